@@ -1,0 +1,1 @@
+//! Loudspeaker directions, levels, reverberation and modes.

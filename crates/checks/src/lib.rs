@@ -1,0 +1,1 @@
+//! Each question that dryfit proves, one file a check.

@@ -1,0 +1,3 @@
+//! The dryfit command.
+
+fn main() {}

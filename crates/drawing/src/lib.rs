@@ -1,0 +1,1 @@
+//! Drawings to scale in millimetres of paper, written as SVG.

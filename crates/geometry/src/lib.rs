@@ -1,0 +1,1 @@
+//! Points, planes, polygons and closed solids.

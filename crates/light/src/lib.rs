@@ -1,0 +1,1 @@
+//! Luminance, illuminance and contrast of pictures.

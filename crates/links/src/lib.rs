@@ -1,0 +1,1 @@
+//! What rate a video or sound link needs and carries.

@@ -1,0 +1,1 @@
+//! The job: its facts, its file and changes to it.

@@ -1,0 +1,1 @@
+//! Picture geometry: throw, shift, beams and angles.

@@ -1,0 +1,1 @@
+//! Circuits, heat and air.

@@ -1,0 +1,1 @@
+//! Printed sheets: PDF bytes from a proven job.

@@ -1,0 +1,1 @@
+//! Loads on fixings in studs, joists and masonry.

@@ -1,0 +1,1 @@
+//! Numbers that know which measurements they came from.

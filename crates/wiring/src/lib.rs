@@ -1,0 +1,1 @@
+//! Loudspeaker wire, cable routes and holes.

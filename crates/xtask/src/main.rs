@@ -1,0 +1,3 @@
+//! Everything CI does, and code generation.
+
+fn main() {}
