@@ -1,0 +1,63 @@
+# shellcheck shell=bash
+# What does this machine lack, and how does it get it? Read by ./run and ./test.
+# Cheap to call again: nothing is installed that is there.
+
+say() { printf 'dryfit: %s\n' "$*"; }
+
+die() {
+    printf 'dryfit: %s\n' "$*" >&2
+    exit 1
+}
+
+# A clone in another folder then finds its dependencies built.
+use_shared_target() {
+    export CARGO_TARGET_DIR="${CARGO_TARGET_DIR:-$HOME/.cache/dryfit-target}"
+}
+
+# need_rust CARGO_TOML: the compiler, at least as new as the manifest's rust-version.
+need_rust() {
+    local manifest=$1 wanted found
+    local cure='get it from https://rustup.rs, or if you have rustup: rustup update stable'
+    wanted=$(sed -n 's/^rust-version *= *"\(.*\)".*/\1/p' "$manifest")
+    [[ -n $wanted ]] || die "no rust-version in $manifest"
+    # rustup puts the tools here, and a fresh shell may not know yet.
+    [[ -d $HOME/.cargo/bin ]] && PATH="$PATH:$HOME/.cargo/bin"
+    if ! command -v cargo >/dev/null || ! command -v rustc >/dev/null; then
+        die "Rust is missing (need $wanted or later); $cure"
+    fi
+    # "rustc 1.95.0 (59807616e 2026-04-14)"
+    found=$(rustc --version | cut -d' ' -f2)
+    found=${found%%-*}
+    if [[ $(printf '%s\n' "$wanted" "$found" | sort -V | head -n1) != "$wanted" ]]; then
+        die "Rust $found is too old (need $wanted or later); $cure"
+    fi
+}
+
+# need_rust_tool NAME: formatter or linter of the toolchain.
+need_rust_tool() {
+    cargo "$1" --version >/dev/null 2>&1 ||
+        die "cargo $1 is missing; if you have rustup: rustup component add rustfmt clippy"
+}
+
+# need_program PROGRAM PACKAGE WHY: by apt, and only if missing.
+need_program() {
+    local program=$1 package=$2 why=$3 as_root=()
+    command -v "$program" >/dev/null && return
+    command -v apt-get >/dev/null ||
+        die "$program is missing ($why), and so is apt-get; install $package by hand"
+    if [[ $(id -u) != 0 ]]; then
+        command -v sudo >/dev/null ||
+            die "$program is missing ($why); as root: apt-get install $package"
+        as_root=(sudo)
+    fi
+    say "installing $package ($why)"
+    # A stale list of one source needn't stop the install; the install itself decides.
+    "${as_root[@]}" apt-get update -q >/dev/null || say "apt-get update had trouble; going on"
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
+        apt-get install -q -y --no-install-recommends "$package" >/dev/null ||
+        die "apt-get could not install $package; see its message above"
+    command -v "$program" >/dev/null || die "$package is installed, but $program is still missing"
+}
+
+# Rust hands its objects to the system's C linker.
+need_linker() { need_program cc build-essential 'Rust links with it'; }
