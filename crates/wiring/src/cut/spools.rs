@@ -138,28 +138,29 @@ impl List<'_> {
 }
 
 /// Which spool of the stock left to open for a piece, given the sum of all pieces left.
-type Rule = dyn Fn(&[Stock], u64, u64) -> Option<usize>;
+type Rule = fn(&[Stock], u64, u64) -> Option<usize>;
+
+fn longest(left: &[Stock], size: u64, _: u64) -> Option<usize> {
+    left.iter()
+        .position(|spool| spool.count > 0 && spool.length >= size)
+}
+
+fn shortest(left: &[Stock], size: u64, _: u64) -> Option<usize> {
+    left.iter()
+        .rposition(|spool| spool.count > 0 && spool.length >= size)
+}
+
+/// The shortest spool that ends the job, else the longest.
+fn finishing(left: &[Stock], size: u64, rest: u64) -> Option<usize> {
+    shortest(left, rest, rest).or_else(|| longest(left, size, rest))
+}
 
 /// The best of a few first-fit-decreasing packings that open spools by different rules.
 fn greedy(stock: &[Stock], sizes: &[u64]) -> Option<Vec<Bin>> {
-    let longest = |left: &[Stock], size: u64, _: u64| {
-        left.iter()
-            .position(|spool| spool.count > 0 && spool.length >= size)
-    };
-    let shortest = |left: &[Stock], size: u64, _: u64| {
-        left.iter()
-            .rposition(|spool| spool.count > 0 && spool.length >= size)
-    };
-    let finishing = |left: &[Stock], size: u64, rest: u64| {
-        let last = left
-            .iter()
-            .rposition(|spool| spool.count > 0 && spool.length >= rest);
-        last.or_else(|| longest(left, size, rest))
-    };
-    let rules: [&Rule; 3] = [&longest, &shortest, &finishing];
+    let rules: [Rule; 3] = [longest, shortest, finishing];
     let packings = rules
         .iter()
-        .filter_map(|rule| open_and_fit(stock, sizes, rule));
+        .filter_map(|rule| open_and_fit(stock, sizes, *rule));
     packings.min_by_key(|bins| (total(bins), bins.len()))
 }
 
