@@ -1,1 +1,27 @@
 //! The job: its facts, its file and changes to it.
+//!
+//! A job is one plain TOML document that a person can read, diff and mail. This crate
+//! holds its single shape ([`Job`]), reads it with every mistake reported at its place
+//! ([`read`]), and changes it ([`Edit`]) without losing a comment. Every fact may be
+//! left out: what is not known yet is what the proof asks for.
+
+mod cable;
+mod edit;
+mod item;
+mod job;
+mod kit;
+mod measured;
+mod place;
+mod read;
+mod space;
+mod validate;
+
+pub use cable::*;
+pub use edit::{Edit, EditError, edited_text};
+pub use item::*;
+pub use job::*;
+pub use kit::*;
+pub use measured::*;
+pub use place::*;
+pub use read::{LimitName, Problem, Suggestion, read, schema};
+pub use space::*;

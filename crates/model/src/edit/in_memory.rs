@@ -1,0 +1,306 @@
+//! Applies edits to a job in memory, reading only the touched part again.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::{Map, Value};
+
+use crate::edit::{Edit, EditError};
+use crate::read::{Conformer, Tree, schema_value};
+use crate::{Job, MeasureNumber};
+
+impl Job {
+    /// A copy with the edits made. Facts that an edit does not touch keep their
+    /// measurement numbers, so that findings of both jobs can be compared.
+    pub fn edited(&self, edits: &[Edit]) -> Result<Self, EditError> {
+        let mut job = self.clone();
+        for edit in edits {
+            job.make(edit)?;
+        }
+        Ok(job)
+    }
+
+    fn make(&mut self, edit: &Edit) -> Result<(), EditError> {
+        let segments: Vec<&str> = edit.at.split('.').collect();
+        let missing = |segment: &str| EditError::NoSuchPlace {
+            path: edit.at.clone(),
+            segment: segment.to_owned(),
+        };
+        let numbers = &mut self.measurements;
+        match segments.as_slice() {
+            ["space", id, rest @ ..] => {
+                in_list(&mut self.space, "Space", "space", id, rest, edit, numbers)
+            }
+            ["item", id, rest @ ..] => {
+                in_list(&mut self.item, "Item", "item", id, rest, edit, numbers)
+            }
+            ["cable", id, rest @ ..] => {
+                in_list(&mut self.cable, "Cable", "cable", id, rest, edit, numbers)
+            }
+            ["zone", id, rest @ ..] => {
+                in_list(&mut self.zone, "Zone", "zone", id, rest, edit, numbers)
+            }
+            ["circuit", id, rest @ ..] => in_list(
+                &mut self.circuit,
+                "Circuit",
+                "circuit",
+                id,
+                rest,
+                edit,
+                numbers,
+            ),
+            ["spool", id, rest @ ..] => {
+                in_list(&mut self.spool, "Spool", "spool", id, rest, edit, numbers)
+            }
+            ["signal", id, rest @ ..] => in_list(
+                &mut self.signal,
+                "Signal",
+                "signal",
+                id,
+                rest,
+                edit,
+                numbers,
+            ),
+            ["kit", kind, id, rest @ ..] => {
+                let kit = Arc::make_mut(&mut self.kit);
+                let path = format!("kit.{kind}");
+                match *kind {
+                    "screen" => {
+                        in_list(&mut kit.screen, "ScreenKit", &path, id, rest, edit, numbers)
+                    }
+                    "projector" => in_list(
+                        &mut kit.projector,
+                        "ProjectorKit",
+                        &path,
+                        id,
+                        rest,
+                        edit,
+                        numbers,
+                    ),
+                    "display" => in_list(
+                        &mut kit.display,
+                        "DisplayKit",
+                        &path,
+                        id,
+                        rest,
+                        edit,
+                        numbers,
+                    ),
+                    "mount" => in_list(&mut kit.mount, "MountKit", &path, id, rest, edit, numbers),
+                    "loudspeaker" => in_list(
+                        &mut kit.loudspeaker,
+                        "LoudspeakerKit",
+                        &path,
+                        id,
+                        rest,
+                        edit,
+                        numbers,
+                    ),
+                    "amplifier" => in_list(
+                        &mut kit.amplifier,
+                        "AmplifierKit",
+                        &path,
+                        id,
+                        rest,
+                        edit,
+                        numbers,
+                    ),
+                    "device" => {
+                        in_list(&mut kit.device, "DeviceKit", &path, id, rest, edit, numbers)
+                    }
+                    "cupboard" => in_list(
+                        &mut kit.cupboard,
+                        "CupboardKit",
+                        &path,
+                        id,
+                        rest,
+                        edit,
+                        numbers,
+                    ),
+                    "cable" => in_list(&mut kit.cable, "CableKit", &path, id, rest, edit, numbers),
+                    "plate" => in_list(&mut kit.plate, "PlateKit", &path, id, rest, edit, numbers),
+                    _ => Err(missing(kind)),
+                }
+            }
+            ["job", rest @ ..] => in_place(&mut self.job, "Header", "job", rest, edit, numbers),
+            ["survey", rest @ ..] => {
+                in_place(&mut self.survey, "Survey", "survey", rest, edit, numbers)
+            }
+            ["rates", rest @ ..] => {
+                in_place(&mut self.rates, "Rates", "rates", rest, edit, numbers)
+            }
+            ["rules", rest @ ..] => {
+                in_place(&mut self.rules, "Rules", "rules", rest, edit, numbers)
+            }
+            ["site", rest @ ..] => {
+                let mut site = self.site.clone().unwrap_or_default();
+                in_place(&mut site, "Site", "site", rest, edit, numbers)?;
+                self.site = Some(site);
+                Ok(())
+            }
+            _ => Err(missing(segments[0])),
+        }
+    }
+}
+
+/// An element of a list of the job, by its id.
+trait Element: Serialize + DeserializeOwned {}
+
+impl<T: Serialize + DeserializeOwned> Element for T {}
+
+fn in_list<T: Element>(
+    list: &mut Vec<T>,
+    definition: &str,
+    path: &str,
+    id: &str,
+    rest: &[&str],
+    edit: &Edit,
+    numbers: &mut Arc<Vec<crate::Measurement>>,
+) -> Result<(), EditError> {
+    let missing = || EditError::NoSuchPlace {
+        path: edit.at.clone(),
+        segment: id.to_owned(),
+    };
+    let values = |element: &T| serde_json::to_value(element).expect("every fact can be written");
+    let has_id = |element: &T| values(element).get("id").and_then(Value::as_str) == Some(id);
+    let place = list.iter().position(has_id);
+    match (place, rest, &edit.set) {
+        (Some(place), [], None) => {
+            list.remove(place);
+            Ok(())
+        }
+        (None, [], Some(value)) => {
+            list.push(read_part(
+                value,
+                definition,
+                &format!("{path}.{id}"),
+                numbers,
+            )?);
+            Ok(())
+        }
+        (Some(place), [], Some(value)) => {
+            list[place] = read_part(value, definition, &format!("{path}.{id}"), numbers)?;
+            Ok(())
+        }
+        (Some(place), rest, _) => {
+            let mut value = values(&list[place]);
+            change(&mut value, rest, edit)?;
+            list[place] = read_part(&value, definition, &format!("{path}.{id}"), numbers)?;
+            Ok(())
+        }
+        (None, ..) => Err(missing()),
+    }
+}
+
+fn in_place<T: Element>(
+    part: &mut T,
+    definition: &str,
+    path: &str,
+    rest: &[&str],
+    edit: &Edit,
+    numbers: &mut Arc<Vec<crate::Measurement>>,
+) -> Result<(), EditError> {
+    let mut value = serde_json::to_value(&*part).expect("every fact can be written");
+    change(&mut value, rest, edit)?;
+    *part = read_part(&value, definition, path, numbers)?;
+    Ok(())
+}
+
+/// Sets or removes the fact under `segments`, making tables on the way.
+fn change(value: &mut Value, segments: &[&str], edit: &Edit) -> Result<(), EditError> {
+    let missing = |segment: &str| EditError::NoSuchPlace {
+        path: edit.at.clone(),
+        segment: segment.to_owned(),
+    };
+    let Some((segment, rest)) = segments.split_first() else {
+        *value = edit.set.clone().ok_or_else(|| missing(&edit.at))?;
+        return Ok(());
+    };
+    match value {
+        Value::Array(list) => {
+            let place = list.iter().enumerate().position(|(index, part)| {
+                part.get("id").and_then(Value::as_str) == Some(segment)
+                    || *segment == index.to_string()
+            });
+            match (place, rest.is_empty(), &edit.set) {
+                (Some(place), true, None) => {
+                    list.remove(place);
+                    Ok(())
+                }
+                (Some(place), ..) => change(&mut list[place], rest, edit),
+                (None, true, Some(value)) => {
+                    list.push(value.clone());
+                    Ok(())
+                }
+                (None, ..) => Err(missing(segment)),
+            }
+        }
+        Value::Object(table) if rest.is_empty() && edit.set.is_none() => table
+            .remove(*segment)
+            .map(drop)
+            .ok_or_else(|| missing(segment)),
+        Value::Object(table) => {
+            let absent = if is_list_of_elements(segment) {
+                Value::Array(Vec::new())
+            } else {
+                Value::Object(Map::new())
+            };
+            change(
+                table.entry((*segment).to_owned()).or_insert(absent),
+                rest,
+                edit,
+            )
+        }
+        _ => Err(missing(segment)),
+    }
+}
+
+/// The keys of a space under which named things are listed.
+pub(super) fn is_list_of_elements(key: &str) -> bool {
+    matches!(
+        key,
+        "opening" | "fixture" | "soffit" | "construction" | "seat" | "covering"
+    )
+}
+
+/// Reads a part again; unchanged measurements keep their numbers.
+fn read_part<T: DeserializeOwned>(
+    value: &Value,
+    definition: &str,
+    path: &str,
+    numbers: &mut Arc<Vec<crate::Measurement>>,
+) -> Result<T, EditError> {
+    let first =
+        u32::try_from(numbers.len()).expect("fewer than four thousand million measurements");
+    let tree = Tree::from_json(value);
+    let (value, problems, fresh) = {
+        let prefix = format!("{path}.");
+        let known: HashMap<&str, u32> = numbers
+            .iter()
+            .enumerate()
+            .filter(|(_, measurement)| {
+                measurement.path.starts_with(&prefix) || measurement.path == path
+            })
+            // A later number for a path replaces an earlier one: the text that holds.
+            .map(|(number, measurement)| (measurement.path.as_str(), number as u32))
+            .collect();
+        let texts = Arc::clone(numbers);
+        let same = |path: &str, text: &str| {
+            let number = *known.get(path)?;
+            (texts[number as usize].text == text).then_some(MeasureNumber(number))
+        };
+        let mut conformer = Conformer::again(schema_value(), first, same);
+        let value = conformer.conform_part(&tree, definition, path);
+        let (problems, fresh) = conformer.finish();
+        (value, problems, fresh)
+    };
+    if let Some(problem) = problems.first() {
+        return Err(EditError::Refused(problem.to_string()));
+    }
+    if !fresh.is_empty() {
+        Arc::make_mut(numbers).extend(fresh);
+    }
+    serde_json::from_value(value).map_err(|error| EditError::Refused(error.to_string()))
+}

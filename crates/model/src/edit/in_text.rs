@@ -1,0 +1,218 @@
+//! Applies edits to a document's text; comments, order and spelling elsewhere stay.
+
+use serde_json::Value;
+use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value as TomlValue};
+
+use crate::edit::in_memory::is_list_of_elements;
+use crate::edit::{Edit, EditError};
+
+/// The text with the edits made.
+pub fn edited_text(text: &str, edits: &[Edit]) -> Result<String, EditError> {
+    let mut document: DocumentMut = text
+        .parse()
+        .map_err(|error: toml_edit::TomlError| EditError::Unreadable(error.message().to_owned()))?;
+    for edit in edits {
+        let segments: Vec<&str> = edit.at.split('.').collect();
+        change(document.as_item_mut(), &segments, edit)?;
+    }
+    Ok(document.to_string())
+}
+
+fn missing(edit: &Edit, segment: &str) -> EditError {
+    EditError::NoSuchPlace {
+        path: edit.at.clone(),
+        segment: segment.to_owned(),
+    }
+}
+
+fn change(item: &mut Item, segments: &[&str], edit: &Edit) -> Result<(), EditError> {
+    let (segment, rest) = segments
+        .split_first()
+        .ok_or_else(|| missing(edit, &edit.at))?;
+    match item {
+        Item::Table(table) => in_table(table, segment, rest, edit),
+        Item::ArrayOfTables(tables) => in_tables(tables, segment, rest, edit),
+        Item::Value(value) => in_value(value, segment, rest, edit),
+        Item::None => Err(missing(edit, segment)),
+    }
+}
+
+fn in_table(table: &mut Table, segment: &str, rest: &[&str], edit: &Edit) -> Result<(), EditError> {
+    if rest.is_empty() {
+        return match &edit.set {
+            None => table
+                .remove(segment)
+                .map(drop)
+                .ok_or_else(|| missing(edit, segment)),
+            Some(value) => write(table.entry(segment).or_insert(Item::None), value, edit),
+        };
+    }
+    if !table.contains_key(segment) {
+        let absent = if is_list_of_elements(segment) || is_top_list(segment) {
+            Item::ArrayOfTables(ArrayOfTables::new())
+        } else {
+            Item::Value(TomlValue::InlineTable(InlineTable::new()))
+        };
+        table.insert(segment, absent);
+    }
+    change(&mut table[segment], rest, edit)
+}
+
+fn is_top_list(key: &str) -> bool {
+    matches!(
+        key,
+        "space" | "item" | "cable" | "zone" | "circuit" | "spool" | "signal"
+    )
+}
+
+fn in_tables(
+    tables: &mut ArrayOfTables,
+    segment: &str,
+    rest: &[&str],
+    edit: &Edit,
+) -> Result<(), EditError> {
+    let place = tables.iter().enumerate().position(|(index, table)| {
+        table.get("id").and_then(Item::as_str) == Some(segment) || segment == index.to_string()
+    });
+    match (place, rest, &edit.set) {
+        (Some(place), [], None) => {
+            tables.remove(place);
+            Ok(())
+        }
+        (None, [], Some(Value::Object(fields))) => {
+            let mut table = Table::new();
+            for (key, value) in fields {
+                table.insert(key, Item::Value(toml_value(value, edit)?));
+            }
+            tables.push(table);
+            Ok(())
+        }
+        (Some(place), [next, rest @ ..], _) => {
+            let table = tables
+                .get_mut(place)
+                .expect("the place was found in this list");
+            in_table(table, next, rest, edit)
+        }
+        _ => Err(missing(edit, segment)),
+    }
+}
+
+fn in_value(
+    value: &mut TomlValue,
+    segment: &str,
+    rest: &[&str],
+    edit: &Edit,
+) -> Result<(), EditError> {
+    match value {
+        TomlValue::InlineTable(table) => {
+            if rest.is_empty() {
+                match &edit.set {
+                    None => table
+                        .remove(segment)
+                        .map(drop)
+                        .ok_or_else(|| missing(edit, segment)),
+                    Some(set) => {
+                        let set = toml_value(set, edit)?;
+                        match table.get_mut(segment) {
+                            Some(old) => replace(old, set),
+                            None => drop(table.insert(segment, set)),
+                        }
+                        Ok(())
+                    }
+                }
+            } else {
+                let next = table
+                    .entry(segment)
+                    .or_insert(TomlValue::InlineTable(InlineTable::new()));
+                in_value(next, rest[0], &rest[1..], edit)
+            }
+        }
+        TomlValue::Array(array) => in_array(array, segment, rest, edit),
+        _ => Err(missing(edit, segment)),
+    }
+}
+
+fn in_array(array: &mut Array, segment: &str, rest: &[&str], edit: &Edit) -> Result<(), EditError> {
+    let place = array.iter().enumerate().position(|(index, part)| {
+        part.as_inline_table()
+            .and_then(|table| table.get("id"))
+            .and_then(TomlValue::as_str)
+            == Some(segment)
+            || segment == index.to_string()
+    });
+    match (place, rest, &edit.set) {
+        (Some(place), [], None) => {
+            array.remove(place);
+            Ok(())
+        }
+        (Some(place), [], Some(set)) => {
+            let set = toml_value(set, edit)?;
+            replace(
+                array
+                    .get_mut(place)
+                    .expect("the place was found in this list"),
+                set,
+            );
+            Ok(())
+        }
+        (Some(place), [next, rest @ ..], _) => in_value(
+            array
+                .get_mut(place)
+                .expect("the place was found in this list"),
+            next,
+            rest,
+            edit,
+        ),
+        (None, [], Some(set)) => {
+            array.push(toml_value(set, edit)?);
+            Ok(())
+        }
+        (None, ..) => Err(missing(edit, segment)),
+    }
+}
+
+fn write(item: &mut Item, value: &Value, edit: &Edit) -> Result<(), EditError> {
+    let value = toml_value(value, edit)?;
+    match item {
+        Item::Value(old) => replace(old, value),
+        _ => *item = Item::Value(value),
+    }
+    Ok(())
+}
+
+/// Puts a value in another's place with the space and comment around it.
+fn replace(old: &mut TomlValue, mut new: TomlValue) {
+    *new.decor_mut() = old.decor().clone();
+    *old = new;
+}
+
+fn toml_value(value: &Value, edit: &Edit) -> Result<TomlValue, EditError> {
+    Ok(match value {
+        Value::String(text) => TomlValue::from(text.as_str()),
+        Value::Bool(flag) => TomlValue::from(*flag),
+        Value::Number(number) => match number.as_i64() {
+            Some(whole) => TomlValue::from(whole),
+            None => TomlValue::from(number.as_f64().unwrap_or_default()),
+        },
+        Value::Array(list) => {
+            let mut array = Array::new();
+            for part in list {
+                array.push(toml_value(part, edit)?);
+            }
+            TomlValue::Array(array)
+        }
+        Value::Object(fields) => {
+            let mut table = InlineTable::new();
+            for (key, part) in fields {
+                table.insert(key, toml_value(part, edit)?);
+            }
+            TomlValue::InlineTable(table)
+        }
+        Value::Null => {
+            return Err(EditError::Refused(format!(
+                "nothing can be written at `{}`",
+                edit.at
+            )));
+        }
+    })
+}

@@ -1,0 +1,127 @@
+//! Edits keep comments in text, and identities in memory.
+
+use expect_test::expect;
+
+use crate::{Edit, MeasureNumber, edited_text, read};
+
+const DOCUMENT: &str = r#"format = 1
+
+[job]
+name = "Mill Lane" # as on the gate
+
+[[space]]
+id = "den"
+walls = [
+  { id = "north", length = "5 m" }, # behind the books
+  { id = "east", length = "4 m" },
+  { id = "south", length = "5 m" },
+  { id = "west", length = "4 m" },
+]
+
+# the good seat
+[[space.seat]]
+id = "sofa"
+at = { from = ["north", "3 m"], and = ["west", "2.5 m"] } # middle
+eye = "1.10 m"   # slouching
+"#;
+
+#[test]
+fn text_keeps_its_comments_and_order() {
+    let edits = [
+        Edit::set("space.den.seat.sofa.eye", "1.05 m"),
+        Edit::set("space.den.walls.east.length", "4.02 m"),
+        Edit::set("space.den.seat.sofa.at.from.1", "2.8 m"),
+        Edit::set("job.revision", 2),
+        Edit::remove("space.den.walls.south.length"),
+    ];
+    let text = edited_text(DOCUMENT, &edits).unwrap();
+    expect![[r##"
+        format = 1
+
+        [job]
+        name = "Mill Lane" # as on the gate
+        revision = 2
+
+        [[space]]
+        id = "den"
+        walls = [
+          { id = "north", length = "5 m" }, # behind the books
+          { id = "east", length = "4.02 m" },
+          { id = "south"},
+          { id = "west", length = "4 m" },
+        ]
+
+        # the good seat
+        [[space.seat]]
+        id = "sofa"
+        at = { from = ["north", "2.8 m"], and = ["west", "2.5 m"] } # middle
+        eye = "1.05 m"   # slouching
+    "##]]
+    .assert_eq(&text);
+}
+
+#[test]
+fn memory_and_text_agree_after_the_same_edits() {
+    let edits = [
+        Edit::set("space.den.seat.sofa.eye", "1.05 m"),
+        Edit::set(
+            "space.den.fixture.lamp",
+            serde_json::json!({ "id": "lamp", "kind": "wall-light" }),
+        ),
+        Edit::set(
+            "item.screen",
+            serde_json::json!({ "id": "screen", "is": "screen-s1" }),
+        ),
+        Edit::set("job.revision", 3),
+    ];
+    let from_memory = read(DOCUMENT, &[]).unwrap().edited(&edits).unwrap();
+    let text = edited_text(DOCUMENT, &edits).unwrap();
+    let known = text.replace(
+        "is = \"screen-s1\"",
+        "is = \"screen-s1\"\n[[kit.screen]]\nid = \"screen-s1\"",
+    );
+    let from_text = read(&known, &[]).unwrap_or_else(|problems| panic!("{problems:?}\n{known}"));
+    assert_eq!(
+        serde_json::to_value(&from_memory.space).unwrap(),
+        serde_json::to_value(&from_text.space).unwrap()
+    );
+    assert_eq!(from_memory.item.len(), 1);
+    assert_eq!(from_memory.job.revision, from_text.job.revision);
+}
+
+#[test]
+fn untouched_measurements_keep_their_numbers() {
+    let job = read(DOCUMENT, &[]).unwrap();
+    let edited = job
+        .edited(&[Edit::set("space.den.seat.sofa.eye", "1.05 m")])
+        .unwrap();
+    let number =
+        |job: &crate::Job, wall: usize| job.space[0].walls[wall].length.as_ref().unwrap().number();
+    assert_eq!(number(&job, 2), number(&edited, 2));
+    assert_eq!(number(&job, 0), Some(MeasureNumber(0)));
+    let eye = |job: &crate::Job| job.space[0].seat[0].eye.as_ref().unwrap().number().unwrap();
+    assert_ne!(eye(&job), eye(&edited));
+    assert_eq!(edited.measurements[eye(&edited).0 as usize].text, "1.05 m");
+}
+
+#[test]
+fn an_edit_of_a_thing_that_is_not_there_says_which_part() {
+    let job = read(DOCUMENT, &[]).unwrap();
+    let edit = [Edit::set("space.attic.seat.sofa.eye", "1 m")];
+    expect!["`space.attic.seat.sofa.eye` is not in the job: there is no `attic`"]
+        .assert_eq(&job.edited(&edit).unwrap_err().to_string());
+    assert!(edited_text(DOCUMENT, &edit).is_err());
+}
+
+#[test]
+fn an_edit_that_does_not_read_is_refused() {
+    let job = read(DOCUMENT, &[]).unwrap();
+    assert!(
+        job.edited(&[Edit::set("space.den.seat.sofa.eye", "tall")])
+            .is_err()
+    );
+    assert!(
+        job.edited(&[Edit::set("space.den.seat.sofa.eyes", "1 m")])
+            .is_err()
+    );
+}

@@ -1,0 +1,145 @@
+//! Catalogue entries placed in the house, and what plays where.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::{Angle, Duration, Hung, InPlan, Length, Level, OnWall};
+
+/// One catalogue entry, placed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Item {
+    /// Short name, unique among items.
+    pub id: String,
+    /// The catalogue entry.
+    pub is: String,
+    /// Name for people; the id when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The space that it is in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub space: Option<String>,
+    /// On a wall: its centre unless said otherwise. A display on an arm: parked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub on: Option<OnWall>,
+    /// Standing: its middle in plan; a projector: its case's middle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<InPlan>,
+    /// Hanging from the ceiling: its middle in plan; in the ceiling when `drop` is left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hung: Option<Hung>,
+    /// Inside another item, such as a cupboard.
+    #[serde(default, rename = "in", skip_serializing_if = "Option::is_none")]
+    pub inside: Option<String>,
+    /// A projector: the screen that it lights.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lights: Option<String>,
+    /// The arm, mount or bracket that carries it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mount: Option<String>,
+    /// The picture that a bar or centre loudspeaker belongs to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub under: Option<String>,
+    /// Tilt downwards.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tilt: Option<Angle>,
+    /// The zone that it plays in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
+    /// The channel that it plays, such as `left-surround`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub channel: Option<String>,
+    /// The amplifier that drives it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub driven_by: Option<String>,
+    /// The mains circuit that it hangs on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub circuit: Option<String>,
+    /// An old plate whose hole and cable it takes over.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reuses: Option<String>,
+    /// In the house already, so that its place is measured and not chosen.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub existing: bool,
+    /// Number of the same thing, for what is counted and not placed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub count: Option<u32>,
+    /// A note for the crew.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+}
+
+/// Loudspeakers that play one thing.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Zone {
+    /// Short name, unique among zones.
+    pub id: String,
+    /// Name for people; the id when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// The space whose seats it serves.
+    pub space: String,
+    /// The layout, as `5.1.4` or `4+5+0`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub layout: Option<String>,
+    /// The picture that its seats face: an item.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub faces: Option<String>,
+    /// Peak level promised at each seat.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub peak_level: Option<Level>,
+    /// Amplifiers that feed it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub amplifiers: Vec<String>,
+}
+
+/// A way that picture and sound take, device by device.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Signal {
+    /// Short name, unique among signals.
+    pub id: String,
+    /// Items from source to picture, in order.
+    pub through: Vec<String>,
+    /// Picture elements and frames, as `3840x2160p60`.
+    pub format: String,
+    /// Chroma sampling: `4:4:4` when left out, `4:2:2` or `4:2:0`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chroma: Option<String>,
+    /// Bits for each component; 8 when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bits: Option<u32>,
+    /// Copy protection that the content asks for, as `2.2`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub protection: Option<String>,
+}
+
+/// What the crew's hour and usual tasks cost; common practice where left out.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Rates {
+    /// Money's code, as `USD`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    /// One person's hour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hour: Option<f64>,
+    /// Time to patch and move one plate within its stud bay.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plate_move: Option<Duration>,
+    /// Time for one hole through a plate, stud or block.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hole: Option<Duration>,
+    /// Time to pull each metre of cable through framing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pull_per_metre: Option<Duration>,
+}
+
+/// Cable in stock.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Spool {
+    /// Short name, unique among spools.
+    pub id: String,
+    /// The cable's catalogue entry.
+    pub kind: String,
+    /// What is left on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length: Option<Length>,
+}

@@ -1,0 +1,411 @@
+//! Holds a document against the job's schema, collecting everything that differs.
+//!
+//! Produces the JSON value that serde then takes without complaint. Each quantity
+//! becomes `{ text, number }`: its number is its identity, so that two findings that
+//! rest on one measurement know it.
+
+use std::ops::Range;
+
+use serde_json::{Map, Value, json};
+
+use crate::measured::{KINDS, read_as};
+use crate::read::Problem;
+use crate::read::tree::{Node, Tree};
+use crate::{MeasureNumber, Measurement};
+
+/// Deeper nesting than any job has; a guard for the stack.
+const DEPTH_MAX: usize = 32;
+
+type Known<'s> = dyn Fn(&str, &str) -> Option<MeasureNumber> + 's;
+
+pub(crate) struct Conformer<'s> {
+    schema: &'s Value,
+    problems: Vec<Problem>,
+    measurements: Vec<Measurement>,
+    /// Number of the first measurement to be found.
+    first: u32,
+    /// The number of a path that still holds the same text, for a part that is read again.
+    known: Box<Known<'s>>,
+}
+
+impl<'s> Conformer<'s> {
+    pub fn new(schema: &'s Value, first: u32) -> Self {
+        Self {
+            schema,
+            problems: Vec::new(),
+            measurements: Vec::new(),
+            first,
+            known: Box::new(|_, _| None),
+        }
+    }
+
+    /// As [`Conformer::new`], for a part of a document that was read before: a path that
+    /// still holds the same text keeps its number.
+    pub fn again(
+        schema: &'s Value,
+        first: u32,
+        known: impl Fn(&str, &str) -> Option<MeasureNumber> + 's,
+    ) -> Self {
+        Self {
+            known: Box::new(known),
+            ..Self::new(schema, first)
+        }
+    }
+
+    pub fn finish(self) -> (Vec<Problem>, Vec<Measurement>) {
+        (self.problems, self.measurements)
+    }
+
+    pub fn conform_root(&mut self, tree: &Tree) -> Value {
+        self.conform(tree, self.schema, &mut String::new(), 0)
+    }
+
+    /// Conforms a part to a definition of the schema.
+    pub fn conform_part(&mut self, tree: &Tree, definition: &str, path: &str) -> Value {
+        let schema = &self.schema["$defs"][definition];
+        self.conform(tree, schema, &mut path.to_owned(), 0)
+    }
+
+    fn problem(
+        &mut self,
+        path: &str,
+        span: Option<Range<usize>>,
+        message: String,
+        accepted: String,
+    ) {
+        self.problems
+            .push(Problem::at(path, message, accepted).spanned(span));
+    }
+
+    fn conform(
+        &mut self,
+        tree: &Tree,
+        schema: &'s Value,
+        path: &mut String,
+        depth: usize,
+    ) -> Value {
+        if depth > DEPTH_MAX {
+            self.problem(
+                path,
+                tree.span.clone(),
+                "nested too deeply".into(),
+                format!("at most {DEPTH_MAX} levels"),
+            );
+            return Value::Null;
+        }
+        let schema = self.resolved(schema);
+        if let Some(kind) = schema.get("x-kind").and_then(Value::as_str) {
+            return self.quantity(tree, kind, path);
+        }
+        if let Some(choices) = choices(schema) {
+            return self.choice(tree, &choices, path);
+        }
+        match type_of(schema) {
+            "object" => self.table(tree, schema, path, depth),
+            "array" => self.list(tree, schema, path, depth),
+            "string" => match &tree.node {
+                Node::Text(text) => Value::String(text.clone()),
+                _ => self.wrong_type(tree, "text in quotes", path),
+            },
+            "boolean" => match &tree.node {
+                Node::Flag(flag) => Value::Bool(*flag),
+                _ => self.wrong_type(tree, "true or false", path),
+            },
+            "integer" => match &tree.node {
+                Node::Integer(whole) if (0..=1_000_000).contains(whole) => json!(whole),
+                Node::Integer(whole) => {
+                    self.problem(
+                        path,
+                        tree.span.clone(),
+                        format!("{whole} is out of range"),
+                        "a whole number from 0 to 1000000".into(),
+                    );
+                    Value::Null
+                }
+                _ => self.wrong_type(tree, "a whole number", path),
+            },
+            "number" => match &tree.node {
+                Node::Integer(whole) => json!(whole),
+                Node::Number(number) if number.is_finite() && number.abs() <= 1e12 => json!(number),
+                Node::Number(number) => {
+                    self.problem(
+                        path,
+                        tree.span.clone(),
+                        format!("{number:e} is not a usable number"),
+                        "a finite number up to 1e12".into(),
+                    );
+                    Value::Null
+                }
+                _ => self.wrong_type(tree, "a number", path),
+            },
+            other => unreachable!("the job's schema has no type `{other}` (at {path})"),
+        }
+    }
+
+    /// Follows `$ref`, and takes the one alternative that is not null.
+    fn resolved(&self, mut schema: &'s Value) -> &'s Value {
+        loop {
+            if let Some(reference) = schema.get("$ref").and_then(Value::as_str) {
+                let name = reference.trim_start_matches("#/$defs/");
+                schema = &self.schema["$defs"][name];
+            } else if let Some(alternatives) = schema.get("anyOf").and_then(Value::as_array) {
+                let real = alternatives
+                    .iter()
+                    .find(|alternative| alternative.get("type") != Some(&json!("null")));
+                schema = real.expect("an optional fact has a type");
+            } else {
+                return schema;
+            }
+        }
+    }
+
+    fn wrong_type(&mut self, tree: &Tree, wanted: &str, path: &str) -> Value {
+        let message = format!("this is {}, where {wanted} belongs", tree.kind());
+        self.problem(path, tree.span.clone(), message, wanted.to_owned());
+        Value::Null
+    }
+
+    fn quantity(&mut self, tree: &Tree, kind: &str, path: &str) -> Value {
+        let (_, dimension, bare_unit) = *KINDS
+            .iter()
+            .find(|(name, ..)| *name == kind)
+            .expect("every x-kind of the schema comes from KINDS");
+        let text = match &tree.node {
+            Node::Text(text) => text.clone(),
+            Node::Integer(whole) => whole.to_string(),
+            Node::Number(number) => number.to_string(),
+            _ => {
+                let wanted = format!(
+                    "{} {kind} in quotes",
+                    if kind.starts_with(['a', 'i', 'e']) {
+                        "an"
+                    } else {
+                        "a"
+                    }
+                );
+                return self.wrong_type(tree, &wanted, path);
+            }
+        };
+        match read_as(&text, dimension, bare_unit) {
+            Ok(reading) => {
+                let number = (self.known)(path, &text).unwrap_or_else(|| {
+                    let number = self.first + self.measurements.len() as u32;
+                    self.measurements.push(Measurement {
+                        path: path.to_owned(),
+                        text: text.clone(),
+                        reading,
+                    });
+                    MeasureNumber(number)
+                });
+                json!({ "text": text, "number": number.0 })
+            }
+            Err(error) => {
+                let quoted = matches!(tree.node, Node::Text(_));
+                let span = tree
+                    .span
+                    .clone()
+                    .map(|whole| inner_span(whole, &text, error.at, quoted));
+                self.problem(path, span, error.message, error.accepted);
+                Value::Null
+            }
+        }
+    }
+
+    fn choice(&mut self, tree: &Tree, choices: &[&'s str], path: &str) -> Value {
+        let Node::Text(text) = &tree.node else {
+            return self.wrong_type(tree, &format!("one of {}", listed(choices)), path);
+        };
+        if choices.contains(&text.as_str()) {
+            return Value::String(text.clone());
+        }
+        let problem = Problem::at(
+            path,
+            format!("`{text}` is not known here"),
+            format!("one of {}", listed(choices)),
+        )
+        .spanned(tree.span.clone().map(within_quotes))
+        .suggesting(text, choices.iter().copied());
+        self.problems.push(problem);
+        Value::Null
+    }
+
+    fn table(&mut self, tree: &Tree, schema: &'s Value, path: &mut String, depth: usize) -> Value {
+        let Node::Table(entries) = &tree.node else {
+            return self.wrong_type(tree, "a table", path);
+        };
+        let properties = schema.get("properties").and_then(Value::as_object);
+        let others = schema
+            .get("additionalProperties")
+            .filter(|schema| schema.is_object());
+        let mut object = Map::new();
+        for entry in entries {
+            let known = properties.and_then(|properties| properties.get(&entry.key));
+            let Some(part) = known.or(others) else {
+                let names: Vec<&str> = properties
+                    .into_iter()
+                    .flat_map(Map::keys)
+                    .map(String::as_str)
+                    .collect();
+                let problem = Problem::at(
+                    joined(path, &entry.key),
+                    format!("unknown key `{}`", entry.key),
+                    format!("one of {}", listed(&names)),
+                )
+                .spanned(entry.key_span.clone())
+                .suggesting(&entry.key, names.iter().copied());
+                self.problems.push(problem);
+                continue;
+            };
+            let value = self.inside(path, &entry.key, |this, path| {
+                this.conform(&entry.value, part, path, depth + 1)
+            });
+            object.insert(entry.key.clone(), value);
+        }
+        for name in schema
+            .get("required")
+            .and_then(Value::as_array)
+            .into_iter()
+            .flatten()
+            .filter_map(Value::as_str)
+        {
+            if tree.get(name).is_none() {
+                let span = tree
+                    .get("id")
+                    .and_then(|entry| entry.value.span.clone())
+                    .or_else(|| tree.span.clone());
+                let meaning = properties
+                    .and_then(|properties| properties.get(name)?.get("description")?.as_str())
+                    .unwrap_or_default();
+                self.problem(
+                    path,
+                    span,
+                    format!("`{name}` is missing"),
+                    format!("{name}: {}", meaning.trim_end_matches('.')),
+                );
+            }
+        }
+        Value::Object(object)
+    }
+
+    fn list(&mut self, tree: &Tree, schema: &'s Value, path: &mut String, depth: usize) -> Value {
+        let Node::List(parts) = &tree.node else {
+            return self.wrong_type(tree, "a list in square brackets", path);
+        };
+        let places = schema.get("prefixItems").and_then(Value::as_array);
+        let count = places
+            .map(Vec::len)
+            .or_else(|| schema.get("minItems")?.as_u64().map(|count| count as usize));
+        let exact = places.is_some() || schema.get("minItems") == schema.get("maxItems");
+        if let (Some(count), true) = (count, exact)
+            && parts.len() != count
+        {
+            self.problem(
+                path,
+                tree.span.clone(),
+                format!("a list of {} parts", parts.len()),
+                format!("{count} parts in square brackets"),
+            );
+            return Value::Null;
+        }
+        let mut list = Vec::with_capacity(parts.len());
+        for (index, part) in parts.iter().enumerate() {
+            let schema = places
+                .and_then(|places| places.get(index))
+                .or_else(|| schema.get("items"))
+                .expect("a list of the schema says what it holds");
+            let segment = match part.text_of("id") {
+                Some(id) => id.to_owned(),
+                None => index.to_string(),
+            };
+            list.push(self.inside(path, &segment, |this, path| {
+                this.conform(part, schema, path, depth + 1)
+            }));
+        }
+        Value::Array(list)
+    }
+
+    fn inside<T>(
+        &mut self,
+        path: &mut String,
+        segment: &str,
+        visit: impl FnOnce(&mut Self, &mut String) -> T,
+    ) -> T {
+        let length = path.len();
+        if !path.is_empty() {
+            path.push('.');
+        }
+        path.push_str(segment);
+        let result = visit(self, path);
+        path.truncate(length);
+        result
+    }
+}
+
+fn joined(path: &str, key: &str) -> String {
+    if path.is_empty() {
+        key.to_owned()
+    } else {
+        format!("{path}.{key}")
+    }
+}
+
+fn listed(names: &[&str]) -> String {
+    names
+        .iter()
+        .map(|name| format!("`{name}`"))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// The words of an enumeration, with or without a description of each.
+fn choices(schema: &Value) -> Option<Vec<&str>> {
+    if let Some(words) = schema.get("enum").and_then(Value::as_array) {
+        return Some(words.iter().filter_map(Value::as_str).collect());
+    }
+    let mut words = Vec::new();
+    for alternative in schema.get("oneOf").and_then(Value::as_array)? {
+        match alternative.get("const").and_then(Value::as_str) {
+            Some(word) => words.push(word),
+            None => words.extend(
+                alternative
+                    .get("enum")
+                    .and_then(Value::as_array)?
+                    .iter()
+                    .filter_map(Value::as_str),
+            ),
+        }
+    }
+    Some(words)
+}
+
+fn type_of(schema: &Value) -> &str {
+    match schema.get("type") {
+        Some(Value::String(name)) => name,
+        Some(Value::Array(names)) => names
+            .iter()
+            .filter_map(Value::as_str)
+            .find(|name| *name != "null")
+            .unwrap_or(""),
+        _ => "",
+    }
+}
+
+/// The bytes of a slip inside a quoted text. Escapes move the place within the quotes;
+/// then the whole text is named instead.
+fn inner_span(whole: Range<usize>, text: &str, at: Range<usize>, quoted: bool) -> Range<usize> {
+    let quotes = if quoted { 2 } else { 0 };
+    if whole.len() == text.len() + quotes && at.end <= text.len() {
+        let start = whole.start + quotes / 2;
+        // A slip at the very end still gets one character to point at.
+        return start + at.start..(start + at.end).max(start + at.start + 1).min(whole.end);
+    }
+    whole
+}
+
+fn within_quotes(span: Range<usize>) -> Range<usize> {
+    if span.len() >= 2 {
+        span.start + 1..span.end - 1
+    } else {
+        span
+    }
+}
