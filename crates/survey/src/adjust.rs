@@ -187,7 +187,10 @@ pub(crate) fn solve(
         let longest = step
             .iter()
             .fold(0.0, |longest: f64, part| longest.max(part.abs()));
-        let done = |longest: f64| longest <= 1e-11 * scale;
+        let settled = longest <= 1e-11 * scale;
+        // This near, rounding and no longer the step decides whether `T`
+        // falls, and Newton's step needs no guard.
+        let near = longest <= 1e-6 * scale && curvature.is_some();
         let mut factor = 1.0;
         let mut next = None;
         for _ in 0..HALVINGS {
@@ -196,14 +199,12 @@ pub(crate) fn solve(
                 .zip(&step)
                 .map(|(x, step)| x - factor * step)
                 .collect();
-            if disagreement(&network.readings(&network.corners(&tried))) <= t {
+            if near || disagreement(&network.readings(&network.corners(&tried))) <= t {
                 next = Some(tried);
                 break;
             }
             factor /= 2.0;
         }
-        // Near the minimum rounding, not the step, decides whether `T` falls.
-        let settled = done(longest) || (next.is_none() && longest <= 1e-7 * scale);
         match (settled, next) {
             (true, _) => {
                 let (Some(normal), Some(curvature)) = (normal, curvature) else {
