@@ -164,7 +164,7 @@ fn greedy(stock: &[Stock], sizes: &[u64]) -> Option<Vec<Bin>> {
     packings.min_by_key(|bins| (total(bins), bins.len()))
 }
 
-fn open_and_fit(stock: &[Stock], sizes: &[u64], rule: &Rule) -> Option<Vec<Bin>> {
+fn open_and_fit(stock: &[Stock], sizes: &[u64], rule: Rule) -> Option<Vec<Bin>> {
     let mut left = stock.to_vec();
     let mut bins: Vec<Bin> = Vec::new();
     let mut rest: u64 = sizes.iter().sum();
