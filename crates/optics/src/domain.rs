@@ -1,0 +1,16 @@
+//! Which raw numbers may enter a formula?
+
+/// `x` when it is finite.
+pub(crate) fn finite(x: f64) -> Option<f64> {
+    x.is_finite().then_some(x)
+}
+
+/// `x` when it is finite and above zero.
+pub(crate) fn positive(x: f64) -> Option<f64> {
+    (x.is_finite() && x > 0.0).then_some(x)
+}
+
+/// `x` when it is finite and not below zero.
+pub(crate) fn non_negative(x: f64) -> Option<f64> {
+    (x.is_finite() && x >= 0.0).then_some(x)
+}
