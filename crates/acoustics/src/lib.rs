@@ -1,1 +1,28 @@
-//! Loudspeaker directions, levels, reverberation and modes.
+//! What a loudspeaker does at a seat: where it stands, how loud it plays, how
+//! evenly it spreads, and how the room rings on.
+//!
+//! Pure functions of quantities; nothing here knows a job, a file or a clock.
+//! Points are `[x, y, z]` in the room's own axes with z up. Azimuths are
+//! positive to the LEFT (anticlockwise seen from above), as in ITU-R BS.2051.
+//! Levels are dB re 20 µPa (sound pressure) or 1 pW (sound power).
+//!
+//! Every cited value the crate can be held to is data: see [`published`].
+
+mod reference;
+mod table;
+
+pub mod air;
+pub mod coverage;
+pub mod crossover;
+pub mod direction;
+pub mod finishes;
+pub mod layout;
+pub mod level;
+pub mod listening_room;
+pub mod modes;
+pub mod noise;
+pub mod octave;
+pub mod piston;
+pub mod reverberation;
+
+pub use reference::{Reference, published};
