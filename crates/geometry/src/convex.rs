@@ -1,0 +1,652 @@
+//! How far apart are two convex bodies, or how deep in each other?
+//!
+//! Bodies with flat faces: overlap is measured along every direction in which the
+//! least push can lie (normals of both, and edge × edge: the separating-axis
+//! theorem, whose directions are the face normals of the Minkowski difference);
+//! distance is the least over vertex to face and edge to edge. Both are exact to
+//! rounding and need no iteration. Against an upright cylinder a one-dimensional
+//! search per edge is left, to 1e-9 m.
+
+use std::f64::consts::TAU;
+
+use thiserror::Error;
+use units::{Metres, Radians};
+
+use crate::{Point2, Point3, Vec2, Vec3};
+
+/// Why a shape is refused.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum ShapeError {
+    /// A measure is infinite or not a number.
+    #[error("the {what} has a measure that is not a finite number")]
+    NotFinite {
+        /// The shape.
+        what: &'static str,
+    },
+    /// A size below zero, or zero where that is no shape.
+    #[error("the {what} is {size_m:.4} m: it must be more than 0 m")]
+    Negative {
+        /// The measure.
+        what: &'static str,
+        /// Its value, m.
+        size_m: f64,
+    },
+    /// A beam without volume.
+    #[error("the beam's apex is {height_mm:.3} mm off the plane of its picture: no beam")]
+    FlatPyramid {
+        /// Distance of the apex from the plane of the corners, mm.
+        height_mm: f64,
+    },
+    /// Picture corners that do not go round a convex outline.
+    #[error(
+        "the picture's corners do not go round a convex outline: corner #{corner} turns the wrong way"
+    )]
+    CornersNotConvex {
+        /// The corner.
+        corner: usize,
+    },
+    /// A leaf that opens by more than a half turn.
+    #[error("the door leaf swings {degrees:.1}°: at most 180° is possible")]
+    SweepOverHalfTurn {
+        /// The angle, degrees.
+        degrees: f64,
+    },
+}
+
+/// Distance or overlap of two bodies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clearance {
+    /// Clear distance, or minus the least push that would part the bodies.
+    pub signed: Metres,
+    /// Direction (length 1) in which the second body moves to gain clearance.
+    pub away: Vec3,
+}
+
+/// A box at any angle: furniture, a fan, a beam, a projector's case.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OrientedBox {
+    centre: Point3,
+    half_m: [f64; 3],
+    axes: [Vec3; 3],
+}
+
+impl OrientedBox {
+    /// A box that stands upright: `size` is its length along the plan direction
+    /// `yaw` (anticlockwise from the x axis), its width across, and its height.
+    pub fn upright(centre: Point3, size: [Metres; 3], yaw: Radians) -> Result<Self, ShapeError> {
+        if !(centre.is_finite() && yaw.0.is_finite() && size.iter().all(|s| s.0.is_finite())) {
+            return Err(ShapeError::NotFinite { what: "box" });
+        }
+        if let Some(size) = size.iter().find(|s| s.0 <= 0.0) {
+            return Err(ShapeError::Negative {
+                what: "box's size",
+                size_m: size.0,
+            });
+        }
+        let along = Vec2::from_angle(yaw.0);
+        let level = |v: Vec2| Vec3::new(v.x, v.y, 0.0);
+        let axes = [level(along), level(along.left()), Vec3::UP];
+        Ok(Self {
+            centre,
+            half_m: size.map(|s| s.0 / 2.0),
+            axes,
+        })
+    }
+
+    /// The same box tilted about its own width axis, positive with its far end down.
+    pub fn tilted(mut self, pitch: Radians) -> Result<Self, ShapeError> {
+        if !pitch.0.is_finite() {
+            return Err(ShapeError::NotFinite { what: "box" });
+        }
+        let [along, across, up] = self.axes;
+        let (sine, cosine) = pitch.0.sin_cos();
+        self.axes = [
+            along * cosine - up * sine,
+            across,
+            up * cosine + along * sine,
+        ];
+        Ok(self)
+    }
+
+    /// Its middle.
+    pub fn centre(&self) -> Point3 {
+        self.centre
+    }
+
+    /// Directions of length, width and height, length 1.
+    pub fn axes(&self) -> [Vec3; 3] {
+        self.axes
+    }
+
+    /// Half of length, width and height, m.
+    pub fn half_sizes_m(&self) -> [f64; 3] {
+        self.half_m
+    }
+
+    /// Its eight corners: bit 0 of the index is the far end, bit 1 the left, bit 2 the top.
+    pub fn corners(&self) -> [Point3; 8] {
+        std::array::from_fn(|i| {
+            (0..3).fold(self.centre, |corner, k| {
+                let sign = if i >> k & 1 == 1 { 1.0 } else { -1.0 };
+                corner + self.axes[k] * (sign * self.half_m[k])
+            })
+        })
+    }
+}
+
+/// An upright cylinder: a standing person, a pendant light, a pipe.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct UprightCylinder {
+    middle: Point3,
+    radius_m: f64,
+    half_height_m: f64,
+}
+
+impl UprightCylinder {
+    /// A cylinder from the middle of its lower end.
+    pub fn new(base: Point3, radius: Metres, height: Metres) -> Result<Self, ShapeError> {
+        if !(base.is_finite() && radius.0.is_finite() && height.0.is_finite()) {
+            return Err(ShapeError::NotFinite { what: "cylinder" });
+        }
+        for (what, size) in [("cylinder's radius", radius), ("cylinder's height", height)] {
+            if size.0 <= 0.0 {
+                return Err(ShapeError::Negative {
+                    what,
+                    size_m: size.0,
+                });
+            }
+        }
+        let half_height_m = height.0 / 2.0;
+        Ok(Self {
+            middle: base + Vec3::UP * half_height_m,
+            radius_m: radius.0,
+            half_height_m,
+        })
+    }
+
+    /// Distance of a point from the cylinder, 0 inside.
+    fn distance(&self, point: Point3) -> f64 {
+        let from_middle = point - self.middle;
+        let beside = (from_middle.x.hypot(from_middle.y) - self.radius_m).max(0.0);
+        let above = (from_middle.z.abs() - self.half_height_m).max(0.0);
+        beside.hypot(above)
+    }
+
+    /// The farthest point against a direction.
+    fn farthest_against(&self, n: Vec3) -> Point3 {
+        let beside = Vec2::new(n.x, n.y).unit().unwrap_or_default() * -self.radius_m;
+        let above = if n.z == 0.0 {
+            0.0
+        } else {
+            -n.z.signum() * self.half_height_m
+        };
+        self.middle + Vec3::new(beside.x, beside.y, above)
+    }
+}
+
+/// A convex body with flat faces.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Convex {
+    vertices: Vec<Point3>,
+    triangles: Vec<[usize; 3]>,
+    edges: Vec<[usize; 2]>,
+    /// Outward face normals, length 1, parallel ones once per direction.
+    normals: Vec<Vec3>,
+}
+
+impl From<&OrientedBox> for Convex {
+    fn from(body: &OrientedBox) -> Self {
+        let [x, y, z] = body.axes;
+        let quads = [
+            [0, 2, 6, 4],
+            [1, 3, 7, 5],
+            [0, 1, 5, 4],
+            [2, 3, 7, 6],
+            [0, 1, 3, 2],
+            [4, 5, 7, 6],
+        ];
+        let triangles = quads
+            .iter()
+            .flat_map(|&[a, b, c, d]| [[a, b, c], [a, c, d]])
+            .collect();
+        let edges = (0..8_usize)
+            .flat_map(|i| (0..3).map(move |k| [i, i | 1 << k]))
+            .filter(|[a, b]| a != b)
+            .collect();
+        Self {
+            vertices: body.corners().to_vec(),
+            triangles,
+            edges,
+            normals: vec![x, -x, y, -y, z, -z],
+        }
+    }
+}
+
+impl Convex {
+    /// A beam: from the lens to the four corners of the picture, in order round it.
+    ///
+    /// Corners slightly off one plane are joined to the body that holds them all.
+    pub fn pyramid(apex: Point3, corners: [Point3; 4]) -> Result<Self, ShapeError> {
+        if !(apex.is_finite() && corners.iter().all(|c| c.is_finite())) {
+            return Err(ShapeError::NotFinite { what: "beam" });
+        }
+        let diagonals = (corners[2] - corners[0]).cross(corners[3] - corners[1]);
+        let Some(normal) = diagonals.unit() else {
+            return Err(ShapeError::CornersNotConvex { corner: 0 });
+        };
+        for corner in 0..4 {
+            let before = corners[corner] - corners[(corner + 3) % 4];
+            let after = corners[(corner + 1) % 4] - corners[corner];
+            if before.cross(after).dot(normal) <= 0.0 {
+                return Err(ShapeError::CornersNotConvex { corner });
+            }
+        }
+        let middle = corners[0]
+            .towards(corners[2], 0.5)
+            .towards(corners[1].towards(corners[3], 0.5), 0.5);
+        let height = (apex - middle).dot(normal);
+        if height.abs() < 1e-6 {
+            return Err(ShapeError::FlatPyramid {
+                height_mm: height.abs() * 1e3,
+            });
+        }
+        let [a, b, c, d] = [1, 2, 3, 4];
+        let vertices = vec![apex, corners[0], corners[1], corners[2], corners[3]];
+        // Of the two ways to fold the picture, the one that bulges away from the apex.
+        let bulge =
+            (corners[0].towards(corners[2], 0.5) - corners[1].towards(corners[3], 0.5)).dot(normal);
+        let (picture, fold) = if bulge * height <= 0.0 {
+            ([[a, b, c], [a, c, d]], [a, c])
+        } else {
+            ([[b, c, d], [b, d, a]], [b, d])
+        };
+        let mut triangles = vec![[0, a, b], [0, b, c], [0, c, d], [0, d, a]];
+        triangles.extend(picture);
+        let mut edges = vec![
+            [0, a],
+            [0, b],
+            [0, c],
+            [0, d],
+            [a, b],
+            [b, c],
+            [c, d],
+            [d, a],
+        ];
+        if bulge.abs() > 1e-9 {
+            edges.push(fold);
+        }
+        Ok(Self::with_normals(vertices, triangles, edges))
+    }
+
+    /// A straight piece of something thin: a cable, a line of sight, a rod.
+    pub fn segment(from: Point3, to: Point3) -> Result<Self, ShapeError> {
+        if !(from.is_finite() && to.is_finite()) {
+            return Err(ShapeError::NotFinite { what: "segment" });
+        }
+        Ok(Self {
+            vertices: vec![from, to],
+            triangles: vec![],
+            edges: vec![[0, 1]],
+            normals: vec![],
+        })
+    }
+
+    fn with_normals(
+        vertices: Vec<Point3>,
+        triangles: Vec<[usize; 3]>,
+        edges: Vec<[usize; 2]>,
+    ) -> Self {
+        let sum = vertices
+            .iter()
+            .fold(Vec3::default(), |sum, &v| sum + (v - vertices[0]));
+        let middle = vertices[0] + sum * (1.0 / vertices.len() as f64);
+        let mut normals: Vec<Vec3> = Vec::new();
+        for &[a, b, c] in &triangles {
+            let Some(n) = (vertices[b] - vertices[a])
+                .cross(vertices[c] - vertices[a])
+                .unit()
+            else {
+                continue;
+            };
+            let n = if (vertices[a] - middle).dot(n) < 0.0 {
+                -n
+            } else {
+                n
+            };
+            if normals.iter().all(|m| m.dot(n) < 1.0 - 1e-14) {
+                normals.push(n);
+            }
+        }
+        Self {
+            vertices,
+            triangles,
+            edges,
+            normals,
+        }
+    }
+
+    /// Its corners.
+    pub fn vertices(&self) -> &[Point3] {
+        &self.vertices
+    }
+
+    /// Clearance between two bodies; the second one moves `away`.
+    pub fn clearance(&self, other: &Self) -> Clearance {
+        let faces = self
+            .normals
+            .iter()
+            .copied()
+            .chain(other.normals.iter().map(|&n| -n));
+        let own_edges: Vec<Vec3> = self.edge_directions();
+        let other_edges = other.edge_directions();
+        let crosses = own_edges
+            .iter()
+            .flat_map(|u| other_edges.iter().map(move |v| u.cross(*v)))
+            .filter(|n| n.length() > 1e-9)
+            .filter_map(Vec3::unit)
+            .flat_map(|n| [n, -n]);
+        let (mut least, mut away) = (f64::INFINITY, Vec3::UP);
+        for n in faces.chain(crosses) {
+            let overlap = self.reach(n) + other.reach(-n);
+            if overlap < least {
+                (least, away) = (overlap, n);
+            }
+        }
+        if least.is_finite() && least > 0.0 {
+            return Clearance {
+                signed: Metres(-least),
+                away,
+            };
+        }
+        let (distance, step) = self.distance(other);
+        Clearance {
+            signed: Metres(distance),
+            away: step.unit().filter(|_| distance > 1e-9).unwrap_or(away),
+        }
+    }
+
+    /// Clearance between this body and an upright cylinder, which moves `away`.
+    pub fn clearance_to_cylinder(&self, cylinder: &UprightCylinder) -> Clearance {
+        if self.overlaps_cylinder(cylinder) {
+            self.depth_in_cylinder(cylinder)
+        } else {
+            self.distance_to_cylinder(cylinder)
+        }
+    }
+
+    /// How far the body reaches in a direction, from the frame's origin.
+    fn reach(&self, n: Vec3) -> f64 {
+        let origin = Point3::default();
+        self.vertices
+            .iter()
+            .map(|&v| (v - origin).dot(n))
+            .fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// Directions of the edges (length 1), parallel ones once.
+    fn edge_directions(&self) -> Vec<Vec3> {
+        let mut directions: Vec<Vec3> = Vec::with_capacity(self.edges.len());
+        for &[a, b] in &self.edges {
+            if let Some(u) = (self.vertices[b] - self.vertices[a]).unit()
+                && directions.iter().all(|d| d.cross(u).length() > 1e-12)
+            {
+                directions.push(u);
+            }
+        }
+        directions
+    }
+
+    /// Distance of two bodies that do not overlap, and the step from the nearest
+    /// point of this one to that of the other.
+    fn distance(&self, other: &Self) -> (f64, Vec3) {
+        let mut nearest = (f64::INFINITY, Vec3::UP);
+        let mut note = |step: Vec3| {
+            let distance = step.length();
+            if distance < nearest.0 {
+                nearest = (distance, step);
+            }
+        };
+        for &v in &self.vertices {
+            other
+                .triangles
+                .iter()
+                .for_each(|&t| note(nearest_on_triangle(other.corners_of(t), v) - v));
+        }
+        for &v in &other.vertices {
+            self.triangles
+                .iter()
+                .for_each(|&t| note(v - nearest_on_triangle(self.corners_of(t), v)));
+        }
+        for &[a, b] in &self.edges {
+            for &[c, d] in &other.edges {
+                note(segment_step(
+                    [self.vertices[a], self.vertices[b]],
+                    [other.vertices[c], other.vertices[d]],
+                ));
+            }
+        }
+        nearest
+    }
+
+    fn corners_of(&self, triangle: [usize; 3]) -> [Point3; 3] {
+        triangle.map(|i| self.vertices[i])
+    }
+
+    /// Does the body, cut to the cylinder's height and seen from above, come
+    /// within the radius of its axis?
+    fn overlaps_cylinder(&self, cylinder: &UprightCylinder) -> bool {
+        let axis = cylinder.middle.on_plan();
+        let ends = [-1.0, 1.0].map(|sign| cylinder.middle.z + sign * cylinder.half_height_m);
+        let within = |z: f64| ends[0] <= z && z <= ends[1];
+        let mut seen: Vec<Point2> = self
+            .vertices
+            .iter()
+            .filter(|v| within(v.z))
+            .map(|v| v.on_plan())
+            .collect();
+        for &[a, b] in &self.edges {
+            let (a, b) = (self.vertices[a], self.vertices[b]);
+            for z in ends {
+                if (a.z < z) != (b.z < z) {
+                    seen.push(a.towards(b, (z - a.z) / (b.z - a.z)).on_plan());
+                }
+            }
+        }
+        surrounds(&seen, axis)
+            || seen.iter().enumerate().any(|(i, &p)| {
+                seen[i..].iter().any(|&q| {
+                    let nearest = crate::plan::nearest_on_segment(p, q, axis).1;
+                    nearest.distance(axis) < cylinder.radius_m
+                })
+            })
+    }
+
+    /// The nearest point of a body that is apart from the cylinder lies on an edge,
+    /// or inside the face whose normal points straight at the cylinder.
+    fn distance_to_cylinder(&self, cylinder: &UprightCylinder) -> Clearance {
+        let mut nearest = (f64::INFINITY, Vec3::UP);
+        let mut note = |distance: f64, step: Vec3| {
+            if distance < nearest.0 {
+                nearest = (distance, step);
+            }
+        };
+        for &[a, b] in &self.edges {
+            let (a, b) = (self.vertices[a], self.vertices[b]);
+            let share = lowest(0.0, 1.0, |t| cylinder.distance(a.towards(b, t)));
+            for t in [0.0, share, 1.0] {
+                let point = a.towards(b, t);
+                note(cylinder.distance(point), cylinder.step_from(point));
+            }
+        }
+        for &t in &self.triangles {
+            let [a, b, c] = self.corners_of(t);
+            if let Some(n) = (b - a).cross(c - a).unit() {
+                for n in [n, -n] {
+                    let support = cylinder.farthest_against(n);
+                    let step = support - nearest_on_triangle([a, b, c], support);
+                    note(step.length(), step);
+                }
+            }
+        }
+        let away = nearest.1.unit().unwrap_or(Vec3::UP);
+        Clearance {
+            signed: Metres(nearest.0),
+            away,
+        }
+    }
+
+    /// Least push: square to a face or an end, sideways off an edge or a corner, or
+    /// square to an edge and to the rim.
+    fn depth_in_cylinder(&self, cylinder: &UprightCylinder) -> Clearance {
+        let overlap = |n: Vec3| {
+            let against = (cylinder.middle - Point3::default()).dot(n)
+                - cylinder.radius_m * n.x.hypot(n.y)
+                - cylinder.half_height_m * n.z.abs();
+            self.reach(n) - against
+        };
+        let mut least = (f64::INFINITY, Vec3::UP);
+        let mut note = |n: Vec3| {
+            let depth = overlap(n);
+            if depth < least.0 {
+                least = (depth, n);
+            }
+        };
+        self.normals.iter().for_each(|&n| note(n));
+        [Vec3::UP, -Vec3::UP].into_iter().for_each(&mut note);
+        let level = |v: Vec2| v.unit().map(|u| Vec3::new(u.x, u.y, 0.0));
+        for v in &self.vertices {
+            if let Some(n) = level(cylinder.middle.on_plan() - v.on_plan()) {
+                note(n);
+                note(-n);
+            }
+        }
+        for e in self.edge_directions() {
+            let Some(u) = level(Vec2::new(e.x, e.y).right()) else {
+                continue;
+            };
+            note(u);
+            note(-u);
+            let w = u.cross(e);
+            let direction = |angle: f64| u * angle.cos() + w * angle.sin();
+            const STEPS: usize = 48;
+            let step = TAU / STEPS as f64;
+            let sampled: Vec<f64> = (0..STEPS)
+                .map(|i| overlap(direction(i as f64 * step)))
+                .collect();
+            for i in 0..STEPS {
+                let around = sampled[(i + 1) % STEPS].min(sampled[(i + STEPS - 1) % STEPS]);
+                if sampled[i] <= around {
+                    let middle = i as f64 * step;
+                    note(direction(lowest(middle - step, middle + step, |a| {
+                        overlap(direction(a))
+                    })));
+                }
+            }
+        }
+        Clearance {
+            signed: Metres(-least.0.max(0.0)),
+            away: least.1,
+        }
+    }
+}
+
+impl UprightCylinder {
+    /// From a point outside to the nearest point of the cylinder.
+    fn step_from(&self, point: Point3) -> Vec3 {
+        let from_middle = point - self.middle;
+        let beside = Vec2::new(from_middle.x, from_middle.y);
+        let scale = (self.radius_m / beside.length()).min(1.0);
+        let nearest = if scale < 1.0 { beside * scale } else { beside };
+        let z = from_middle.z.clamp(-self.half_height_m, self.half_height_m);
+        Vec3::new(nearest.x, nearest.y, z) - from_middle
+    }
+}
+
+/// Does the point have others on every side: is no half plane round it empty?
+fn surrounds(others: &[Point2], point: Point2) -> bool {
+    let mut angles: Vec<f64> = others
+        .iter()
+        .map(|&p| p - point)
+        .map(|way| way.y.atan2(way.x))
+        .collect();
+    angles.sort_by(f64::total_cmp);
+    let (Some(first), Some(last)) = (angles.first(), angles.last()) else {
+        return false;
+    };
+    let widest = angles
+        .windows(2)
+        .map(|w| w[1] - w[0])
+        .fold(first + TAU - last, f64::max);
+    widest < TAU / 2.0
+}
+
+/// Where a function with one dip between two bounds is lowest: golden section.
+fn lowest(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
+    let shrink = (5.0_f64.sqrt() - 1.0) / 2.0;
+    let (mut a, mut b) = (high - shrink * (high - low), low + shrink * (high - low));
+    let (mut at_a, mut at_b) = (f(a), f(b));
+    for _ in 0..64 {
+        if at_a <= at_b {
+            (high, b, at_b) = (b, a, at_a);
+            a = high - shrink * (high - low);
+            at_a = f(a);
+        } else {
+            (low, a, at_a) = (a, b, at_b);
+            b = low + shrink * (high - low);
+            at_b = f(b);
+        }
+    }
+    (low + high) / 2.0
+}
+
+/// The point of a triangle nearest to another: its foot in the plane, or on a side.
+fn nearest_on_triangle([a, b, c]: [Point3; 3], point: Point3) -> Point3 {
+    let normal = (b - a).cross(c - a);
+    let inside = [(a, b), (b, c), (c, a)]
+        .iter()
+        .all(|&(p, q)| (q - p).cross(point - p).dot(normal) >= 0.0);
+    let squared = normal.dot(normal);
+    if inside && squared > 0.0 {
+        return point - normal * ((point - a).dot(normal) / squared);
+    }
+    [(a, b), (b, c), (c, a)]
+        .map(|(p, q)| {
+            let along = q - p;
+            let squared = along.dot(along);
+            let t = if squared > 0.0 {
+                ((point - p).dot(along) / squared).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
+            p.towards(q, t)
+        })
+        .into_iter()
+        .min_by(|p, q| p.distance(point).total_cmp(&q.distance(point)))
+        .expect("a triangle has sides")
+}
+
+/// The step from the nearest point of one segment to the nearest of another.
+fn segment_step([a, b]: [Point3; 2], [c, d]: [Point3; 2]) -> Vec3 {
+    let (u, v, w) = (b - a, d - c, a - c);
+    let (uu, uv, vv) = (u.dot(u), u.dot(v), v.dot(v));
+    let (uw, vw) = (u.dot(w), v.dot(w));
+    let determinant = uu * vv - uv * uv;
+    let mut s = if determinant > 1e-12 * uu * vv {
+        ((uv * vw - vv * uw) / determinant).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    let mut t = if vv > 0.0 { (uv * s + vw) / vv } else { 0.0 };
+    if !(0.0..=1.0).contains(&t) {
+        t = t.clamp(0.0, 1.0);
+        s = if uu > 0.0 {
+            ((uv * t - uw) / uu).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+    }
+    c.towards(d, t) - a.towards(b, s)
+}
+
+#[cfg(test)]
+mod tests;
