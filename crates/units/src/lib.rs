@@ -8,6 +8,8 @@
 //! never finer than its uncertainty supports. [`read_money`] and [`print_money`]
 //! stand apart, because money is decimal and never an `f64`.
 
+mod amount;
+mod compound;
 mod dimension;
 mod error;
 mod money;

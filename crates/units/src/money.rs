@@ -82,8 +82,8 @@ fn parse(text: &str) -> Result<Money, Fault> {
     if number.is_empty() {
         return Err(Fault::new(at, "no amount of money"));
     }
-    let offset = number.as_ptr() as usize - text.as_ptr() as usize;
-    let number_at = offset..offset + number.len();
+    // `rest` is the end of `typed` and starts with the number.
+    let number_at = at.end - rest.len()..at.end - rest.len() + number.len();
     let plain = plain(number).map_err(|message| Fault::new(number_at.clone(), message))?;
     let amount: Decimal = plain
         .parse()
@@ -118,6 +118,9 @@ fn plain(number: &str) -> Result<String, String> {
         .find(|c| !(c.is_ascii_digit() || matches!(c, '.' | ',') || is_space(*c)));
     if let Some(bad) = bad {
         return Err(format!("`{bad}` can't stand in an amount of money"));
+    }
+    if !number.contains(|c: char| c.is_ascii_digit()) {
+        return Err(format!("`{number}` has no digit"));
     }
     let ambiguous =
         || format!("`{number}` is ambiguous: write a decimal point and nothing between thousands");
@@ -155,7 +158,8 @@ fn plain(number: &str) -> Result<String, String> {
         let is_mark = |c: char| c == mark || (mark == ' ' && is_space(c));
         let mut groups = whole.split(is_mark);
         let first = groups.next().unwrap_or_default();
-        if !(1..=3).contains(&first.len()) || groups.any(|group| group.len() != 3) {
+        let first_fits = (1..=3).contains(&first.len()) && !first.starts_with('0');
+        if !first_fits || groups.any(|group| group.len() != 3) {
             return Err(ambiguous());
         }
     }

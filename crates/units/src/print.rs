@@ -1,31 +1,4 @@
 //! Prints a quantity in the crew's own units, never finer than it is known.
-//!
-//! | dimension | metric | imperial | finest step | digits |
-//! |---|---|---|---|---|
-//! | length | mm, from 1 m up m | in, from 1 ft up ft and in | 1 mm, 1/8 in | all |
-//! | angle | ° | ° | 0.1° | all |
-//! | area | m² | ft² | 0.01 m², 0.1 ft² | 3 |
-//! | volume | m³ | ft³ | 0.01 m³, 0.1 ft³ | 3 |
-//! | illuminance | lx | fc | 0.01 lx, 0.001 fc | 3 |
-//! | luminous flux | lm | lm | 1 lm | 3 |
-//! | luminance | cd/m² | fL | 0.001 | 3 |
-//! | level | dB | dB | 0.1 dB | all |
-//! | power | mW, W, from 10 kW up kW | the same | 0.01 mW | 3 |
-//! | voltage, current | mV, V; mA, A | the same | 0.01 mV, 0.01 mA | 3 |
-//! | resistance | mΩ, Ω, kΩ, MΩ | the same | 0.01 mΩ | 3 |
-//! | mass | g, from 1 kg up kg | lb | 1 g, 0.01 lb | 3 |
-//! | temperature, difference | °C, K | °F | 0.1 | all |
-//! | frequency | Hz, kHz, MHz, GHz | the same | 0.1 Hz | 3 |
-//! | time | ms, s, then min and s, then h and min | the same | 0.01 ms | 3 |
-//! | ratio | %, above 1000 % a plain number | the same | 0.01 % | 3 |
-//! | data rate | bit/s, kbit/s, Mbit/s, Gbit/s, Tbit/s | the same | 1 bit/s | 4 |
-//! | force | N, from 10 kN up kN | lbf | 0.1 | 3 |
-//! | wire size | mm² | AWG, mm² for what is no gauge | 0.001 mm² | 3 |
-//! | speed | m/s | ft/s | 0.01 | 3 |
-//!
-//! The step is the largest of the ladder that does not exceed the uncertainty, and
-//! at least the finest. With an uncertainty every decimal that the step gives is
-//! printed (`3.210 m`); without one trailing zeros are dropped (`3.21 m`).
 
 use crate::dimension::{Dimension, System};
 use crate::unit;
@@ -39,6 +12,33 @@ const MILLIMETRE: f64 = 0.001;
 const SLACK: f64 = 1.0 + 1e-9;
 
 /// Prints quantities in one system of units.
+///
+/// | dimension | metric | imperial | finest step | digits |
+/// |---|---|---|---|---|
+/// | length | mm, from 1 m up m | in, from 1 ft up ft and in | 1 mm, 1/8 in | all |
+/// | angle | ° | ° | 0.1° | all |
+/// | area | m² | ft² | 0.01 m², 0.1 ft² | 3 |
+/// | volume | m³ | ft³ | 0.01 m³, 0.1 ft³ | 3 |
+/// | illuminance | lx | fc | 0.01 lx, 0.001 fc | 3 |
+/// | luminous flux | lm | lm | 1 lm | 3 |
+/// | luminance | cd/m² | fL | 0.001 | 3 |
+/// | level | dB | dB | 0.1 dB | all |
+/// | power | mW, W, from 10 kW up kW | the same | 0.01 mW | 3 |
+/// | voltage, current | mV, V; mA, A | the same | 0.01 mV, 0.01 mA | 3 |
+/// | resistance | mΩ, Ω, kΩ, MΩ | the same | 0.01 mΩ | 3 |
+/// | mass | g, from 1 kg up kg | lb | 1 g, 0.01 lb | 3 |
+/// | temperature, difference | °C, K | °F | 0.1 | all |
+/// | frequency | Hz, kHz, MHz, GHz | the same | 0.1 Hz | 3 |
+/// | time | ms, s, then min and s, then h and min | the same | 0.01 ms | 3 |
+/// | ratio | %, above 1000 % a plain number | the same | 0.01 % | 3 |
+/// | data rate | bit/s, kbit/s, Mbit/s, Gbit/s, Tbit/s | the same | 1 bit/s | 4 |
+/// | force | N, from 10 kN up kN | lbf | 0.1 | 3 |
+/// | wire size | mm² | AWG, mm² for what is no gauge | 0.001 mm² | 3 |
+/// | speed | m/s | ft/s | 0.01 | 3 |
+///
+/// The step is the largest of the ladder that does not exceed the uncertainty, and
+/// at least the finest. With an uncertainty every decimal that the step gives is
+/// printed (`3.210 m`); without one trailing zeros are dropped (`3.21 m`).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Printer {
     /// The crew's units.
@@ -47,7 +47,7 @@ pub struct Printer {
 
 impl Printer {
     /// A quantity given in SI as [`Dimension`] says, with its uncertainty (SI, half
-    /// width at 95 %) if it has one. The module's table says in which units.
+    /// width at 95 %) if it has one. The table above says in which units.
     ///
     /// ```
     /// use units::{Dimension, Printer, System};
@@ -190,7 +190,7 @@ impl Printer {
 ///
 /// Lengths climb 1/8, 1/4, 1/2, 1, 3, 6, 12 in or 1, 2, 5, 10, 20, 50, 100, … mm,
 /// times 1, 2, 5 per decade up to 10 s and then 30 s, 1, 5, 10, 30 min and 1 h, all
-/// others 1, 2, 5 per decade of their unit. Where the module's table limits the
+/// others 1, 2, 5 per decade of their unit. Where the table of [`Printer`] limits the
 /// digits, a large value is rounded more coarsely than this.
 pub fn step(system: System, dimension: Dimension, uncertainty: Option<f64>) -> f64 {
     const INCHES: [f64; 7] = [0.125, 0.25, 0.5, 1.0, 3.0, 6.0, 12.0];

@@ -21,7 +21,7 @@ pub(crate) const FOOT_LAMBERT: f64 = 1.0 / (PI * FOOT * FOOT);
 pub(crate) const FAHRENHEIT: f64 = 5.0 / 9.0;
 /// A circular mil is the area of a circle one thousandth of an inch across.
 const KCMIL: f64 = 1000.0 * PI / 4.0 * (INCH / 1000.0) * (INCH / 1000.0);
-const BTU: f64 = 1055.055_852_62;
+const BTU: f64 = 1_055.055_852_62;
 const DEGREE: f64 = PI / 180.0;
 
 /// A unit and how people spell it.
@@ -477,10 +477,19 @@ pub(crate) fn home(name: &str, dimension: Dimension) -> Option<Dimension> {
 }
 
 /// The known spelling nearest to a mistyped one, if near enough to offer.
-pub(crate) fn nearest(
+pub(crate) fn nearest(name: &str, dimension: Dimension) -> Option<&'static str> {
+    nearest_of(
+        name,
+        units(dimension)
+            .iter()
+            .flat_map(|unit| unit.names.iter().copied()),
+    )
+}
+
+/// The word nearest to a mistyped one, if near enough to offer.
+pub(crate) fn nearest_of(
     name: &str,
-    dimension: Dimension,
-    more: &[&'static str],
+    spellings: impl Iterator<Item = &'static str>,
 ) -> Option<&'static str> {
     const WORD_BYTES_MAX: usize = 24;
     if name.len() > WORD_BYTES_MAX || name.chars().count() < 2 {
@@ -488,10 +497,8 @@ pub(crate) fn nearest(
     }
     let allowed = if name.chars().count() <= 4 { 1 } else { 2 };
     let name = name.to_lowercase();
-    let spellings = units(dimension)
-        .iter()
-        .flat_map(|unit| unit.names.iter().copied())
-        .chain(more.iter().copied());
+    // Of equally distant spellings the one that shares more letters is meant: `metres` by `metrs`.
+    let likeness = |known: &str| strsim::jaro_winkler(&name, &known.to_lowercase());
     spellings
         .filter(|known| known.chars().count() >= 2)
         .map(|known| {
@@ -501,6 +508,6 @@ pub(crate) fn nearest(
             )
         })
         .filter(|(distance, _)| *distance <= allowed)
-        .min_by_key(|(distance, _)| *distance)
+        .min_by(|(a, one), (b, other)| a.cmp(b).then(likeness(other).total_cmp(&likeness(one))))
         .map(|(_, known)| known)
 }
