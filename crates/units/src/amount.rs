@@ -38,10 +38,13 @@ pub(crate) fn amount(
             signed(&mut scan, sign, dimension)?
         }
     };
-    if !(facts.low..=facts.high).contains(&found.value) {
+    // −459.67 °F is −273.15 °C but for the last bit.
+    let slack = |bound: f64| 1e-9 * bound.abs();
+    let within = facts.low - slack(facts.low)..=facts.high + slack(facts.high);
+    if !within.contains(&found.value) {
         let message = format!(
             "`{}` is out of range: {} lies {}",
-            &text[typed.clone()],
+            excerpt(&text[typed.clone()]),
             facts.name,
             facts.bounds
         );

@@ -21,7 +21,8 @@ fn signs() -> impl Strategy<Value = f64> {
 fn decades(dimension: Dimension) -> std::ops::Range<f64> {
     match dimension {
         Dimension::Length => -3.0..3.9,
-        Dimension::Angle => -3.0..0.79,
+        // Half a turn more would leave the reader's bounds when rounded to 100°.
+        Dimension::Angle => -3.0..0.7,
         Dimension::Resistance => -3.0..7.0,
         Dimension::Frequency => 0.0..11.0,
         Dimension::DataRate => 1.0..13.0,
