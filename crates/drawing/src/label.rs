@@ -1,0 +1,525 @@
+//! Where does a label go so that it can be read?
+//!
+//! Candidates are tried from the nearest to the farthest: inside the thing, beside it, away from it with a leader, and as
+//! a number in a circle whose words stand in the key. A place that would cover another text, or be run through by a
+//! leader, is never taken; lines under a text only cost. A number always finds a place, because rows above the drawing
+//! are opened for it when nothing else is free.
+
+use crate::canvas::Canvas;
+use crate::font::{LETTERING_MM, text_width, wrap};
+use crate::model::{Anchor, CAPITALS, Element, Fill, KeyEntry, LEADING, Pen, Role, Shape, Text};
+use crate::paper::{Bounds, Point, point, segments_cross};
+use crate::verdict::{MARK_MM, Verdict};
+
+/// A text that belongs to a thing on the drawing.
+pub(crate) struct Label {
+    /// The thing's rectangle on paper; a point has no extent.
+    pub to: Bounds,
+    pub words: String,
+    pub verdict: Option<Verdict>,
+}
+
+impl Label {
+    pub fn told(words: &str, verdict: Option<Verdict>) -> String {
+        match (verdict, words.is_empty()) {
+            (None, _) => words.to_string(),
+            (Some(v), true) => v.word().to_string(),
+            (Some(v), false) => format!("{words}: {}", v.word()),
+        }
+    }
+}
+
+/// Lines of a label with the verdict's shape before the first.
+struct Block {
+    lines: Vec<String>,
+    verdict: Option<Verdict>,
+    ring: bool,
+}
+
+const LINE_MM: f64 = LETTERING_MM * LEADING;
+const MARK_GAP_MM: f64 = 0.9;
+const RING_MM: f64 = 2.9;
+/// Labels wider than this are wrapped.
+const WIDTH_MM: f64 = 40.0;
+/// A label of more lines goes into the key.
+const LINES: usize = 3;
+/// Among more than this many labels …
+const CROWD: usize = 5;
+/// … within this distance, numbers alone find places.
+const CROWD_MM: f64 = 14.0;
+/// How often labels are placed again with the stuck ones first.
+const ATTEMPTS: usize = 10;
+/// Extra cost of a number: a reader's trip to the key.
+const NUMBER_COST: f64 = 8.0;
+
+impl Block {
+    fn indent(&self) -> f64 {
+        if self.verdict.is_some() {
+            MARK_MM + MARK_GAP_MM
+        } else {
+            0.0
+        }
+    }
+
+    fn ring_radius(&self) -> f64 {
+        RING_MM.max(text_width(&self.lines[0], LETTERING_MM, false) / 2.0 + 0.8)
+    }
+
+    fn size(&self) -> (f64, f64) {
+        if self.ring {
+            return (
+                2.0 * self.ring_radius() + self.indent(),
+                2.0 * self.ring_radius(),
+            );
+        }
+        let width = self
+            .lines
+            .iter()
+            .map(|l| text_width(l, LETTERING_MM, false))
+            .fold(0.0, f64::max);
+        (
+            width + self.indent(),
+            LETTERING_MM + (self.lines.len() as f64 - 1.0) * LINE_MM,
+        )
+    }
+
+    fn put(&self, canvas: &mut Canvas, at: Bounds) {
+        let first_middle = if self.ring {
+            at.centre().y
+        } else {
+            at.min.y + (0.76 - CAPITALS / 2.0) * LETTERING_MM
+        };
+        let mut shapes = Vec::new();
+        if let Some(verdict) = self.verdict {
+            shapes.extend(verdict.shapes(point(at.min.x + MARK_MM / 2.0, first_middle)));
+        }
+        if self.ring {
+            let centre = point(at.max.x - self.ring_radius(), first_middle);
+            // The ring belongs to its own figure, so it is reserved after the figure and by its box only.
+            shapes.push(Shape::Circle {
+                centre,
+                radius_mm: self.ring_radius(),
+                pen: Pen::Seen,
+                fill: Fill::Paper,
+            });
+            canvas.write(Text::new(
+                centre + point(0.0, CAPITALS * LETTERING_MM / 2.0),
+                Anchor::Middle,
+                self.lines[0].clone(),
+            ));
+        } else {
+            for (i, line) in self.lines.iter().enumerate() {
+                let base = at.min.y + 0.76 * LETTERING_MM + i as f64 * LINE_MM;
+                canvas.write(Text::new(
+                    point(at.min.x + self.indent(), base),
+                    Anchor::Start,
+                    line.clone(),
+                ));
+            }
+        }
+        if !shapes.is_empty() {
+            let about = self.verdict.map_or(String::new(), |v| v.word().to_string());
+            canvas.add(Element {
+                id: String::new(),
+                about,
+                role: Role::Sign,
+                shapes,
+            });
+        }
+    }
+}
+
+struct Place {
+    at: Bounds,
+    leader: Option<(Point, Point)>,
+    cost: f64,
+}
+
+impl Canvas {
+    /// Places all labels within `region`; things that hold their words come first, then from left to right.
+    pub fn place_labels(&mut self, labels: Vec<Label>, region: Bounds) {
+        let mut rest = Vec::new();
+        for label in labels {
+            if label.words.is_empty() && label.verdict.is_none() {
+                continue;
+            }
+            match self.place_inside(&label, region) {
+                Some((block, place)) => block.put(self, place.at),
+                None => rest.push(label),
+            }
+        }
+        rest.sort_by(|a, b| {
+            let key = |l: &Label| l.to.centre();
+            key(a)
+                .x
+                .total_cmp(&key(b).x)
+                .then(key(a).y.total_cmp(&key(b).y))
+        });
+        let crowded: Vec<bool> = rest
+            .iter()
+            .map(|label| {
+                let near =
+                    |other: &&Label| (other.to.centre() - label.to.centre()).length() < CROWD_MM;
+                rest.iter().filter(near).count() > CROWD
+            })
+            .collect();
+        // Their neighbours too, or the first long text would take the room of a dozen numbers.
+        let crowded: Vec<bool> = (0..rest.len())
+            .map(|i| {
+                (0..rest.len()).any(|j| {
+                    crowded[j] && (rest[i].to.centre() - rest[j].to.centre()).length() < CROWD_MM
+                })
+            })
+            .collect();
+        // A label that finds no place is moved to the front and all are placed again: it then takes what blocked it.
+        let mut order: Vec<usize> = (0..rest.len()).collect();
+        let start = self.mark();
+        let mut fewest = (usize::MAX, order.clone());
+        for _ in 0..ATTEMPTS {
+            let stuck: Vec<usize> = order
+                .iter()
+                .copied()
+                .filter(|&i| !self.place_one(&rest[i], crowded[i], region))
+                .collect();
+            if stuck.is_empty() {
+                return;
+            }
+            if stuck.len() < fewest.0 {
+                fewest = (stuck.len(), order.clone());
+            }
+            order.retain(|i| !stuck.contains(i));
+            order.splice(0..0, stuck);
+            self.back_to(&start);
+        }
+        for i in fewest.1 {
+            self.place_one(&rest[i], crowded[i], region);
+        }
+    }
+
+    fn mark(&self) -> [usize; 6] {
+        [
+            self.elements.len(),
+            self.texts.len(),
+            self.key.len(),
+            self.reserved.len(),
+            self.obstacles.len(),
+            self.leaders.len(),
+        ]
+    }
+
+    fn back_to(&mut self, mark: &[usize; 6]) {
+        self.elements.truncate(mark[0]);
+        self.texts.truncate(mark[1]);
+        self.key.truncate(mark[2]);
+        self.reserved.truncate(mark[3]);
+        self.obstacles.truncate(mark[4]);
+        self.leaders.truncate(mark[5]);
+    }
+
+    fn place_inside(&self, label: &Label, region: Bounds) -> Option<(Block, Place)> {
+        let indent = if label.verdict.is_some() {
+            MARK_MM + MARK_GAP_MM
+        } else {
+            0.0
+        };
+        let room = label.to.width() - 2.0 - indent;
+        if room < 4.0 {
+            return None;
+        }
+        let words = Label::told(&label.words, label.verdict);
+        let longest_word = words
+            .split(' ')
+            .map(|w| text_width(w, LETTERING_MM, false))
+            .fold(0.0, f64::max);
+        if longest_word > room {
+            return None;
+        }
+        let block = Block {
+            lines: wrap(&words, LETTERING_MM, false, room.min(60.0)),
+            verdict: label.verdict,
+            ring: false,
+        };
+        let (w, h) = block.size();
+        if h + 1.6 > label.to.height() {
+            return None;
+        }
+        let slack = (label.to.height() - h) / 2.0 - 0.8;
+        let place = [0.0, -0.5, 0.5, -0.9, 0.9]
+            .into_iter()
+            .filter_map(|part| {
+                let centre = label.to.centre() + point(0.0, slack * part);
+                self.judged(Bounds::centred(centre, w, h), None, part.abs(), region)
+            })
+            .min_by(|a, b| a.cost.total_cmp(&b.cost))?;
+        (place.cost < 4.0).then_some((block, place))
+    }
+
+    /// Places a label; false when its leader has to run through a text.
+    fn place_one(&mut self, label: &Label, crowded: bool, region: Bounds) -> bool {
+        let words = Label::told(&label.words, label.verdict);
+        // A text that is wrapped narrower may stand where a long line finds no room.
+        let mut written: Option<(Block, Place)> = None;
+        let mut tried = 0;
+        for width in [WIDTH_MM, WIDTH_MM * 0.6, WIDTH_MM * 0.4] {
+            let lines = wrap(&words, LETTERING_MM, false, width);
+            if crowded || lines.len() > LINES || lines.len() <= tried {
+                continue;
+            }
+            tried = lines.len();
+            let block = Block {
+                lines: evened(&words, lines, width),
+                verdict: label.verdict,
+                ring: false,
+            };
+            if let Some(place) = self.best(label, &block, region)
+                && written
+                    .as_ref()
+                    .is_none_or(|(_, w)| place.cost + 1.0 < w.cost)
+            {
+                written = Some((block, place));
+            }
+        }
+        if let Some((block, place)) = &written
+            && place.cost < NUMBER_COST
+        {
+            self.commit(block, place);
+            return true;
+        }
+        let known = self.key.iter().find(|e| e.text == words).map(|e| e.number);
+        let number = known.unwrap_or(self.key.len() + 1);
+        let ring = Block {
+            lines: vec![number.to_string()],
+            verdict: label.verdict,
+            ring: true,
+        };
+        let numbered = self.best(label, &ring, region);
+        match (written, numbered) {
+            (Some((block, place)), Some(numbered)) if place.cost <= numbered.cost + NUMBER_COST => {
+                self.commit(&block, &place)
+            }
+            (Some((block, place)), None) => self.commit(&block, &place),
+            (_, numbered) => {
+                let (place, free) = numbered.map_or_else(
+                    || self.row_above(label, &ring, region),
+                    |place| (place, true),
+                );
+                self.commit(&ring, &place);
+                if known.is_none() {
+                    self.key.push(KeyEntry {
+                        number,
+                        text: words,
+                    });
+                }
+                return free;
+            }
+        }
+        true
+    }
+
+    fn commit(&mut self, block: &Block, place: &Place) {
+        if let Some((from, to)) = place.leader {
+            let dot = Shape::Circle {
+                centre: from,
+                radius_mm: 0.35,
+                pen: Pen::Thin,
+                fill: Fill::Ink,
+            };
+            self.draw(Role::Leader, vec![Shape::line(from, to, Pen::Thin), dot]);
+        }
+        block.put(self, place.at);
+    }
+
+    /// The cheapest free place, if there is one.
+    fn best(&self, label: &Label, block: &Block, region: Bounds) -> Option<Place> {
+        let (w, h) = block.size();
+        let mut candidates: Vec<(Bounds, bool, f64)> = Vec::new();
+        let beside = |candidates: &mut Vec<_>, dx: f64, dy: f64, cost: f64| {
+            candidates.push((
+                Bounds::centred(label.to.centre() + point(dx, dy), w, h),
+                false,
+                cost,
+            ));
+        };
+        let (reach_x, reach_y) = (
+            (label.to.width() + w) / 2.0 + 0.9,
+            (label.to.height() + h) / 2.0 + 0.7,
+        );
+        let (slide_x, slide_y) = ((label.to.width() - w) / 2.0, (label.to.height() - h) / 2.0);
+        for (part, cost) in [(0.0, 0.0), (-1.0, 0.3), (1.0, 0.3), (-0.5, 0.3), (0.5, 0.3)] {
+            beside(&mut candidates, reach_x, slide_y * part, 0.4 + cost);
+            beside(&mut candidates, -reach_x, slide_y * part, 0.6 + cost);
+            beside(&mut candidates, slide_x * part, -reach_y, 0.5 + cost);
+            beside(&mut candidates, slide_x * part, reach_y, 0.5 + cost);
+        }
+        for (sx, sy) in [(1.0, -1.0), (1.0, 1.0), (-1.0, -1.0), (-1.0, 1.0)] {
+            beside(&mut candidates, sx * reach_x, sy * reach_y, 1.0);
+        }
+        for gap in [
+            3.0, 5.0, 7.5, 10.5, 14.0, 18.0, 23.0, 29.0, 36.0, 44.0, 54.0, 66.0,
+        ] {
+            for step in 0..24 {
+                let angle = f64::from(step) * std::f64::consts::TAU / 24.0;
+                let (sin, cos) = angle.sin_cos();
+                // As far along the ray as parts the two rectangles by the gap.
+                let reach = |half: f64, part: f64| {
+                    if part.abs() < 1e-6 {
+                        f64::INFINITY
+                    } else {
+                        (half + gap) / part.abs()
+                    }
+                };
+                let along = reach((label.to.width() + w) / 2.0, cos)
+                    .min(reach((label.to.height() + h) / 2.0, sin));
+                let centre = label.to.centre() + point(cos, sin) * along;
+                candidates.push((Bounds::centred(centre, w, h), true, 2.5 + 0.12 * gap));
+            }
+        }
+        candidates.sort_by(|a, b| a.2.total_cmp(&b.2));
+        let mut best: Option<Place> = None;
+        for (at, led, base) in candidates {
+            if best.as_ref().is_some_and(|b| b.cost <= base) {
+                break;
+            }
+            let leader = led.then(|| leader(label.to, at));
+            if let Some(place) = self.judged(at, leader, base, region)
+                && best.as_ref().is_none_or(|b| place.cost < b.cost)
+            {
+                best = Some(place);
+            }
+        }
+        best
+    }
+
+    /// The cost of a place; `None` when it may not be taken.
+    fn judged(
+        &self,
+        at: Bounds,
+        leader: Option<(Point, Point)>,
+        base: f64,
+        region: Bounds,
+    ) -> Option<Place> {
+        if !region.covers(&at) {
+            return None;
+        }
+        // Words side by side need more room than lines above one another, or they read as one text.
+        let apart = point(1.2, 0.4);
+        let quad = Bounds {
+            min: at.min - apart,
+            max: at.max + apart,
+        }
+        .quad();
+        if self.reserved.iter().any(|r| r.overlaps(&quad, 0.0))
+            || self.leaders.iter().any(|(a, b)| quad.struck(*a, *b))
+        {
+            return None;
+        }
+        let bounds = quad.bounds();
+        let on_lines: f64 = self
+            .obstacles
+            .iter()
+            .filter(|o| {
+                Bounds::new(o.from, o.to).grown(0.01).meets(&bounds) && quad.struck(o.from, o.to)
+            })
+            .map(|o| o.weight)
+            .sum();
+        let mut cost = base + on_lines;
+        if let Some((from, to)) = leader {
+            if self.reserved.iter().any(|r| r.struck(from, to)) {
+                return None;
+            }
+            cost += 6.0
+                * self
+                    .leaders
+                    .iter()
+                    .filter(|(a, b)| segments_cross(*a, *b, from, to))
+                    .count() as f64;
+            // Through another thing a leader seems to start there.
+            let crossed = self
+                .obstacles
+                .iter()
+                .filter(|o| segments_cross(o.from, o.to, from, to));
+            cost += crossed
+                .map(|o| if o.weight > 2.0 { 1.2 } else { 0.1 })
+                .sum::<f64>();
+            cost += 0.08 * (to - from).length();
+        }
+        Some(Place { at, leader, cost })
+    }
+
+    /// A place in a row above the region, and whether its leader is free of texts; rows go on upwards, so one is always
+    /// found.
+    fn row_above(&self, label: &Label, block: &Block, region: Bounds) -> (Place, bool) {
+        let (w, h) = block.size();
+        let open = region.grown(1e6);
+        for strict in [true, false] {
+            for row in 0..200 {
+                let y = region.min.y - (f64::from(row) + 0.5) * (h + 1.2);
+                for step in 0..80 {
+                    let aside = f64::from((step + 1) / 2)
+                        * (w / 2.0)
+                        * if step % 2 == 0 { 1.0 } else { -1.0 };
+                    let at = Bounds::centred(point(label.to.centre().x + aside, y), w, h);
+                    if at.min.x < region.min.x || at.max.x > region.max.x {
+                        continue;
+                    }
+                    let line = leader(label.to, at);
+                    // When every straight leader would strike a text, the text's ground covers the leader instead.
+                    if let Some(mut place) = self.judged(at, strict.then_some(line), 0.0, open) {
+                        place.leader = Some(line);
+                        return (place, strict);
+                    }
+                }
+            }
+        }
+        // A region narrower than the number itself: stack above everything drawn so far.
+        let top = self.bounds().min.y - h;
+        let at = Bounds::centred(point(label.to.centre().x, top), w, h);
+        (
+            Place {
+                at,
+                leader: Some(leader(label.to, at)),
+                cost: 0.0,
+            },
+            false,
+        )
+    }
+}
+
+/// The same number of lines, as even as can be.
+fn evened(words: &str, lines: Vec<String>, width_mm: f64) -> Vec<String> {
+    let narrower = (1..10).rev().map(|tenth| {
+        wrap(
+            words,
+            LETTERING_MM,
+            false,
+            width_mm * f64::from(tenth) / 10.0,
+        )
+    });
+    let count = lines.len();
+    // A line that starts or ends where the wider wrap did not cut a word must not cut one either.
+    let whole = |l: &[String]| l.join(" ") == lines.join(" ");
+    narrower
+        .take_while(|l| l.len() == count && whole(l))
+        .last()
+        .unwrap_or_else(|| lines.clone())
+}
+
+/// From a dot in the thing to the near side of the label's box.
+fn leader(to: Bounds, at: Bounds) -> (Point, Point) {
+    let inner = to.grown(-(to.width().min(to.height()) / 2.0).min(0.9));
+    let from = inner.nearest(at.centre());
+    let x = from
+        .x
+        .clamp(at.min.x.min(at.centre().x - 0.1) + 0.05, at.max.x - 0.05);
+    let middle = at.centre().y;
+    let ends = [
+        point(at.min.x - 0.5, middle),
+        point(at.max.x + 0.5, middle),
+        point(x, at.min.y - 0.5),
+        point(x, at.max.y + 0.5),
+    ];
+    let nearest = ends
+        .into_iter()
+        .min_by(|a, b| (*a - from).length().total_cmp(&(*b - from).length()));
+    (from, nearest.expect("four ends"))
+}
