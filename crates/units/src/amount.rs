@@ -102,7 +102,7 @@ pub(crate) fn number(scan: &mut Scan, dimension: Dimension) -> Result<Number, Fa
         .map_or(at.end, |len| at.start + len);
     let at = at.start..word_end;
     let word = excerpt(&scan.text[at.clone()]);
-    let message = match near_method(&word, dimension) {
+    let message = match near_method(word.trim_matches(['(', ')']), dimension) {
         Some(near) => format!("`{word}` is not a number; did you mean `{near}`?"),
         None => format!("`{word}` is not a number"),
     };

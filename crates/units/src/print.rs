@@ -458,7 +458,7 @@ fn decimal(value: f64, step: f64, trim: bool) -> String {
     const DECIMALS_MAX: usize = 12;
     let is_whole = |decimals: &usize| {
         let scaled = step * 10_f64.powi(*decimals as i32);
-        scaled > 0.5 && (scaled - scaled.round()).abs() < 1e-6 * scaled
+        (scaled - scaled.round()).abs() < 1e-6 * scaled
     };
     let decimals = (0..DECIMALS_MAX).find(is_whole).unwrap_or(DECIMALS_MAX);
     let text = format!("{value:.decimals$}");

@@ -96,7 +96,7 @@ fn steps_climb_their_ladders() {
     };
     for (u_in, step_in) in [
         (0.0, 0.125),
-        (0.2, 0.125),
+        (0.2499, 0.125),
         (0.25, 0.25),
         (0.9, 0.5),
         (1.0, 1.0),
@@ -114,7 +114,7 @@ fn steps_climb_their_ladders() {
         (0.1, 1.0),
         (1.9, 1.0),
         (2.0, 2.0),
-        (4.9, 2.0),
+        (4.999, 2.0),
         (5.0, 5.0),
         (10.0, 10.0),
         (99.0, 50.0),
@@ -162,6 +162,7 @@ fn uncertainties_have_one_or_two_digits() {
         (6.0, "±6~mm", "±1/4″"),
         (3.0, "±3~mm", "±1/8″"),
         (1.0, "±1~mm", "±1/16″"),
+        (2.0, "±2~mm", "±1/16″"),
         (0.2, "±1~mm", "±1/16″"),
         (0.0, "±0~mm", "±0″"),
         (12.4, "±12~mm", "±1/2″"),
@@ -255,6 +256,10 @@ fn other_dimensions_are_no_finer_than_their_uncertainty() {
     check(METRIC.print(83.26, Dimension::Level, Some(1.2)), "83~dB");
     check(METRIC.print(83.26, Dimension::Level, Some(0.1)), "83.3~dB");
     check(METRIC.print(83.0, Dimension::Level, Some(0.1)), "83.0~dB");
+    check(
+        METRIC.print(999.6, Dimension::Frequency, Some(0.1)),
+        "1.00~kHz",
+    );
     check(
         METRIC.print(147.0, Dimension::Illuminance, Some(15.0)),
         "150~lx",

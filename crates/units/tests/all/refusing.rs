@@ -54,6 +54,7 @@ fn parts_that_do_not_fit_are_pointed_at() {
             ("6\" 10'", "10'", "can't follow in"),
             ("10' 6\" 3", "3", "can't follow in"),
             ("6 3/2\"", "3/2", "less than one"),
+            ("6 2/2\"", "2/2", "less than one"),
             ("1/0\"", "1/0", "0 below"),
             ("6 1/0\"", "1/0", "0 below"),
             ("10' -", "", "number is missing"),
@@ -170,6 +171,7 @@ fn misspelt_units_get_an_offer() {
             ("10 metrs", "metrs", "did you mean `metres`?"),
             ("10 inchs", "inchs", "did you mean `inches`?"),
             ("12' 3\" lazer", "lazer", "did you mean `laser`?"),
+            ("12' 3\" (lazer)", "(lazer)", "did you mean `laser`?"),
             ("9 lazer", "lazer", "did you mean `laser`?"),
             ("12 ft lazer", "lazer", "did you mean `laser`?"),
             (
