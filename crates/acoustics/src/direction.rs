@@ -15,7 +15,9 @@
 
 use std::f64::consts::{PI, TAU};
 
-use units::{Metres, MetresPerSecond, Radians, Seconds};
+use units::{Metres, Radians};
+
+use crate::vector::{cross, dot, norm, step};
 
 mod references;
 pub(crate) use references::REFERENCES;
@@ -73,7 +75,7 @@ impl Direction {
         Ok(Self {
             azimuth: wrapped(Radians(azimuth)),
             elevation: Radians(z.atan2(x.hypot(y))),
-            distance: Metres(length([x, y, z])),
+            distance: Metres(norm([x, y, z])),
         })
     }
 
@@ -116,11 +118,6 @@ impl Direction {
 /// loudspeaker, the aim point and an ear: how far off its axis the ear lies.
 pub fn angle_at(apex: Point, one: Point, other: Point) -> Result<Radians, DirectionError> {
     Ok(angle_between(between(apex, one)?, between(apex, other)?))
-}
-
-/// How long sound takes over `distance`.
-pub fn flight_time(distance: Metres, speed: MetresPerSecond) -> Seconds {
-    Seconds(distance.0 / speed.0)
 }
 
 /// A range of azimuths, both ends included, running anticlockwise (to the left)
@@ -185,7 +182,7 @@ impl ElevationRange {
 }
 
 fn between(from: Point, to: Point) -> Result<[f64; 3], DirectionError> {
-    let step = [0, 1, 2].map(|i| to[i].0 - from[i].0);
+    let step = step(from, to);
     if !step.iter().all(|part| part.is_finite()) {
         Err(DirectionError::NotFinite)
     } else if step == [0.0; 3] {
@@ -195,19 +192,9 @@ fn between(from: Point, to: Point) -> Result<[f64; 3], DirectionError> {
     }
 }
 
-fn length([x, y, z]: [f64; 3]) -> f64 {
-    x.hypot(y).hypot(z)
-}
-
 /// By the tangent: the arc cosine loses half its digits near 0 and π.
 fn angle_between(a: [f64; 3], b: [f64; 3]) -> Radians {
-    let cross = [
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    ];
-    let dot = a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-    Radians(length(cross).atan2(dot))
+    Radians(norm(cross(a, b)).atan2(dot(a, b)))
 }
 
 /// −π and π are one direction; BS.2051 writes it +180°.
@@ -262,6 +249,16 @@ mod tests {
         let top = heard([1.0, 2.0, 1.1], [0.6, 0.8], [1.0, 2.0, 2.6]);
         assert_eq!((top.azimuth.0, top.elevation.degrees()), (0.0, 90.0));
         assert_eq!(top.overhead().degrees(), 90.0);
+    }
+
+    #[test]
+    fn the_unit_vector_points_forward_left_and_up() {
+        let found = heard([0.0; 3], [1.0, 0.0], [2.0, 3.0, 6.0]).unit_vector();
+        let expected = [2.0 / 7.0, 3.0 / 7.0, 6.0 / 7.0];
+        assert!(
+            (0..3).all(|i| (found[i] - expected[i]).abs() < 1e-12),
+            "{found:?}"
+        );
     }
 
     #[test]

@@ -10,8 +10,10 @@
 
 mod reference;
 mod table;
+mod vector;
 
 pub mod air;
+pub mod arrival;
 pub mod coverage;
 pub mod crossover;
 pub mod direction;

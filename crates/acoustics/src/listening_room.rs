@@ -43,8 +43,8 @@ pub fn reverberation_tolerance(frequency: Hertz) -> Option<(Seconds, Seconds)> {
     Some((Seconds(-0.05), Seconds(0.05 + rise)))
 }
 
-/// The level of each of `channels` channels with pink noise at −18 dBFS rms,
-/// dB(A) ± 0.25 dB.
+/// The level of each of `channels` channels (one or more) with pink noise at
+/// −18 dBFS rms, dB(A) ± 0.25 dB.
 pub fn reference_level(channels: u32) -> Decibels {
     Decibels(85.0 - 10.0 * f64::from(channels).log10())
 }
@@ -58,6 +58,12 @@ pub fn proportions_margin(one: Metres, other: Metres, height: Metres) -> f64 {
     [l - 1.1 * w, 4.5 * w - 4.0 - l, 3.0 - l, 3.0 - w]
         .into_iter()
         .fold(f64::INFINITY, f64::min)
+}
+
+/// How far an early reflection stays below the limit, 10 dB under the direct sound,
+/// 1 to 8 kHz; positive keeps it. `None` later than 15 ms, where it is not judged.
+pub fn early_reflection_margin(delay: Seconds, level: Decibels) -> Option<Decibels> {
+    (delay.0 <= 0.015).then_some(Decibels(-10.0) - level)
 }
 
 #[cfg(test)]
@@ -79,5 +85,13 @@ mod tests {
     fn proportions_do_not_mind_the_order() {
         let [a, b, h] = [7.0, 5.0, 2.7].map(Metres);
         assert_eq!(proportions_margin(a, b, h), proportions_margin(b, a, h));
+    }
+
+    #[test]
+    fn early_reflections_are_judged_up_to_15_ms() {
+        let margin = |ms, db| early_reflection_margin(Seconds(ms * 1e-3), Decibels(db));
+        assert_eq!(margin(15.0, -12.0), Some(Decibels(2.0)));
+        assert_eq!(margin(3.0, -9.0), Some(Decibels(-1.0)));
+        assert_eq!(margin(15.1, 0.0), None);
     }
 }

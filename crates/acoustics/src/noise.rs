@@ -24,6 +24,7 @@ use std::sync::OnceLock;
 
 use units::{Decibels, Hertz, Seconds};
 
+use crate::octave::third_octave;
 use crate::table;
 
 mod references;
@@ -38,13 +39,14 @@ pub const NOISE_BANDS_HZ: [f64; 9] = [
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct NoiseSpectrum(pub [Option<Decibels>; 9]);
 
-/// A criterion's number and the bands that decide it.
+/// A criterion's number and the band that decides it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Criterion {
     /// The number of the curve.
     pub number: f64,
-    /// The nominal frequency of the band that decides.
-    pub decided_by: Hertz,
+    /// The nominal frequency of the band that decides; `None` for a room below
+    /// even the lowest curve, whose number is then a bound.
+    pub decided_by: Option<Hertz>,
 }
 
 /// Why a spectrum has no number.
@@ -54,13 +56,8 @@ pub enum NoiseError {
     #[error("the criterion needs the level in the {0} Hz octave")]
     Missing(f64),
     /// Louder than the highest curve.
-    #[error("the {band_hz} Hz octave is above NC-{highest}, the highest curve listed")]
-    AboveTheCurves {
-        /// The first band that is above.
-        band_hz: f64,
-        /// The highest curve.
-        highest: f64,
-    },
+    #[error("the noise is above NC-70, the highest curve listed")]
+    AboveTheCurves,
 }
 
 impl NoiseSpectrum {
@@ -87,38 +84,28 @@ impl NoiseSpectrum {
     /// The NC number: needs 63 Hz to 8 kHz.
     pub fn nc(&self) -> Result<Criterion, NoiseError> {
         let levels = self.levels_from_63()?;
-        let mut decided_by = Hertz(NOISE_BANDS_HZ[1]);
-        let mut highest = 0.0;
+        let mut decided_by = None;
         for (number, curve) in nc_curves() {
             let over = (1..9).find(|&i| curve[i].is_some_and(|limit| levels[i] > limit));
-            match over {
-                None => {
-                    return Ok(Criterion {
-                        number: *number,
-                        decided_by,
-                    });
-                }
-                Some(band) => decided_by = Hertz(NOISE_BANDS_HZ[band]),
-            }
-            highest = *number;
+            let Some(band) = over else {
+                let number = *number;
+                return Ok(Criterion { number, decided_by });
+            };
+            decided_by = Some(Hertz(NOISE_BANDS_HZ[band]));
         }
-        Err(NoiseError::AboveTheCurves {
-            band_hz: decided_by.0,
-            highest,
-        })
+        Err(NoiseError::AboveTheCurves)
     }
 
     /// The NR number: needs 63 Hz to 8 kHz, and takes 31.5 Hz in where it is known.
     pub fn nr(&self) -> Result<Criterion, NoiseError> {
         let levels = self.levels_from_63()?;
-        let first = usize::from(self.0[0].is_none());
-        let ratings = (first..9).map(|i| Criterion {
+        let ratings = (0..9).map(|i| Criterion {
             number: (levels[i] - NR_A[i]) / NR_B[i],
-            decided_by: Hertz(NOISE_BANDS_HZ[i]),
+            decided_by: Some(Hertz(NOISE_BANDS_HZ[i])),
         });
         Ok(ratings
             .max_by(|one, other| one.number.total_cmp(&other.number))
-            .expect("eight bands at least"))
+            .expect("nine bands"))
     }
 
     fn levels_from_63(&self) -> Result<[f64; 9], NoiseError> {
@@ -168,8 +155,9 @@ const POLES_HZ: [f64; 4] = [20.598_997, 107.652_65, 737.862_23, 12_194.217];
 const NR_A: [f64; 9] = [55.4, 35.5, 22.0, 12.0, 4.8, 0.0, -3.5, -6.1, -8.0];
 const NR_B: [f64; 9] = [0.681, 0.790, 0.870, 0.930, 0.974, 1.0, 1.015, 1.025, 1.030];
 
+/// The exact mid-band frequency of a band of [`NOISE_BANDS_HZ`].
 fn exact_mid(index: usize) -> Hertz {
-    Hertz(1000.0 * 10_f64.powf(0.3 * (index as f64 - 5.0)))
+    third_octave(3 * (index as i32 - 5)).exact
 }
 
 type Curve = (f64, [Option<f64>; 9]);
@@ -203,14 +191,23 @@ mod tests {
             assert_eq!(spectrum.nc().unwrap().number, *number);
         }
         assert_eq!(nc_curves().len(), 12);
+    }
+
+    #[test]
+    fn every_nr_curve_rates_as_itself_in_every_band_alone() {
+        let mut rated = 0;
         for (number, curve) in curves("NR") {
-            let spectrum = NoiseSpectrum(curve.map(|level| level.map(Decibels)));
-            // The printed curves are rounded to 0.1 dB.
-            assert!(
-                (spectrum.nr().unwrap().number - number).abs() < 0.1,
-                "{number}"
-            );
+            for band in 0..9 {
+                let mut spectrum = NoiseSpectrum([Some(Decibels(-100.0)); 9]);
+                spectrum.0[band] = curve[band].map(Decibels);
+                // The printed curves are rounded to 0.1 dB.
+                let found = spectrum.nr().unwrap();
+                assert!((found.number - number).abs() < 0.08, "{number}: {found:?}");
+                assert_eq!(found.decided_by, Some(Hertz(NOISE_BANDS_HZ[band])));
+                rated += 1;
+            }
         }
+        assert_eq!(rated, 15 * 9);
     }
 
     #[test]
@@ -218,7 +215,10 @@ mod tests {
         let mut levels = [64.0, 56.0, 50.0, 45.0, 41.0, 39.0, 38.0, 37.0];
         levels[4] += 0.1;
         let rated = NoiseSpectrum::from_63_hz(levels).nc().unwrap();
-        assert_eq!((rated.number, rated.decided_by), (45.0, Hertz(1000.0)));
+        assert_eq!(
+            (rated.number, rated.decided_by),
+            (45.0, Some(Hertz(1000.0)))
+        );
     }
 
     #[test]
@@ -252,13 +252,11 @@ mod tests {
         spectrum.0[3] = None;
         assert_eq!(spectrum.nc(), Err(NoiseError::Missing(250.0)));
         let loud = NoiseSpectrum::from_63_hz([90.0; 8]).nc();
-        assert_eq!(
-            loud,
-            Err(NoiseError::AboveTheCurves {
-                band_hz: 63.0,
-                highest: 70.0
-            })
-        );
+        assert_eq!(loud, Err(NoiseError::AboveTheCurves));
+        assert_eq!(nc_curves().last().map(|(number, _)| *number), Some(70.0));
+        // Below the lowest curve no band decides.
+        let silent = NoiseSpectrum::from_63_hz([0.0; 8]).nc().unwrap();
+        assert_eq!((silent.number, silent.decided_by), (15.0, None));
     }
 
     #[test]
@@ -266,6 +264,6 @@ mod tests {
         let mut spectrum = NoiseSpectrum::from_63_hz([20.0; 8]);
         spectrum.0[0] = Some(Decibels(82.6));
         let rated = spectrum.nr().unwrap();
-        assert!((rated.number - 40.0).abs() < 0.1 && rated.decided_by == Hertz(31.5));
+        assert!((rated.number - 40.0).abs() < 0.1 && rated.decided_by == Some(Hertz(31.5)));
     }
 }

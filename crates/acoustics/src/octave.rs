@@ -49,7 +49,7 @@ impl OctaveBand {
     /// The exact mid-band frequency, `f_m = 1000 G^x` with `G = 10^0.3` and x = 0
     /// at 1 kHz (IEC 61260-1:2014, base ten): 125.893 Hz where 125 Hz is printed.
     pub fn exact(self) -> Hertz {
-        Hertz(1000.0 * 10_f64.powf(0.3 * (self.index() as f64 - 3.0)))
+        third_octave(3 * (self.index() as i32 - 3)).exact
     }
 }
 
@@ -58,6 +58,8 @@ impl OctaveBand {
 pub struct ThirdOctave {
     /// The frequency that names the band.
     pub nominal: Hertz,
+    /// The exact mid-band frequency.
+    pub exact: Hertz,
     /// Lower edge.
     pub lower: Hertz,
     /// Upper edge.
@@ -65,15 +67,17 @@ pub struct ThirdOctave {
 }
 
 /// The third octave `index` bands above 1 kHz (negative: below):
-/// `f_m = 1000 · 10^(index/10)`, edges `f_m · 10^(±1/20)`.
+/// `f_m = 1000 · 10^(index/10)`, edges `f_m · 10^(±1/20)`. Every third index is an
+/// octave's mid-band too.
 pub fn third_octave(index: i32) -> ThirdOctave {
     const NOMINAL: [f64; 10] = [1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0];
-    let edge = |twentieths: i32| Hertz(1000.0 * 10_f64.powf(f64::from(twentieths) / 20.0));
+    let at = |twentieths: i32| Hertz(1000.0 * 10_f64.powf(f64::from(twentieths) / 20.0));
     let decade = 10_f64.powi(index.div_euclid(10));
     ThirdOctave {
         nominal: Hertz(1000.0 * NOMINAL[index.rem_euclid(10) as usize] * decade),
-        lower: edge(2 * index - 1),
-        upper: edge(2 * index + 1),
+        exact: at(2 * index),
+        lower: at(2 * index - 1),
+        upper: at(2 * index + 1),
     }
 }
 

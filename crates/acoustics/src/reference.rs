@@ -1,8 +1,8 @@
 //! The values from outside the project that the engines are held to.
 
 use crate::{
-    air, coverage, crossover, direction, layout, level, listening_room, modes, noise, piston,
-    reverberation,
+    air, arrival, coverage, crossover, direction, layout, level, listening_room, modes, noise,
+    piston, reverberation,
 };
 
 /// One value from a published, cited or independently computed source, and the
@@ -35,6 +35,7 @@ impl Reference {
 pub fn published() -> Vec<&'static Reference> {
     [
         direction::REFERENCES,
+        arrival::REFERENCES,
         layout::REFERENCES,
         listening_room::REFERENCES,
         reverberation::REFERENCES,

@@ -202,21 +202,23 @@ impl BandRoom {
 
     /// The least absorption area A (surfaces and objects) with which the law for
     /// the room gives no more than `time`. Zero where the air alone is enough;
-    /// never more than 0.99 S, so `None` where no finish can do it.
+    /// `None` where it would take surfaces of more than ᾱ = 0.99.
     ///
-    /// New absorption is taken as spread over the surfaces: `−S ln(1 − ᾱ)`.
+    /// What the objects do not absorb is taken as spread over the surfaces.
     pub fn absorption_for(&self, time: Seconds) -> Option<SquareMetres> {
-        let needed = self.decay_constant() * self.volume.0 / time.0 - self.air_absorption();
+        let needed = decay_constant(self.speed) * self.volume.0 / time.0 - self.air_absorption();
         let area = self.area().0;
         if needed.is_nan() {
             None
         } else if needed <= SABINE_MEAN_ALPHA_MAX * area {
             Some(SquareMetres(needed.max(0.0)))
         } else {
-            // The laws differ where one takes over from the other: Eyring's
+            let alpha = 1.0 - (-(needed - self.objects.0).max(0.0) / area).exp();
+            // Where Eyring takes over from Sabine it gives a shorter time: its
             // answer must not fall back into Sabine's range.
-            let alpha = (1.0 - (-needed / area).exp()).max(SABINE_MEAN_ALPHA_MAX * (1.0 + 1e-9));
-            (alpha <= LOG_ALPHA_MAX).then_some(SquareMetres(alpha * area))
+            let least = SABINE_MEAN_ALPHA_MAX * area * (1.0 + 1e-9);
+            let absorption = (alpha * area + self.objects.0).max(least);
+            (alpha <= LOG_ALPHA_MAX).then_some(SquareMetres(absorption))
         }
     }
 
@@ -241,12 +243,8 @@ impl BandRoom {
         4.0 * self.air.energy_per_m() * self.volume.0
     }
 
-    fn decay_constant(&self) -> f64 {
-        24.0 * LN_10 / self.speed.0
-    }
-
     fn time(&self, absorption: f64) -> Seconds {
-        Seconds(self.decay_constant() * self.volume.0 / (absorption + self.air_absorption()))
+        Seconds(decay_constant(self.speed) * self.volume.0 / (absorption + self.air_absorption()))
     }
 }
 
@@ -274,7 +272,7 @@ impl WallPairs {
             .iter()
             .map(|pair| pair.area.0 / exponent(pair.alpha))
             .sum();
-        Seconds(24.0 * LN_10 / speed.0 * volume.0 / area.powi(2) * sum)
+        Seconds(decay_constant(speed) * volume.0 / area.powi(2) * sum)
     }
 
     /// The reverberation time by Arau-Puchades' law.
@@ -286,7 +284,7 @@ impl WallPairs {
             .map(|pair| exponent(pair.alpha).powf(pair.area.0 / area))
             .product();
         let air = 4.0 * air.energy_per_m() * volume.0;
-        Seconds(24.0 * LN_10 / speed.0 * volume.0 / (area * product + air))
+        Seconds(decay_constant(speed) * volume.0 / (area * product + air))
     }
 
     fn area(&self) -> f64 {
@@ -406,7 +404,7 @@ pub fn absorption_from_time(
     volume: CubicMetres,
     speed: MetresPerSecond,
 ) -> SquareMetres {
-    SquareMetres(24.0 * LN_10 / speed.0 * volume.0 / time.0)
+    SquareMetres(decay_constant(speed) * volume.0 / time.0)
 }
 
 fn check(surfaces: &[Surface]) -> Result<(), ReverberationError> {
@@ -421,6 +419,11 @@ fn check(surfaces: &[Surface]) -> Result<(), ReverberationError> {
         Some(bad) => Err(ReverberationError::Absorption(bad.alpha)),
         None => Ok(()),
     }
+}
+
+/// K = 24 ln 10 / c, s/m.
+fn decay_constant(speed: MetresPerSecond) -> f64 {
+    24.0 * LN_10 / speed.0
 }
 
 /// `−ln(1 − α)`, the absorption exponent.
@@ -463,20 +466,28 @@ mod tests {
 
     #[test]
     fn absorption_for_a_time_gives_that_time() {
-        let bare = room(&[(108.6, 0.05)]);
-        for target in [2.0, 1.0, 0.6, 0.45, 0.3, 0.1] {
-            let needed = bare.absorption_for(Seconds(target)).unwrap();
-            let treated = room(&[(108.6, needed.0 / 108.6)]);
-            let reached = treated.reverberation_time().time.0;
-            assert!(reached <= target * (1.0 + 1e-9), "{target}: {reached}");
-            // Only between the two laws is the answer shorter than asked.
-            let between = (needed.0 / 108.6 - 0.2).abs() < 1e-6;
-            assert!(
-                between || (reached / target - 1.0).abs() < 1e-9,
-                "{target}: {reached}"
-            );
+        for objects in [0.0, 4.0] {
+            let with = |alpha| {
+                room(&[(108.6, alpha)])
+                    .with_objects(SquareMetres(objects))
+                    .unwrap()
+            };
+            // 0.49 s lies in the step between the two laws: 0.52 s by Sabine's, 0.47 s by
+            // Eyring's at ᾱ = 0.2.
+            for target in [2.0, 1.0, 0.6, 0.49, 0.45, 0.3, 0.1] {
+                let needed = with(0.05).absorption_for(Seconds(target)).unwrap();
+                let treated = with((needed.0 - objects) / 108.6);
+                let reached = treated.reverberation_time().time.0;
+                assert!(reached <= target * (1.0 + 1e-9), "{target}: {reached}");
+                // Only between the two laws is the answer shorter than asked.
+                let between = (needed.0 / 108.6 - 0.2).abs() < 1e-6;
+                assert!(
+                    between || (reached / target - 1.0).abs() < 1e-9,
+                    "{target}: {reached}"
+                );
+            }
         }
-        assert_eq!(bare.absorption_for(Seconds(0.01)), None);
+        assert_eq!(room(&[(108.6, 0.05)]).absorption_for(Seconds(0.01)), None);
     }
 
     #[test]

@@ -156,8 +156,11 @@ fn words(name: &str) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
+    use units::Metres;
+
     use super::super::{position, systems};
     use super::*;
+    use crate::direction::Direction;
 
     #[test]
     fn word_order_and_spelling_do_not_matter() {
@@ -207,8 +210,26 @@ mod tests {
     #[test]
     fn a_lone_overhead_pair_is_judged_in_the_side_view() {
         let pair = position("7.1.2", "top-middle-left").unwrap();
-        let limit = pair.overhead_limit.unwrap();
-        assert_eq!(limit.source, Source::CommonPractice);
+        assert_eq!(pair.overhead_limit.unwrap().source, Source::CommonPractice);
+        // Inside from 65° to 100° up from straight ahead; past 90° it stands behind.
+        for (azimuth, elevation, inside) in [
+            (0.0, 64.0, false),
+            (0.0, 66.0, true),
+            (180.0, 81.0, true),
+            (180.0, 79.0, false),
+        ] {
+            let heard = Direction {
+                azimuth: Radians::from_degrees(azimuth),
+                elevation: Radians::from_degrees(elevation),
+                distance: Metres(1.5),
+            };
+            let margin = pair.margins(&heard).overhead.unwrap().degrees();
+            assert!(
+                (margin.abs() - 1.0).abs() < 1e-9,
+                "{azimuth} {elevation}: {margin}"
+            );
+            assert_eq!(margin > 0.0, inside);
+        }
         assert!(position("7.1.4", "top-middle-left").is_err());
     }
 }
