@@ -394,7 +394,7 @@ fn bowditch(lengths: &[Observed], headings: &[f64]) -> Vec<[f64; 2]> {
 
 /// Corners near enough to start from: angles balanced, then Bowditch, then
 /// turned until wall 0 lies along +x.
-fn first_guess(traverse: &Traverse) -> Vec<[f64; 2]> {
+pub(crate) fn first_guess(traverse: &Traverse) -> Vec<[f64; 2]> {
     let excess = angle_misclosure(&traverse.angles);
     let variance: f64 = traverse
         .angles

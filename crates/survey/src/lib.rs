@@ -15,6 +15,25 @@
 //! [`suspects`] looks for one mistake at a time; two mistakes in one room may
 //! hide each other, which shows as `closes_to_sigma` staying above
 //! [`closing_limit`].
+//!
+//! ```
+//! use std::f64::consts::FRAC_PI_2;
+//! use survey::{Diagonal, Observation, Observed, Traverse, adjust, suspects};
+//!
+//! let tape = |value| Observed { value, sigma: 0.003 };
+//! let square = Observed { value: FRAC_PI_2, sigma: 0.009 };
+//! let room = Traverse {
+//!     lengths: [4.53, 4.10, 5.43, 4.10].map(tape).to_vec(), // 5.43 typed as 4.53
+//!     angles: vec![square; 4],
+//!     diagonals: vec![Diagonal { from: 0, to: 2, length: tape(6.804) }],
+//! };
+//! let adjusted = adjust(&room)?;
+//! assert!(!adjusted.closes());
+//! let first = &suspects(&room, &adjusted)[0];
+//! assert_eq!(first.observation, Observation::Length(0));
+//! assert_eq!(first.slip.map(|slip| slip.to_string()), Some("two digits swapped".into()));
+//! # Ok::<(), survey::SurveyError>(())
+//! ```
 
 mod adjust;
 mod error;

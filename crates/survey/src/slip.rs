@@ -179,7 +179,8 @@ fn imperial_slips(typed_m: f64, slips: &mut Vec<Slip>) {
 
 /// Every number one slip of a digit away from `number`.
 fn digit_slips(number: u32, found: &mut dyn FnMut(u32, fn(f64) -> Slip)) {
-    const ALIKE: [(u8, u8, fn(f64) -> Slip); 6] = [
+    type Alike = (u8, u8, fn(f64) -> Slip);
+    const ALIKE: [Alike; 6] = [
         (b'6', b'9', Slip::SixNine),
         (b'9', b'6', Slip::SixNine),
         (b'1', b'7', Slip::OneSeven),

@@ -31,16 +31,18 @@
 //! values within ±5 m that the others could tell apart from `m_k`.
 //!
 //! # What cannot be told apart
-//! Two measurements whose standardised residuals have correlation `ρ` respond
-//! alike: were `k` wrong, `j` would look as bad but for `w_k² (1 − ρ²)` in `T`.
-//! Where that is below 9 (3 σ) they get the same `rank`, and `decide_with`
-//! names the diagonal to measure. Opposite walls of a rectangle without
-//! diagonals have `|ρ| = 1`: always equals.
+//! `T_j − T_k` is twice the logarithm of the odds at which the measurements
+//! alone prefer `k` to `j`. Below 20 to 1 the two get the same `rank`, and
+//! `decide_with` names the diagonal to measure. Opposite walls of a rectangle
+//! without diagonals are equals: lengthening one closes the room as well as
+//! shortening the other, unless that leaves a room so narrow that the other two
+//! walls cannot differ as they do. So are all walls along one axis of a room
+//! whose corners are all taken as square.
 
 use std::collections::BTreeMap;
 use std::mem::{Discriminant, discriminant};
 
-use crate::adjust::{Adjusted, Solution, closing_limit, solve};
+use crate::adjust::{Adjusted, closing_limit, first_guess, solve};
 use crate::linear::dot;
 use crate::network::Network;
 use crate::polygon::{crossing_walls, doubled_area, sees};
@@ -76,6 +78,8 @@ struct Hypothesis {
     suspect: Suspect,
     place: usize,
     corners: Vec<[f64; 2]>,
+    /// `T_k`.
+    disagreement: f64,
     log_belief: f64,
 }
 
@@ -94,9 +98,6 @@ pub fn suspects(traverse: &Traverse, adjusted: &Adjusted) -> Vec<Suspect> {
         return vec![];
     }
     let weights: Vec<f64> = network.sigmas.iter().map(|sigma| sigma.powi(-2)).collect();
-    let Ok(full) = solve(&network, &weights, adjusted.corners.clone()) else {
-        return vec![];
-    };
     let mut hypotheses: Vec<Hypothesis> = (0..count)
         .filter(|&place| adjusted.standardised[place] != 0.0)
         .filter_map(|place| leave_out(traverse, adjusted, &network, &weights, place))
@@ -108,7 +109,7 @@ pub fn suspects(traverse: &Traverse, adjusted: &Adjusted) -> Vec<Suspect> {
             .then(a.place.cmp(&b.place))
     });
     share_belief(&mut hypotheses);
-    rank(&mut hypotheses, &network, &full);
+    rank(&mut hypotheses);
     name_deciding_diagonals(&mut hypotheses, traverse);
     hypotheses.sort_by_key(|hypothesis| hypothesis.suspect.rank);
     hypotheses
@@ -127,7 +128,12 @@ fn leave_out(
     let observation = network.observations[place];
     let mut others = weights.to_vec();
     others[place] = 0.0;
-    let without = solve(network, &others, adjusted.corners.clone()).ok()?;
+    // A gross mistake can pull the adjusted corners into another valley; the
+    // walk as typed starts elsewhere. The lower of the two is meant.
+    let without = [adjusted.corners.clone(), first_guess(traverse)]
+        .into_iter()
+        .filter_map(|start| solve(network, &others, start).ok())
+        .min_by(|a, b| a.disagreement.total_cmp(&b.disagreement))?;
     if crossing_walls(&without.corners).is_some() || doubled_area(&without.corners) >= 0.0 {
         return None;
     }
@@ -163,6 +169,7 @@ fn leave_out(
         },
         place,
         corners: without.corners,
+        disagreement: without.disagreement,
         log_belief,
     })
 }
@@ -216,27 +223,18 @@ fn share_belief(hypotheses: &mut [Hypothesis]) {
 }
 
 /// Gives the same rank to what the measurements cannot tell apart.
-fn rank(hypotheses: &mut [Hypothesis], network: &Network, full: &Solution) {
-    let cofactor = |a: usize, b: usize| {
-        let own = if a == b {
-            network.sigmas[a].powi(2)
-        } else {
-            0.0
-        };
-        own - dot(&full.gradients[a], &full.normal.solve(&full.gradients[b]))
-    };
+fn rank(hypotheses: &mut [Hypothesis]) {
+    const DECISIVE_ODDS: f64 = 20.0;
     let mut ranks = 0;
     for leader in 0..hypotheses.len() {
         if hypotheses[leader].suspect.rank != 0 {
             continue;
         }
         ranks += 1;
-        let a = hypotheses[leader].place;
-        let w = hypotheses[leader].suspect.standardised_residual;
+        let left = hypotheses[leader].disagreement;
         for follower in &mut hypotheses[leader..] {
-            let b = follower.place;
-            let rho_squared = cofactor(a, b).powi(2) / (cofactor(a, a) * cofactor(b, b));
-            if follower.suspect.rank == 0 && (a == b || w * w * (1.0 - rho_squared) < 9.0) {
+            let apart = (follower.disagreement - left).abs();
+            if follower.suspect.rank == 0 && apart < 2.0 * DECISIVE_ODDS.ln() {
                 follower.suspect.rank = ranks;
             }
         }
