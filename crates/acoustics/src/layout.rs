@@ -64,8 +64,9 @@ pub struct Limit<Range> {
 
 /// Where one channel of a layout belongs.
 ///
-/// A limit of `None` means that nobody sets one: a low-frequency channel may
-/// stand anywhere, and the zenith has no azimuth.
+/// A limit of `None` means that nobody sets one that can be relied on: a
+/// low-frequency channel may stand anywhere, the zenith has no azimuth, and the
+/// range of the screen-edge pair (`M±SC`) is printed in two ways.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Position {
     /// The system's own name, as `4+7+0` or `BS.775-3`.
@@ -225,12 +226,14 @@ fn bs2051_row(row: &[&'static str]) -> Position {
     let published = Source::Bs2051 { system, channel };
     let tolerance = Radians::from_degrees(DEFAULT_TOLERANCE_DEG);
     let low_frequency = row[2] == "1";
-    // A low-frequency channel without a set position may stand anywhere.
-    let anywhere = low_frequency && azimuth.is_none();
+    // Without a set azimuth a low-frequency channel may stand anywhere, and the
+    // screen-edge pair has ranges that differ from copy to copy of the table
+    // (5° to 25° and 5° to 60° were seen): too doubtful to judge by.
+    let unset = azimuth.is_none();
     let zenith = elevation == Some(Radians::from_degrees(90.0));
 
     let azimuth_limit = match (azimuth_min, azimuth_max) {
-        _ if anywhere || zenith => None,
+        _ if unset || zenith => None,
         (Some(min), Some(max)) if min == max => Some(Limit {
             range: AzimuthRange::about(min, tolerance),
             source: Source::CommonPractice,
@@ -242,7 +245,7 @@ fn bs2051_row(row: &[&'static str]) -> Position {
         _ => None,
     };
     let elevation_limit = match (elevation_min, elevation_max) {
-        _ if anywhere => None,
+        _ if elevation.is_none() => None,
         (Some(min), Some(max)) if min == max => Some(Limit {
             range: ElevationRange::about(min, tolerance),
             source: Source::CommonPractice,
@@ -367,9 +370,10 @@ mod tests {
             if right.channel == left.channel {
                 continue;
             }
-            let here = left.azimuth_limit.unwrap().range;
-            let there = right.azimuth_limit.unwrap().range;
-            assert_eq!((here.min, here.max), (-there.max, -there.min), "{left:?}");
+            let ends =
+                |limit: Option<Limit<AzimuthRange>>| limit.map(|l| (l.range.min, l.range.max));
+            let mirrored = ends(right.azimuth_limit).map(|(min, max)| (-max, -min));
+            assert_eq!(ends(left.azimuth_limit), mirrored, "{left:?}");
             assert_eq!(left.elevation_limit, {
                 let limit = right.elevation_limit.unwrap();
                 let source = left.elevation_limit.unwrap().source;
@@ -406,6 +410,14 @@ mod tests {
         let margins = top.margins(&toward(77.0, 89.0));
         assert_eq!(margins.azimuth, None);
         assert!((margins.elevation.unwrap().degrees() - 4.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_screen_edge_pair_is_judged_by_height_alone() {
+        let edge = position("9.1.4", "left-screen").unwrap();
+        let margins = edge.margins(&toward(40.0, 6.0));
+        assert_eq!(margins.azimuth, None);
+        assert!((margins.elevation.unwrap().degrees() + 1.0).abs() < 1e-9);
     }
 
     #[test]
