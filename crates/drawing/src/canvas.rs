@@ -214,10 +214,18 @@ fn hatch_shapes(polygon: &[Point], hatch: Hatch) -> Vec<Shape> {
             shapes.extend(lines(2.8, 0.8));
             shapes
         }
-        Hatch::Insulation => lines_inside(polygon, 0.0, 2.4, 0.0)
-            .into_iter()
-            .map(|(a, b)| wave(a, b))
-            .collect(),
+        Hatch::Insulation => match polygon {
+            // One wave along the middle of a wall, as high as the wall allows.
+            [a, b, c, d] => vec![wave(
+                (*a + *d) * 0.5,
+                (*b + *c) * 0.5,
+                (*d - *a).length() * 0.28,
+            )],
+            _ => {
+                let rows = lines_inside(polygon, 0.0, 2.4, 0.0).into_iter();
+                rows.map(|(a, b)| wave(a, b, 0.8)).collect()
+            }
+        },
         Hatch::Board => {
             let mut shapes = Vec::new();
             for (row, (a, b)) in lines_inside(polygon, 0.0, 1.2, 0.3).into_iter().enumerate() {
@@ -237,11 +245,16 @@ fn hatch_shapes(polygon: &[Point], hatch: Hatch) -> Vec<Shape> {
     }
 }
 
-fn wave(a: Point, b: Point) -> Shape {
-    let steps = ((b.x - a.x) / 0.4).ceil().max(1.0);
+/// A wave from `a` to `b` whose crests stand `rise` mm off the straight line.
+fn wave(a: Point, b: Point, rise: f64) -> Shape {
+    let length = (b - a).length();
+    let along = (b - a).unit();
+    let aside = point(-along.y, along.x);
+    let period = (rise * 4.0).max(2.0);
+    let steps = (length / period * 8.0).ceil().max(1.0);
     let at = |i: usize| {
-        let x = a.x + (b.x - a.x) * i as f64 / steps;
-        point(x, a.y + 0.8 * (x * std::f64::consts::TAU / 3.2).sin())
+        let run = length * i as f64 / steps;
+        a + along * run + aside * (rise * (run * std::f64::consts::TAU / period).sin())
     };
     Shape::Path {
         points: (0..=steps as usize).map(at).collect(),

@@ -355,11 +355,28 @@ pub(crate) fn put_chains(
 ) {
     let (mut from, mut offset) = (0.0, first_offset_mm);
     for (stops, figures) in chains {
-        let laid = lay_chain(base, stops, figures, from, offset);
+        let laid = lay_from_object(canvas, base, stops, figures, from, offset);
         let depth = laid.depth_mm;
         laid.put(canvas);
         from = depth - OFF_MM;
         offset = depth + NEXT_MM;
+    }
+}
+
+/// A chain whose extension lines start at the object where nothing is in their way, otherwise `from_mm` off it.
+pub(crate) fn lay_from_object(
+    canvas: &Canvas,
+    base: Base,
+    stops_mm: &[f64],
+    figures: &[Figure],
+    from_mm: f64,
+    offset_mm: f64,
+) -> Laid {
+    let whole = lay_chain(base, stops_mm, figures, 0.0, offset_mm);
+    if whole.clashes(canvas) == 0 {
+        whole
+    } else {
+        lay_chain(base, stops_mm, figures, from_mm, offset_mm)
     }
 }
 

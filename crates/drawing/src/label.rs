@@ -39,6 +39,8 @@ struct Block {
 const LINE_MM: f64 = LETTERING_MM * LEADING;
 const MARK_GAP_MM: f64 = 0.9;
 const RING_MM: f64 = 2.9;
+/// Words side by side need more room than lines above one another, or they read as one text.
+const WORDS_APART: Point = point(1.2, 0.4);
 /// Labels wider than this are wrapped.
 const WIDTH_MM: f64 = 40.0;
 /// A label of more lines goes into the key.
@@ -58,6 +60,14 @@ impl Block {
             MARK_MM + MARK_GAP_MM
         } else {
             0.0
+        }
+    }
+
+    fn apart(&self) -> Point {
+        if self.ring {
+            point(0.3, 0.3)
+        } else {
+            WORDS_APART
         }
     }
 
@@ -129,6 +139,22 @@ impl Block {
     }
 }
 
+/// Labels to be placed together, from left to right.
+struct Crowd<'a> {
+    labels: &'a [Label],
+    /// Which of them stand so close that only numbers find places.
+    crowded: &'a [bool],
+    region: Bounds,
+}
+
+/// How a label came onto the drawing.
+enum Placed {
+    Written,
+    Numbered,
+    /// As a number whose leader runs through a text.
+    Struck,
+}
+
 struct Place {
     at: Bounds,
     leader: Option<(Point, Point)>,
@@ -171,28 +197,146 @@ impl Canvas {
                 })
             })
             .collect();
+        let crowd = Crowd {
+            labels: &rest,
+            crowded: &crowded,
+            region,
+        };
         // A label that finds no place is moved to the front and all are placed again: it then takes what blocked it.
-        let mut order: Vec<usize> = (0..rest.len()).collect();
+        let mut first: Vec<usize> = Vec::new();
         let start = self.mark();
-        let mut fewest = (usize::MAX, order.clone());
+        let mut fewest = (usize::MAX, first.clone());
         for _ in 0..ATTEMPTS {
-            let stuck: Vec<usize> = order
-                .iter()
-                .copied()
-                .filter(|&i| !self.place_one(&rest[i], crowded[i], region))
-                .collect();
+            let (stuck, rings) = self.place_all(&crowd, &first);
             if stuck.is_empty() {
-                return;
+                return self.renumber(rings);
             }
             if stuck.len() < fewest.0 {
-                fewest = (stuck.len(), order.clone());
+                fewest = (stuck.len(), first.clone());
             }
-            order.retain(|i| !stuck.contains(i));
-            order.splice(0..0, stuck);
+            first.retain(|i| !stuck.contains(i));
+            first.splice(0..0, stuck);
             self.back_to(&start);
         }
-        for i in fewest.1 {
-            self.place_one(&rest[i], crowded[i], region);
+        let (_, rings) = self.place_all(&crowd, &fewest.1);
+        self.renumber(rings);
+    }
+
+    /// Places the labels of `first`, then numbers that find room right beside crowded things, then the rest from left to
+    /// right. Returns the labels whose leaders run through a text, and the rings as (label, index of the ring's text).
+    fn place_all(
+        &mut self,
+        crowd: &Crowd<'_>,
+        first: &[usize],
+    ) -> (Vec<usize>, Vec<(usize, usize)>) {
+        let (mut stuck, mut rings) = (Vec::new(), Vec::new());
+        let others = (0..crowd.labels.len()).filter(|i| !first.contains(i));
+        let mut later = Vec::new();
+        let order = first
+            .iter()
+            .copied()
+            .map(|i| (i, false))
+            .chain(others.map(|i| (i, crowd.crowded[i])));
+        for (i, only_beside) in order {
+            if only_beside {
+                later.push(i);
+                if let Some(text) = self.place_beside(&crowd.labels[i], crowd.region) {
+                    later.pop();
+                    rings.push((i, text));
+                }
+            } else if first.contains(&i) {
+                self.place_counted(crowd, i, &mut stuck, &mut rings);
+            } else {
+                later.push(i);
+            }
+        }
+        for i in later {
+            self.place_counted(crowd, i, &mut stuck, &mut rings);
+        }
+        (stuck, rings)
+    }
+
+    fn place_counted(
+        &mut self,
+        crowd: &Crowd<'_>,
+        i: usize,
+        stuck: &mut Vec<usize>,
+        rings: &mut Vec<(usize, usize)>,
+    ) {
+        let before = self.texts.len();
+        match self.place_one(&crowd.labels[i], crowd.crowded[i], crowd.region) {
+            Placed::Written => {}
+            Placed::Numbered => rings.push((i, before)),
+            Placed::Struck => {
+                rings.push((i, before));
+                stuck.push(i);
+            }
+        }
+    }
+
+    /// A number that touches its thing, if there is room; returns the index of its text.
+    fn place_beside(&mut self, label: &Label, region: Bounds) -> Option<usize> {
+        let (ring, known) = self.ring(label);
+        let place = self
+            .best(label, &ring, region)
+            .filter(|p| p.leader.is_none() && p.cost < 0.65)?;
+        let before = self.texts.len();
+        self.commit_ring(label, &ring, &place, known);
+        Some(before)
+    }
+
+    /// Numbers the rings from left to right, whatever the order in which they found their places.
+    fn renumber(&mut self, mut rings: Vec<(usize, usize)>) {
+        rings.sort_unstable();
+        // From a hundred on, another number may need a wider ring.
+        if self.key.len() > 99 {
+            return;
+        }
+        let mut key: Vec<KeyEntry> = Vec::new();
+        for (_, text) in rings {
+            let content = &self.texts[text].content;
+            let old = self
+                .key
+                .iter()
+                .find(|e| e.number.to_string() == *content)
+                .expect("each ring has its row in the key");
+            let number = key
+                .iter()
+                .find(|e| e.text == old.text)
+                .map_or(key.len() + 1, |e| e.number);
+            if number > key.len() {
+                key.push(KeyEntry {
+                    number,
+                    text: old.text.clone(),
+                });
+            }
+            self.texts[text].content = number.to_string();
+        }
+        self.key = key;
+    }
+
+    /// The ring for a label, and whether its words stand in the key already.
+    fn ring(&self, label: &Label) -> (Block, bool) {
+        let words = Label::told(&label.words, label.verdict);
+        let known = self.key.iter().find(|e| e.text == words).map(|e| e.number);
+        let number = known.unwrap_or(self.key.len() + 1);
+        (
+            Block {
+                lines: vec![number.to_string()],
+                verdict: label.verdict,
+                ring: true,
+            },
+            known.is_some(),
+        )
+    }
+
+    fn commit_ring(&mut self, label: &Label, ring: &Block, place: &Place, known: bool) {
+        self.commit(ring, place);
+        if !known {
+            self.key.push(KeyEntry {
+                number: self.key.len() + 1,
+                text: Label::told(&label.words, label.verdict),
+            });
         }
     }
 
@@ -248,14 +392,19 @@ impl Canvas {
             .into_iter()
             .filter_map(|part| {
                 let centre = label.to.centre() + point(0.0, slack * part);
-                self.judged(Bounds::centred(centre, w, h), None, part.abs(), region)
+                self.judged(
+                    Bounds::centred(centre, w, h),
+                    WORDS_APART,
+                    None,
+                    part.abs(),
+                    region,
+                )
             })
             .min_by(|a, b| a.cost.total_cmp(&b.cost))?;
         (place.cost < 4.0).then_some((block, place))
     }
 
-    /// Places a label; false when its leader has to run through a text.
-    fn place_one(&mut self, label: &Label, crowded: bool, region: Bounds) -> bool {
+    fn place_one(&mut self, label: &Label, crowded: bool, region: Bounds) -> Placed {
         let words = Label::told(&label.words, label.verdict);
         // A text that is wrapped narrower may stand where a long line finds no room.
         let mut written: Option<(Block, Place)> = None;
@@ -283,37 +432,28 @@ impl Canvas {
             && place.cost < NUMBER_COST
         {
             self.commit(block, place);
-            return true;
+            return Placed::Written;
         }
-        let known = self.key.iter().find(|e| e.text == words).map(|e| e.number);
-        let number = known.unwrap_or(self.key.len() + 1);
-        let ring = Block {
-            lines: vec![number.to_string()],
-            verdict: label.verdict,
-            ring: true,
-        };
+        let (ring, known) = self.ring(label);
         let numbered = self.best(label, &ring, region);
-        match (written, numbered) {
-            (Some((block, place)), Some(numbered)) if place.cost <= numbered.cost + NUMBER_COST => {
-                self.commit(&block, &place)
-            }
-            (Some((block, place)), None) => self.commit(&block, &place),
-            (_, numbered) => {
-                let (place, free) = numbered.map_or_else(
-                    || self.row_above(label, &ring, region),
-                    |place| (place, true),
-                );
-                self.commit(&ring, &place);
-                if known.is_none() {
-                    self.key.push(KeyEntry {
-                        number,
-                        text: words,
-                    });
-                }
-                return free;
-            }
+        if let Some((block, place)) = written
+            && numbered
+                .as_ref()
+                .is_none_or(|n| place.cost <= n.cost + NUMBER_COST)
+        {
+            self.commit(&block, &place);
+            return Placed::Written;
         }
-        true
+        let (place, free) = numbered.map_or_else(
+            || self.row_above(label, &ring, region),
+            |place| (place, true),
+        );
+        self.commit_ring(label, &ring, &place, known);
+        if free {
+            Placed::Numbered
+        } else {
+            Placed::Struck
+        }
     }
 
     fn commit(&mut self, block: &Block, place: &Place) {
@@ -381,7 +521,7 @@ impl Canvas {
                 break;
             }
             let leader = led.then(|| leader(label.to, at));
-            if let Some(place) = self.judged(at, leader, base, region)
+            if let Some(place) = self.judged(at, block.apart(), leader, base, region)
                 && best.as_ref().is_none_or(|b| place.cost < b.cost)
             {
                 best = Some(place);
@@ -394,6 +534,7 @@ impl Canvas {
     fn judged(
         &self,
         at: Bounds,
+        apart: Point,
         leader: Option<(Point, Point)>,
         base: f64,
         region: Bounds,
@@ -401,8 +542,6 @@ impl Canvas {
         if !region.covers(&at) {
             return None;
         }
-        // Words side by side need more room than lines above one another, or they read as one text.
-        let apart = point(1.2, 0.4);
         let quad = Bounds {
             min: at.min - apart,
             max: at.max + apart,
@@ -439,7 +578,7 @@ impl Canvas {
                 .iter()
                 .filter(|o| segments_cross(o.from, o.to, from, to));
             cost += crossed
-                .map(|o| if o.weight > 2.0 { 1.2 } else { 0.1 })
+                .map(|o| if o.weight > 2.0 { 3.0 } else { 0.1 })
                 .sum::<f64>();
             cost += 0.08 * (to - from).length();
         }
@@ -464,7 +603,9 @@ impl Canvas {
                     }
                     let line = leader(label.to, at);
                     // When every straight leader would strike a text, the text's ground covers the leader instead.
-                    if let Some(mut place) = self.judged(at, strict.then_some(line), 0.0, open) {
+                    if let Some(mut place) =
+                        self.judged(at, block.apart(), strict.then_some(line), 0.0, open)
+                    {
                         place.leader = Some(line);
                         return (place, strict);
                     }

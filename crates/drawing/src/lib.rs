@@ -39,6 +39,32 @@ pub use scale::{Area, Scale, Scales};
 pub use svg::svg;
 pub use verdict::Verdict;
 
+/// Draws on the first of several areas that gives the largest scale, for instance a sheet lying or standing.
+///
+/// The error is that of the last area.
+pub fn on_best(
+    areas: &[Area],
+    draw: impl Fn(Area) -> Result<Drawing, DrawingError>,
+) -> Result<Drawing, DrawingError> {
+    let mut best: Option<Result<Drawing, DrawingError>> = None;
+    for area in areas {
+        let drawn = draw(*area);
+        let better = match (&best, &drawn) {
+            (Some(Ok(best)), Ok(drawn)) => drawn.scale < best.scale,
+            (Some(Ok(_)), Err(_)) => false,
+            (None | Some(Err(_)), _) => true,
+        };
+        if better {
+            best = Some(drawn);
+        }
+    }
+    best.unwrap_or_else(|| {
+        Err(DrawingError::Outline {
+            what: "there is no area to draw on".to_string(),
+        })
+    })
+}
+
 /// Where labels may go: the picture and what the area has to spare around it.
 pub(crate) fn label_region(canvas: &canvas::Canvas, area: Area) -> Bounds {
     let bounds = canvas.bounds();

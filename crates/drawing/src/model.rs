@@ -187,7 +187,8 @@ impl Shape {
         }
     }
 
-    pub(crate) fn pen(&self) -> Pen {
+    /// Its line.
+    pub fn pen(&self) -> Pen {
         match self {
             Shape::Path { pen, .. } | Shape::Arc { pen, .. } | Shape::Circle { pen, .. } => *pen,
         }

@@ -1,7 +1,7 @@
 //! How are seats, loudspeakers, routes, chains and arrows drawn on a plan?
 
 use crate::canvas::Canvas;
-use crate::dimension::{Base, Figure, NEXT_MM, lay_chain};
+use crate::dimension::{Base, Figure, Laid, NEXT_MM, lay_chain, lay_from_object};
 use crate::elevation::thing;
 use crate::font::LETTERING_MM;
 use crate::label::Label;
@@ -134,7 +134,8 @@ fn along_path(points: &[Point], distance: f64) -> Option<(Point, Point)> {
     None
 }
 
-/// Draws a chain outside its wall where it runs into nothing; returns its depth, or `None` when it found no place.
+/// Draws a chain outside its wall, or inside where the outside is taken; returns how far outside chains reach, or `None`
+/// when it found no place.
 pub(crate) fn draw_chain(
     canvas: &mut Canvas,
     wall: &WallOnPaper,
@@ -142,30 +143,39 @@ pub(crate) fn draw_chain(
     figures: &[Figure],
     from: f64,
 ) -> Option<f64> {
-    let base = Base {
+    let outside = Base {
         origin: wall.at(0.0, wall.thickness),
         along: wall.along,
         out: wall.out,
     };
+    let inside = Base {
+        origin: wall.at(0.0, 0.0),
+        along: wall.along,
+        out: wall.out * -1.0,
+    };
     let first = if from == 0.0 { 8.0 } else { from + NEXT_MM };
-    let choices = (0..10).map(|i| {
-        let laid = lay_chain(
-            base,
+    let mut choices: Vec<(f64, f64, Laid)> = Vec::new();
+    for step in 0..8 {
+        let farther = 5.0 * f64::from(step);
+        let laid = lay_from_object(
+            canvas,
+            outside,
             stops,
             figures,
-            if from == 0.0 { 0.0 } else { from - 2.0 },
-            first + 5.0 * f64::from(i),
+            (from - 2.0).max(0.0),
+            first + farther,
         );
-        (
-            laid.clashes(canvas),
-            laid.weight(canvas) + 1.5 * f64::from(i),
-            laid,
-        )
-    });
-    let (_, _, laid) = choices
-        .filter(|(clashes, ..)| *clashes == 0)
-        .min_by(|a, b| a.1.total_cmp(&b.1))?;
-    let depth = laid.depth_mm;
+        choices.push((1.5 * f64::from(step), laid.depth_mm, laid));
+        if step < 4 {
+            let laid = lay_chain(inside, stops, figures, 0.0, 8.0 + farther);
+            choices.push((7.0 + 1.5 * f64::from(step), from, laid));
+        }
+    }
+    let free = choices
+        .into_iter()
+        .filter(|(.., laid)| laid.clashes(canvas) == 0);
+    let judged = free.map(|(cost, depth, laid)| (cost + laid.weight(canvas), depth, laid));
+    let (_, depth, laid) = judged.min_by(|a, b| a.0.total_cmp(&b.0))?;
     laid.put(canvas);
     Some(depth)
 }

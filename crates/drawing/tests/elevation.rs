@@ -40,7 +40,7 @@ fn metres(stops: &[f64]) -> Chain {
     }
 }
 
-pub fn gable() -> Elevation {
+fn gable() -> Elevation {
     let studs: Vec<Stud> = (0..13)
         .map(|i| Stud {
             centre_m: 0.37 + 0.4064 * i as f64,

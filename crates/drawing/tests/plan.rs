@@ -7,8 +7,8 @@ use drawing::{
 };
 
 const A4: Area = Area {
-    width_mm: 270.0,
-    height_mm: 158.0,
+    width_mm: 186.0,
+    height_mm: 225.0,
     scales: Scales::Metric,
 };
 

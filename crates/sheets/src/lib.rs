@@ -1,1 +1,197 @@
-//! Printed sheets: PDF bytes from a proven job.
+//! Printed sheets: PDF bytes from plain contents.
+//!
+//! A [`Sheet`] holds drawings at their true scale, tables, findings and text. [`pdf`] sets a whole set of them on A4 or
+//! Letter with a title block, [`svg`] gives a sheet's drawings alone, [`texts`] the words of each page. Nothing but the
+//! arguments decides the bytes: no clock, no font search, no network. Every text of a job goes to the typesetter as data,
+//! never as markup, so `#`, `$` or `*` in a name print as they are.
+
+mod data;
+mod page;
+mod table;
+mod texts;
+mod world;
+
+use drawing::{Drawing, Verdict};
+use thiserror::Error;
+
+pub use page::{Paper, drawing_areas};
+pub use texts::texts;
+
+/// What is printed at the foot of each sheet.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct TitleBlock {
+    /// The job's name.
+    pub job: String,
+    /// For whom.
+    pub customer: String,
+    /// Which revision of the job.
+    pub revision: String,
+    /// The date as printed; the caller's clock, not ours.
+    pub date: String,
+    /// Who made the set.
+    pub prepared_by: String,
+    /// Which rule stands beside the check line.
+    pub units: Units,
+}
+
+/// The units that a job is printed in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Units {
+    /// Metres and millimetres; the check line is 100 mm long.
+    #[default]
+    Metric,
+    /// Feet and inches; the check line is 4 in long.
+    Imperial,
+}
+
+/// One sheet of a set; it may run over several pages.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Sheet {
+    /// A stable id, for instance "wall-street".
+    pub id: String,
+    /// Its title.
+    pub title: String,
+    /// What stands on it, in order.
+    pub contents: Vec<Content>,
+    /// What to beware of, set in a box.
+    pub cautions: Vec<String>,
+}
+
+/// One part of a sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Content {
+    /// A drawing at its true scale, on a page of its own, with its key and notes beside or below it.
+    Drawing {
+        /// The drawing; at most as large as one of [`drawing_areas`].
+        drawing: Box<Drawing>,
+        /// Notes to it.
+        notes: Vec<String>,
+    },
+    /// A table whose head is repeated on each page.
+    Table(Table),
+    /// Findings with verdict, numbers, reason and remedies.
+    Findings(Vec<FindingRow>),
+    /// Paragraphs below a heading; the heading may be empty.
+    Text {
+        /// The heading.
+        heading: String,
+        /// The paragraphs.
+        paragraphs: Vec<String>,
+    },
+    /// Points below a heading; the heading may be empty.
+    List {
+        /// The heading.
+        heading: String,
+        /// The points.
+        items: Vec<String>,
+    },
+}
+
+/// A table.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Table {
+    /// Set above it; may be empty.
+    pub heading: String,
+    /// Its columns.
+    pub columns: Vec<Column>,
+    /// Its rows, each with one text for each column that is not a tick box.
+    pub rows: Vec<Vec<String>>,
+    /// Set in bold below the rows, for sums; empty or like a row.
+    pub total: Vec<String>,
+}
+
+/// A column of a table.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Column {
+    /// Its head.
+    pub head: String,
+    /// What stands in it.
+    pub kind: ColumnKind,
+}
+
+/// What stands in a column.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ColumnKind {
+    /// Words, set from the left and wrapped.
+    Text,
+    /// Numbers, set from the right and never wrapped.
+    Number,
+    /// An empty box to be ticked by hand; rows hold nothing for it.
+    Tick,
+}
+
+/// One finding as printed; all numbers are formatted by the caller.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FindingRow {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// What was checked.
+    pub check: String,
+    /// What it is about.
+    pub subject: String,
+    /// The value found; empty when unknown.
+    pub value: String,
+    /// The limit.
+    pub limit: String,
+    /// Margin with sign and uncertainty.
+    pub margin: String,
+    /// The reason in one sentence.
+    pub because: String,
+    /// Where the limit comes from.
+    pub source: String,
+    /// What would cure it.
+    pub remedies: Vec<String>,
+}
+
+/// Why there is no set of sheets.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum SheetError {
+    /// A drawing that would have to be shrunk.
+    #[error(
+        "sheet \"{sheet}\": the drawing \"{drawing}\" is {width_mm} × {height_mm} mm and does not fit {paper} at its scale; draw it smaller or print on larger paper"
+    )]
+    DrawingTooLarge {
+        /// The sheet's id.
+        sheet: String,
+        /// The drawing's title.
+        drawing: String,
+        /// Its width, whole mm.
+        width_mm: u32,
+        /// Its height, whole mm.
+        height_mm: u32,
+        /// The paper's name.
+        paper: String,
+    },
+    /// A row with too few or too many texts.
+    #[error("sheet \"{sheet}\": row {row} of a table has {texts} texts for {columns} columns")]
+    Row {
+        /// The sheet's id.
+        sheet: String,
+        /// Which row, from 1.
+        row: usize,
+        /// How many texts it has.
+        texts: usize,
+        /// How many are wanted.
+        columns: usize,
+    },
+    /// Nothing to print.
+    #[error("a set needs at least one sheet")]
+    Empty,
+    /// The typesetter refused; a fault of this crate.
+    #[error("the sheets could not be set: {0}")]
+    Typesetting(String),
+}
+
+/// The whole set as one PDF; the same arguments give the same bytes.
+pub fn pdf(title: &TitleBlock, paper: Paper, sheets: &[Sheet]) -> Result<Vec<u8>, SheetError> {
+    world::pdf(&data::gather(title, paper, sheets)?)
+}
+
+/// The drawings of a sheet as SVG documents, each with its key below.
+pub fn svg(sheet: &Sheet) -> Vec<String> {
+    let drawings = sheet.contents.iter().filter_map(|c| match c {
+        Content::Drawing { drawing, .. } => Some(drawing),
+        _ => None,
+    });
+    drawings.map(|d| drawing::svg(&d.with_key())).collect()
+}

@@ -1,0 +1,408 @@
+//! What does the typesetter need to know?
+//!
+//! The set becomes one JSON document and one SVG file for each drawing and each verdict's shape; the template reads them
+//! as values.
+
+use drawing::font::{LETTERING_MM, text_width};
+use drawing::{Drawing, Element, Pen, Role, RouteDash, Scale, Verdict, point};
+use serde_json::{Value, json};
+
+use crate::page::{BOTTOM_MM, CHECK_MM, LEFT_MM, Page, RIGHT_MM, TOP_MM};
+use crate::table::{Measured, breakable, wants_lying, widths};
+use crate::{
+    Column, ColumnKind, Content, FindingRow, Paper, Sheet, SheetError, Table, TitleBlock, Units,
+};
+
+/// All files of one set.
+pub(crate) struct Gathered {
+    pub files: Vec<(String, Vec<u8>)>,
+    /// The texts of each drawing, in the order of the drawings.
+    pub lettering: Vec<Vec<String>>,
+}
+
+const VERDICTS: [Verdict; 4] = [
+    Verdict::Fits,
+    Verdict::Tight,
+    Verdict::Fails,
+    Verdict::Unknown,
+];
+
+pub(crate) fn gather(
+    title: &TitleBlock,
+    paper: Paper,
+    sheets: &[Sheet],
+) -> Result<Gathered, SheetError> {
+    if sheets.is_empty() {
+        return Err(SheetError::Empty);
+    }
+    let mut gathered = Gathered {
+        files: Vec::new(),
+        lettering: Vec::new(),
+    };
+    let mut set = Vec::new();
+    for sheet in sheets {
+        set.push(sheet_data(&mut gathered, title, paper, sheet)?);
+    }
+    for verdict in VERDICTS {
+        gathered.files.push((
+            format!("{}.svg", verdict.word()),
+            mark_svg(verdict).into_bytes(),
+        ));
+    }
+    let (check, half, words) = match title.units {
+        Units::Metric => (100.0, 50.0, "100 mm"),
+        Units::Imperial => (101.6, 50.8, "4 in"),
+    };
+    let data = json!({
+        "job": title.job, "customer": title.customer, "prepared_by": title.prepared_by,
+        "revision": title.revision, "date": title.date, "paper": paper.name(),
+        "check_mm": check, "check_half_mm": half,
+        "check_words": format!("{words}. Check with a rule; if it differs, do not measure off this sheet: print it again at 100 %."),
+        "lettering_mm": LETTERING_MM,
+        "left_mm": LEFT_MM, "right_mm": RIGHT_MM, "top_mm": TOP_MM, "bottom_mm": BOTTOM_MM, "check_row_mm": CHECK_MM,
+        "sheets": set,
+    });
+    gathered
+        .files
+        .push(("set.json".to_string(), data.to_string().into_bytes()));
+    Ok(gathered)
+}
+
+fn sheet_data(
+    gathered: &mut Gathered,
+    title: &TitleBlock,
+    paper: Paper,
+    sheet: &Sheet,
+) -> Result<Value, SheetError> {
+    let standing = Page::new(paper, false);
+    let mut lying = false;
+    for content in &sheet.contents {
+        lying |= match content {
+            Content::Drawing { drawing, .. } => page_for(drawing, paper, &sheet.id)?.lying,
+            Content::Table(table) => wants_lying(&measured(table), standing.inner_width_mm()),
+            Content::Findings(_) => true,
+            Content::Text { .. } | Content::List { .. } => false,
+        };
+    }
+    let page = Page::new(paper, lying);
+    let mut parts = Vec::new();
+    for content in &sheet.contents {
+        parts.push(match content {
+            Content::Drawing { drawing, notes } => {
+                let page = page_for(drawing, paper, &sheet.id)?;
+                let mut part = drawing_data(gathered, page, drawing, notes);
+                part["page"] = page_data(page, title, &sheet.title);
+                part
+            }
+            Content::Table(table) => table_data(table, &sheet.id, page.inner_width_mm())?,
+            Content::Findings(rows) => findings_data(rows, page.inner_width_mm()),
+            Content::Text {
+                heading,
+                paragraphs,
+            } => {
+                let paragraphs: Vec<&str> = paragraphs.iter().flat_map(|p| p.split('\n')).collect();
+                json!({ "kind": "text", "heading": heading, "paragraphs": paragraphs })
+            }
+            Content::List { heading, items } => {
+                json!({ "kind": "list", "heading": heading, "items": items })
+            }
+        });
+    }
+    let scales: Vec<Scale> = sheet
+        .contents
+        .iter()
+        .filter_map(|c| match c {
+            Content::Drawing { drawing, .. } => Some(drawing.scale),
+            _ => None,
+        })
+        .collect();
+    let scale = match scales.as_slice() {
+        [] => String::new(),
+        [first, rest @ ..] if rest.iter().all(|s| s == first) => first.to_string(),
+        _ => "as shown".to_string(),
+    };
+    Ok(json!({
+        "id": sheet.id, "title": sheet.title, "cautions": sheet.cautions, "scale": scale,
+        "page": page_data(page, title, &sheet.title), "parts": parts,
+    }))
+}
+
+/// A page's size, and its title block with each text cut to its cell.
+fn page_data(page: Page, title: &TitleBlock, sheet: &str) -> Value {
+    let inner = page.inner_width_mm();
+    let block = [inner * 0.36, inner * 0.37, inner * 0.27];
+    let cell = |column: usize, texts: [(&str, &str); 3]| {
+        let line = |(i, (before, text)): (usize, (&str, &str))| {
+            let words = if text.is_empty() {
+                String::new()
+            } else {
+                format!("{before}{text}")
+            };
+            shortened(&words, block[column] - 5.5, i == 0)
+        };
+        texts.into_iter().enumerate().map(line).collect::<Vec<_>>()
+    };
+    json!({
+        "width_mm": page.width_mm, "height_mm": page.height_mm, "block_mm": block,
+        "left": cell(0, [("", &title.job), ("", &title.customer), ("Prepared by ", &title.prepared_by)]),
+        "middle": cell(1, [("", sheet), ("Revision ", &title.revision), ("", &title.date)]),
+    })
+}
+
+/// Lying or standing, whichever holds the drawing; of both, the one that leaves the better margin for notes.
+fn page_for(drawing: &Drawing, paper: Paper, sheet: &str) -> Result<Page, SheetError> {
+    let holds = |page: &Page| {
+        drawing.width_mm <= page.inner_width_mm() + 1e-6
+            && drawing.height_mm <= page.drawing_height_mm() + 1e-6
+    };
+    let (lying, standing) = (Page::new(paper, true), Page::new(paper, false));
+    let wide = drawing.width_mm >= drawing.height_mm;
+    let choices = if wide {
+        [lying, standing]
+    } else {
+        [standing, lying]
+    };
+    choices
+        .into_iter()
+        .find(holds)
+        .ok_or_else(|| SheetError::DrawingTooLarge {
+            sheet: sheet.to_string(),
+            drawing: drawing.title.clone(),
+            width_mm: drawing.width_mm.ceil() as u32,
+            height_mm: drawing.height_mm.ceil() as u32,
+            paper: paper.name().to_string(),
+        })
+}
+
+/// Notes stand beside the drawing when at least this much is free.
+const COLUMN_MM: f64 = 56.0;
+const COLUMN_GAP_MM: f64 = 7.0;
+
+fn drawing_data(gathered: &mut Gathered, page: Page, drawing: &Drawing, notes: &[String]) -> Value {
+    let file = format!("drawing-{}.svg", gathered.lettering.len());
+    gathered
+        .files
+        .push((file.clone(), drawing::svg(drawing).into_bytes()));
+    gathered
+        .lettering
+        .push(drawing.texts.iter().map(|t| t.content.clone()).collect());
+    let free = page.inner_width_mm() - drawing.width_mm - COLUMN_GAP_MM;
+    let column = if free >= COLUMN_MM {
+        free.min(85.0)
+    } else {
+        0.0
+    };
+    let key: Vec<Value> = drawing
+        .key
+        .iter()
+        .map(|k| json!({ "number": k.number.to_string(), "text": k.text }))
+        .collect();
+    let told: Vec<&str> = drawing
+        .elements
+        .iter()
+        .map(|e| e.about.as_str())
+        .filter(|a| !a.is_empty())
+        .collect();
+    json!({
+        "kind": "drawing", "file": file, "width_mm": drawing.width_mm, "height_mm": drawing.height_mm,
+        "alt": format!("{}, {}. {}", drawing.title, drawing.scale, told.join("; ")),
+        "scale": drawing.scale.to_string(), "title": drawing.title,
+        "key": key, "notes": notes, "lines": legend(drawing), "column_mm": column,
+    })
+}
+
+/// The line kinds on a drawing that are not self-evident, with what they mean.
+fn legend(drawing: &Drawing) -> Vec<Value> {
+    let things = drawing.elements.iter().filter(|e| e.role == Role::Thing);
+    let mut pens: Vec<Pen> = things
+        .flat_map(|e| e.shapes.iter().map(|s| s.pen()))
+        .collect();
+    pens.sort_unstable();
+    pens.dedup();
+    let words = |pen: Pen| match pen {
+        Pen::Hidden => Some("behind or above"),
+        Pen::Existing => Some("there already"),
+        Pen::Axis => Some("middle line"),
+        Pen::Coverage => Some("throw, view or coverage"),
+        Pen::Route(RouteDash::Solid | RouteDash::Long | RouteDash::Short | RouteDash::DashDot) => {
+            Some("cable")
+        }
+        Pen::Cut | Pen::Seen | Pen::Thin | Pen::Mark | Pen::MarkDotted => None,
+    };
+    pens.into_iter()
+        .filter_map(|pen| words(pen).map(|w| (pen, w)))
+        .map(|(pen, words)| json!({ "width_mm": pen.width_mm(), "dashes_mm": pen.dashes_mm(), "words": words }))
+        .collect()
+}
+
+fn measured(table: &Table) -> Vec<Measured> {
+    let mut texts = 0;
+    let column = |column: &Column| {
+        let mut measured = Measured {
+            kind: column.kind,
+            texts: vec![column.head.clone()],
+        };
+        if column.kind != ColumnKind::Tick {
+            measured.texts.extend(
+                table
+                    .rows
+                    .iter()
+                    .chain([&table.total])
+                    .filter_map(|row| row.get(texts).cloned()),
+            );
+            texts += 1;
+        }
+        measured
+    };
+    table.columns.iter().map(column).collect()
+}
+
+fn table_data(table: &Table, sheet: &str, width_mm: f64) -> Result<Value, SheetError> {
+    let wanted = table
+        .columns
+        .iter()
+        .filter(|c| c.kind != ColumnKind::Tick)
+        .count();
+    let rows = table
+        .rows
+        .iter()
+        .chain(Some(&table.total).filter(|t| !t.is_empty()));
+    for (i, row) in rows.enumerate() {
+        if row.len() != wanted {
+            return Err(SheetError::Row {
+                sheet: sheet.to_string(),
+                row: i + 1,
+                texts: row.len(),
+                columns: wanted,
+            });
+        }
+    }
+    let widths = widths(&measured(table), width_mm);
+    let row_data = |row: &Vec<String>| {
+        let mut texts = row.iter();
+        let cell = |(column, width): (&Column, &f64)| match column.kind {
+            ColumnKind::Tick => json!({ "tick": true }),
+            _ => json!({ "text": breakable(texts.next().map_or("", String::as_str), *width) }),
+        };
+        table
+            .columns
+            .iter()
+            .zip(&widths)
+            .map(cell)
+            .collect::<Vec<_>>()
+    };
+    let heads: Vec<String> = table
+        .columns
+        .iter()
+        .zip(&widths)
+        .map(|(c, w)| breakable(&c.head, *w))
+        .collect();
+    let right: Vec<bool> = table
+        .columns
+        .iter()
+        .map(|c| c.kind == ColumnKind::Number)
+        .collect();
+    let rows: Vec<_> = table.rows.iter().map(row_data).collect();
+    let total = if table.total.is_empty() {
+        Vec::new()
+    } else {
+        row_data(&table.total)
+    };
+    // A sum has no box to tick.
+    let total: Vec<Value> = total
+        .into_iter()
+        .map(|c| {
+            if c.get("tick").is_some() {
+                json!({ "text": "" })
+            } else {
+                c
+            }
+        })
+        .collect();
+    Ok(
+        json!({ "kind": "table", "heading": table.heading, "heads": heads, "widths_mm": widths, "right": right, "rows": rows, "total": total }),
+    )
+}
+
+fn findings_data(rows: &[FindingRow], width_mm: f64) -> Value {
+    let heads = [
+        "Verdict",
+        "Check",
+        "Value",
+        "Limit",
+        "Margin",
+        "Why, and what would cure it",
+    ];
+    let column = |head: &str, kind, text: &dyn Fn(&FindingRow) -> String| Measured {
+        kind,
+        texts: std::iter::once(head.to_string())
+            .chain(rows.iter().map(text))
+            .collect(),
+    };
+    let columns = [
+        column(heads[0], ColumnKind::Number, &|r| {
+            format!("    {}", r.verdict.word())
+        }),
+        column(heads[1], ColumnKind::Text, &|r| {
+            if r.subject.len() > r.check.len() {
+                r.subject.clone()
+            } else {
+                r.check.clone()
+            }
+        }),
+        column(heads[2], ColumnKind::Number, &|r| r.value.clone()),
+        column(heads[3], ColumnKind::Number, &|r| r.limit.clone()),
+        column(heads[4], ColumnKind::Number, &|r| r.margin.clone()),
+        column(heads[5], ColumnKind::Text, &|r| r.because.clone()),
+    ];
+    let mut widths = widths(&columns, width_mm);
+    // The reason is read as a text: it takes all that is left.
+    widths[5] = width_mm - widths[..5].iter().sum::<f64>();
+    let row = |r: &FindingRow| {
+        json!({
+            "verdict": r.verdict.word(),
+            "check": breakable(&r.check, widths[1]), "subject": breakable(&r.subject, widths[1]),
+            "value": breakable(&r.value, widths[2]), "limit": breakable(&r.limit, widths[3]), "margin": breakable(&r.margin, widths[4]),
+            "because": breakable(&r.because, widths[5]), "source": breakable(&r.source, widths[5]),
+            "remedies": r.remedies.iter().map(|t| breakable(t, widths[5])).collect::<Vec<_>>(),
+        })
+    };
+    json!({ "kind": "findings", "heads": heads, "widths_mm": widths, "rows": rows.iter().map(row).collect::<Vec<_>>() })
+}
+
+fn mark_svg(verdict: Verdict) -> String {
+    let shapes = verdict.shapes(point(1.8, 1.8));
+    let element = Element {
+        id: String::new(),
+        about: String::new(),
+        role: Role::Sign,
+        shapes,
+    };
+    drawing::svg(&Drawing {
+        title: verdict.word().to_string(),
+        width_mm: 3.6,
+        height_mm: 3.6,
+        scale: Scale(1),
+        elements: vec![element],
+        texts: Vec::new(),
+        key: Vec::new(),
+    })
+}
+
+/// A text on one line, with its end replaced by an ellipsis when it is too long.
+fn shortened(text: &str, width_mm: f64, bold: bool) -> String {
+    let one_line = text.replace('\n', " ");
+    if text_width(&one_line, LETTERING_MM, bold) <= width_mm {
+        return one_line;
+    }
+    let mut kept = String::new();
+    for c in one_line.chars() {
+        kept.push(c);
+        if text_width(&kept, LETTERING_MM, bold) + text_width("…", LETTERING_MM, bold) > width_mm
+        {
+            kept.pop();
+            break;
+        }
+    }
+    format!("{}…", kept.trim_end())
+}

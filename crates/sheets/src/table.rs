@@ -1,0 +1,165 @@
+//! How wide is each column?
+
+use drawing::font::{LETTERING_MM, text_width};
+
+use crate::ColumnKind;
+
+/// One column as the widths are shared out.
+pub(crate) struct Measured {
+    pub kind: ColumnKind,
+    /// All that stands in it, the head first.
+    pub texts: Vec<String>,
+}
+
+/// Space left and right of a cell's text, together.
+const PAD_MM: f64 = 4.0;
+/// A text column wants no more than this before it wraps.
+const COMFORT_MM: f64 = 85.0;
+
+impl Measured {
+    fn widest(&self) -> f64 {
+        self.texts
+            .iter()
+            .map(|t| text_width(t, LETTERING_MM, true))
+            .fold(6.0, f64::max)
+    }
+
+    fn longest_word(&self) -> f64 {
+        let words = self.texts.iter().flat_map(|t| t.split(' '));
+        words
+            .map(|w| text_width(w, LETTERING_MM, true))
+            .fold(6.0, f64::max)
+    }
+
+    fn wanted(&self) -> f64 {
+        match self.kind {
+            ColumnKind::Tick => 6.0,
+            ColumnKind::Number => self.widest().min(COMFORT_MM),
+            ColumnKind::Text => self.widest().min(COMFORT_MM),
+        }
+    }
+
+    fn least(&self) -> f64 {
+        match self.kind {
+            ColumnKind::Tick => 6.0,
+            // The head of a number column may wrap, its numbers may not.
+            ColumnKind::Number => {
+                let numbers = self
+                    .texts
+                    .iter()
+                    .skip(1)
+                    .map(|t| text_width(t, LETTERING_MM, true))
+                    .fold(0.0, f64::max);
+                let head = self.texts[0]
+                    .split(' ')
+                    .map(|w| text_width(w, LETTERING_MM, true))
+                    .fold(6.0, f64::max);
+                numbers.max(head).min(60.0)
+            }
+            ColumnKind::Text => self.longest_word().min(35.0),
+        }
+    }
+}
+
+/// Whether the columns would rather have a lying page.
+pub(crate) fn wants_lying(columns: &[Measured], standing_mm: f64) -> bool {
+    let wanted: f64 = columns.iter().map(|c| c.wanted() + PAD_MM).sum();
+    wanted > standing_mm * 1.25
+        || columns.iter().map(|c| c.least() + PAD_MM).sum::<f64>() > standing_mm
+}
+
+/// Widths in mm that fill at most `width_mm`: what each column needs at least, then a share of the rest by what it wants.
+pub(crate) fn widths(columns: &[Measured], width_mm: f64) -> Vec<f64> {
+    let least: Vec<f64> = columns.iter().map(|c| c.least() + PAD_MM).collect();
+    let wanted: Vec<f64> = columns
+        .iter()
+        .map(|c| (c.wanted() + PAD_MM).max(c.least() + PAD_MM))
+        .collect();
+    let (least_sum, wanted_sum): (f64, f64) = (least.iter().sum(), wanted.iter().sum());
+    if wanted_sum <= width_mm {
+        return wanted;
+    }
+    if least_sum >= width_mm {
+        return least.iter().map(|w| w * width_mm / least_sum).collect();
+    }
+    let part = (width_mm - least_sum) / (wanted_sum - least_sum);
+    least
+        .iter()
+        .zip(&wanted)
+        .map(|(l, w)| l + (w - l) * part)
+        .collect()
+}
+
+/// A text whose words all fit the column: longer ones get invisible places to break.
+pub(crate) fn breakable(text: &str, column_mm: f64) -> String {
+    let room = column_mm - PAD_MM;
+    let mut out = String::with_capacity(text.len());
+    for (i, word) in text.split(' ').enumerate() {
+        if i > 0 {
+            out.push(' ');
+        }
+        if text_width(word, LETTERING_MM, true) <= room {
+            out.push_str(word);
+            continue;
+        }
+        let mut run = 0.0;
+        for c in word.chars() {
+            let width = text_width(c.encode_utf8(&mut [0; 4]), LETTERING_MM, true);
+            if run > 0.0 && run + width > room * 0.9 {
+                out.push('\u{200b}');
+                run = 0.0;
+            }
+            run += width;
+            out.push(c);
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn column(kind: ColumnKind, texts: &[&str]) -> Measured {
+        Measured {
+            kind,
+            texts: texts.iter().map(|t| t.to_string()).collect(),
+        }
+    }
+
+    #[test]
+    fn columns_never_exceed_the_page() {
+        let long = "word ".repeat(60);
+        let columns = [
+            column(ColumnKind::Text, &["a", &long]),
+            column(ColumnKind::Number, &["n", "12.50"]),
+            column(ColumnKind::Text, &["b", &long]),
+        ];
+        for width in [40.0, 100.0, 188.0] {
+            assert!(widths(&columns, width).iter().sum::<f64>() <= width + 1e-9);
+        }
+    }
+
+    #[test]
+    fn numbers_keep_their_line() {
+        let long = "word ".repeat(60);
+        let columns = [
+            column(ColumnKind::Text, &["a", &long]),
+            column(ColumnKind::Number, &["Length cut", "10′ 6 1/2″"]),
+        ];
+        let number = widths(&columns, 100.0)[1];
+        assert!(number >= text_width("10′ 6 1/2″", LETTERING_MM, true));
+    }
+
+    #[test]
+    fn a_word_longer_than_its_column_can_be_broken() {
+        let word = "x".repeat(100);
+        let broken = breakable(&word, 30.0);
+        assert!(
+            broken
+                .split('\u{200b}')
+                .all(|part| text_width(part, LETTERING_MM, true) <= 26.0)
+        );
+        assert_eq!(broken.replace('\u{200b}', ""), word);
+    }
+}
