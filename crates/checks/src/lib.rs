@@ -1,1 +1,39 @@
 //! Each question that dryfit proves, one file a check.
+//!
+//! A check is a question about the job with a cited limit. It reads an
+//! [`Analysis`], never stores anything and never calls another check. [`prove`] runs
+//! them all, tries every remedy on a copy of the job, and lists what to measure again.
+
+mod caution;
+mod check;
+mod finding;
+mod measure_again;
+mod moves;
+mod prove;
+mod remedy;
+mod verdict;
+
+mod bass;
+mod cables;
+mod picture;
+mod power;
+mod signal;
+mod sound;
+mod structure;
+mod survey;
+
+pub use analysis::{
+    Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
+};
+pub use caution::Caution;
+pub use check::{Area, Check, Published, Run, all, find, limit_names, published};
+pub use finding::{Decider, Finding, Outcome, Subject};
+pub use measure_again::MeasureAgain;
+pub use prove::{Counts, Proof, prove, prove_without_remedies};
+pub use remedy::{Change, Cost, Effect, Remedy};
+pub use verdict::Verdict;
+
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
+mod tests;

@@ -166,3 +166,10 @@ fn a_point_keeps_its_shared_sources_through_plan_geometry() {
     let distance = (&to - &from).norm();
     assert!((distance.standard_uncertainty() - 0.006).abs() < 1e-12);
 }
+
+#[test]
+fn an_input_that_is_exact_but_for_rounding_stays_finite() {
+    let nearly = Uncertain::measured(2.41, 1e-19, SourceId(0));
+    let result = through([&nearly], |[x]| x / 2.0);
+    assert!(result.standard_uncertainty() < 1e-15, "{result:?}");
+}

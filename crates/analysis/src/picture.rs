@@ -1,0 +1,194 @@
+//! A screen's or display's picture on its wall.
+
+use model::{Anchor, Item, Kit, MountKit, Ratio, Space};
+use uncertainty::{Uncertain, Vector2, Vector3};
+
+use crate::{Analysis, Known, Means, Missing, WallRect, item_label};
+
+/// The plane in which a picture hangs.
+#[derive(Clone, Debug)]
+pub struct Outline {
+    /// From the wall to the picture's face, m.
+    pub off: Uncertain,
+    /// To the right as a viewer sees it, in plan.
+    pub right: Vector2,
+    /// Out of the picture towards the viewers, in plan.
+    pub normal: Vector2,
+}
+
+/// A picture on a wall.
+#[derive(Clone, Debug)]
+pub struct Picture {
+    /// The lit picture.
+    pub lit: WallRect,
+    /// The whole thing: frame, case, bezel.
+    pub outside: WallRect,
+    /// Where its face is and which way it looks.
+    pub face: Outline,
+    /// Middle of the lit picture in the room.
+    pub centre: Vector3,
+    /// Width over height.
+    pub aspect: f64,
+}
+
+impl Picture {
+    /// The lit picture's width, m.
+    pub fn width(&self) -> Uncertain {
+        self.lit.width()
+    }
+
+    /// The lit picture's height, m.
+    pub fn height(&self) -> Uncertain {
+        self.lit.height()
+    }
+
+    /// A point of the lit picture: −1 to 1 across and up.
+    pub fn point(&self, across: f64, up: f64) -> Vector3 {
+        let sideways = self.face.right.scaled(&(self.width() * (across / 2.0)));
+        let plan = &self.centre.in_plan() + &sideways;
+        plan.at_height(&self.centre.z + self.height() * (up / 2.0))
+    }
+}
+
+impl Analysis {
+    /// Items of a space that show a picture.
+    pub fn pictures_in<'a>(&'a self, space: &'a Space) -> impl Iterator<Item = &'a Item> {
+        self.items_in(space).filter(|item| {
+            matches!(
+                self.job().kit_of(item),
+                Some(Kit::Screen(_) | Kit::Display(_))
+            )
+        })
+    }
+
+    /// The mount that carries an item, if the job names one.
+    pub fn mount_of<'a>(&'a self, item: &Item) -> Option<(&'a Item, &'a MountKit)> {
+        let mount = self.job().item(item.mount.as_deref()?)?;
+        match self.job().kit_of(mount) {
+            Some(Kit::Mount(kit)) => Some((mount, kit)),
+            _ => None,
+        }
+    }
+
+    /// A screen's or display's picture; a display on an arm: parked.
+    pub fn picture(&self, item: &Item) -> Known<Picture> {
+        self.picture_lowered(item, &Uncertain::exact(0.0))
+    }
+
+    /// A display's picture with its arm pulled fully down; `None` when no arm moves it.
+    pub fn picture_pulled_down(&self, item: &Item) -> Option<Known<Picture>> {
+        let (_, mount) = self.mount_of(item)?;
+        let travel = self.number(mount.pull_down.as_ref())?;
+        (travel.value() > 0.0).then(|| self.picture_lowered(item, &travel))
+    }
+
+    fn picture_lowered(&self, item: &Item, by: &Uncertain) -> Known<Picture> {
+        let space = self.space_of(item)?;
+        let kit = self.job().kit_of(item);
+        let path = |fact: &str| format!("kit.{}.{}.{fact}", kit.map_or("?", Kit::kind), item.is);
+        let ask = |what: &str, fact: &str| {
+            Missing::new(
+                format!("{what} of {}", item.is),
+                path(fact),
+                Means::SpecSheet,
+            )
+        };
+        let aspect_of =
+            |fact: &Option<Ratio>| self.number(fact.as_ref()).map(|aspect| aspect.value());
+        let (aspect, diagonal, picture_width, frame) = match kit {
+            Some(Kit::Screen(kit)) => (
+                aspect_of(&kit.aspect).ok_or_else(|| ask("the aspect", "aspect"))?,
+                self.number(kit.diagonal.as_ref()),
+                self.number(kit.picture_width.as_ref()),
+                self.number(kit.frame.as_ref()),
+            ),
+            Some(Kit::Display(kit)) => (
+                aspect_of(&kit.aspect).unwrap_or(16.0 / 9.0),
+                self.number(kit.diagonal.as_ref()),
+                None,
+                None,
+            ),
+            _ => {
+                let what = format!("a picture: {} shows none", item_label(item));
+                return Err(Missing::new(
+                    what,
+                    format!("item.{}.is", item.id),
+                    Means::Decide,
+                ));
+            }
+        };
+        let width = match (picture_width, diagonal) {
+            (Some(width), _) => width,
+            // w = d a / √(1 + a²)
+            (None, Some(diagonal)) => diagonal * (aspect / (1.0 + aspect * aspect).sqrt()),
+            (None, None) => return Err(ask("the picture's diagonal", "diagonal")),
+        };
+        let height = &width / aspect;
+        let (outside_width, outside_height) = match (self.item_size(item), &frame) {
+            (Ok([width, height, _]), _) => (width, height),
+            (Err(_), Some(frame)) => (&width + frame * 2.0, &height + frame * 2.0),
+            (Err(missing), None) => return Err(missing),
+        };
+        let on = item.on.as_ref().ok_or_else(|| {
+            Missing::new(
+                format!("where {} hangs", item_label(item)),
+                format!("item.{}.on", item.id),
+                Means::Decide,
+            )
+        })?;
+        let at = format!("item.{}.on", item.id);
+        let parked = self.wall_rect(
+            space,
+            on,
+            [&outside_width, &outside_height],
+            Anchor::Centre,
+            &at,
+        )?;
+        let outside = WallRect {
+            bottom: &parked.bottom - by,
+            top: &parked.top - by,
+            ..parked
+        };
+        let off = self.off_wall(item, by.value() > 0.0);
+        let lit = WallRect {
+            wall: outside.wall,
+            left: outside.centre_left() - &width / 2.0,
+            right: outside.centre_left() + &width / 2.0,
+            bottom: outside.centre_height() - &height / 2.0,
+            top: outside.centre_height() + &height / 2.0,
+            out: None,
+        };
+        let shape = self.shape(space);
+        let centre =
+            shape.point_on_wall(lit.wall, &lit.centre_left(), &lit.centre_height(), &off)?;
+        let (_, right, normal) = shape.wall_frame(lit.wall)?;
+        let outside = WallRect {
+            out: Some(off.clone()),
+            ..outside
+        };
+        Ok(Picture {
+            lit,
+            outside,
+            face: Outline { off, right, normal },
+            centre,
+            aspect,
+        })
+    }
+
+    /// How far the picture's face stands off the wall: the mount and the thing's own depth.
+    fn off_wall(&self, item: &Item, pulled: bool) -> Uncertain {
+        let depth = self
+            .item_size(item)
+            .map(|[_, _, depth]| depth)
+            .unwrap_or_default();
+        let carried = self.mount_of(item).and_then(|(_, mount)| {
+            let reach = if pulled {
+                mount.reach.as_ref().or(mount.standoff.as_ref())
+            } else {
+                mount.standoff.as_ref()
+            };
+            self.number(reach)
+        });
+        carried.unwrap_or_default() + depth
+    }
+}

@@ -1,0 +1,322 @@
+//! Places as measured, turned into rectangles on walls and boxes in the room.
+
+use model::{Anchor, Fixture, FixtureKind, Hung, InPlan, Item, Length, OnWall, Opening, Space};
+use uncertainty::{Uncertain, Vector2, Vector3};
+
+use crate::{Analysis, Known, Means, Missing};
+
+/// A rectangle on a wall, seen from inside.
+#[derive(Clone, Debug)]
+pub struct WallRect {
+    /// The wall's index in its space.
+    pub wall: usize,
+    /// Left edge from the wall's left corner, m.
+    pub left: Uncertain,
+    /// Right edge from the wall's left corner, m.
+    pub right: Uncertain,
+    /// Lower edge above the floor, m.
+    pub bottom: Uncertain,
+    /// Upper edge above the floor, m.
+    pub top: Uncertain,
+    /// How far it stands out of the wall, m, where known.
+    pub out: Option<Uncertain>,
+}
+
+impl WallRect {
+    /// Middle from the wall's left corner.
+    pub fn centre_left(&self) -> Uncertain {
+        (&self.left + &self.right) / 2.0
+    }
+
+    /// Middle above the floor.
+    pub fn centre_height(&self) -> Uncertain {
+        (&self.bottom + &self.top) / 2.0
+    }
+
+    /// Width.
+    pub fn width(&self) -> Uncertain {
+        &self.right - &self.left
+    }
+
+    /// Height from lower to upper edge.
+    pub fn height(&self) -> Uncertain {
+        &self.top - &self.bottom
+    }
+}
+
+/// A box in the room that stands upright.
+#[derive(Clone, Debug)]
+pub struct Body {
+    /// Its middle.
+    pub centre: Vector3,
+    /// Unit direction of its first side, in plan.
+    pub along: Vector2,
+    /// Size along, up, and across.
+    pub size: [Uncertain; 3],
+}
+
+impl Body {
+    /// Height of its underside.
+    pub fn bottom(&self) -> Uncertain {
+        &self.centre.z - &self.size[1] / 2.0
+    }
+
+    /// Height of its upper side.
+    pub fn top(&self) -> Uncertain {
+        &self.centre.z + &self.size[1] / 2.0
+    }
+}
+
+/// Words for a fixture's kind and name.
+pub(crate) fn fixture_label(fixture: &Fixture) -> String {
+    fixture.id.replace('-', " ")
+}
+
+impl Analysis {
+    /// The rectangle of a thing of known size on a wall.
+    pub fn wall_rect(
+        &self,
+        space: &Space,
+        on: &OnWall,
+        [width, height]: [&Uncertain; 2],
+        default: Anchor,
+        at: &str,
+    ) -> Known<WallRect> {
+        let wall = space
+            .wall(&on.wall)
+            .ok_or_else(|| Missing::new("its wall", format!("{at}.wall"), Means::Decide))?;
+        let ask = |what: &str, field: &str| {
+            Missing::new(
+                format!("{what} on wall {}", on.wall),
+                format!("{at}.{field}"),
+                Means::Tape,
+            )
+        };
+        let place = |fact: &Option<Length>, what: &str, field: &str| {
+            self.number(fact.as_ref()).ok_or_else(|| ask(what, field))
+        };
+        let from_left = place(
+            &on.from_left,
+            "its distance from the left corner",
+            "from_left",
+        )?;
+        let up = place(&on.height, "its height above the floor", "height")?;
+        let [dx, dy] = on.to.unwrap_or(default).offset();
+        let centre_left = from_left - width * (dx / 2.0);
+        let centre_height = up - height * (dy / 2.0);
+        Ok(WallRect {
+            wall,
+            left: &centre_left - width / 2.0,
+            right: &centre_left + width / 2.0,
+            bottom: &centre_height - height / 2.0,
+            top: &centre_height + height / 2.0,
+            out: None,
+        })
+    }
+
+    /// The hole of a door, window or archway.
+    pub fn opening_rect(&self, space: &Space, opening: &Opening) -> Known<WallRect> {
+        let at = format!("space.{}.opening.{}", space.id, opening.id);
+        let size = |index: usize, what: &str| {
+            self.number(Some(&opening.size[index])).ok_or_else(|| {
+                Missing::new(
+                    format!("the {what} of {}", opening.id),
+                    format!("{at}.size.{index}"),
+                    Means::Tape,
+                )
+            })
+        };
+        let (width, height) = (size(0, "width")?, size(1, "height")?);
+        self.wall_rect(
+            space,
+            &opening.on,
+            [&width, &height],
+            Anchor::LowerLeft,
+            &format!("{at}.on"),
+        )
+    }
+
+    /// A fixture's size across, up and out.
+    pub fn fixture_size(&self, space: &Space, fixture: &Fixture) -> Known<[Uncertain; 3]> {
+        let at = format!("space.{}.fixture.{}.size", space.id, fixture.id);
+        let ask = |what: &str| {
+            Missing::new(
+                format!("the {what} of the {}", fixture_label(fixture)),
+                at.clone(),
+                Means::Tape,
+            )
+        };
+        let size = fixture.size.as_ref().ok_or_else(|| ask("size"))?;
+        let part =
+            |index: usize, what: &str| self.number(Some(&size[index])).ok_or_else(|| ask(what));
+        Ok([part(0, "width")?, part(1, "height")?, part(2, "depth")?])
+    }
+
+    /// A fixture's rectangle on its wall; `None` when it is not on a wall.
+    pub fn fixture_rect(&self, space: &Space, fixture: &Fixture) -> Option<Known<WallRect>> {
+        let on = fixture.on.as_ref()?;
+        Some(
+            self.fixture_size(space, fixture)
+                .and_then(|[width, height, out]| {
+                    let at = format!("space.{}.fixture.{}.on", space.id, fixture.id);
+                    let rect = self.wall_rect(space, on, [&width, &height], Anchor::Centre, &at)?;
+                    Ok(WallRect {
+                        out: Some(out),
+                        ..rect
+                    })
+                }),
+        )
+    }
+
+    /// A fixture as a box in the room.
+    pub fn fixture_body(&self, space: &Space, fixture: &Fixture) -> Known<Body> {
+        let at = format!("space.{}.fixture.{}", space.id, fixture.id);
+        if let Some(rect) = self.fixture_rect(space, fixture) {
+            return self.body_on_wall(space, &rect?);
+        }
+        let size = self.fixture_size(space, fixture)?;
+        match (&fixture.at, &fixture.hung) {
+            (Some(stands), _) => self.body_standing(space, stands, size, &format!("{at}.at")),
+            (_, Some(hung)) => self.body_hanging(space, hung, size, &format!("{at}.hung")),
+            _ => Err(Missing::new(
+                format!("where the {} is", fixture_label(fixture)),
+                at,
+                Means::Tape,
+            )),
+        }
+    }
+
+    /// A box flat on a wall.
+    pub fn body_on_wall(&self, space: &Space, rect: &WallRect) -> Known<Body> {
+        let shape = self.shape(space);
+        let out = rect.out.clone().unwrap_or_default();
+        let half = &out / 2.0;
+        let centre =
+            shape.point_on_wall(rect.wall, &rect.centre_left(), &rect.centre_height(), &half)?;
+        let (_, along, _) = shape.wall_frame(rect.wall)?;
+        Ok(Body {
+            centre,
+            along,
+            size: [rect.width(), rect.height(), out],
+        })
+    }
+
+    /// A box whose underside stands at a height.
+    pub fn body_standing(
+        &self,
+        space: &Space,
+        at: &InPlan,
+        size: [Uncertain; 3],
+        path: &str,
+    ) -> Known<Body> {
+        let shape = self.shape(space);
+        let plan = shape.corner_from(self, space, &at.from, &at.and, path)?;
+        let along = self.along(space, &at.from.0)?;
+        let underside = self.number(at.height.as_ref()).unwrap_or_default();
+        let middle = underside + &size[1] / 2.0;
+        Ok(Body {
+            centre: plan.at_height(middle),
+            along,
+            size,
+        })
+    }
+
+    /// A box whose top hangs below the ceiling.
+    pub fn body_hanging(
+        &self,
+        space: &Space,
+        hung: &Hung,
+        size: [Uncertain; 3],
+        path: &str,
+    ) -> Known<Body> {
+        let shape = self.shape(space);
+        let plan = shape.corner_from(self, space, &hung.from, &hung.and, path)?;
+        let along = self.along(space, &hung.from.0)?;
+        let drop = self.number(hung.drop.as_ref()).unwrap_or_default();
+        let middle = shape.ceiling_at(&plan)? - drop - &size[1] / 2.0;
+        Ok(Body {
+            centre: plan.at_height(middle),
+            along,
+            size,
+        })
+    }
+
+    fn along(&self, space: &Space, wall: &str) -> Known<Vector2> {
+        let wall = space
+            .wall(wall)
+            .ok_or_else(|| Missing::new("a wall to measure from", "", Means::Decide))?;
+        Ok(self.shape(space).wall_frame(wall)?.1)
+    }
+
+    /// An item's outside width, height and depth by its spec sheet.
+    pub fn item_size(&self, item: &Item) -> Known<[Uncertain; 3]> {
+        let kit = self.job().kit_of(item).ok_or_else(|| {
+            Missing::new(
+                format!("what {} is", crate::item_label(item)),
+                format!("item.{}.is", item.id),
+                Means::Decide,
+            )
+        })?;
+        let at = format!("kit.{}.{}.size", kit.kind(), item.is);
+        let ask = || {
+            Missing::new(
+                format!("the outside size of {}", item.is),
+                at.clone(),
+                Means::SpecSheet,
+            )
+        };
+        let size = kit.common().size.as_ref().ok_or_else(ask)?;
+        let part = |index: usize| self.number(Some(&size[index])).ok_or_else(ask);
+        Ok([part(0)?, part(1)?, part(2)?])
+    }
+
+    /// The point where an item's cables end, in its space's frame.
+    pub fn item_point(&self, item: &Item) -> Known<Vector3> {
+        let job = self.job();
+        let mut holder = item;
+        for _ in 0..job.item.len() {
+            match holder.inside.as_deref().and_then(|id| job.item(id)) {
+                Some(next) => holder = next,
+                None => break,
+            }
+        }
+        let space = self.space_of(holder)?;
+        let shape = self.shape(space);
+        let at = format!("item.{}", holder.id);
+        let ask = |what: &str| {
+            Missing::new(
+                format!("{what} of {}", crate::item_label(holder)),
+                at.clone(),
+                Means::Decide,
+            )
+        };
+        if let Some(on) = &holder.on {
+            let wall = space.wall(&on.wall).ok_or_else(|| ask("the wall"))?;
+            let from_left = self
+                .number(on.from_left.as_ref())
+                .ok_or_else(|| ask("the distance from the left corner"))?;
+            let height = self
+                .number(on.height.as_ref())
+                .ok_or_else(|| ask("the height"))?;
+            return shape.point_on_wall(wall, &from_left, &height, &Uncertain::exact(0.0));
+        }
+        if let Some(stands) = &holder.at {
+            let plan =
+                shape.corner_from(self, space, &stands.from, &stands.and, &format!("{at}.at"))?;
+            return Ok(plan.at_height(self.number(stands.height.as_ref()).unwrap_or_default()));
+        }
+        if let Some(hung) = &holder.hung {
+            let plan =
+                shape.corner_from(self, space, &hung.from, &hung.and, &format!("{at}.hung"))?;
+            let drop = self.number(hung.drop.as_ref()).unwrap_or_default();
+            let height = shape.ceiling_at(&plan)? - drop;
+            return Ok(plan.at_height(height));
+        }
+        Err(ask("the place"))
+    }
+}
+
+/// Whether a fixture of that kind is only a mark on the floor or wall, and nothing to hit.
+pub fn is_solid(kind: FixtureKind) -> bool {
+    !matches!(kind, FixtureKind::Walkway | FixtureKind::CableEnd)
+}

@@ -1,0 +1,45 @@
+//! Numbers in the job's own units, never finer than the survey supports.
+
+use model::Units;
+use units::{Dimension, Printer, System};
+
+use crate::{Analysis, COVERAGE_FACTOR, Uncertain};
+
+/// Uncertainties below this are what rounding leaves of terms that cancel.
+const ROUNDING: f64 = 1e-9;
+
+impl Analysis {
+    /// The printer of the job's units.
+    pub fn printer(&self) -> Printer {
+        let system = match self.job().units() {
+            Units::Imperial => System::Imperial,
+            Units::Metric => System::Metric,
+        };
+        Printer { system }
+    }
+
+    /// A number with its unit, to the digits that its uncertainty supports.
+    pub fn print(&self, number: &Uncertain, dimension: Dimension) -> String {
+        let uncertainty = COVERAGE_FACTOR * number.standard_uncertainty();
+        self.printer().print(
+            number.value(),
+            dimension,
+            (uncertainty > ROUNDING).then_some(uncertainty),
+        )
+    }
+
+    /// A length, m.
+    pub fn length(&self, number: &Uncertain) -> String {
+        self.print(number, Dimension::Length)
+    }
+
+    /// An angle, rad.
+    pub fn angle(&self, number: &Uncertain) -> String {
+        self.print(number, Dimension::Angle)
+    }
+
+    /// An exact value with its unit.
+    pub fn exact(&self, value: f64, dimension: Dimension) -> String {
+        self.printer().print(value, dimension, None)
+    }
+}

@@ -1,0 +1,714 @@
+//! The shape of one space: adjusted corners, ceiling planes, solid, volume.
+
+use std::cell::OnceCell;
+
+use geometry::{Ceiling, HangingBox, HipPitch, Join, Plan, PlanRect, Point2, Solid, Surface, Vec2};
+use model::{CeilingJoin, CeilingShape, FromWall, Length, Space, SpaceKind};
+use survey::{Observation, Observed, SurveyError, Suspect, Traverse};
+use uncertainty::{Uncertain, Vector2, Vector3, through_many};
+use units::Metres;
+
+use crate::numbers::degrees;
+use crate::{Analysis, COVERAGE_FACTOR, Known, Means, Missing};
+
+/// How square a corner is that nobody measured, 95 %: common practice, no source.
+const SQUARE_CORNER_TOLERANCE_DEG: f64 = 1.0;
+/// Standard uncertainty given to a wall that nobody measured, so that the others decide, m.
+const UNMEASURED_SIGMA_M: f64 = 1e3;
+
+/// How well the walls close.
+#[derive(Clone, Debug)]
+pub struct Closure {
+    /// The measurements that went in, in the survey engine's order.
+    pub traverse: Traverse,
+    /// The adjustment.
+    pub adjusted: survey::Adjusted,
+    /// Mistakes that would explain a misclosure, likeliest first.
+    pub suspects: Vec<Suspect>,
+    /// Walls whose length was worked out from the others.
+    pub inferred: Vec<usize>,
+}
+
+/// The shape of one space.
+pub struct SpaceModel {
+    closure: Known<Closure>,
+    corners: Vec<Vector2>,
+    planes: Known<CeilingPlanes>,
+    solid: OnceCell<Known<Solid>>,
+    measures: OnceCell<Known<Measures>>,
+    boxes: Known<Vec<HangingBox>>,
+    name: String,
+    id: String,
+}
+
+struct CeilingPlanes {
+    /// Each plane's slope along x, slope along y, height at the origin.
+    planes: Vec<[Uncertain; 3]>,
+    join: Join,
+    best: Ceiling,
+}
+
+/// Volume and exposed areas.
+struct Measures {
+    volume: Uncertain,
+    areas: Vec<(Surface, Uncertain)>,
+}
+
+impl SpaceModel {
+    pub(crate) fn new(analysis: &Analysis, space: &Space) -> Self {
+        let (closure, corners) = match close(analysis, space) {
+            Ok((closure, corners)) => (Ok(closure), corners),
+            Err(missing) => (Err(missing), Vec::new()),
+        };
+        let mut model = Self {
+            closure,
+            corners,
+            planes: Err(Missing::new("", "", Means::OutsideModel)),
+            solid: OnceCell::new(),
+            measures: OnceCell::new(),
+            boxes: Ok(Vec::new()),
+            name: space.label().to_owned(),
+            id: space.id.clone(),
+        };
+        model.planes = model.ceiling_planes(analysis, space);
+        model.boxes = model.soffits(analysis, space);
+        model
+    }
+
+    /// How well the walls close; missing when walls are not measured or cannot close.
+    pub fn closure(&self) -> Known<&Closure> {
+        self.closure.as_ref().map_err(Clone::clone)
+    }
+
+    /// Corner `i` is the left end of wall `i`.
+    pub fn corners(&self) -> Known<&[Vector2]> {
+        self.closure()?;
+        Ok(&self.corners)
+    }
+
+    /// Best estimates of the corners.
+    pub fn outline(&self) -> Known<Vec<Point2>> {
+        Ok(self
+            .corners()?
+            .iter()
+            .map(|corner| Point2::new(corner.x.value(), corner.y.value()))
+            .collect())
+    }
+
+    /// A wall's left end, unit vector to its right end, and unit vector into the room.
+    pub fn wall_frame(&self, wall: usize) -> Known<(Vector2, Vector2, Vector2)> {
+        let corners = self.corners()?;
+        let left = &corners[wall];
+        let along = (&corners[(wall + 1) % corners.len()] - left).unit();
+        let inward = along.turned_right();
+        Ok((left.clone(), along, inward))
+    }
+
+    /// A wall's length after the adjustment.
+    pub fn wall_length(&self, wall: usize) -> Known<Uncertain> {
+        let corners = self.corners()?;
+        Ok((&corners[(wall + 1) % corners.len()] - &corners[wall]).norm())
+    }
+
+    /// A point on a wall, `off` it into the room.
+    pub fn point_on_wall(
+        &self,
+        wall: usize,
+        from_left: &Uncertain,
+        height: &Uncertain,
+        off: &Uncertain,
+    ) -> Known<Vector3> {
+        let (left, along, inward) = self.wall_frame(wall)?;
+        let plan = &(&left + &along.scaled(from_left)) + &inward.scaled(off);
+        Ok(plan.at_height(height.clone()))
+    }
+
+    /// Distance along a wall from its left end, and distance off it, of a point in plan.
+    pub fn on_wall(&self, wall: usize, point: &Vector2) -> Known<(Uncertain, Uncertain)> {
+        let (left, along, inward) = self.wall_frame(wall)?;
+        let offset = point - &left;
+        Ok((offset.dot(&along), offset.dot(&inward)))
+    }
+
+    /// The point at given distances from two walls.
+    pub fn point_from_walls(
+        &self,
+        walls: [usize; 2],
+        distances: [&Uncertain; 2],
+    ) -> Known<Vector2> {
+        let (a, a_along, a_inward) = self.wall_frame(walls[0])?;
+        let (b, b_along, b_inward) = self.wall_frame(walls[1])?;
+        let a = &a + &a_inward.scaled(distances[0]);
+        let b = &b + &b_inward.scaled(distances[1]);
+        let turn = a_along.cross(&b_along);
+        if turn.value().abs() < 0.05 {
+            return Err(Missing::new(
+                format!(
+                    "distances from two walls of {} that are not parallel",
+                    self.name
+                ),
+                format!("space.{}", self.id),
+                Means::Tape,
+            ));
+        }
+        let t = (&b - &a).cross(&b_along) / turn;
+        Ok(&a + &a_along.scaled(&t))
+    }
+
+    /// The ceiling's height above the floor at a point in plan, soffits aside.
+    pub fn ceiling_at(&self, point: &Vector2) -> Known<Uncertain> {
+        let ceiling = self.planes.as_ref().map_err(Clone::clone)?;
+        let height =
+            |plane: &[Uncertain; 3]| &plane[0] * &point.x + &plane[1] * &point.y + &plane[2];
+        let heights = ceiling.planes.iter().map(height);
+        let best = match ceiling.join {
+            Join::Lower => heights.reduce(|a, b| a.min(&b)),
+            Join::Upper => heights.reduce(|a, b| a.max(&b)),
+        };
+        best.ok_or_else(|| self.ask_ceiling())
+    }
+
+    /// The ceiling's best estimate.
+    pub fn ceiling(&self) -> Known<&Ceiling> {
+        Ok(&self.planes.as_ref().map_err(Clone::clone)?.best)
+    }
+
+    /// Whether the ceiling is level everywhere.
+    pub fn has_level_ceiling(&self) -> Known<bool> {
+        let planes = self.ceiling()?.planes();
+        Ok(planes.len() == 1 && planes[0].slope_x.abs() < 1e-9 && planes[0].slope_y.abs() < 1e-9)
+    }
+
+    /// Soffits and beams, best estimates.
+    pub fn boxes(&self) -> Known<&[HangingBox]> {
+        Ok(self.boxes.as_ref().map_err(Clone::clone)?)
+    }
+
+    /// The watertight solid of the room's air.
+    pub fn solid(&self) -> Known<&Solid> {
+        let solid = self.solid.get_or_init(|| {
+            let plan = Plan::new(self.outline()?)
+                .map_err(|error| self.does_not_close(&error.to_string()))?;
+            let ceiling = self.ceiling()?.clone();
+            let boxes = self.boxes()?.to_vec();
+            Solid::new(plan, ceiling, boxes)
+                .map_err(|error| self.does_not_close(&error.to_string()))
+        });
+        solid.as_ref().map_err(Clone::clone)
+    }
+
+    /// Volume of the air, m³.
+    pub fn volume(&self) -> Known<Uncertain> {
+        Ok(self.measures()?.volume.clone())
+    }
+
+    /// Exposed area of each surface, m².
+    pub fn areas(&self) -> Known<&[(Surface, Uncertain)]> {
+        Ok(&self.measures()?.areas)
+    }
+
+    fn measures(&self) -> Known<&Measures> {
+        self.measures
+            .get_or_init(|| self.measure())
+            .as_ref()
+            .map_err(Clone::clone)
+    }
+
+    /// Differentiates the solid's volume and areas over corners and ceiling planes.
+    fn measure(&self) -> Known<Measures> {
+        let solid = self.solid()?;
+        let surfaces: Vec<Surface> = solid
+            .areas()
+            .into_iter()
+            .map(|(surface, _)| surface)
+            .collect();
+        let ceiling = self.planes.as_ref().map_err(Clone::clone)?;
+        let boxes = self.boxes()?;
+        let corners = self.corners()?;
+        let mut inputs: Vec<&Uncertain> = corners
+            .iter()
+            .flat_map(|corner| [&corner.x, &corner.y])
+            .collect();
+        inputs.extend(ceiling.planes.iter().flatten());
+        let count = corners.len();
+        let results = through_many(&inputs, |x| {
+            let outline = x[..2 * count]
+                .chunks(2)
+                .map(|c| Point2::new(c[0], c[1]))
+                .collect();
+            let planes = x[2 * count..]
+                .chunks(3)
+                .map(|c| geometry::Plane {
+                    slope_x: c[0],
+                    slope_y: c[1],
+                    height_m: c[2],
+                })
+                .collect();
+            let moved = Plan::new(outline).ok().and_then(|plan| {
+                Solid::new(
+                    plan,
+                    Ceiling::new(planes, ceiling.join).ok()?,
+                    boxes.to_vec(),
+                )
+                .ok()
+            });
+            // A step of a thousandth of a tolerance cannot open a solid that is closed,
+            // unless it stands on the very edge of it; then the slope there is taken as zero.
+            let solid = moved.as_ref().unwrap_or(solid);
+            std::iter::once(solid.volume().0)
+                .chain(surfaces.iter().map(|surface| solid.area(*surface).0))
+                .collect()
+        });
+        let mut results = results.into_iter();
+        let volume = results.next().expect("the first result is the volume");
+        Ok(Measures {
+            volume,
+            areas: surfaces.into_iter().zip(results).collect(),
+        })
+    }
+
+    fn does_not_close(&self, why: &str) -> Missing {
+        Missing::new(
+            format!("a shape of {} that closes: {why}", self.name),
+            format!("space.{}", self.id),
+            Means::Tape,
+        )
+    }
+
+    fn ask_ceiling(&self) -> Missing {
+        Missing::new(
+            format!("the ceiling of {}", self.name),
+            format!("space.{}.ceiling", self.id),
+            Means::Tape,
+        )
+    }
+
+    fn soffits(&self, analysis: &Analysis, space: &Space) -> Known<Vec<HangingBox>> {
+        let mut boxes = Vec::new();
+        for soffit in &space.soffit {
+            let at = format!("space.{}.soffit.{}", space.id, soffit.id);
+            let ask = |what: &str| {
+                Missing::new(
+                    format!("the {what} of soffit {}", soffit.id),
+                    at.clone(),
+                    Means::Tape,
+                )
+            };
+            let wall = space.wall(&soffit.from.0).ok_or_else(|| ask("wall"))?;
+            let near = self.corner_from(analysis, space, &soffit.from, &soffit.and, &at)?;
+            let value = |length: &Length, what: &str| length.value().ok_or_else(|| ask(what));
+            let (length, depth) = (
+                value(&soffit.size[0], "length")?,
+                value(&soffit.size[1], "depth")?,
+            );
+            let underside = value(&soffit.underside, "underside")?;
+            let (_, along, inward) = self.wall_frame(wall)?;
+            // The corner is the one nearest to both walls; the box runs away from the second.
+            let other = space.wall(&soffit.and.0).ok_or_else(|| ask("wall"))?;
+            let (_, _, away) = self.wall_frame(other)?;
+            let sign = if along.dot(&away).value() >= 0.0 {
+                1.0
+            } else {
+                -1.0
+            };
+            let [ax, ay] = along.value();
+            let [ix, iy] = inward.value();
+            let [x, y] = near.value();
+            let centre = Point2::new(
+                x + sign * ax * length / 2.0 + ix * depth / 2.0,
+                y + sign * ay * length / 2.0 + iy * depth / 2.0,
+            );
+            let rect = PlanRect {
+                centre,
+                along: Vec2::new(ax, ay),
+                length_m: length,
+                width_m: depth,
+            };
+            boxes.push(HangingBox {
+                rect,
+                underside_m: underside,
+            });
+        }
+        Ok(boxes)
+    }
+
+    /// The point that a fact states by distances from two walls.
+    pub fn corner_from(
+        &self,
+        analysis: &Analysis,
+        space: &Space,
+        from: &FromWall,
+        and: &FromWall,
+        at: &str,
+    ) -> Known<Vector2> {
+        let wall = |name: &str| {
+            space.wall(name).ok_or_else(|| {
+                Missing::new(
+                    format!("a wall called {name}"),
+                    at.to_owned(),
+                    Means::Decide,
+                )
+            })
+        };
+        let distance = |from: &FromWall| {
+            analysis.number(Some(&from.1)).ok_or_else(|| {
+                Missing::new(
+                    format!("the distance from wall {}", from.0),
+                    at.to_owned(),
+                    Means::Tape,
+                )
+            })
+        };
+        self.point_from_walls(
+            [wall(&from.0)?, wall(&and.0)?],
+            [&distance(from)?, &distance(and)?],
+        )
+    }
+
+    fn ceiling_planes(&self, analysis: &Analysis, space: &Space) -> Known<CeilingPlanes> {
+        let ceiling = match &space.ceiling {
+            Some(ceiling) if space.kind != Some(SpaceKind::Outdoor) => ceiling,
+            _ if space.kind == Some(SpaceKind::Outdoor) => {
+                return Err(Missing::new(
+                    format!("a ceiling: {} is open to the sky", space.label()),
+                    format!("space.{}.ceiling", space.id),
+                    Means::OutsideModel,
+                ));
+            }
+            _ => return Err(self.ask_ceiling()),
+        };
+        let corners = self.corners()?;
+        let ask = |what: &str, field: &str| {
+            Missing::new(
+                format!("the ceiling's {what} in {}", space.label()),
+                format!("space.{}.ceiling.{field}", space.id),
+                Means::Tape,
+            )
+        };
+        let number = |fact: &Option<Length>, what: &str, field: &str| {
+            analysis
+                .number(fact.as_ref())
+                .ok_or_else(|| ask(what, field))
+        };
+        let mut heights: Vec<Uncertain> = Vec::new();
+        // What the engine needs besides corners and heights: all of it plain indices.
+        type Build = Box<dyn Fn(&Plan, &[f64]) -> Result<Ceiling, geometry::CeilingError>>;
+        let build: Build = match ceiling.shape {
+            CeilingShape::Flat => {
+                heights.push(number(&ceiling.height, "height", "height")?);
+                Box::new(|_, h| Ceiling::flat(Metres(h[0])))
+            }
+            CeilingShape::Shed => {
+                let low = ceiling
+                    .low
+                    .as_deref()
+                    .and_then(|wall| space.wall(wall))
+                    .ok_or_else(|| ask("low wall", "low"))?;
+                heights.push(number(&ceiling.eaves, "height at the low wall", "eaves")?);
+                heights.push(number(&ceiling.top, "height at the far corner", "top")?);
+                Box::new(move |plan, h| Ceiling::shed(plan, low, Metres(h[0]), Metres(h[1])))
+            }
+            CeilingShape::Gable => {
+                let ridge = ceiling
+                    .ridge
+                    .as_ref()
+                    .and_then(|[a, b]| Some([space.wall(a)?, space.wall(b)?]));
+                let ridge = ridge.ok_or_else(|| ask("ridge walls", "ridge"))?;
+                heights.push(number(&ceiling.eaves, "eaves height", "eaves")?);
+                heights.push(number(&ceiling.top, "ridge height", "top")?);
+                // Measured from the first wall's left corner, seen from inside; the engine
+                // counts sideways from that wall's middle, to the right along the ridge, which
+                // is to the left of somebody who faces the wall.
+                let shift = match analysis.number(ceiling.ridge_from_left.as_ref()) {
+                    Some(from_left) => self.wall_length(ridge[0])? / 2.0 - from_left,
+                    None => Uncertain::exact(0.0),
+                };
+                heights.push(shift);
+                Box::new(move |plan, h| {
+                    Ceiling::gable(plan, ridge, Metres(h[2]), Metres(h[0]), Metres(h[1]))
+                })
+            }
+            CeilingShape::Hip => {
+                heights.push(number(&ceiling.eaves, "eaves height", "eaves")?);
+                heights.push(number(&ceiling.top, "top height", "top")?);
+                Box::new(|plan, h| Ceiling::hip(plan, Metres(h[0]), HipPitch::Top(Metres(h[1]))))
+            }
+            CeilingShape::Planes => {
+                for (index, plane) in ceiling.planes.iter().enumerate() {
+                    for point in &plane.through {
+                        let at = format!("space.{}.ceiling.planes.{index}", space.id);
+                        let plan =
+                            self.corner_from(analysis, space, &point.from, &point.and, &at)?;
+                        let height = analysis
+                            .number(Some(&point.height))
+                            .ok_or_else(|| ask("height", "planes"))?;
+                        heights.extend([plan.x, plan.y, height]);
+                    }
+                }
+                if heights.is_empty() {
+                    return Err(ask("planes", "planes"));
+                }
+                let join = match ceiling.join {
+                    Some(CeilingJoin::Highest) => Join::Upper,
+                    _ => Join::Lower,
+                };
+                Box::new(move |_, h| {
+                    let point = |c: &[f64]| geometry::Point3::new(c[0], c[1], c[2]);
+                    let points: Vec<[geometry::Point3; 3]> = h
+                        .chunks(9)
+                        .map(|c| [point(&c[..3]), point(&c[3..6]), point(&c[6..])])
+                        .collect();
+                    Ceiling::through(&points, join)
+                })
+            }
+        };
+        let count = corners.len();
+        let mut inputs: Vec<&Uncertain> = corners
+            .iter()
+            .flat_map(|corner| [&corner.x, &corner.y])
+            .collect();
+        inputs.extend(&heights);
+        let plan =
+            Plan::new(self.outline()?).map_err(|error| self.does_not_close(&error.to_string()))?;
+        let measured: Vec<f64> = heights.iter().map(Uncertain::value).collect();
+        let best =
+            build(&plan, &measured).map_err(|error| self.does_not_close(&error.to_string()))?;
+        let flat = |ceiling: &Ceiling| -> Vec<f64> {
+            ceiling
+                .planes()
+                .iter()
+                .flat_map(|plane| [plane.slope_x, plane.slope_y, plane.height_m])
+                .collect()
+        };
+        let coefficients = through_many(&inputs, |x| {
+            let outline = x[..2 * count]
+                .chunks(2)
+                .map(|c| Point2::new(c[0], c[1]))
+                .collect();
+            let moved = Plan::new(outline)
+                .ok()
+                .and_then(|plan| build(&plan, &x[2 * count..]).ok());
+            flat(moved.as_ref().unwrap_or(&best))
+        });
+        let mut planes = Vec::new();
+        let mut coefficients = coefficients.into_iter();
+        while let (Some(a), Some(b), Some(c)) = (
+            coefficients.next(),
+            coefficients.next(),
+            coefficients.next(),
+        ) {
+            planes.push([a, b, c]);
+        }
+        Ok(CeilingPlanes {
+            planes,
+            join: best.join(),
+            best,
+        })
+    }
+}
+
+/// Adjusts the traverse and gives every corner its budget.
+fn close(analysis: &Analysis, space: &Space) -> Known<(Closure, Vec<Vector2>)> {
+    let count = space.walls.len();
+    let path = format!("space.{}.walls", space.id);
+    let angles: Vec<Uncertain> = (space.walls.iter())
+        .map(|wall| {
+            analysis.number(wall.corner.as_ref()).unwrap_or_else(|| {
+                let what = format!(
+                    "the corner at the right end of wall {} in {}, taken as square",
+                    wall.id,
+                    space.label()
+                );
+                analysis.assumed(
+                    &what,
+                    &format!("{path}.{}.corner", wall.id),
+                    degrees(90.0),
+                    degrees(SQUARE_CORNER_TOLERANCE_DEG),
+                )
+            })
+        })
+        .collect();
+    let measured: Vec<Option<Uncertain>> = space
+        .walls
+        .iter()
+        .map(|wall| analysis.number(wall.length.as_ref()))
+        .collect();
+    let inferred: Vec<usize> = (0..count)
+        .filter(|wall| measured[*wall].is_none())
+        .collect();
+    let guesses = unmeasured_lengths(&measured, &angles).ok_or_else(|| {
+        let names: Vec<&str> = inferred
+            .iter()
+            .map(|wall| space.walls[*wall].id.as_str())
+            .collect();
+        Missing::new(
+            format!(
+                "the length of {} {} in {}",
+                if names.len() == 1 { "wall" } else { "walls" },
+                names.join(", "),
+                space.label()
+            ),
+            format!(
+                "{path}.{}.length",
+                names.first().copied().unwrap_or_default()
+            ),
+            Means::Tape,
+        )
+    })?;
+    let lengths: Vec<Uncertain> = measured
+        .into_iter()
+        .zip(&guesses)
+        .map(|(length, guess)| length.unwrap_or_else(|| Uncertain::exact(*guess)))
+        .collect();
+    let mut diagonals = Vec::new();
+    let mut across = Vec::new();
+    for diagonal in &space.diagonals {
+        let corner = |name: &str| {
+            let (wall, end) = name.rsplit_once('.')?;
+            let wall = space.wall(wall)?;
+            Some(if end == "left" {
+                wall
+            } else {
+                (wall + 1) % count
+            })
+        };
+        if let (Some(from), Some(to), Some(length)) = (
+            corner(&diagonal.0),
+            corner(&diagonal.1),
+            analysis.number(Some(&diagonal.2)),
+        ) {
+            diagonals.push(survey::Diagonal {
+                from,
+                to,
+                length: observed(&length),
+            });
+            across.push(length);
+        }
+    }
+    let traverse = Traverse {
+        lengths: lengths
+            .iter()
+            .enumerate()
+            .map(|(wall, length)| match inferred.contains(&wall) {
+                true => Observed {
+                    value: length.value(),
+                    sigma: UNMEASURED_SIGMA_M,
+                },
+                false => observed(length),
+            })
+            .collect(),
+        angles: angles.iter().map(observed).collect(),
+        diagonals,
+    };
+    let does_not_close = |error: &SurveyError| {
+        Missing::new(
+            format!("walls of {} that close: {error}", space.label()),
+            path.clone(),
+            Means::Tape,
+        )
+    };
+    let adjusted = survey::adjust(&traverse).map_err(|error| does_not_close(&error))?;
+    let suspects = survey::suspects(&traverse, &adjusted);
+    let inputs: Vec<&Uncertain> = lengths.iter().chain(&angles).chain(&across).collect();
+    let coordinate = |value: f64, slopes: &[f64]| {
+        let parts: Vec<(f64, &Uncertain)> =
+            slopes.iter().copied().zip(inputs.iter().copied()).collect();
+        Uncertain::combined(value, &parts)
+    };
+    let corners = (adjusted.corners.iter().zip(&adjusted.jacobian))
+        .map(|(corner, [dx, dy])| Vector2 {
+            x: coordinate(corner[0], dx),
+            y: coordinate(corner[1], dy),
+        })
+        .collect();
+    Ok((
+        Closure {
+            traverse,
+            adjusted,
+            suspects,
+            inferred,
+        },
+        corners,
+    ))
+}
+
+/// A value with the standard uncertainty that the adjustment weighs it by; an exact
+/// number still gets a hundredth of a millimetre, which no tape reads.
+fn observed(number: &Uncertain) -> Observed {
+    Observed {
+        value: number.value(),
+        sigma: number.standard_uncertainty().max(1e-5),
+    }
+}
+
+/// Lengths of walls that nobody measured, from the walk closing on itself:
+/// Σ L_i d_i = 0 in plan gives two unknowns if their walls are not parallel.
+fn unmeasured_lengths(measured: &[Option<Uncertain>], angles: &[Uncertain]) -> Option<Vec<f64>> {
+    let mut heading = 0.0_f64;
+    let mut directions = Vec::with_capacity(measured.len());
+    for angle in angles {
+        directions.push([heading.cos(), heading.sin()]);
+        // Clockwise: the walk turns right by what the inside angle lacks of a half turn.
+        heading -= std::f64::consts::PI - angle.value();
+    }
+    let known = |k: usize| -> f64 {
+        measured
+            .iter()
+            .zip(&directions)
+            .map(|(length, d)| length.as_ref().map_or(0.0, |length| length.value() * d[k]))
+            .sum()
+    };
+    let gap = [-known(0), -known(1)];
+    let unknown: Vec<usize> = (0..measured.len())
+        .filter(|wall| measured[*wall].is_none())
+        .collect();
+    let mut lengths: Vec<f64> = measured
+        .iter()
+        .map(|length| length.as_ref().map_or(0.0, Uncertain::value))
+        .collect();
+    match unknown[..] {
+        [] => {}
+        [wall] => lengths[wall] = gap[0] * directions[wall][0] + gap[1] * directions[wall][1],
+        [a, b] => {
+            let (p, q) = (directions[a], directions[b]);
+            let determinant = p[0] * q[1] - p[1] * q[0];
+            if determinant.abs() < 0.2 {
+                return None;
+            }
+            lengths[a] = (gap[0] * q[1] - gap[1] * q[0]) / determinant;
+            lengths[b] = (p[0] * gap[1] - p[1] * gap[0]) / determinant;
+        }
+        _ => return None,
+    }
+    lengths
+        .iter()
+        .all(|length| *length > 0.05)
+        .then_some(lengths)
+}
+
+/// Names a measurement of a traverse by wall.
+pub(crate) fn observation_path(space: &Space, observation: Observation) -> String {
+    match observation {
+        Observation::Length(wall) => {
+            format!("space.{}.walls.{}.length", space.id, space.walls[wall].id)
+        }
+        Observation::Angle(wall) => {
+            format!("space.{}.walls.{}.corner", space.id, space.walls[wall].id)
+        }
+        Observation::Diagonal(index) => format!("space.{}.diagonals.{index}.2", space.id),
+    }
+}
+
+impl Closure {
+    /// Where a suspect's value stands in the document.
+    pub fn path_of(&self, space: &Space, suspect: &Suspect) -> String {
+        observation_path(space, suspect.observation)
+    }
+
+    /// The typed value's standard uncertainty that 3 σ refers to.
+    pub fn expanded(&self, observation: Observation) -> f64 {
+        self.traverse
+            .observed(observation)
+            .map_or(0.0, |observed| COVERAGE_FACTOR * observed.sigma)
+    }
+}

@@ -1,0 +1,335 @@
+//! What a check found out about one thing.
+
+use analysis::{
+    Analysis, COVERAGE_FACTOR, Known, LimitValue, Missing, Source, Uncertain, item_label,
+};
+use model::{Cable, Fixture, Item, Seat, Space};
+use units::Dimension;
+
+use crate::{Area, Caution, Check, Remedy, Verdict};
+
+/// What a finding is about.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Subject {
+    /// Unique together with the check: ids of the job, joined.
+    pub id: String,
+    /// Words for people: "seat sofa-left", "W07".
+    pub label: String,
+}
+
+impl Subject {
+    /// A subject by id and words.
+    pub fn new(id: impl Into<String>, label: impl Into<String>) -> Self {
+        Self {
+            id: id.into(),
+            label: label.into(),
+        }
+    }
+
+    /// An item.
+    pub fn item(item: &Item) -> Self {
+        Self::new(&item.id, item_label(item))
+    }
+
+    /// A seat.
+    pub fn seat(seat: &Seat) -> Self {
+        Self::new(&seat.id, format!("seat {}", seat.id))
+    }
+
+    /// A fixture.
+    pub fn fixture(fixture: &Fixture) -> Self {
+        Self::new(&fixture.id, fixture.id.replace('-', " "))
+    }
+
+    /// A cable.
+    pub fn cable(cable: &Cable) -> Self {
+        Self::new(&cable.id, &cable.id)
+    }
+
+    /// A space.
+    pub fn space(space: &Space) -> Self {
+        Self::new(&space.id, space.label())
+    }
+
+    /// This and another thing together: "projector and seat left".
+    pub fn with(&self, other: &Self, joint: &str) -> Self {
+        Self::new(
+            format!("{}+{}", self.id, other.id),
+            format!("{} {joint} {}", self.label, other.label),
+        )
+    }
+}
+
+/// What a check found out about one thing.
+#[derive(Clone, Debug)]
+pub struct Finding {
+    /// The check's id.
+    pub check: &'static str,
+    /// The check's area.
+    pub area: Area,
+    /// What it is about.
+    pub subject: Subject,
+    /// The space's id; none for the whole house.
+    pub space: Option<String>,
+    /// The value, SI.
+    pub value: Option<Uncertain>,
+    /// The limit that decided, SI.
+    pub limit: Option<f64>,
+    /// How value, limit and margin are printed.
+    pub dimension: Dimension,
+    /// Signed margin, SI; positive is good.
+    pub margin: Option<Uncertain>,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// One plain sentence with the numbers.
+    pub because: String,
+    /// Where the limit comes from.
+    pub source: Source,
+    /// What is missing.
+    pub needs: Vec<Missing>,
+    /// What would mend it.
+    pub remedies: Vec<Remedy>,
+    /// Dangers of the work that it speaks of.
+    pub cautions: Vec<Caution>,
+    /// For a tight finding: the measurements that decide it, largest share first.
+    pub deciders: Vec<Decider>,
+}
+
+/// A source of uncertainty that a margin rests on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Decider {
+    /// What it is, for people.
+    pub what: String,
+    /// Where it stands in the document.
+    pub path: String,
+    /// Its share of the margin's variance, 0 to 1.
+    pub share: f64,
+}
+
+/// The decided part of a finding.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    value: Uncertain,
+    limit: f64,
+    margin: Uncertain,
+    dimension: Dimension,
+    source: Source,
+    comfort: f64,
+    because: String,
+    remedies: Vec<Remedy>,
+    cautions: Vec<Caution>,
+}
+
+impl Outcome {
+    /// `value` must not be less than the limit.
+    pub fn at_least(value: Uncertain, limit: &LimitValue, dimension: Dimension) -> Self {
+        let margin = &value - limit.value;
+        Self::with_margin(value, limit.value, margin, dimension, limit.source.clone())
+    }
+
+    /// `value` must not be more than the limit.
+    pub fn at_most(value: Uncertain, limit: &LimitValue, dimension: Dimension) -> Self {
+        let margin = limit.value - &value;
+        Self::with_margin(value, limit.value, margin, dimension, limit.source.clone())
+    }
+
+    /// `value` must lie between two limits; the nearer decides.
+    pub fn between(
+        value: Uncertain,
+        low: &LimitValue,
+        high: &LimitValue,
+        dimension: Dimension,
+    ) -> Self {
+        if value.value() - low.value <= high.value - value.value() {
+            Self::at_least(value, low, dimension)
+        } else {
+            Self::at_most(value, high, dimension)
+        }
+    }
+
+    /// For margins that are no plain difference, or limits that are uncertain themselves.
+    pub fn with_margin(
+        value: Uncertain,
+        limit: f64,
+        margin: Uncertain,
+        dimension: Dimension,
+        source: Source,
+    ) -> Self {
+        Self {
+            value,
+            limit,
+            margin,
+            dimension,
+            source,
+            comfort: 0.0,
+            because: String::new(),
+            remedies: Vec::new(),
+            cautions: Vec::new(),
+        }
+    }
+
+    /// The margin, to compute remedies from.
+    pub fn margin(&self) -> &Uncertain {
+        &self.margin
+    }
+
+    /// What the margin says.
+    pub fn verdict(&self) -> Verdict {
+        Verdict::on(&self.margin, self.comfort)
+    }
+
+    /// The sentence; it names things and numbers with units, and reads on its own.
+    pub fn because(mut self, sentence: impl Into<String>) -> Self {
+        self.because = sentence.into();
+        self
+    }
+
+    /// A margin below which the thing is tight although it is known exactly.
+    pub fn comfort(mut self, comfort: f64) -> Self {
+        self.comfort = comfort;
+        self
+    }
+
+    /// Adds what would mend it. Pointless on a finding that fits; then it is dropped.
+    pub fn remedy(mut self, remedy: Option<Remedy>) -> Self {
+        if self.verdict() != Verdict::Fits {
+            self.remedies.extend(remedy);
+        }
+        self
+    }
+
+    /// Adds a danger of the work that the finding speaks of.
+    pub fn caution(mut self, caution: Caution) -> Self {
+        self.cautions.push(caution);
+        self
+    }
+}
+
+impl Check {
+    /// The finding about a thing in a space: decided, or unknown with what is missing.
+    pub fn about(
+        &self,
+        space: &Space,
+        subject: Subject,
+        decide: impl FnOnce() -> Known<Outcome>,
+    ) -> Finding {
+        self.conclude(Some(space.id.clone()), subject, decide())
+    }
+
+    /// The finding about a thing of the whole house.
+    pub fn about_house(
+        &self,
+        subject: Subject,
+        decide: impl FnOnce() -> Known<Outcome>,
+    ) -> Finding {
+        self.conclude(None, subject, decide())
+    }
+
+    fn conclude(
+        &self,
+        space: Option<String>,
+        subject: Subject,
+        outcome: Known<Outcome>,
+    ) -> Finding {
+        let blank = Finding {
+            check: self.id,
+            area: self.area,
+            subject,
+            space,
+            value: None,
+            limit: None,
+            dimension: Dimension::Ratio,
+            margin: None,
+            verdict: Verdict::Unknown,
+            because: String::new(),
+            source: self.source.clone(),
+            needs: Vec::new(),
+            remedies: Vec::new(),
+            cautions: Vec::new(),
+            deciders: Vec::new(),
+        };
+        match outcome {
+            Err(missing) => Finding {
+                because: format!(
+                    "Can't tell yet: needs {} ({}).",
+                    missing.what,
+                    missing.means.tool()
+                ),
+                needs: vec![missing],
+                ..blank
+            },
+            Ok(outcome) => {
+                let mut remedies = outcome.remedies;
+                for (index, remedy) in remedies.iter_mut().enumerate() {
+                    remedy.id = format!("{}/{}/{}", self.id, blank.subject.id, index + 1);
+                }
+                Finding {
+                    verdict: Verdict::on(&outcome.margin, outcome.comfort),
+                    value: Some(outcome.value),
+                    limit: Some(outcome.limit),
+                    dimension: outcome.dimension,
+                    margin: Some(outcome.margin),
+                    because: outcome.because,
+                    source: outcome.source,
+                    remedies,
+                    cautions: outcome.cautions,
+                    ..blank
+                }
+            }
+        }
+    }
+}
+
+impl Finding {
+    /// Expanded uncertainty of the margin, SI, 95 %.
+    pub fn uncertainty(&self) -> Option<f64> {
+        self.margin
+            .as_ref()
+            .map(|margin| COVERAGE_FACTOR * margin.standard_uncertainty())
+    }
+
+    /// Whether a remedy that was tried mends it alone; `None` when it does not fail.
+    pub fn has_single_remedy(&self) -> Option<bool> {
+        (self.verdict == Verdict::Fails).then(|| {
+            self.remedies
+                .iter()
+                .filter_map(|remedy| remedy.effect.as_ref())
+                .any(|effect| effect.refused.is_none() && effect.verdict != Verdict::Fails)
+        })
+    }
+
+    /// The identity that a finding keeps between a job and its edited copy.
+    pub(crate) fn key(&self) -> (&'static str, Option<&str>, &str) {
+        (self.check, self.space.as_deref(), &self.subject.id)
+    }
+
+    /// Names the measurements that decide a tight finding.
+    pub(crate) fn name_deciders(&mut self, analysis: &Analysis) {
+        let Some(margin) = self
+            .margin
+            .as_ref()
+            .filter(|_| self.verdict == Verdict::Tight)
+        else {
+            return;
+        };
+        let variance = margin.standard_uncertainty().powi(2);
+        if variance == 0.0 {
+            return;
+        }
+        let mut shares: Vec<_> = margin
+            .budget()
+            .iter()
+            .map(|(id, u)| (u * u / variance, *id))
+            .filter(|(share, _)| *share >= 0.05)
+            .collect();
+        shares.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        self.deciders = shares
+            .into_iter()
+            .take(3)
+            .map(|(share, id)| {
+                let (what, path) = crate::measure_again::described(analysis, id);
+                Decider { what, path, share }
+            })
+            .collect();
+    }
+}

@@ -1,0 +1,147 @@
+//! Which few measurements, taken or taken again, would settle the most findings?
+
+use std::collections::BTreeMap;
+
+use analysis::{Analysis, COVERAGE_FACTOR, Means, VariableName};
+use uncertainty::SourceId;
+use units::Method;
+
+use crate::{Finding, Verdict};
+
+/// A measurement worth taking before anything is ordered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MeasureAgain {
+    /// What to measure.
+    pub what: String,
+    /// Where it stands, or belongs, in the document.
+    pub path: String,
+    /// What to take it with.
+    pub tool: &'static str,
+    /// Whether nobody has taken it yet.
+    pub blank: bool,
+    /// Findings that it would settle, as check and subject.
+    pub settles: Vec<(&'static str, String)>,
+}
+
+/// Ranks measurements by how many undecided findings each would settle on its own.
+///
+/// A finding is undecided when the sign of its margin is within its uncertainty, or when
+/// it is unknown. A length taken again is taken with a laser; a measurement settles a
+/// finding when the margin's expanded uncertainty without it, and with the laser's in its
+/// place, is smaller than the margin.
+pub(crate) fn measure_again(analysis: &Analysis, findings: &[Finding]) -> Vec<MeasureAgain> {
+    let mut by_path: BTreeMap<String, MeasureAgain> = BTreeMap::new();
+    for finding in findings {
+        if finding.verdict == Verdict::Unknown {
+            for missing in finding
+                .needs
+                .iter()
+                .filter(|missing| missing.means != Means::OutsideModel)
+            {
+                let entry = by_path
+                    .entry(missing.at.clone())
+                    .or_insert_with(|| MeasureAgain {
+                        what: missing.what.clone(),
+                        path: missing.at.clone(),
+                        tool: missing.means.tool(),
+                        blank: true,
+                        settles: Vec::new(),
+                    });
+                entry
+                    .settles
+                    .push((finding.check, finding.subject.label.clone()));
+            }
+            continue;
+        }
+        let Some(margin) = &finding.margin else {
+            continue;
+        };
+        let sigma = margin.standard_uncertainty();
+        if margin.value().abs() > COVERAGE_FACTOR * sigma {
+            continue;
+        }
+        for (id, share) in margin.budget() {
+            let Some(better) = better_share(analysis, *id, *share) else {
+                continue;
+            };
+            let remaining = (sigma * sigma - share * share + better * better)
+                .max(0.0)
+                .sqrt();
+            if margin.value().abs() > COVERAGE_FACTOR * remaining {
+                let (what, path) = described(analysis, *id);
+                let entry = by_path.entry(path.clone()).or_insert_with(|| MeasureAgain {
+                    what,
+                    path,
+                    tool: Means::Tape.tool(),
+                    blank: false,
+                    settles: Vec::new(),
+                });
+                entry
+                    .settles
+                    .push((finding.check, finding.subject.label.clone()));
+            }
+        }
+    }
+    let mut list: Vec<MeasureAgain> = by_path.into_values().collect();
+    list.sort_by(|a, b| {
+        b.settles
+            .len()
+            .cmp(&a.settles.len())
+            .then_with(|| a.path.cmp(&b.path))
+    });
+    list
+}
+
+/// A source's contribution if it were measured as well as the best tool allows; `None`
+/// where it is as good already, or no tool of the crew betters it.
+fn better_share(analysis: &Analysis, id: SourceId, share: f64) -> Option<f64> {
+    let laser = Method::Laser.tolerance_m() / COVERAGE_FACTOR;
+    let sigma = analysis.standard_uncertainty_of(id)?;
+    match analysis.variable(id) {
+        VariableName::Measured { .. } => (laser < sigma).then(|| share * laser / sigma),
+        // An assumption that is measured leaves a tenth of its spread, or the laser's.
+        VariableName::Assumed { .. } => Some(share * 0.1),
+    }
+}
+
+/// Words and path of a source of uncertainty.
+pub(crate) fn described(analysis: &Analysis, id: SourceId) -> (String, String) {
+    match analysis.variable(id) {
+        VariableName::Measured { path, text } => (format!("{} ({text})", words(&path)), path),
+        VariableName::Assumed { what, path } => (what, path),
+    }
+}
+
+/// "space.loft.walls.street.length" as "length of wall street in loft".
+fn words(path: &str) -> String {
+    let parts: Vec<&str> = path.split('.').collect();
+    match parts.as_slice() {
+        ["space", space, "walls", wall, fact] => format!("{fact} of wall {wall} in {space}"),
+        ["space", space, "diagonals", index, _] => format!(
+            "diagonal {} of {space}",
+            index.parse().map_or(0, |i: u32| i + 1)
+        ),
+        ["space", space, "ceiling", rest @ ..] => format!("ceiling {} of {space}", rest.join(" ")),
+        ["space", space, kind, id, rest @ ..] => {
+            format!("{} of {kind} {id} in {space}", fact_words(rest))
+        }
+        ["item", id, rest @ ..] => format!("{} of {id}", fact_words(rest)),
+        ["kit", kind, id, rest @ ..] => format!("{} of {kind} {id}", fact_words(rest)),
+        ["cable", id, rest @ ..] => format!("{} of cable {id}", fact_words(rest)),
+        _ => path.to_owned(),
+    }
+}
+
+fn fact_words(parts: &[&str]) -> String {
+    match parts {
+        ["on", "from_left"] => "distance from the left corner".into(),
+        ["on", "height"] | ["at", "height"] => "height".into(),
+        ["at" | "hung", "from", _] | ["from", _] => "distance from the first wall".into(),
+        ["at" | "hung", "and", _] | ["and", _] => "distance from the second wall".into(),
+        ["hung", "drop"] => "drop below the ceiling".into(),
+        ["size", "0"] => "width".into(),
+        ["size", "1"] => "height".into(),
+        ["size", "2"] => "depth".into(),
+        _ => parts.join(" ").replace('_', " "),
+    }
+}

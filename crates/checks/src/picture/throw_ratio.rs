@@ -1,0 +1,292 @@
+//! Can the projector's zoom fill the screen from where it hangs?
+
+use analysis::{
+    Analysis, COVERAGE_FACTOR, LimitValue, Means, Missing, ProjectorPlace, Source, item_label,
+};
+use model::{Edit, Space};
+use units::{Dimension, Metres};
+
+use crate::moves::{Round, in_plan, text_of, written_length};
+use crate::{Area, Caution, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
+
+pub(crate) static CHECK: Check = Check {
+    id: "throw-ratio",
+    area: Area::Picture,
+    proves: "The distance from the lens to the screen, over the picture's width, lies within the zoom's range.",
+    matters: "Too near, the picture does not fill the screen; too far, it spills over the frame. Neither can be mended on the ladder.",
+    formula: "TR = D / w; D: square distance from the front of the lens (not the case) to the picture, m; w: picture width, m. Valid for flat screens square to the lens axis.",
+    source: Source::SpecSheet,
+    when_it_fails: "Move the projector along its axis, choose another picture width, or a lens with another zoom.",
+    limits: &[],
+    published: &[Published {
+        cite: "throw ratio of 3.000 m on a 2.2138 m wide picture: D / w (computed)",
+        computed: || ratio(3.0, 2.2138),
+        expected: 1.35513,
+        tolerance: 5e-5, // Five printed decimals of the ratio, width given to four.
+        unit: "1",
+    }],
+    run: Run::EachSpace(run),
+};
+
+fn ratio(distance_m: f64, width_m: f64) -> f64 {
+    let throw = optics::throw::Throw {
+        distance: Metres(distance_m),
+        width: Metres(width_m),
+    };
+    throw.ratio().unwrap_or(f64::NAN)
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
+    analysis
+        .projectors_in(space)
+        .map(|(item, kit)| {
+            CHECK.about(space, Subject::item(item), || {
+                let projector = analysis.projector(item, kit)?;
+                decide(analysis, &projector)
+            })
+        })
+        .collect()
+}
+
+fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome> {
+    let [wide, long] = zoom(analysis, projector)?;
+    let distance = &projector.lens.distance;
+    let width = projector.picture.width();
+    let throw = uncertainty::through([distance, &width], |[distance, width]| {
+        ratio(distance, width)
+    });
+    let low = LimitValue {
+        value: wide.value(),
+        source: Source::SpecSheet,
+    };
+    let high = LimitValue {
+        value: long.value(),
+        source: Source::SpecSheet,
+    };
+    // The zoom's ends may carry the tolerance that the spec sheet states.
+    let (margin, limit) = match (&throw - &wide, &long - &throw) {
+        (near, far) if near.value() <= far.value() => (near, &low),
+        (_, far) => (far, &high),
+    };
+    let name = item_label(projector.item);
+    let sentence = format!(
+        "The lens of {name} is {} from a picture {} wide: throw ratio {:.2}, and its zoom goes from {:.2} to {:.2}.",
+        analysis.length(distance),
+        analysis.length(&width),
+        throw.value(),
+        wide.value(),
+        long.value(),
+    );
+    let outcome = Outcome::with_margin(
+        throw,
+        limit.value,
+        margin,
+        Dimension::Ratio,
+        limit.source.clone(),
+    );
+    let (near_side, shortfall) = (std::ptr::eq(limit, &low), outcome.margin().clone());
+    Ok(outcome
+        .because(sentence)
+        .caution(Caution::Ladder)
+        .caution(Caution::BrightBeam)
+        .remedy(move_projector(analysis, projector, &shortfall, near_side))
+        .remedy(other_width(
+            analysis,
+            projector,
+            &shortfall,
+            [&wide, &long],
+            near_side,
+        )))
+}
+
+fn zoom(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<[Uncertain; 2]> {
+    let missing = || {
+        let at = format!("kit.projector.{}.throw", projector.kit.common.id);
+        Missing::new(
+            format!(
+                "the throw ratio at both ends of the zoom of {}",
+                projector.item.is
+            ),
+            at,
+            Means::SpecSheet,
+        )
+    };
+    let throw = projector.kit.throw.as_ref().ok_or_else(missing)?;
+    let end = |index: usize| analysis.number(Some(&throw[index])).ok_or_else(missing);
+    let (a, b) = (end(0)?, end(1)?);
+    Ok(if a.value() <= b.value() {
+        [a, b]
+    } else {
+        [b, a]
+    })
+}
+
+/// Slides the projector along the lens axis until the margin exceeds its uncertainty.
+fn move_projector(
+    analysis: &Analysis,
+    projector: &ProjectorPlace<'_>,
+    margin: &Uncertain,
+    near_side: bool,
+) -> Option<Remedy> {
+    let lacking = COVERAGE_FACTOR * margin.standard_uncertainty() - margin.value();
+    let by_m = lacking * projector.picture.width().value() * 1.001;
+    let [x, y] = projector.picture.face.normal.value();
+    let (by_m, round, words) = if near_side {
+        (by_m, Round::Up, "back from")
+    } else {
+        (-by_m, Round::Down, "towards")
+    };
+    let edit = in_plan(analysis, projector.item, [x, y], by_m, round)?;
+    let says = format!(
+        "Move {} {} {words} the screen, to {} from the wall that it is measured from.",
+        item_label(projector.item),
+        written_length(analysis, by_m.abs(), Round::Up),
+        text_of(&edit),
+    );
+    Some(Remedy::new(says, vec![edit]).caution(Caution::Ladder))
+}
+
+/// Another picture width that this place can fill.
+fn other_width(
+    analysis: &Analysis,
+    projector: &ProjectorPlace<'_>,
+    margin: &Uncertain,
+    [wide, long]: [&Uncertain; 2],
+    near_side: bool,
+) -> Option<Remedy> {
+    let kit = analysis
+        .job()
+        .kit
+        .screen
+        .iter()
+        .find(|kit| kit.common.id == projector.screen.is)?;
+    let slack = COVERAGE_FACTOR * margin.standard_uncertainty();
+    let distance = projector.lens.distance.value();
+    let target = if near_side {
+        wide.value() + slack
+    } else {
+        long.value() - slack
+    };
+    let width = distance / target;
+    let aspect = projector.picture.aspect;
+    let (fact, size) = match kit.diagonal {
+        Some(_) => ("diagonal", width * (1.0 + aspect * aspect).sqrt() / aspect),
+        None => ("picture_width", width),
+    };
+    let round = if near_side { Round::Down } else { Round::Up };
+    let text = written_length(analysis, size, round);
+    let says = format!(
+        "Order {} with a picture {} of {text} ({} than now).",
+        projector.screen.is,
+        fact.replace("picture_", ""),
+        if near_side { "smaller" } else { "larger" },
+    );
+    // The frame's outside, where the maker states it, goes with the size that it belongs to.
+    let path = format!("kit.screen.{}", kit.common.id);
+    let mut edits = vec![Edit::set(format!("{path}.{fact}"), text)];
+    if kit.common.size.is_some() {
+        edits.push(Edit::remove(format!("{path}.size")));
+    }
+    Some(Remedy::new(says, edits))
+}
+
+#[cfg(test)]
+mod tests {
+    //! Fits, fails on both sides, tight, and unknown; each remedy mends what it claims.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::testing::{findings, findings_after, told};
+
+    fn cinema(from_screen_wall: &str, throw: &str) -> String {
+        format!(
+            r#"
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "2 m"
+frame = "80 mm"
+[[kit.projector]]
+id = "projector-p3"
+size = ["400 mm", "150 mm", "400 mm"]
+{throw}
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
+[[item]]
+id = "projector"
+is = "projector-p3"
+hung = {{ from = ["west", "{from_screen_wall}"], and = ["north", "2 m"], drop = "100 mm" }}
+"#
+        )
+    }
+
+    const THROW: &str = "throw = [1.2, 1.6]";
+
+    #[test]
+    fn a_lens_within_the_zoom_fits() {
+        // Case middle 3.0 m off the wall, lens 0.2 m nearer: D = 2.8 m, TR = 1.4.
+        let found = findings(&CHECK, &cinema("3.0 m", THROW));
+        expect![[r#"
+            projector: fits +0.200: The lens of projector is 2.8 m from a picture 2 m wide: throw ratio 1.40, and its zoom goes from 1.20 to 1.60.
+        "#]]
+        .assert_eq(&told(&found));
+    }
+
+    #[test]
+    fn a_lens_too_near_fails_and_too_far_fails() {
+        assert_eq!(
+            findings(&CHECK, &cinema("2.59 m", THROW))[0].verdict,
+            Verdict::Fails
+        );
+        assert_eq!(
+            findings(&CHECK, &cinema("2.61 m", THROW))[0].verdict,
+            Verdict::Fits
+        );
+        assert_eq!(
+            findings(&CHECK, &cinema("3.39 m", THROW))[0].verdict,
+            Verdict::Fits
+        );
+        assert_eq!(
+            findings(&CHECK, &cinema("3.41 m", THROW))[0].verdict,
+            Verdict::Fails
+        );
+    }
+
+    #[test]
+    fn a_paced_distance_near_the_end_of_the_zoom_is_tight() {
+        assert_eq!(
+            findings(&CHECK, &cinema("2.65 m paced", THROW))[0].verdict,
+            Verdict::Tight
+        );
+    }
+
+    #[test]
+    fn without_the_throw_ratio_nothing_is_claimed() {
+        let found = findings(&CHECK, &cinema("3 m", ""));
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "kit.projector.projector-p3.throw");
+    }
+
+    #[test]
+    fn each_remedy_mends_it_alone() {
+        for place in ["2.3 m", "3.8 m", "2.62 m paced"] {
+            let text = cinema(place, THROW);
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].remedies.len(), 2, "{place}");
+            for remedy in &found[0].remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_ne!(
+                    after[0].verdict,
+                    Verdict::Fails,
+                    "{place}: {} {:?}",
+                    remedy.says,
+                    after[0].because
+                );
+            }
+        }
+    }
+}

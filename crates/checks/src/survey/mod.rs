@@ -1,0 +1,5 @@
+//! Checks of this area.
+
+use crate::Check;
+
+pub(crate) static CHECKS: &[&Check] = &[];

@@ -1,0 +1,50 @@
+//! Rules that hold for every check.
+
+use std::collections::BTreeSet;
+
+use analysis::Source;
+
+use crate::{all, published};
+
+#[test]
+fn every_published_value_is_met() {
+    for (id, value) in published() {
+        let computed = (value.computed)();
+        let error = (computed - value.expected).abs();
+        assert!(
+            error <= value.tolerance,
+            "{id}: {computed} for {} {} ({})",
+            value.expected,
+            value.unit,
+            value.cite
+        );
+    }
+}
+
+#[test]
+fn a_published_source_brings_a_published_value() {
+    for check in all() {
+        let needs_value = matches!(check.source, Source::Published { .. });
+        assert!(
+            !needs_value || !check.published.is_empty(),
+            "{} cites a work but checks no value of it",
+            check.id
+        );
+    }
+}
+
+#[test]
+fn no_id_is_used_twice() {
+    let ids: BTreeSet<&str> = all().map(|check| check.id).collect();
+    assert_eq!(ids.len(), all().count());
+}
+
+#[test]
+fn every_limit_name_means_one_thing() {
+    let mut seen = std::collections::BTreeMap::new();
+    for limit in all().flat_map(|check| check.limits) {
+        let known = seen.entry(limit.name).or_insert(limit);
+        assert_eq!(known.value, limit.value, "{}", limit.name);
+        assert_eq!(known.dimension, limit.dimension, "{}", limit.name);
+    }
+}
