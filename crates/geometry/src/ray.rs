@@ -23,7 +23,7 @@ impl Solid {
     /// Running along a surface, touching it, and starting or ending on it all stay
     /// in the room; 1 µm beyond it does not.
     pub fn exit(&self, from: Point3, to: Point3) -> Option<Exit> {
-        if !(from.is_finite() && to.is_finite()) || !self.contains(from) {
+        if !(from.is_finite() && to.is_finite() && self.contains(from)) {
             return Some(Exit {
                 share: 0.0,
                 point: from,

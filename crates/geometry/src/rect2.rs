@@ -163,15 +163,14 @@ impl Rect {
     /// The part of a polygon on the wall that lies in the rectangle; pieces of a
     /// polygon that it cuts apart stay joined by strips without area.
     pub(crate) fn clip(&self, polygon: &[Point2]) -> Vec<Point2> {
-        let sides: [(f64, fn(Point2) -> f64, f64); 4] = [
-            (self.left_m, |p| p.x, 1.0),
-            (self.right_m, |p| p.x, -1.0),
-            (self.bottom_m, |p| p.y, 1.0),
-            (self.top_m, |p| p.y, -1.0),
-        ];
         let mut kept = polygon.to_vec();
-        for (limit, coordinate, sign) in sides {
-            let inside = |p: Point2| (coordinate(p) - limit) * sign;
+        for side in [Shift::Left, Shift::Right, Shift::Down, Shift::Up] {
+            let inside = |p: Point2| match side {
+                Shift::Left => p.x - self.left_m,
+                Shift::Right => self.right_m - p.x,
+                Shift::Down => p.y - self.bottom_m,
+                Shift::Up => self.top_m - p.y,
+            };
             let mut next = Vec::with_capacity(kept.len() + 4);
             for (i, &p) in kept.iter().enumerate() {
                 let q = kept[(i + 1) % kept.len()];

@@ -6,7 +6,6 @@
 //! share edges and points by index, whatever is raised over the cells closes
 //! without gaps.
 
-use crate::plan::nearest_on_segment;
 use crate::{Point2, Vec2};
 
 /// Points closer than this become one.
@@ -42,10 +41,10 @@ pub(crate) struct Subdivision {
 impl Subdivision {
     pub(crate) fn new(pieces: &[Piece]) -> Self {
         let mut points = Vec::new();
-        for piece in pieces {
-            weld(&mut points, piece.from);
-            weld(&mut points, piece.to);
-        }
+        let ends: Vec<(usize, usize)> = pieces
+            .iter()
+            .map(|piece| (weld(&mut points, piece.from), weld(&mut points, piece.to)))
+            .collect();
         for (i, a) in pieces.iter().enumerate() {
             for b in &pieces[i + 1..] {
                 if let Some(crossing) = crossing(a, b) {
@@ -53,7 +52,7 @@ impl Subdivision {
                 }
             }
         }
-        let half_edges = split(pieces, &points);
+        let half_edges = split(pieces, &ends, &points);
         let mut subdivision = Self {
             points,
             half_edges,
@@ -164,26 +163,30 @@ fn crossing(a: &Piece, b: &Piece) -> Option<Point2> {
 }
 
 /// Cuts every piece at all points on it and keeps equal cuts once.
-fn split(pieces: &[Piece], points: &[Point2]) -> Vec<HalfEdge> {
+fn split(pieces: &[Piece], ends: &[(usize, usize)], points: &[Point2]) -> Vec<HalfEdge> {
     let mut edges: Vec<(usize, usize, Option<usize>)> = Vec::new();
     let mut on_piece: Vec<(f64, usize)> = Vec::new();
-    for piece in pieces {
+    for (piece, &(from, to)) in pieces.iter().zip(ends) {
         on_piece.clear();
+        on_piece.push((0.0, from));
         let along: Vec2 = piece.to - piece.from;
+        let length = along.length();
         for (i, &point) in points.iter().enumerate() {
-            // Cheap refusal first: this loop is the hot one.
-            if (point - piece.from).cross(along).abs() > 2.0 * WELD_M * along.length() {
-                continue;
-            }
-            let (t, nearest) = nearest_on_segment(piece.from, piece.to, point);
-            if nearest.distance(point) < 1.5 * WELD_M {
+            let step = point - piece.from;
+            let t = step.dot(along) / (length * length);
+            // What lies beyond an end is never on the piece, however close to it.
+            let beside = step.cross(along).abs() < WELD_M * length;
+            if beside && t > 0.0 && t < 1.0 && i != from && i != to {
                 on_piece.push((t, i));
             }
         }
         on_piece.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        on_piece.push((1.0, to));
         for pair in on_piece.windows(2) {
             let (a, b) = (pair[0].1, pair[1].1);
-            edges.push((a.min(b), a.max(b), piece.wall));
+            if a != b {
+                edges.push((a.min(b), a.max(b), piece.wall));
+            }
         }
     }
     // A wall's tag sorts after `None`, so the last of equal edges has it.

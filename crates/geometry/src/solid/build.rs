@@ -66,14 +66,51 @@ pub(super) fn solid(
         let Point3 { x, y, .. } = vertices[vertex];
         return Err(SolidError::NotClosed { x_m: x, y_m: y });
     }
+    check_areas(&plan, &boxes, &faces, &vertices)?;
     mesh::triangulate(&mut faces, &vertices);
-    Ok(Solid {
+    let solid = Solid {
         plan,
         ceiling,
         boxes,
         vertices,
         faces,
-    })
+    };
+    // Floor and ceiling on each other close too, round nothing.
+    if solid.volume().0 > 1e-9 {
+        Ok(solid)
+    } else {
+        Err(SolidError::NoAir)
+    }
+}
+
+/// Faces turned inside out, or a floor and a ceiling of different extent, mean that
+/// lines too close together were taken apart in the wrong order.
+fn check_areas(
+    plan: &Plan,
+    boxes: &[HangingBox],
+    faces: &[Face],
+    vertices: &[Point3],
+) -> Result<(), SolidError> {
+    const SLACK_M2: f64 = 1e-4;
+    let (mut floor_m2, mut overhead_m2) = (0.0, 0.0);
+    for face in faces {
+        if face.area_m2 < -SLACK_M2 {
+            let Point3 { x, y, .. } = vertices[face.loops[0][0]];
+            return Err(SolidError::NotClosed { x_m: x, y_m: y });
+        }
+        match face.surface {
+            Surface::Floor => floor_m2 += face.area_m2,
+            _ => overhead_m2 += face.area_m2 * face.normal.z,
+        }
+    }
+    let plan_m2 = plan::area(plan).0;
+    let filled = boxes.iter().any(|b| b.underside_m <= TOUCH_M);
+    let too_small = !filled && floor_m2 < plan_m2 - SLACK_M2;
+    if (floor_m2 - overhead_m2).abs() > SLACK_M2 || floor_m2 > plan_m2 + SLACK_M2 || too_small {
+        let Point2 { x, y } = plan[0];
+        return Err(SolidError::NotClosed { x_m: x, y_m: y });
+    }
+    Ok(())
 }
 
 /// What is over a point of the plan, the walls left aside: the lowest box under
