@@ -4,9 +4,10 @@
 //! as values.
 
 use drawing::font::{LETTERING_MM, text_width};
-use drawing::{Drawing, Element, Pen, Role, RouteDash, Scale, Verdict, point};
+use drawing::{Drawing, Element, Role, Scale, Verdict, point};
 use serde_json::{Value, json};
 
+use crate::drawing_page::{COLUMN_MM, drawing_data, page_for};
 use crate::page::{BOTTOM_MM, CHECK_MM, LEFT_MM, Page, RIGHT_MM, TOP_MM};
 use crate::table::{Measured, breakable, wants_lying, widths};
 use crate::{
@@ -19,6 +20,9 @@ pub(crate) struct Gathered {
     /// The texts of each drawing, in the order of the drawings.
     pub lettering: Vec<Vec<String>>,
 }
+
+/// Running text is set no wider than this: some 75 letters.
+pub(crate) const TEXT_MM: f64 = 150.0;
 
 const VERDICTS: [Verdict; 4] = [
     Verdict::Fits,
@@ -58,7 +62,7 @@ pub(crate) fn gather(
         "revision": title.revision, "date": title.date, "paper": paper.name(),
         "check_mm": check, "check_half_mm": half,
         "check_words": format!("{words}. Check with a rule; if it differs, do not measure off this sheet: print it again at 100 %."),
-        "lettering_mm": LETTERING_MM,
+        "lettering_mm": LETTERING_MM, "text_mm": TEXT_MM,
         "left_mm": LEFT_MM, "right_mm": RIGHT_MM, "top_mm": TOP_MM, "bottom_mm": BOTTOM_MM, "check_row_mm": CHECK_MM,
         "sheets": set,
     });
@@ -90,7 +94,11 @@ fn sheet_data(
         parts.push(match content {
             Content::Drawing { drawing, notes } => {
                 let page = page_for(drawing, paper, &sheet.id)?;
-                let mut part = drawing_data(gathered, page, drawing, notes);
+                let file = format!("drawing-{}.svg", gathered.lettering.len());
+                gathered.files.push((file.clone(), drawing::svg(drawing).into_bytes()));
+                gathered.lettering.push(drawing.texts.iter().map(|t| t.content.clone()).collect());
+                let cautions: &[String] = if parts.is_empty() { &sheet.cautions } else { &[] };
+                let mut part = drawing_data(page, drawing, &file, notes, cautions);
                 part["page"] = page_data(page, title, &sheet.title);
                 part
             }
@@ -101,10 +109,12 @@ fn sheet_data(
                 paragraphs,
             } => {
                 let paragraphs: Vec<&str> = paragraphs.iter().flat_map(|p| p.split('\n')).collect();
-                json!({ "kind": "text", "heading": heading, "paragraphs": paragraphs })
+                let paragraphs: Vec<String> = paragraphs.into_iter().map(|p| breakable(p, TEXT_MM)).collect();
+                json!({ "kind": "text", "heading": breakable(heading, TEXT_MM), "paragraphs": paragraphs })
             }
             Content::List { heading, items } => {
-                json!({ "kind": "list", "heading": heading, "items": items })
+                let items: Vec<String> = items.iter().map(|p| breakable(p, TEXT_MM)).collect();
+                json!({ "kind": "list", "heading": breakable(heading, TEXT_MM), "items": items })
             }
         });
     }
@@ -122,7 +132,9 @@ fn sheet_data(
         _ => "as shown".to_string(),
     };
     Ok(json!({
-        "id": sheet.id, "title": sheet.title, "cautions": sheet.cautions, "scale": scale,
+        "id": sheet.id, "title": breakable(&sheet.title, page.inner_width_mm() * 0.6),
+        // The narrowest place for a caution is a drawing's margin.
+        "cautions": sheet.cautions.iter().map(|c| breakable(c, COLUMN_MM - 4.0)).collect::<Vec<_>>(), "scale": scale,
         "page": page_data(page, title, &sheet.title), "parts": parts,
     }))
 }
@@ -147,92 +159,6 @@ fn page_data(page: Page, title: &TitleBlock, sheet: &str) -> Value {
         "left": cell(0, [("", &title.job), ("", &title.customer), ("Prepared by ", &title.prepared_by)]),
         "middle": cell(1, [("", sheet), ("Revision ", &title.revision), ("", &title.date)]),
     })
-}
-
-/// Lying or standing, whichever holds the drawing; of both, the one that leaves the better margin for notes.
-fn page_for(drawing: &Drawing, paper: Paper, sheet: &str) -> Result<Page, SheetError> {
-    let holds = |page: &Page| {
-        drawing.width_mm <= page.inner_width_mm() + 1e-6
-            && drawing.height_mm <= page.drawing_height_mm() + 1e-6
-    };
-    let (lying, standing) = (Page::new(paper, true), Page::new(paper, false));
-    let wide = drawing.width_mm >= drawing.height_mm;
-    let choices = if wide {
-        [lying, standing]
-    } else {
-        [standing, lying]
-    };
-    choices
-        .into_iter()
-        .find(holds)
-        .ok_or_else(|| SheetError::DrawingTooLarge {
-            sheet: sheet.to_string(),
-            drawing: drawing.title.clone(),
-            width_mm: drawing.width_mm.ceil() as u32,
-            height_mm: drawing.height_mm.ceil() as u32,
-            paper: paper.name().to_string(),
-        })
-}
-
-/// Notes stand beside the drawing when at least this much is free.
-const COLUMN_MM: f64 = 56.0;
-const COLUMN_GAP_MM: f64 = 7.0;
-
-fn drawing_data(gathered: &mut Gathered, page: Page, drawing: &Drawing, notes: &[String]) -> Value {
-    let file = format!("drawing-{}.svg", gathered.lettering.len());
-    gathered
-        .files
-        .push((file.clone(), drawing::svg(drawing).into_bytes()));
-    gathered
-        .lettering
-        .push(drawing.texts.iter().map(|t| t.content.clone()).collect());
-    let free = page.inner_width_mm() - drawing.width_mm - COLUMN_GAP_MM;
-    let column = if free >= COLUMN_MM {
-        free.min(85.0)
-    } else {
-        0.0
-    };
-    let key: Vec<Value> = drawing
-        .key
-        .iter()
-        .map(|k| json!({ "number": k.number.to_string(), "text": k.text }))
-        .collect();
-    let told: Vec<&str> = drawing
-        .elements
-        .iter()
-        .map(|e| e.about.as_str())
-        .filter(|a| !a.is_empty())
-        .collect();
-    json!({
-        "kind": "drawing", "file": file, "width_mm": drawing.width_mm, "height_mm": drawing.height_mm,
-        "alt": format!("{}, {}. {}", drawing.title, drawing.scale, told.join("; ")),
-        "scale": drawing.scale.to_string(), "title": drawing.title,
-        "key": key, "notes": notes, "lines": legend(drawing), "column_mm": column,
-    })
-}
-
-/// The line kinds on a drawing that are not self-evident, with what they mean.
-fn legend(drawing: &Drawing) -> Vec<Value> {
-    let things = drawing.elements.iter().filter(|e| e.role == Role::Thing);
-    let mut pens: Vec<Pen> = things
-        .flat_map(|e| e.shapes.iter().map(|s| s.pen()))
-        .collect();
-    pens.sort_unstable();
-    pens.dedup();
-    let words = |pen: Pen| match pen {
-        Pen::Hidden => Some("behind or above"),
-        Pen::Existing => Some("there already"),
-        Pen::Axis => Some("middle line"),
-        Pen::Coverage => Some("throw, view or coverage"),
-        Pen::Route(RouteDash::Solid | RouteDash::Long | RouteDash::Short | RouteDash::DashDot) => {
-            Some("cable")
-        }
-        Pen::Cut | Pen::Seen | Pen::Thin | Pen::Mark | Pen::MarkDotted => None,
-    };
-    pens.into_iter()
-        .filter_map(|pen| words(pen).map(|w| (pen, w)))
-        .map(|(pen, words)| json!({ "width_mm": pen.width_mm(), "dashes_mm": pen.dashes_mm(), "words": words }))
-        .collect()
 }
 
 fn measured(table: &Table) -> Vec<Measured> {
@@ -320,7 +246,7 @@ fn table_data(table: &Table, sheet: &str, width_mm: f64) -> Result<Value, SheetE
         })
         .collect();
     Ok(
-        json!({ "kind": "table", "heading": table.heading, "heads": heads, "widths_mm": widths, "right": right, "rows": rows, "total": total }),
+        json!({ "kind": "table", "heading": breakable(&table.heading, width_mm), "heads": heads, "widths_mm": widths, "right": right, "rows": rows, "total": total }),
     )
 }
 

@@ -6,6 +6,7 @@
 //! never as markup, so `#`, `$` or `*` in a name print as they are.
 
 mod data;
+mod drawing_page;
 mod page;
 mod table;
 mod texts;

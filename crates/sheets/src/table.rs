@@ -33,15 +33,14 @@ impl Measured {
 
     fn wanted(&self) -> f64 {
         match self.kind {
-            ColumnKind::Tick => 6.0,
-            ColumnKind::Number => self.widest().min(COMFORT_MM),
-            ColumnKind::Text => self.widest().min(COMFORT_MM),
+            ColumnKind::Tick => self.longest_word(),
+            ColumnKind::Number | ColumnKind::Text => self.widest().min(COMFORT_MM),
         }
     }
 
     fn least(&self) -> f64 {
         match self.kind {
-            ColumnKind::Tick => 6.0,
+            ColumnKind::Tick => self.longest_word(),
             // The head of a number column may wrap, its numbers may not.
             ColumnKind::Number => {
                 let numbers = self
@@ -64,7 +63,7 @@ impl Measured {
 /// Whether the columns would rather have a lying page.
 pub(crate) fn wants_lying(columns: &[Measured], standing_mm: f64) -> bool {
     let wanted: f64 = columns.iter().map(|c| c.wanted() + PAD_MM).sum();
-    wanted > standing_mm * 1.25
+    wanted > standing_mm * 1.12
         || columns.iter().map(|c| c.least() + PAD_MM).sum::<f64>() > standing_mm
 }
 

@@ -66,3 +66,95 @@ fn walk(frame: &Frame, origin: Point, runs: &mut Vec<(Point, String)>, drawings:
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Column, ColumnKind, Content, FindingRow, Table};
+
+    /// The largest right and lower ends of text, and the page's size, mm.
+    fn reach(frame: &Frame, origin: Point, ends: &mut Vec<(f64, f64)>) {
+        for (at, item) in frame.items() {
+            let at = origin + *at;
+            match item {
+                FrameItem::Text(text) => ends.push(((at.x + text.width()).to_mm(), at.y.to_mm())),
+                FrameItem::Group(group) => reach(
+                    &group.frame,
+                    at + Point::new(group.transform.tx, group.transform.ty),
+                    ends,
+                ),
+                _ => {}
+            }
+        }
+    }
+
+    #[test]
+    fn nothing_leaves_the_page_whatever_is_typed() {
+        let endless = "x".repeat(300);
+        let column = |kind| Column {
+            head: "Headline of many words".into(),
+            kind,
+        };
+        let table = Table {
+            heading: endless.clone(),
+            columns: vec![
+                column(ColumnKind::Text),
+                column(ColumnKind::Number),
+                column(ColumnKind::Tick),
+                column(ColumnKind::Text),
+            ],
+            rows: vec![vec![endless.clone(), endless.clone(), "words ".repeat(400)]],
+            total: vec![],
+        };
+        let finding = FindingRow {
+            verdict: drawing::Verdict::Fails,
+            check: endless.clone(),
+            subject: endless.clone(),
+            value: endless.clone(),
+            limit: endless.clone(),
+            margin: endless.clone(),
+            because: endless.clone(),
+            source: endless.clone(),
+            remedies: vec![endless.clone()],
+        };
+        let sheet = Sheet {
+            id: "s".into(),
+            title: endless.clone(),
+            contents: vec![
+                Content::Table(table),
+                Content::Findings(vec![finding]),
+                Content::Text {
+                    heading: endless.clone(),
+                    paragraphs: vec![endless.clone()],
+                },
+                Content::List {
+                    heading: String::new(),
+                    items: vec![endless.clone()],
+                },
+            ],
+            cautions: vec![endless.clone()],
+        };
+        let title = TitleBlock {
+            job: endless.clone(),
+            customer: endless.clone(),
+            revision: endless.clone(),
+            date: endless.clone(),
+            prepared_by: endless,
+            ..TitleBlock::default()
+        };
+        for paper in [Paper::A4, Paper::Letter] {
+            let gathered = data::gather(&title, paper, std::slice::from_ref(&sheet)).unwrap();
+            for page in world::document(&gathered).unwrap().pages() {
+                let mut ends = Vec::new();
+                reach(&page.frame, Point::zero(), &mut ends);
+                let (width, height) = (page.frame.width().to_mm(), page.frame.height().to_mm());
+                for (x, y) in ends {
+                    assert!(
+                        x < width - 8.0 && y < height - 8.0,
+                        "{x} of {width}, {y} of {height} mm"
+                    );
+                }
+            }
+        }
+    }
+}
