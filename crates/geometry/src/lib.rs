@@ -9,6 +9,26 @@
 //!
 //! Points and vectors are plain `f64` in metres. Everything is a pure function;
 //! constructors refuse what is not finite, so queries never meet it.
+//!
+//! ```
+//! use geometry::{Ceiling, Plan, Point2, Point3, Solid, Surface, plan};
+//! use units::Metres;
+//!
+//! // A loft 5 m by 6.5 m: wall 0 on the west, then north, east, south.
+//! let corners = [(0.0, 0.0), (0.0, 6.5), (5.0, 6.5), (5.0, 0.0)];
+//! let loft = Plan::new(corners.map(|(x, y)| Point2::new(x, y)).to_vec())?;
+//! let seat = plan::point_from_two_walls(&loft, 3, Metres(2.3), 0, Metres(2.5))?;
+//!
+//! let roof = Ceiling::gable(&loft, [3, 1], Metres(0.0), Metres(1.9), Metres(3.2))?;
+//! let room = Solid::new(loft, roof, vec![])?;
+//! assert!((room.volume().0 - 5.0 * 6.5 * 2.55).abs() < 1e-9);
+//! assert!((room.area(Surface::Wall(1)).0 - 5.0 * 2.55).abs() < 1e-9);
+//!
+//! // From the seat's eyes through the roof: where does the line leave the room?
+//! let exit = room.exit(seat.at_height(1.1), Point3::new(2.5, 2.3, 4.0));
+//! assert!((exit.expect("the roof is lower").point.z - 3.2).abs() < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod ceiling;
 pub mod convex;

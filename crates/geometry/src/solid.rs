@@ -17,7 +17,7 @@ use thiserror::Error;
 use units::{CubicMetres, Metres, SquareMetres};
 
 use crate::plan::{self, Plan, PlanRect};
-use crate::{Ceiling, Plane, Point2, Point3, Rect, Vec3};
+use crate::{Ceiling, Plane, Point2, Point3, Rect, Vec3, WallPoint};
 
 /// A soffit, beam or column: everything above `underside_m` within its plan rectangle.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -305,6 +305,60 @@ impl Solid {
             -plan::signed_area(&opening.clip(&outline)).0
         });
         SquareMetres(clipped.sum())
+    }
+
+    /// The upper outline of a wall's exposed faces from left to right, boxes
+    /// included: upright steps stand at the sides of soffits, and where a column
+    /// hides the wall the outline drops to the floor. Empty for a wall that is
+    /// hidden or that the plan lacks.
+    pub fn wall_top(&self, wall: usize) -> Vec<WallPoint> {
+        let Ok(frame) = plan::wall(&self.plan, wall) else {
+            return Vec::new();
+        };
+        let on_wall = |&i: &usize| {
+            let (from_left, height, _) = frame.place_of(self.vertices[i]);
+            WallPoint {
+                from_left_m: from_left.0,
+                height_m: height.0,
+            }
+        };
+        let mut pieces: Vec<Vec<WallPoint>> = self
+            .faces
+            .iter()
+            .filter(|f| f.surface == Surface::Wall(wall))
+            .map(|f| f.loops[0].iter().map(on_wall).collect())
+            .collect();
+        for outline in &mut pieces {
+            // The outline goes up at the left end, along the top, and back on the floor.
+            let floor = |p: &WallPoint| {
+                if p.height_m <= 0.0 {
+                    p.from_left_m
+                } else {
+                    f64::INFINITY
+                }
+            };
+            let left = (0..outline.len())
+                .min_by(|&a, &b| floor(&outline[a]).total_cmp(&floor(&outline[b])))
+                .unwrap_or(0);
+            outline.rotate_left(left);
+            let top_end = outline.iter().skip(1).position(|p| p.height_m <= 0.0);
+            outline.truncate(top_end.map_or(outline.len(), |end| end + 2));
+        }
+        pieces.sort_by(|a, b| a[0].from_left_m.total_cmp(&b[0].from_left_m));
+        let mut top = pieces.concat();
+        // At the wall's own ends the corner of the room is no step of the outline.
+        let upright =
+            |a: &WallPoint, b: &WallPoint| (a.from_left_m - b.from_left_m).abs() <= plan::TOUCH_M;
+        if top.len() > 1 && upright(&top[0], &top[1]) && top[0].from_left_m <= plan::TOUCH_M {
+            top.remove(0);
+        }
+        if let [.., before, last] = &top[..]
+            && upright(before, last)
+            && last.from_left_m >= frame.length_m - plan::TOUCH_M
+        {
+            top.pop();
+        }
+        top
     }
 
     /// The top of the air as if the plan had no walls; `None` inside a column.

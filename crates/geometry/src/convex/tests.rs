@@ -1,3 +1,5 @@
+use std::f64::consts::TAU;
+
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
@@ -326,14 +328,14 @@ fn a_rim_beside_a_corner_is_at_the_slanted_distance() {
 
 /// The cylinder as a prism of many sides: between it and the true one lie at most
 /// r (1 − cos(π / n)).
-fn many_sided(c: &UprightCylinder, n: usize) -> Convex {
+fn many_sided(base: Point3, radius: f64, height: f64, n: usize) -> Convex {
     let step = TAU / n as f64;
     let rim = |i: usize, end: f64| {
-        let out = Vec2::from_angle(i as f64 * step) * c.radius_m;
-        c.middle + Vec3::new(out.x, out.y, end * c.half_height_m)
+        let out = Vec2::from_angle(i as f64 * step) * radius;
+        base + Vec3::new(out.x, out.y, end * height)
     };
     let vertices = (0..n)
-        .map(|i| rim(i, -1.0))
+        .map(|i| rim(i, 0.0))
         .chain((0..n).map(|i| rim(i, 1.0)))
         .collect();
     let mut triangles: Vec<[usize; 3]> = Vec::new();
@@ -361,28 +363,26 @@ fn cylinder_agrees_with_a_prism_of_many_sides() {
         };
         let mut at = || rng.random_range(-0.7..0.7);
         let (x, y, z) = (at(), at(), at());
-        let round = cylinder(
-            x,
-            y,
-            z,
-            rng.random_range(0.05..0.5),
-            rng.random_range(0.1..1.5),
-        );
+        let (radius, height) = (rng.random_range(0.05..0.5), rng.random_range(0.1..1.5));
+        let round = cylinder(x, y, z, radius, height);
         let Clearance {
             signed: Metres(signed),
             away,
         } = body.clearance_to_cylinder(&round);
         let n = 96;
-        let slack = round.radius_m * (1.0 - (TAU / 2.0 / n as f64).cos());
-        let prism = body.clearance(&many_sided(&round, n)).signed.0;
+        let slack = radius * (1.0 - (TAU / 2.0 / n as f64).cos());
+        let prism = body
+            .clearance(&many_sided(Point3::new(x, y, z), radius, height, n))
+            .signed
+            .0;
         // The prism lies within the cylinder, so it is never nearer.
         assert!(prism >= signed - 1e-9, "prism {prism} under {signed}");
         assert!(
             prism <= signed + slack + 1e-9,
             "prism {prism} over {signed} + {slack}"
         );
-        let mut further = round;
-        further.middle = further.middle + away * 0.01;
+        let out = away * 0.01;
+        let further = cylinder(x + out.x, y + out.y, z + out.z, radius, height);
         let gained = body.clearance_to_cylinder(&further).signed.0 - signed;
         assert!((gained - 0.01).abs() < 1e-7, "{gained}");
         if signed > 0.0 {

@@ -466,6 +466,68 @@ fn an_opening_counts_only_below_the_walls_outline() {
 }
 
 #[test]
+fn wall_top_steps_round_soffits_and_drops_at_columns() {
+    let outline = |room: &Solid, wall| -> Vec<(f64, f64)> {
+        let round = |x: f64| (x * 1e9).round() / 1e9 + 0.0;
+        room.wall_top(wall)
+            .iter()
+            .map(|p| (round(p.from_left_m), round(p.height_m)))
+            .collect()
+    };
+    // On the north wall, whose left end is at x = 0.
+    let soffit = hanging(1.0, 6.3, 0.0, 1.0, 0.6, 2.2);
+    let room = solid(&RECT, flat(2.5), vec![soffit]);
+    let steps = [
+        (0.0, 2.5),
+        (0.5, 2.5),
+        (0.5, 2.2),
+        (1.5, 2.2),
+        (1.5, 2.5),
+        (5.0, 2.5),
+    ];
+    assert_eq!(outline(&room, 1), steps);
+    let room = solid(
+        &RECT,
+        flat(2.5),
+        vec![HangingBox {
+            underside_m: 0.0,
+            ..soffit
+        }],
+    );
+    let drops = [
+        (0.0, 2.5),
+        (0.5, 2.5),
+        (0.5, 0.0),
+        (1.5, 0.0),
+        (1.5, 2.5),
+        (5.0, 2.5),
+    ];
+    assert_eq!(outline(&room, 1), drops);
+    // A tent's end wall is a triangle, and its eaves walls are nothing.
+    let room = solid(&RECT, gable(&plan(&RECT), [3, 1], 0.0, 0.0, 2.5), vec![]);
+    assert_eq!(outline(&room, 1), [(0.0, 0.0), (2.5, 2.5), (5.0, 0.0)]);
+    assert!(outline(&room, 0).is_empty() && outline(&room, 9).is_empty());
+}
+
+#[test]
+fn wall_top_without_boxes_is_the_ceilings() {
+    for (seed, _, room) in seeded_rooms(200) {
+        if !room.boxes().is_empty() {
+            continue;
+        }
+        for wall in 0..room.plan().len() {
+            let own = room.wall_top(wall);
+            let ceiling = room.ceiling().wall_top(room.plan(), wall).unwrap();
+            assert_eq!(own.len(), ceiling.len(), "seed {seed}, wall {wall}");
+            for (a, b) in own.iter().zip(&ceiling) {
+                assert!((a.from_left_m - b.from_left_m).abs() < 1e-6, "seed {seed}");
+                assert!((a.height_m - b.height_m).abs() < 1e-6, "seed {seed}");
+            }
+        }
+    }
+}
+
+#[test]
 fn overhead_names_what_is_above() {
     let room = solid(
         &RECT,
