@@ -41,17 +41,6 @@ pub(super) fn pack(bins: &[u64], sizes: &[u64], effort: &mut usize) -> Packing {
     if room < sum {
         return Packing::Impossible;
     }
-    if let Some(found) = first_fit_packing(bins, sizes) {
-        return Packing::Found(found);
-    }
-    // A fair share of the waste on each spool leaves small pieces for the last spools, where
-    // least waste first would have used them up. Which share does it depends on the pieces.
-    let share = (room - sum) as f64 / bins.len() as f64;
-    for factor in [0.0, 0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0, 3.0] {
-        if let Some(found) = fill_in_turn(bins, sizes, (share * factor) as u64) {
-            return Packing::Found(found);
-        }
-    }
     let mut search = Search {
         sizes: counted(sizes.iter().copied()),
         bins: counted(bins.iter().copied()),
@@ -68,6 +57,22 @@ pub(super) fn pack(bins: &[u64], sizes: &[u64], effort: &mut usize) -> Packing {
     } else {
         Packing::Unknown
     }
+}
+
+/// Packs all `sizes` (descending) into `bins` by first fit or spool by spool; `None` proves nothing.
+pub(super) fn pack_quickly(bins: &[u64], sizes: &[u64]) -> Option<Vec<Bin>> {
+    let room: u64 = bins.iter().sum();
+    let waste = room.checked_sub(sizes.iter().sum())?;
+    if let Some(found) = first_fit_packing(bins, sizes) {
+        return Some(found);
+    }
+    // A fair share of the waste on each spool leaves small pieces for the last spools, where
+    // least waste first would have used them up. Which share does it depends on the pieces.
+    let share = waste as f64 / bins.len() as f64;
+    let factors = [0.0, 0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0, 3.0];
+    factors
+        .iter()
+        .find_map(|factor| fill_in_turn(bins, sizes, (share * factor) as u64))
 }
 
 fn first_fit_packing(bins: &[u64], sizes: &[u64]) -> Option<Vec<Bin>> {

@@ -1,6 +1,6 @@
 //! Which choice of spools is the best that packs?
 
-use super::pack::{Bin, Packing, first_fit, pack};
+use super::pack::{Bin, Packing, first_fit, pack, pack_quickly};
 
 /// Spools of one length.
 #[derive(Clone, Copy, Debug)]
@@ -27,6 +27,8 @@ pub(super) enum Search {
 const CHOICES_MAX: usize = 100_000;
 /// Patterns tried over all choices, a second or so.
 const EFFORT_MAX: usize = 500_000;
+/// Patterns tried for one choice, so that a stubborn one leaves some for the next.
+const EFFORT_PER_CHOICE_MAX: usize = 20_000;
 
 /// Total length, then number of spools, then how many of each length.
 type Choice = (u64, usize, Vec<usize>);
@@ -50,17 +52,42 @@ pub(super) fn best(stock: &[Stock], sizes: &[u64]) -> Search {
     } = list;
     choices.sort();
 
+    let bins_of = |counts: &[usize]| -> Vec<u64> {
+        let spools = stock.iter().zip(counts);
+        spools
+            .flat_map(|(spool, count)| std::iter::repeat_n(spool.length, *count))
+            .collect()
+    };
+    // Whether a quick packing works hardly ever turns back to no as the choices grow, so halving
+    // finds a good plan early; choices beyond it need no search.
+    let mut quick = start;
+    let (mut low, mut high) = (0, choices.len());
+    while low < high {
+        let middle = low + (high - low) / 2;
+        match pack_quickly(&bins_of(&choices[middle].2), sizes) {
+            Some(bins) => {
+                quick = Some(bins);
+                high = middle;
+            }
+            None => low = middle + 1,
+        }
+    }
+    choices.truncate(high);
+
     let mut effort = EFFORT_MAX;
     let mut doubted: Option<u64> = (!whole).then_some(sum);
     for (total, _, counts) in choices {
-        let bins: Vec<u64> = stock
-            .iter()
-            .zip(counts)
-            .flat_map(|(spool, count)| std::iter::repeat_n(spool.length, count))
-            .collect();
-        match pack(&bins, sizes, &mut effort) {
+        if effort == 0 {
+            doubted = Some(doubted.unwrap_or(total));
+            break;
+        }
+        let share = effort.min(EFFORT_PER_CHOICE_MAX);
+        let mut left = share;
+        let packing = pack(&bins_of(&counts), sizes, &mut left);
+        effort -= share - left;
+        match packing {
             Packing::Found(bins) => {
-                let (bound, proven) = (doubted.unwrap_or(total).min(total), doubted.is_none());
+                let (bound, proven) = (doubted.unwrap_or(total), doubted.is_none());
                 return Search::Found(Found {
                     bins,
                     bound,
@@ -68,13 +95,12 @@ pub(super) fn best(stock: &[Stock], sizes: &[u64]) -> Search {
                 });
             }
             Packing::Impossible => {}
-            Packing::Unknown => doubted = Some(doubted.unwrap_or(total).min(total)),
+            Packing::Unknown => doubted = Some(doubted.unwrap_or(total)),
         }
     }
-    match (start, doubted) {
+    match (quick, doubted) {
         (Some(bins), _) => {
-            let total = total(&bins);
-            let bound = doubted.unwrap_or(total).min(total);
+            let bound = doubted.unwrap_or(total(&bins));
             Search::Found(Found {
                 bins,
                 bound,
