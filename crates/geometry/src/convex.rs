@@ -350,15 +350,18 @@ impl Convex {
             }
         };
         for &v in &self.vertices {
-            other
+            let feet = other
                 .triangles
                 .iter()
-                .for_each(|&t| note(nearest_on_triangle(other.corners_of(t), v) - v));
+                .filter_map(|&t| foot_on_triangle(other.corners_of(t), v));
+            feet.for_each(|foot| note(foot - v));
         }
         for &v in &other.vertices {
-            self.triangles
+            let feet = self
+                .triangles
                 .iter()
-                .for_each(|&t| note(v - nearest_on_triangle(self.corners_of(t), v)));
+                .filter_map(|&t| foot_on_triangle(self.corners_of(t), v));
+            feet.for_each(|foot| note(v - foot));
         }
         for &[a, b] in &self.edges {
             for &[c, d] in &other.edges {
@@ -376,30 +379,14 @@ impl Convex {
     }
 }
 
-/// The point of a triangle nearest to another: its foot in the plane, or on a side.
-fn nearest_on_triangle([a, b, c]: [Point3; 3], point: Point3) -> Point3 {
+/// The foot of a point on a triangle; `None` beside it, where an edge is nearer.
+fn foot_on_triangle([a, b, c]: [Point3; 3], point: Point3) -> Option<Point3> {
     let normal = (b - a).cross(c - a);
-    let inside = [(a, b), (b, c), (c, a)]
-        .iter()
-        .all(|&(p, q)| (q - p).cross(point - p).dot(normal) >= 0.0);
     let squared = normal.dot(normal);
-    if inside && squared > 0.0 {
-        return point - normal * ((point - a).dot(normal) / squared);
-    }
-    [(a, b), (b, c), (c, a)]
-        .map(|(p, q)| {
-            let along = q - p;
-            let squared = along.dot(along);
-            let t = if squared > 0.0 {
-                ((point - p).dot(along) / squared).clamp(0.0, 1.0)
-            } else {
-                0.0
-            };
-            p.towards(q, t)
-        })
-        .into_iter()
-        .min_by(|p, q| p.distance(point).total_cmp(&q.distance(point)))
-        .expect("a triangle has sides")
+    // The slack keeps points over the seam of two triangles from falling between them.
+    let inside = |p: Point3, q: Point3| (q - p).cross(point - p).dot(normal) >= -1e-9 * squared;
+    let over = squared > 0.0 && inside(a, b) && inside(b, c) && inside(c, a);
+    over.then(|| point - normal * ((point - a).dot(normal) / squared))
 }
 
 /// The step from the nearest point of one segment to the nearest of another.

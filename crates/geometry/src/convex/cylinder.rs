@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use units::Metres;
 
-use super::{Clearance, Convex, ShapeError, nearest_on_triangle, segment_step};
+use super::{Clearance, Convex, ShapeError, foot_on_triangle, segment_step};
 use crate::plan::nearest_on_segment;
 use crate::{Point2, Point3, Vec2, Vec3};
 
@@ -140,8 +140,10 @@ impl Convex {
             if let Some(n) = (b - a).cross(c - a).unit() {
                 for n in [n, -n] {
                     let support = cylinder.farthest_against(n);
-                    let step = support - nearest_on_triangle([a, b, c], support);
-                    note(&mut nearest, step.length(), step);
+                    if let Some(foot) = foot_on_triangle([a, b, c], support) {
+                        let step = support - foot;
+                        note(&mut nearest, step.length(), step);
+                    }
                 }
             }
         }
