@@ -2,7 +2,7 @@
 //!
 //! A ceiling is the lower or the upper envelope of a few planes:
 //! z(x, y) = min or max over *i* of (aᵢ x + bᵢ y + cᵢ). The lower envelope gives
-//! flat, shed, gable, hip and tray-less attic ceilings; the upper one valleys.
+//! flat, shed, gable and hip ceilings; the upper one valleys.
 //! Planes are never vertical. Boxes that hang from it belong to the solid.
 
 use thiserror::Error;

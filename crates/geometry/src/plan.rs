@@ -393,8 +393,8 @@ pub fn point_from_two_walls(
     }
 }
 
-/// The corner that turns outwards the most (into the room), with its excess over
-/// a straight angle in degrees; `None` for a convex plan.
+/// The corner that juts into the room the most, with the excess of its inside
+/// angle over 180° in degrees; `None` for a convex plan.
 pub fn reflex_corner(corners: &[Point2]) -> Option<(usize, f64)> {
     let n = corners.len();
     (0..n)

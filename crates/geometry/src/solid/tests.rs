@@ -120,7 +120,7 @@ fn rooms_agree_with_mesh_booleans() {
         through([0.0, 0.0, 3.0], [0.0, 2.5, 3.0], [3.3, 0.0, 2.3]),
         through([7.0, 0.0, 2.9], [7.0, 2.5, 2.9], [3.7, 0.0, 2.35]),
     ];
-    // Wall 1 of SKEW reversed is the table's wall 1; its wall 0 runs from (5.31, 0.12) to (0, 0).
+    // The table lists corners anticlockwise: its wall from (0, 0) to (5.31, 0.12) is wall 2 here.
     let rooms = [
         (
             "gable_loft",
