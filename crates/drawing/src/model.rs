@@ -429,3 +429,61 @@ pub fn overlaps(drawing: &Drawing) -> Vec<Clash> {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn drawing(texts: Vec<Text>, elements: Vec<Element>) -> Drawing {
+        Drawing {
+            title: String::new(),
+            width_mm: 50.0,
+            height_mm: 20.0,
+            scale: Scale(10),
+            elements,
+            texts,
+            key: Vec::new(),
+        }
+    }
+
+    fn text(x: f64, y: f64, content: &str) -> Text {
+        Text::new(point(x, y), Anchor::Start, content)
+    }
+
+    #[test]
+    fn texts_on_one_another_clash() {
+        let found = overlaps(&drawing(
+            vec![text(5.0, 10.0, "one"), text(7.0, 11.0, "two")],
+            vec![],
+        ));
+        assert_eq!(found, [Clash::Texts("one".into(), "two".into())]);
+    }
+
+    #[test]
+    fn a_text_over_the_edge_clashes() {
+        let found = overlaps(&drawing(vec![text(45.0, 10.0, "too far")], vec![]));
+        assert_eq!(found, [Clash::TextOutside("too far".into())]);
+    }
+
+    #[test]
+    fn a_leader_through_a_text_and_a_line_over_the_edge_clash() {
+        let line = |role, to| Element {
+            id: String::new(),
+            about: "line".into(),
+            role,
+            shapes: vec![Shape::line(point(2.0, 9.0), to, Pen::Thin)],
+        };
+        let elements = vec![
+            line(Role::Leader, point(40.0, 9.0)),
+            line(Role::Thing, point(51.0, 9.0)),
+        ];
+        let found = overlaps(&drawing(vec![text(5.0, 10.0, "one")], elements));
+        assert_eq!(
+            found,
+            [
+                Clash::LeaderThrough("one".into()),
+                Clash::ShapeOutside("line".into())
+            ]
+        );
+    }
+}

@@ -187,7 +187,7 @@ pub(crate) fn draw_wall_name(canvas: &mut Canvas, name: &str, wall: &WallOnPaper
     }
     let mut best: Option<(f64, Text)> = None;
     for part in [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85] {
-        for depth in [3.6, 8.0] {
+        for depth in [3.1, 7.5] {
             let text = text_along(wall.at(wall.length * part, -depth), wall.along, name);
             let quad = text.quad();
             let half = text.width_mm() / 2.0;

@@ -72,7 +72,7 @@ pub(crate) fn scale_bar(canvas: &mut Canvas, scale: Scale, scales: Scales, x: f6
     let (whole_m, unit, unit_m) = match scales {
         // 40 to 50 mm of paper, in a round number of metres.
         Scales::Metric => (
-            if scale.0 % 50 == 0 {
+            if scale.0.is_multiple_of(50) {
                 f64::from(scale.0) / 25.0
             } else {
                 f64::from(scale.0) / 20.0

@@ -40,18 +40,20 @@ impl Verdict {
         };
         match self {
             Verdict::Fits => vec![
-                ring(Pen::Mark, 1.25, Fill::None),
+                ring(Pen::Mark, 1.25, Fill::Paper),
                 ring(Pen::Thin, 0.45, Fill::Ink),
             ],
-            Verdict::Unknown => vec![ring(Pen::MarkDotted, 1.25, Fill::None)],
+            Verdict::Unknown => vec![ring(Pen::MarkDotted, 1.25, Fill::Paper)],
             Verdict::Tight => [-0.55, 0.55]
                 .map(|dx| Shape::line(centre + point(dx, -1.4), centre + point(dx, 1.4), Pen::Mark))
                 .into(),
             Verdict::Fails => vec![
-                Shape::outline(
-                    Bounds::centred(centre, 2.1, 2.1).quad().0.to_vec(),
-                    Pen::Mark,
-                ),
+                Shape::Path {
+                    points: Bounds::centred(centre, 2.1, 2.1).quad().0.to_vec(),
+                    closed: true,
+                    pen: Pen::Mark,
+                    fill: Fill::Paper,
+                },
                 Shape::line(
                     centre + point(-1.5, 1.5),
                     centre + point(1.5, -1.5),

@@ -136,7 +136,7 @@ fn gable() -> Elevation {
 }
 
 fn check(wall: &Elevation, area: Area) -> Drawing {
-    let drawing = elevation(wall, area).unwrap();
+    let drawing = elevation(wall, area).expect("the wall fits the paper");
     if let Ok(folder) = std::env::var("DRAWINGS_TO") {
         let name: String = wall
             .title
@@ -144,7 +144,8 @@ fn check(wall: &Elevation, area: Area) -> Drawing {
             .map(|c| if c.is_alphanumeric() { c } else { '_' })
             .take(40)
             .collect();
-        std::fs::write(format!("{folder}/{name}.svg"), svg(&drawing.with_key())).unwrap();
+        std::fs::write(format!("{folder}/{name}.svg"), svg(&drawing.with_key()))
+            .expect("the folder can be written to");
     }
     assert_eq!(overlaps(&drawing), []);
     assert_eq!(overlaps(&drawing.with_key()), []);
@@ -347,4 +348,79 @@ fn a_hostile_label_stays_a_label() {
     let text = svg(&elevation(&wall, A4).unwrap());
     assert!(!text.contains("<script>"));
     assert!(text.contains("&lt;script&gt;"));
+}
+
+/// Numbers in 0..1 from a fixed seed (the multiplier is Knuth's MMIX).
+struct Dice(u64);
+
+impl Dice {
+    fn roll(&mut self) -> f64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 40) as f64 / (1u64 << 24) as f64
+    }
+}
+
+#[test]
+fn any_wall_can_be_read() {
+    let verdicts = [
+        None,
+        Some(Verdict::Fits),
+        Some(Verdict::Tight),
+        Some(Verdict::Fails),
+        Some(Verdict::Unknown),
+    ];
+    for seed in 0..60 {
+        let mut dice = Dice(seed);
+        let (length_m, height_m) = (0.5 + 11.5 * dice.roll().powi(2), 2.0 + 1.5 * dice.roll());
+        let count = (25.0 * dice.roll()) as usize;
+        let mut any = |scale: f64| {
+            let (w, h) = (0.05 + scale * dice.roll(), 0.05 + scale * dice.roll());
+            patch(
+                (length_m - w) * dice.roll(),
+                (height_m - h) * dice.roll(),
+                w,
+                h,
+            )
+        };
+        let fixtures = (0..count)
+            .map(|i| {
+                fixture(
+                    &format!("f{i}"),
+                    FixtureKind::Plain,
+                    any(0.3),
+                    &"fixture ".repeat(1 + i % 4),
+                )
+            })
+            .collect();
+        let fitted = (0..count / 3)
+            .map(|i| Fitted {
+                id: format!("k{i}"),
+                patch: any(1.2),
+                inner: None,
+                label: format!("Kit {i}"),
+                verdict: verdicts[i % 5],
+            })
+            .collect();
+        let mut stops: Vec<f64> = (0..count)
+            .map(|_| (length_m * dice.roll() * 1000.0).round() / 1000.0)
+            .chain([0.0, length_m])
+            .collect();
+        stops.sort_by(f64::total_cmp);
+        stops.dedup_by(|a, b| *a - *b < 0.002);
+        let wall = Elevation {
+            title: format!("Wall of seed {seed}"),
+            length_m,
+            top_m: vec![[0.0, height_m], [length_m, height_m]],
+            cut: Some(Hatch::Masonry),
+            fixtures,
+            fitted,
+            across: vec![metres(&stops), metres(&[0.0, length_m])],
+            up: vec![metres(&[0.0, 0.3, 0.35, 0.4, height_m])],
+            ..Elevation::default()
+        };
+        check(&wall, A4);
+    }
 }

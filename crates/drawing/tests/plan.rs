@@ -199,7 +199,8 @@ fn check(drawing: Drawing, area: Area) -> Drawing {
             .chars()
             .map(|c| if c.is_alphanumeric() { c } else { '_' })
             .collect();
-        std::fs::write(format!("{folder}/{name}.svg"), svg(&drawing.with_key())).unwrap();
+        std::fs::write(format!("{folder}/{name}.svg"), svg(&drawing.with_key()))
+            .expect("the folder can be written to");
     }
     assert_eq!(overlaps(&drawing), []);
     assert_eq!(overlaps(&drawing.with_key()), []);

@@ -2,8 +2,10 @@
 //!
 //! They stand beside it where a column is free, otherwise below; what finds no room there follows on a page of its own.
 
+use std::collections::BTreeMap;
+
 use drawing::font::{LETTERING_MM, wrap};
-use drawing::{Drawing, Pen, Role, RouteDash};
+use drawing::{Drawing, Pen, Role};
 use serde_json::{Value, json};
 
 use crate::page::Page;
@@ -79,7 +81,10 @@ pub(crate) fn drawing_data(
         room -= 16.0 + cautions.iter().map(|c| height(c, 6.0)).sum::<f64>();
     }
     if !lines.is_empty() {
-        room -= HEADING_MM + 6.0 * lines.len() as f64;
+        let words = lines
+            .iter()
+            .map(|l| l["words"].as_str().unwrap_or_default());
+        room -= HEADING_MM + words.map(|w| height(w, 16.0)).sum::<f64>();
     }
     let key: Vec<(String, &str)> = drawing
         .key
@@ -136,26 +141,30 @@ fn fitting(heights: impl Iterator<Item = f64>, room: &mut f64) -> usize {
     count
 }
 
-/// The line kinds on a drawing that are not self-evident, with what they mean.
+/// The line kinds on a drawing that are not self-evident, with what they mean; routes of one dash by their names.
 fn legend(drawing: &Drawing) -> Vec<Value> {
-    let things = drawing.elements.iter().filter(|e| e.role == Role::Thing);
-    let mut pens: Vec<Pen> = things
-        .flat_map(|e| e.shapes.iter().map(|s| s.pen()))
-        .collect();
-    pens.sort_unstable();
-    pens.dedup();
-    let words = |pen: Pen| match pen {
-        Pen::Hidden => Some("behind or above"),
-        Pen::Existing => Some("there already"),
-        Pen::Axis => Some("middle line"),
-        Pen::Coverage => Some("throw, view or coverage"),
-        Pen::Route(RouteDash::Solid | RouteDash::Long | RouteDash::Short | RouteDash::DashDot) => {
-            Some("cable")
+    let mut kinds: BTreeMap<Pen, Vec<&str>> = BTreeMap::new();
+    for element in drawing.elements.iter().filter(|e| e.role == Role::Thing) {
+        for shape in &element.shapes {
+            let names = kinds.entry(shape.pen()).or_default();
+            if !names.contains(&element.about.as_str()) {
+                names.push(&element.about);
+            }
         }
+    }
+    let words = |pen: Pen, names: &[&str]| match pen {
+        Pen::Hidden => Some("behind or above".to_string()),
+        Pen::Existing => Some("there already".to_string()),
+        Pen::Axis => Some("middle line".to_string()),
+        Pen::Coverage => Some("throw, view or coverage".to_string()),
+        Pen::Route(_) => Some(names.join(", ")),
         Pen::Cut | Pen::Seen | Pen::Thin | Pen::Mark | Pen::MarkDotted => None,
     };
-    pens.into_iter()
-        .filter_map(|pen| words(pen).map(|w| (pen, w)))
-        .map(|(pen, words)| json!({ "width_mm": pen.width_mm(), "dashes_mm": pen.dashes_mm(), "words": words }))
-        .collect()
+    let row = |(pen, names): (&Pen, &Vec<&str>)| {
+        let words = words(*pen, names)?;
+        Some(
+            json!({ "width_mm": pen.width_mm(), "dashes_mm": pen.dashes_mm(), "soft": *pen == Pen::Existing, "words": words }),
+        )
+    };
+    kinds.iter().filter_map(row).collect()
 }

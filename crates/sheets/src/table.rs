@@ -76,7 +76,33 @@ pub(crate) fn widths(columns: &[Measured], width_mm: f64) -> Vec<f64> {
         .collect();
     let (least_sum, wanted_sum): (f64, f64) = (least.iter().sum(), wanted.iter().sum());
     if wanted_sum <= width_mm {
-        return wanted;
+        // What is left goes to the columns that would wrap even so.
+        let full: Vec<f64> = columns
+            .iter()
+            .map(|c| {
+                if c.kind == ColumnKind::Text {
+                    c.widest() + PAD_MM
+                } else {
+                    0.0
+                }
+            })
+            .collect();
+        let missing: Vec<f64> = full
+            .iter()
+            .zip(&wanted)
+            .map(|(f, w)| (f - w).max(0.0))
+            .collect();
+        let missing_sum: f64 = missing.iter().sum();
+        let part = if missing_sum > 0.0 {
+            ((width_mm - wanted_sum) / missing_sum).min(1.0)
+        } else {
+            0.0
+        };
+        return wanted
+            .iter()
+            .zip(&missing)
+            .map(|(w, m)| w + m * part)
+            .collect();
     }
     if least_sum >= width_mm {
         return least.iter().map(|w| w * width_mm / least_sum).collect();

@@ -108,7 +108,7 @@ pub fn gable(paper: Paper) -> Drawing {
     on_best(&drawing_areas(paper, Scales::Metric), |area: Area| {
         elevation(&wall, area)
     })
-    .unwrap()
+    .expect("the sample fits the paper")
 }
 
 pub fn wall_sheet(paper: Paper) -> Sheet {
@@ -167,7 +167,7 @@ pub fn schedule() -> Sheet {
                 "".into(),
                 "".into(),
                 "All cuts".into(),
-                "734.0\u{a0}m".into(),
+                "734.5\u{a0}m".into(),
             ],
         })],
         cautions: vec!["Pull no cable through a hole without a smooth edge.".into()],
@@ -381,7 +381,7 @@ pub fn plan_sheet(paper: Paper) -> Sheet {
         ],
         beams: vec![piece(
             "throw",
-            vec![[2.1, 0.5], [1.06, 5.12], [3.14, 5.12]],
+            vec![[2.1, 0.5], [1.06, 5.12], [3.16, 5.12]],
             "",
             None,
         )],
@@ -408,7 +408,7 @@ pub fn plan_sheet(paper: Paper) -> Sheet {
     let drawing = on_best(&drawing_areas(paper, Scales::Imperial), |area: Area| {
         plan(&room, area)
     })
-    .unwrap();
+    .expect("the sample fits the paper");
     let contents = vec![Content::Drawing {
         drawing: Box::new(drawing),
         notes: vec!["View A is sheet 2.".into()],
@@ -475,7 +475,7 @@ pub fn ceiling_sheet(paper: Paper) -> Sheet {
     let drawing = on_best(&drawing_areas(paper, Scales::Imperial), |area: Area| {
         ceiling(&room, area)
     })
-    .unwrap();
+    .expect("the sample fits the paper");
     let cautions = vec![
         "Work from a platform, not from the top of a ladder.".into(),
         "Find pipes and cables above the board before cutting.".into(),
