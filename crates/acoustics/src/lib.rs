@@ -6,7 +6,7 @@
 //! positive to the LEFT (anticlockwise seen from above), as in ITU-R BS.2051.
 //! Levels are dB re 20 µPa (sound pressure) or 1 pW (sound power).
 //!
-//! Every cited value the crate can be held to is data: see [`published`].
+//! Every cited value the crate can be held to is data: see [`references`].
 
 mod reference;
 mod table;
@@ -27,4 +27,4 @@ pub mod octave;
 pub mod piston;
 pub mod reverberation;
 
-pub use reference::{Reference, published};
+pub use reference::references;

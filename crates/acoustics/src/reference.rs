@@ -1,38 +1,14 @@
 //! The values from outside the project that the engines are held to.
 
+use units::Reference;
+
 use crate::{
     air, arrival, coverage, crossover, direction, layout, level, listening_room, modes, noise,
     piston, reverberation,
 };
 
-/// One value from a published, cited or independently computed source, and the
-/// engine's own answer to the same question.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// The place, the case and the mark: `confirmed` (seen at the place named),
-    /// `computed` (by the formula named, apart from this crate) or `from memory`.
-    pub cite: &'static str,
-    /// The engine's answer, in `unit`.
-    pub computed: fn() -> f64,
-    /// The source's answer, in `unit`.
-    pub expected: f64,
-    /// The largest difference that the source's printed digits or stated
-    /// accuracy leave room for, in `unit`.
-    pub tolerance: f64,
-    /// The unit's symbol; `1` for a pure number.
-    pub unit: &'static str,
-}
-
-impl Reference {
-    /// Whether the engine's answer lies within the tolerance.
-    pub fn holds(&self) -> bool {
-        // Decimal limits such as 0.001 are not exact in binary.
-        ((self.computed)() - self.expected).abs() <= self.tolerance * (1.0 + 1e-9)
-    }
-}
-
 /// Every reference value of the crate, topic by topic.
-pub fn published() -> Vec<&'static Reference> {
+pub fn references() -> Vec<Reference> {
     [
         direction::REFERENCES,
         arrival::REFERENCES,
@@ -49,6 +25,7 @@ pub fn published() -> Vec<&'static Reference> {
     ]
     .into_iter()
     .flatten()
+    .copied()
     .collect()
 }
 
@@ -60,7 +37,7 @@ mod tests {
 
     #[test]
     fn every_published_value_holds() {
-        let broken: Vec<String> = published()
+        let broken: Vec<String> = references()
             .into_iter()
             .filter(|reference| !reference.holds())
             .map(|r| {
@@ -79,7 +56,7 @@ mod tests {
     #[test]
     fn every_value_says_where_it_comes_from() {
         let mut seen = BTreeSet::new();
-        for reference in published() {
+        for reference in references() {
             let marks = ["(confirmed)", "(computed)", "(from memory)"];
             assert!(
                 marks.iter().any(|m| reference.cite.ends_with(m)),

@@ -21,7 +21,7 @@ pub mod typicals;
 pub mod window;
 pub mod zoom;
 
-pub use reference::{Reference, references};
+pub use reference::references;
 
 /// How well a limit or table is backed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

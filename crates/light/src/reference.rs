@@ -1,6 +1,8 @@
 //! Which outside values must the light engine reproduce?
 
-use units::{CandelasPerSquareMetre, Lumens, Lux, Metres, Radians, Seconds, SquareMetres};
+use units::{
+    CandelasPerSquareMetre, Lumens, Lux, Metres, Radians, Reference, Seconds, SquareMetres,
+};
 
 use crate::age::{AgeModel, LightSource};
 use crate::contrast::{DarkRoomPicture, ambient_luminance};
@@ -11,31 +13,6 @@ use crate::luminance::{FluxFactors, Projection, foot_lamberts, from_foot_lambert
 use crate::sky::{LumensPerWatt, WattsPerSquareMetre, haurwitz_clear_sky, overcast_illuminance};
 use crate::window::SunOnWindow;
 use crate::zoom::FNumbers;
-
-/// A value from outside the engine beside the engine's own.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// The case, where its value comes from, and its mark: confirmed (read at
-    /// the place named), computed (worked out by the formula named, apart from
-    /// this code) or from memory.
-    pub cite: &'static str,
-    /// The engine's value, in `unit`; NaN when the engine refuses the case.
-    pub computed: fn() -> f64,
-    /// The outside value, in `unit`.
-    pub expected: f64,
-    /// Greatest difference allowed, in `unit`: the digits of the outside value
-    /// or the accuracy of its formula.
-    pub tolerance: f64,
-    /// Unit of the three numbers, `1` for a ratio.
-    pub unit: &'static str,
-}
-
-impl Reference {
-    /// Whether the engine's value is within the tolerance; never for NaN.
-    pub fn holds(&self) -> bool {
-        ((self.computed)() - self.expected).abs() <= self.tolerance
-    }
-}
 
 /// Every outside value that this crate is checked against.
 pub fn references() -> Vec<Reference> {

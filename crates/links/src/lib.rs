@@ -17,4 +17,4 @@ pub mod sound;
 pub mod timing;
 pub mod video;
 
-pub use reference::{Reference, references};
+pub use reference::references;

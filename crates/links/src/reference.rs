@@ -4,27 +4,12 @@
 //! read at the place, `computed` follows from the formula named, `from memory`
 //! is recalled and not seen again.
 
-use units::{BitsPerSecond, Hertz, Metres, Watts};
+use units::{BitsPerSecond, Hertz, Metres, Reference, Watts};
 
 use crate::network::{CORD_DERATING_24_AWG, CORD_DERATING_26_AWG, cords_max, power_class_for};
 use crate::sound::{ENHANCED_RETURN_MAX, Lpcm, iec_60958_rate};
 use crate::timing::timing;
 use crate::video::{Chroma, FRL_RATES, Format, frl_payload, tmds_payload};
-
-/// A value known from outside the project, and the crate's own answer.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// Place, case and mark.
-    pub cite: &'static str,
-    /// The crate's answer in `unit`; not a number when the crate refuses the case.
-    pub computed: fn() -> f64,
-    /// The published value in `unit`.
-    pub expected: f64,
-    /// Largest allowed difference, in `unit`.
-    pub tolerance: f64,
-    /// Unit of all three; `1` for a ratio.
-    pub unit: &'static str,
-}
 
 /// The values, in the order of the modules they test.
 pub fn references() -> Vec<Reference> {

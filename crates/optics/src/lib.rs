@@ -25,7 +25,7 @@ mod vector;
 pub mod view;
 
 pub use pose::Pose;
-pub use reference::{Reference, references};
+pub use reference::references;
 pub use size::{Aspect, PictureSize};
 pub use vector::Point;
 pub use view::Picture;

@@ -1,6 +1,6 @@
 //! Which outside values must the picture engine reproduce?
 
-use units::{Metres, Radians};
+use units::{Metres, Radians, Reference};
 
 use crate::beam::Pyramid;
 use crate::keystone::{Keystone, Tilted};
@@ -16,31 +16,6 @@ use crate::size::{Aspect, Frame, PictureSize, Sides};
 use crate::throw::{Throw, ThrowRange};
 use crate::view::distance_for_angle;
 use crate::{Picture, Point, Pose, Span};
-
-/// A value from outside the engine beside the engine's own.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// The case, where its value comes from, and its mark: confirmed (read at
-    /// the place named), computed (worked out by the formula named, apart from
-    /// this code) or from memory.
-    pub cite: &'static str,
-    /// The engine's value, in `unit`; NaN when the engine refuses the case.
-    pub computed: fn() -> f64,
-    /// The outside value, in `unit`.
-    pub expected: f64,
-    /// Greatest difference allowed, in `unit`: the digits of the outside value
-    /// or the accuracy of its formula.
-    pub tolerance: f64,
-    /// Unit of the three numbers, `1` for a ratio.
-    pub unit: &'static str,
-}
-
-impl Reference {
-    /// Whether the engine's value is within the tolerance; never for NaN.
-    pub fn holds(&self) -> bool {
-        ((self.computed)() - self.expected).abs() <= self.tolerance
-    }
-}
 
 /// Every outside value that this crate is checked against.
 pub fn references() -> Vec<Reference> {

@@ -19,4 +19,4 @@ pub mod fireplace;
 pub mod heat;
 pub mod reference;
 
-pub use reference::{Reference, references};
+pub use reference::references;

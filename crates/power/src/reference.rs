@@ -4,7 +4,7 @@
 //! read at the place, `computed` follows from the formula named, `from memory`
 //! is recalled and not seen again.
 
-use units::{Amperes, Celsius, Kelvin, Metres, Seconds, SquareMetres, Volts, Watts};
+use units::{Amperes, Celsius, Kelvin, Metres, Reference, Seconds, SquareMetres, Volts, Watts};
 
 use crate::amplifier::PowerBalance;
 use crate::battery::{BatteryEnergy, INVERTER_EFFICIENCY, PeukertBattery, USABLE_FRESH};
@@ -12,21 +12,6 @@ use crate::cabinet::{ClosedCabinet, DISCHARGE_COEFFICIENT, Vents};
 use crate::circuit::{CONTINUOUS_PART, Circuit};
 use crate::fireplace::{FireplaceRule, Projection, projection};
 use crate::heat::{Air, Airflow, btu_per_hour};
-
-/// A value known from outside the project, and the crate's own answer.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// Place, case and mark.
-    pub cite: &'static str,
-    /// The crate's answer in `unit`; not a number when the crate refuses the case.
-    pub computed: fn() -> f64,
-    /// The published value in `unit`.
-    pub expected: f64,
-    /// Largest allowed difference, in `unit`.
-    pub tolerance: f64,
-    /// Unit of all three; `1` for a ratio.
-    pub unit: &'static str,
-}
 
 /// The values, in the order of the modules they test.
 pub fn references() -> Vec<Reference> {

@@ -23,4 +23,4 @@ pub mod vesa;
 pub mod withdrawal;
 pub mod wood;
 
-pub use reference::{Reference, references};
+pub use reference::references;

@@ -4,7 +4,7 @@
 //! read at the place, `computed` follows from the formula named, `from memory`
 //! is recalled and not seen again.
 
-use units::{Kilograms, Metres, NewtonMetres, Newtons, Radians};
+use units::{Kilograms, Metres, NewtonMetres, Newtons, Radians, Reference};
 
 use crate::anchor::Reduction;
 use crate::arm::{Load, Pivot, WallPlate, moment};
@@ -16,21 +16,6 @@ use crate::lifting::{LADDER_FOOT_PART, Lift, ladder_foot};
 use crate::quantity::{newtons, pounds_force};
 use crate::vesa::{HolePattern, pattern};
 use crate::withdrawal::{Grain, Screw, withdrawal_capacity};
-
-/// A value known from outside the project, and the crate's own answer.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// Place, case and mark.
-    pub cite: &'static str,
-    /// The crate's answer in `unit`; not a number when the crate refuses the case.
-    pub computed: fn() -> f64,
-    /// The published value in `unit`.
-    pub expected: f64,
-    /// Largest allowed difference, in `unit`.
-    pub tolerance: f64,
-    /// Unit of all three; `1` for a ratio.
-    pub unit: &'static str,
-}
 
 /// The values, in the order of the modules they test.
 pub fn references() -> Vec<Reference> {

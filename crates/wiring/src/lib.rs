@@ -22,4 +22,4 @@ pub mod reference;
 pub mod route;
 pub mod wire;
 
-pub use reference::{Reference, references};
+pub use reference::references;

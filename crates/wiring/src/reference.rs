@@ -6,7 +6,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use units::{Amperes, Decibels, Metres, Newtons, Ohms, Radians, Watts};
+use units::{Amperes, Decibels, Metres, Newtons, Ohms, Radians, Reference, Watts};
 
 use crate::awg::Awg;
 use crate::conduit::{ThreeCables, conduit, fill};
@@ -17,21 +17,6 @@ use crate::line::{ConstantVoltageLine, LINE_VOLTS_70};
 use crate::pull::{BEND_RULES, Cable, Piece, bend_radius_min, bend_ratio, pull};
 use crate::route::{Ends, Point, Spare, Way, route};
 use crate::wire::{Conductor, SpeakerLine, loop_ratio};
-
-/// A value known from outside the project, and the crate's own answer.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// Place, case and mark.
-    pub cite: &'static str,
-    /// The crate's answer in `unit`; not a number when the crate refuses the case.
-    pub computed: fn() -> f64,
-    /// The published value in `unit`.
-    pub expected: f64,
-    /// Largest allowed difference, in `unit`.
-    pub tolerance: f64,
-    /// Unit of all three; `1` for a ratio.
-    pub unit: &'static str,
-}
 
 /// The values, in the order of the modules they test.
 pub fn references() -> Vec<Reference> {

@@ -1,9 +1,8 @@
 //! Published attenuation and speed of sound.
 
-use units::{Celsius, Hertz};
+use units::{Celsius, Hertz, Reference};
 
 use super::{Air, speed_of_sound};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

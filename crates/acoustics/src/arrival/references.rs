@@ -1,10 +1,9 @@
 //! Arrivals worked apart from the engine.
 
-use units::{Celsius, Metres};
+use units::{Celsius, Metres, Reference};
 
 use super::{Trim, flight_time, trims};
 use crate::air::{SPEED_AT_20_C, speed_of_sound};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

@@ -1,9 +1,8 @@
 //! Ceiling grids worked apart from the engine.
 
-use units::{Metres, Radians};
+use units::{Metres, Radians, Reference};
 
 use super::{Grid, Overlap, covered_diameter, spacing, variation_modelled};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

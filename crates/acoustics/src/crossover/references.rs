@@ -2,10 +2,9 @@
 
 use std::f64::consts::FRAC_1_SQRT_2;
 
-use units::Hertz;
+use units::{Hertz, Reference};
 
 use super::{Order, high_pass, low_pass};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

@@ -1,9 +1,8 @@
 //! Directions worked out apart from the engine.
 
-use units::Metres;
+use units::{Metres, Reference};
 
 use super::{Direction, Listener, angle_at};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

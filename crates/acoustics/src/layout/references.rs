@@ -1,10 +1,9 @@
 //! Positions inside and outside the printed ranges.
 
-use units::{Metres, Radians};
+use units::{Metres, Radians, Reference};
 
 use super::position;
 use crate::direction::Direction;
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

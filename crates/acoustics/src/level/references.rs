@@ -1,13 +1,12 @@
 //! Levels worked apart from the engine.
 
-use units::{CubicMetres, Decibels, Metres, Ohms, Seconds, SquareMetres, Volts, Watts};
+use units::{CubicMetres, Decibels, Metres, Ohms, Reference, Seconds, SquareMetres, Volts, Watts};
 
 use super::{
     LFE_GAIN, RoomLevel, RoomPath, free_field_level, full_scale_sine, in_phase_sum,
     power_for_level, power_into, power_sum, room_level, sensitivity_per_watt, sine_peak,
 };
 use crate::air::SPEED_AT_20_C;
-use crate::reference::Reference;
 use crate::reverberation::absorption_from_time;
 
 pub(crate) const REFERENCES: &[Reference] = &[

@@ -1,9 +1,8 @@
 //! The recommendation's formulas, worked apart from the engine.
 
-use units::{CubicMetres, Metres};
+use units::{CubicMetres, Metres, Reference};
 
 use super::{proportions_margin, reference_level, reverberation_nominal};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

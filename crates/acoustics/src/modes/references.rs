@@ -1,9 +1,8 @@
 //! Modes of boxes worked apart from the engine.
 
-use units::{Hertz, Metres, MetresPerSecond};
+use units::{Hertz, Metres, MetresPerSecond, Reference};
 
 use super::{BoxRoom, quarter_wave_notch};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

@@ -1,9 +1,8 @@
 //! Noise ratings printed by others, or worked apart from the engine.
 
-use units::{Decibels, Hertz, Seconds};
+use units::{Decibels, Hertz, Reference, Seconds};
 
 use super::{NoiseSpectrum, a_weight, allowed_exposure, c_weight, exposure_dose};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

@@ -1,10 +1,9 @@
 //! Piston directivity worked with another Bessel function.
 
-use units::{Hertz, Metres, Radians};
+use units::{Hertz, Metres, Radians, Reference};
 
 use super::{Piston, directivity, frequency_for_coverage};
 use crate::air::SPEED_AT_20_C;
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {

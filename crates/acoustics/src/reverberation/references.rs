@@ -2,14 +2,13 @@
 
 use std::f64::consts::LOG10_E;
 
-use units::{Celsius, CubicMetres, Hertz, MetresPerSecond, Seconds, SquareMetres};
+use units::{Celsius, CubicMetres, Hertz, MetresPerSecond, Reference, Seconds, SquareMetres};
 
 use super::{
     BandRoom, Surface, WallPairs, absorption_from_time, critical_distance, mean_free_path,
     schroeder_frequency,
 };
 use crate::air::{Air, Attenuation, SPEED_AT_20_C};
-use crate::reference::Reference;
 
 pub(crate) const REFERENCES: &[Reference] = &[
     Reference {
