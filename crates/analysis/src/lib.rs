@@ -15,6 +15,7 @@ mod picture;
 mod place;
 mod print;
 mod projector;
+mod route;
 mod seat;
 mod space;
 mod variables;
@@ -32,6 +33,7 @@ pub use numbers::COVERAGE_FACTOR;
 pub use picture::{Outline, Picture};
 pub use place::{Body, WallRect, is_solid};
 pub use projector::{Lens, ProjectorPlace};
+pub use route::{CABLE_SLACK, LegKind, Route, RouteLeg, SERVICE_LOOP};
 pub use seat::{SeatPlace, importance_of, row_of};
 pub use space::{Closure, SpaceModel};
 pub use uncertainty::{Uncertain, Vector2, Vector3};
@@ -44,6 +46,7 @@ pub struct Analysis {
     job: Arc<Job>,
     variables: Variables,
     spaces: Vec<OnceCell<Rc<SpaceModel>>>,
+    routes: Vec<OnceCell<Known<Route>>>,
 }
 
 impl Analysis {
@@ -51,10 +54,12 @@ impl Analysis {
     pub fn new(job: Arc<Job>) -> Self {
         let variables = Variables::new(&job);
         let spaces = job.space.iter().map(|_| OnceCell::new()).collect();
+        let routes = job.cable.iter().map(|_| OnceCell::new()).collect();
         Self {
             job,
             variables,
             spaces,
+            routes,
         }
     }
 
@@ -79,10 +84,12 @@ impl Analysis {
                 }
             })
             .collect();
+        let routes = route::kept((&self.job, &self.routes), &job);
         Ok(Self {
             job,
             variables,
             spaces,
+            routes,
         })
     }
 

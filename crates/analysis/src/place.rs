@@ -186,6 +186,30 @@ impl Analysis {
         }
     }
 
+    /// A fixture's middle; on a wall, in the wall's face. A cable end has no size to know.
+    pub fn fixture_point(&self, space: &Space, fixture: &Fixture) -> Known<Vector3> {
+        let Some(on) = &fixture.on else {
+            return Ok(self.fixture_body(space, fixture)?.centre);
+        };
+        let (nothing, at) = (
+            Uncertain::exact(0.0),
+            format!("space.{}.fixture.{}.on", space.id, fixture.id),
+        );
+        let size = match on.to {
+            None | Some(Anchor::Centre) => [nothing.clone(), nothing.clone()],
+            Some(_) => self
+                .fixture_size(space, fixture)
+                .map(|[width, height, _]| [width, height])?,
+        };
+        let rect = self.wall_rect(space, on, [&size[0], &size[1]], Anchor::Centre, &at)?;
+        self.shape(space).point_on_wall(
+            rect.wall,
+            &rect.centre_left(),
+            &rect.centre_height(),
+            &nothing,
+        )
+    }
+
     /// A box flat on a wall.
     pub fn body_on_wall(&self, space: &Space, rect: &WallRect) -> Known<Body> {
         let shape = self.shape(space);
@@ -311,6 +335,11 @@ impl Analysis {
             let drop = self.number(hung.drop.as_ref()).unwrap_or_default();
             let height = shape.ceiling_at(&plan)? - drop;
             return Ok(plan.at_height(height));
+        }
+        // Without a place of its own it sits where the plate is that it takes over.
+        let plate = holder.reuses.as_deref().and_then(|id| space.fixture(id));
+        if let Some(plate) = plate {
+            return self.fixture_point(space, plate);
         }
         Err(ask("the place"))
     }

@@ -19,7 +19,8 @@ pub struct Cable {
     /// The way it takes; overhead when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub way: Option<Way>,
-    /// Measured legs between two spaces, where the survey does not join them.
+    /// Measured legs from end to end; they replace the route by `way`, and are needed where
+    /// the survey does not join the spaces of both ends.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub legs: Vec<Leg>,
     /// Spare at each end, to pull out and re-end later.
