@@ -5,9 +5,10 @@
 //! leader, is never taken; lines under a text only cost. A number always finds a place, because rows above the drawing
 //! are opened for it when nothing else is free.
 
+use crate::block::{Block, MARK_GAP_MM, WORDS_APART, evened};
 use crate::canvas::Canvas;
 use crate::font::{LETTERING_MM, text_width, wrap};
-use crate::model::{Anchor, CAPITALS, Element, Fill, KeyEntry, LEADING, Pen, Role, Shape, Text};
+use crate::model::{Fill, KeyEntry, Pen, Role, Shape};
 use crate::paper::{Bounds, Point, point, segments_cross};
 use crate::verdict::{MARK_MM, Verdict};
 
@@ -29,18 +30,6 @@ impl Label {
     }
 }
 
-/// Lines of a label with the verdict's shape before the first.
-struct Block {
-    lines: Vec<String>,
-    verdict: Option<Verdict>,
-    ring: bool,
-}
-
-const LINE_MM: f64 = LETTERING_MM * LEADING;
-const MARK_GAP_MM: f64 = 0.9;
-const RING_MM: f64 = 2.9;
-/// Words side by side need more room than lines above one another, or they read as one text.
-const WORDS_APART: Point = point(1.2, 0.4);
 /// Labels wider than this are wrapped.
 const WIDTH_MM: f64 = 40.0;
 /// A label of more lines goes into the key.
@@ -53,91 +42,6 @@ const CROWD_MM: f64 = 14.0;
 const ATTEMPTS: usize = 10;
 /// Extra cost of a number: a reader's trip to the key.
 const NUMBER_COST: f64 = 8.0;
-
-impl Block {
-    fn indent(&self) -> f64 {
-        if self.verdict.is_some() {
-            MARK_MM + MARK_GAP_MM
-        } else {
-            0.0
-        }
-    }
-
-    fn apart(&self) -> Point {
-        if self.ring {
-            point(0.3, 0.3)
-        } else {
-            WORDS_APART
-        }
-    }
-
-    fn ring_radius(&self) -> f64 {
-        RING_MM.max(text_width(&self.lines[0], LETTERING_MM, false) / 2.0 + 0.8)
-    }
-
-    fn size(&self) -> (f64, f64) {
-        if self.ring {
-            return (
-                2.0 * self.ring_radius() + self.indent(),
-                2.0 * self.ring_radius(),
-            );
-        }
-        let width = self
-            .lines
-            .iter()
-            .map(|l| text_width(l, LETTERING_MM, false))
-            .fold(0.0, f64::max);
-        (
-            width + self.indent(),
-            LETTERING_MM + (self.lines.len() as f64 - 1.0) * LINE_MM,
-        )
-    }
-
-    fn put(&self, canvas: &mut Canvas, at: Bounds) {
-        let first_middle = if self.ring {
-            at.centre().y
-        } else {
-            at.min.y + (0.76 - CAPITALS / 2.0) * LETTERING_MM
-        };
-        let mut shapes = Vec::new();
-        if let Some(verdict) = self.verdict {
-            shapes.extend(verdict.shapes(point(at.min.x + MARK_MM / 2.0, first_middle)));
-        }
-        if self.ring {
-            let centre = point(at.max.x - self.ring_radius(), first_middle);
-            // The ring belongs to its own figure, so it is reserved after the figure and by its box only.
-            shapes.push(Shape::Circle {
-                centre,
-                radius_mm: self.ring_radius(),
-                pen: Pen::Seen,
-                fill: Fill::Paper,
-            });
-            canvas.write(Text::new(
-                centre + point(0.0, CAPITALS * LETTERING_MM / 2.0),
-                Anchor::Middle,
-                self.lines[0].clone(),
-            ));
-        } else {
-            for (i, line) in self.lines.iter().enumerate() {
-                let base = at.min.y + 0.76 * LETTERING_MM + i as f64 * LINE_MM;
-                canvas.write(Text::new(
-                    point(at.min.x + self.indent(), base),
-                    Anchor::Start,
-                    line.clone(),
-                ));
-            }
-        }
-        if !shapes.is_empty() {
-            let about = self.verdict.map_or(String::new(), |v| v.word().to_string());
-            canvas.add(Element {
-                id: String::new(),
-                about,
-                role: Role::Sign,
-                shapes,
-            });
-        }
-    }
-}
 
 /// Labels to be placed together, from left to right.
 struct Crowd<'a> {
@@ -624,25 +528,6 @@ impl Canvas {
             false,
         )
     }
-}
-
-/// The same number of lines, as even as can be.
-fn evened(words: &str, lines: Vec<String>, width_mm: f64) -> Vec<String> {
-    let narrower = (1..10).rev().map(|tenth| {
-        wrap(
-            words,
-            LETTERING_MM,
-            false,
-            width_mm * f64::from(tenth) / 10.0,
-        )
-    });
-    let count = lines.len();
-    // A line that starts or ends where the wider wrap did not cut a word must not cut one either.
-    let whole = |l: &[String]| l.join(" ") == lines.join(" ");
-    narrower
-        .take_while(|l| l.len() == count && whole(l))
-        .last()
-        .unwrap_or_else(|| lines.clone())
 }
 
 /// From a dot in the thing to the near side of the label's box.

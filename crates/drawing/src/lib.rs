@@ -4,6 +4,7 @@
 //! the largest scale that fits the given [`Area`], and returns a [`Drawing`]: shapes by line kind, and texts whose boxes
 //! are known, so that [`overlaps`] can prove that all of it can be read. [`svg()`] writes it, one user unit to a millimetre.
 
+mod block;
 mod canvas;
 mod ceiling;
 mod dimension;

@@ -157,4 +157,46 @@ mod tests {
             }
         }
     }
+
+    fn images(frame: &Frame, sizes: &mut Vec<(f64, f64)>) {
+        for (_, item) in frame.items() {
+            match item {
+                FrameItem::Image(_, size, _) => sizes.push((size.x.to_mm(), size.y.to_mm())),
+                FrameItem::Group(group) => images(&group.frame, sizes),
+                _ => {}
+            }
+        }
+    }
+
+    #[test]
+    fn a_drawing_is_set_at_its_true_size() {
+        let wall = drawing::Elevation {
+            title: "Wall".into(),
+            length_m: 3.0,
+            top_m: vec![[0.0, 2.4], [3.0, 2.4]],
+            ..Default::default()
+        };
+        let [lying, _] = crate::drawing_areas(Paper::A4, drawing::Scales::Metric);
+        let drawn = drawing::elevation(&wall, lying).unwrap();
+        let size = (drawn.width_mm, drawn.height_mm);
+        let sheet = Sheet {
+            contents: vec![Content::Drawing {
+                drawing: Box::new(drawn),
+                notes: vec![],
+            }],
+            ..Sheet::default()
+        };
+        let gathered = data::gather(&TitleBlock::default(), Paper::A4, &[sheet]).unwrap();
+        let mut sizes = Vec::new();
+        images(
+            &world::document(&gathered).unwrap().pages()[0].frame,
+            &mut sizes,
+        );
+        // Typst counts in points as f64; a micrometre is far below a printer's dot.
+        assert_eq!(sizes.len(), 1);
+        assert!(
+            (sizes[0].0 - size.0).abs() < 1e-3 && (sizes[0].1 - size.1).abs() < 1e-3,
+            "{sizes:?} {size:?}"
+        );
+    }
 }

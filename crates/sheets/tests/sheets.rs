@@ -384,3 +384,28 @@ fn a_ragged_table_is_refused() {
         "sheet \"cables\": row 2 of a table has 4 texts for 5 columns"
     );
 }
+
+#[test]
+fn letters_beyond_the_family_and_empty_parts_still_print() {
+    let mut sheet = schedule();
+    sheet.title = "日本 🎬 \u{202e}\u{0}\u{7f} شارع".into();
+    sheet.contents.push(Content::Findings(vec![]));
+    sheet.contents.push(Content::List {
+        heading: String::new(),
+        items: vec![],
+    });
+    if let Content::Table(table) = &mut sheet.contents[0] {
+        table.rows.clear();
+        table.total.clear();
+    }
+    let empty = Sheet::default();
+    assert!(
+        pdf(&TitleBlock::default(), Paper::Letter, &[sheet, empty])
+            .unwrap()
+            .starts_with(b"%PDF")
+    );
+    assert_eq!(
+        pdf(&title(), Paper::A4, &[]).unwrap_err(),
+        SheetError::Empty
+    );
+}
