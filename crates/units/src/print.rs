@@ -83,6 +83,21 @@ impl Printer {
         format!("{}{magnitude}", if negative { MINUS } else { '+' })
     }
 
+    /// The diagonal of a picture as the trade states it: whole and part inches however
+    /// long (`110″`), or whole centimetres (`164 cm`).
+    pub fn print_diagonal(self, value_m: f64) -> String {
+        if !value_m.is_finite() {
+            return self.print(value_m, Dimension::Length, None);
+        }
+        match self.system {
+            System::Imperial => format!(
+                "{}″",
+                inches_text(round_to(value_m / unit::INCH, 1.0 / 8.0))
+            ),
+            System::Metric => format!("{:.0}\u{202F}cm", value_m * 100.0),
+        }
+    }
+
     /// `±6 mm`: one significant digit, two where the first is 1 or 2 (the Guide to
     /// the expression of uncertainty, JCGM 100:2008, 7.2.6, allows two at most).
     /// Lengths go no finer than 1 mm or 1/16 in, and never down to 0.
@@ -389,22 +404,32 @@ fn feet_and_inches(rounded_in: f64) -> String {
     // A cast saturates, so that an absurd length prints as a long one.
     let sixteenths = (rounded_in * PER_INCH as f64).round() as u64;
     let (feet, rest) = (sixteenths / PER_FOOT, sixteenths % PER_FOOT);
-    let (inches, part) = (rest / PER_INCH, rest % PER_INCH);
+    if feet == 0 {
+        format!("{}″", sixteenths_of_an_inch(rest, true))
+    } else {
+        format!("{feet}′ {}″", sixteenths_of_an_inch(rest, false))
+    }
+}
+
+/// `6 1/2` or `110`, from inches in whole sixteenths.
+fn inches_text(rounded_in: f64) -> String {
+    sixteenths_of_an_inch((rounded_in.abs() * 16.0).round() as u64, true)
+}
+
+/// `6 1/2`; a fraction alone stands without its zero where `alone`.
+fn sixteenths_of_an_inch(sixteenths: u64, alone: bool) -> String {
+    const PER_INCH: u64 = 16;
+    let (inches, part) = (sixteenths / PER_INCH, sixteenths % PER_INCH);
     let common = if part == 0 {
         PER_INCH
     } else {
         1 << part.trailing_zeros()
     };
     let fraction = format!("{}/{}", part / common, PER_INCH / common);
-    let inches = match (inches, part) {
+    match (inches, part) {
         (inches, 0) => inches.to_string(),
-        (0, _) if feet == 0 => fraction,
+        (0, _) if alone => fraction,
         (inches, _) => format!("{inches} {fraction}"),
-    };
-    if feet == 0 {
-        format!("{inches}″")
-    } else {
-        format!("{feet}′ {inches}″")
     }
 }
 

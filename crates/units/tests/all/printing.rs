@@ -285,3 +285,10 @@ fn what_is_not_finite_is_still_printed() {
         }
     }
 }
+
+#[test]
+fn diagonals_stay_in_inches_or_centimetres() {
+    check(IMPERIAL.print_diagonal(110.0 * INCH), "110″");
+    check(IMPERIAL.print_diagonal(64.5 * INCH), "64 1/2″");
+    check(METRIC.print_diagonal(1.6383), "164~cm");
+}
