@@ -1,0 +1,496 @@
+//! Can the lens shift the picture from where the projector is onto the screen?
+
+use analysis::{Analysis, COVERAGE_FACTOR, Means, Missing, ProjectorPlace, Source, item_label};
+use model::{Edit, LensShift, ShiftJoint, ShiftOf, Space};
+use optics::shift::{
+    CentreOffset, Convention, JointLimit, Shift, ShiftLimit, ShiftTravel, needed_shift,
+    shift_from_printed,
+};
+use optics::{Aspect, PictureSize};
+use units::{Dimension, Metres};
+
+use crate::moves::{Placed, Round, to_spare, written_length};
+use crate::{Area, Caution, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
+
+pub(crate) static CHECK: Check = Check {
+    id: "lens-shift",
+    area: Area::Picture,
+    proves: "The lens can move the picture up, down and sideways, both at once, from its own axis onto the screen.",
+    matters: "A projector that hangs outside its shift must be tilted; keystone correction then throws away light and sharpness, and the picture's edges still do not meet the frame.",
+    formula: "v = (picture's middle − lens height)/h, u = the same across, over w; h, w: picture height and width, m. With the sheet's limits V and U in the same shares: diamond |v|/V + |u|/U, ellipse √((v/V)² + (u/U)²), rectangle the larger of both; at most 1. V up and V down may differ. A sheet that counts in half pictures prints 2v and 2u. Valid with the lens square to a flat screen; the diamond, which is the strictest, is taken where the sheet does not say how both act together.",
+    source: Source::SpecSheet,
+    when_it_fails: "Change the drop or the height of the projector, slide it sideways to the screen's middle, or hang the screen higher or lower.",
+    limits: &[],
+    published: &[
+        Published {
+            cite: "lens axis 0.100 m above the top edge of a picture 1.2453 m high: (y centre − y lens)/h (computed)",
+            computed: || needed([2.2138, 1.2453], [-0.5 * 1.2453 - 0.1, 0.0]).vertical,
+            expected: -0.580_304,
+            tolerance: 4e-6, // The height's four decimals: 0.1 · 5e-5/1.2453².
+            unit: "1",
+        },
+        Published {
+            cite: "limits 60 % v, 25 % h; used 30 % v, 10 % h; diamond: norm 1 (computed)",
+            computed: || used_of_example(ShiftJoint::Diamond),
+            expected: 0.9,
+            tolerance: 1e-9,
+            unit: "1",
+        },
+        Published {
+            cite: "limits 60 % v, 25 % h; used 30 % v, 10 % h; ellipse: norm 2 (computed)",
+            computed: || used_of_example(ShiftJoint::Ellipse),
+            expected: 0.640_312,
+            tolerance: 1e-6, // Printed digits.
+            unit: "1",
+        },
+        Published {
+            cite: "limits 60 % v, 25 % h; used 30 % v, 10 % h; rectangle: largest norm (computed)",
+            computed: || used_of_example(ShiftJoint::Rectangle),
+            expected: 0.5,
+            tolerance: 1e-9,
+            unit: "1",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+/// A lens without shift along an axis is still aimed by hand: half a percent of the
+/// picture, which its frame's border hides (common practice, no source).
+const AIMED_BY_HAND: f64 = 0.005;
+/// Projectors are not moved further than this to find their shift, m.
+const MOVE_MOST_M: f64 = 1.5;
+
+fn used_of_example(joint: ShiftJoint) -> f64 {
+    let sheet = LensShift {
+        up: 60.0,
+        down: None,
+        across: 25.0,
+        of: ShiftOf::Picture,
+        joint: Some(joint),
+    };
+    let shift = Shift {
+        vertical: 0.3,
+        horizontal: 0.1,
+    };
+    limit(travel(&sheet, 1.0), sheet.joint)
+        .and_then(|limit| limit.used(shift))
+        .unwrap_or(f64::NAN)
+}
+
+fn needed([width_m, height_m]: [f64; 2], [up_m, right_m]: [f64; 2]) -> Shift {
+    let sides = optics::size::Sides {
+        width: Metres(width_m),
+        height: Metres(height_m),
+    };
+    let offset = CentreOffset {
+        up: Metres(up_m),
+        right: Metres(right_m),
+    };
+    let nowhere = Shift {
+        vertical: f64::NAN,
+        horizontal: f64::NAN,
+    };
+    PictureSize::from_sides(sides)
+        .and_then(|picture| needed_shift(picture, offset))
+        .unwrap_or(nowhere)
+}
+
+/// The sheet's travel in shares of the full picture, scaled by `share`.
+fn travel(sheet: &LensShift, share: f64) -> ShiftTravel {
+    let convention = match sheet.of {
+        ShiftOf::Picture => Convention::FullPicture,
+        ShiftOf::HalfPicture => Convention::HalfPicture,
+    };
+    let part = |percent: f64| {
+        let part = shift_from_printed(percent.abs() / 100.0, convention).unwrap_or(0.0);
+        part.max(AIMED_BY_HAND) * share
+    };
+    ShiftTravel {
+        up: part(sheet.up),
+        down: part(sheet.down.unwrap_or(sheet.up)),
+        left: part(sheet.across),
+        right: part(sheet.across),
+        rest: Shift::default(),
+    }
+}
+
+fn limit(travel: ShiftTravel, joint: Option<ShiftJoint>) -> Option<ShiftLimit> {
+    let joint = match joint {
+        Some(ShiftJoint::Rectangle) => JointLimit::Rectangle,
+        Some(ShiftJoint::Ellipse) => JointLimit::Ellipse,
+        Some(ShiftJoint::Diamond) | None => JointLimit::Diamond,
+    };
+    ShiftLimit::new(travel, joint)
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
+    analysis
+        .projectors_in(space)
+        .map(|(item, kit)| {
+            CHECK.about(space, Subject::item(item), || {
+                let projector = analysis.projector(item, kit)?;
+                decide(analysis, &projector)
+            })
+        })
+        .collect()
+}
+
+fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome> {
+    let kit = projector.kit;
+    let sheet = kit.shift.as_ref().ok_or_else(|| {
+        Missing::new(
+            format!("how far the lens of {} shifts", projector.item.is),
+            format!("kit.projector.{}.shift", kit.common.id),
+            Means::SpecSheet,
+        )
+    })?;
+    let bounds = limit(travel(sheet, 1.0), sheet.joint).ok_or_else(|| {
+        Missing::new(
+            format!(
+                "lens shift percentages of {} that are numbers",
+                projector.item.is
+            ),
+            format!("kit.projector.{}.shift", kit.common.id),
+            Means::SpecSheet,
+        )
+    })?;
+    let (width, height) = (projector.picture.width(), projector.picture.height());
+    let lens = &projector.lens;
+    let vertical = &lens.picture_above / &height;
+    let horizontal = &lens.picture_right / &width;
+    let used = uncertainty::through(
+        [&off_the_kink(&vertical), &off_the_kink(&horizontal)],
+        |[vertical, horizontal]| {
+            let shift = Shift {
+                vertical,
+                horizontal,
+            };
+            bounds.used(shift).unwrap_or(f64::INFINITY)
+        },
+    );
+    let margin = 1.0 - &used;
+    let outcome = Outcome::with_margin(
+        used.clone(),
+        1.0,
+        margin,
+        Dimension::Ratio,
+        Source::SpecSheet,
+    );
+    let percent = |share: f64| analysis.exact((share * 1000.0).round() / 1000.0, Dimension::Ratio);
+    let way = |share: &Uncertain, positive: &'static str, negative: &'static str| {
+        if share.value() < 0.0 {
+            negative
+        } else {
+            positive
+        }
+    };
+    let (up_or_down, allowed) = match way(&vertical, "up", "down") {
+        "up" => ("up", travel(sheet, 1.0).up),
+        down => (down, travel(sheet, 1.0).down),
+    };
+    let joint = match sheet.joint {
+        Some(ShiftJoint::Rectangle) => "both freely",
+        Some(ShiftJoint::Ellipse) => "both together within an ellipse",
+        Some(ShiftJoint::Diamond) => "both together within a diamond",
+        None => "both together within a diamond, the strictest, since the sheet does not say",
+    };
+    let sentence = format!(
+        "The lens of {} must shift the picture {} of its height {up_or_down} and {} of its width to the {}: {} of what it can do ({} {up_or_down}, {} across, {joint}).",
+        item_label(projector.item),
+        percent(vertical.value().abs()),
+        percent(horizontal.value().abs()),
+        way(&horizontal, "right", "left"),
+        percent(used.value()),
+        percent(allowed),
+        percent(travel(sheet, 1.0).right),
+    );
+    // A share of the limit that leaves the margin larger than its uncertainty.
+    let share = used.value() + to_spare(outcome.margin(), 0.0) - 0.001;
+    let room = limit(travel(sheet, share.max(0.0)), sheet.joint).zip(picture_size(projector));
+    let mut outcome = outcome
+        .because(sentence)
+        .caution(Caution::Ladder)
+        .caution(Caution::BrightBeam);
+    if let Some((bounds, size)) = room {
+        let moves = Moves::find(projector, bounds, size);
+        for remedy in moves.remedies(analysis, projector) {
+            outcome = outcome.remedy(Some(remedy));
+        }
+    }
+    Ok(outcome)
+}
+
+/// |v| has no slope at zero, where differences to both sides would cancel and hide its
+/// uncertainty: a step aside, two thousandths of it, keeps them on one side.
+fn off_the_kink(share: &Uncertain) -> Uncertain {
+    let aside = 2e-3 * share.standard_uncertainty();
+    if share.value().abs() > aside {
+        share.clone()
+    } else {
+        share + aside
+    }
+}
+
+fn picture_size(projector: &ProjectorPlace<'_>) -> Option<PictureSize> {
+    let aspect = Aspect::new(projector.picture.aspect)?;
+    PictureSize::from_width(Metres(projector.picture.width().value()), aspect)
+}
+
+/// Steps of the lens that bring it within its shift, m.
+struct Moves {
+    /// Up alone.
+    up: Option<f64>,
+    /// To the right alone.
+    right: Option<f64>,
+    /// To the screen's middle and up.
+    both: Option<[f64; 2]>,
+}
+
+impl Moves {
+    fn find(projector: &ProjectorPlace<'_>, bounds: ShiftLimit, size: PictureSize) -> Self {
+        let lens_up = -projector.lens.picture_above.value();
+        let lens_right = -projector.lens.picture_right.value();
+        let within = |span: optics::Span, place: f64| place.clamp(span.min.0, span.max.0) - place;
+        let up = bounds
+            .lens_heights(size, Metres(lens_right))
+            .map(|span| within(span, lens_up));
+        let right = bounds
+            .lens_places_right(size, Metres(lens_up))
+            .map(|span| within(span, lens_right));
+        // Slid to the middle it still is as far aside as it is uncertain and rounded.
+        let aside = 0.005 + COVERAGE_FACTOR * projector.lens.picture_right.standard_uncertainty();
+        let both = bounds
+            .lens_heights(size, Metres(aside))
+            .map(|span| [-lens_right, within(span, lens_up)]);
+        let near = |step: &f64| step.abs() > 1e-6 && step.abs() <= MOVE_MOST_M;
+        Self {
+            both: both.filter(|_| up.is_none() && right.is_none()),
+            up: up.filter(near),
+            right: right.filter(near),
+        }
+    }
+
+    fn remedies(&self, analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Vec<Remedy> {
+        let mut remedies = Vec::new();
+        remedies.extend(self.up.and_then(|up| raise(analysis, projector, up)));
+        remedies.extend(
+            self.right
+                .and_then(|right| slide(analysis, projector, right)),
+        );
+        remedies.extend(self.up.and_then(|up| move_screen(analysis, projector, -up)));
+        remedies.extend(self.both.and_then(|[right, up]| {
+            let [raised, slid] = [
+                raise(analysis, projector, up)?,
+                slide(analysis, projector, right)?,
+            ];
+            let says = format!("{} {}", slid.says, raised.says);
+            let edits = [slid.edits, raised.edits].concat();
+            Some(Remedy::new(says, edits).caution(Caution::Ladder))
+        }));
+        remedies
+    }
+}
+
+fn raise(analysis: &Analysis, projector: &ProjectorPlace<'_>, up_m: f64) -> Option<Remedy> {
+    let edit = Placed::item(analysis, projector.item)?.raised(analysis, up_m)?;
+    let what = if edit.at.ends_with("drop") {
+        "drop"
+    } else {
+        "height"
+    };
+    let says = format!(
+        "{} {} by {}, to a {what} of {}.",
+        if up_m > 0.0 { "Raise" } else { "Lower" },
+        item_label(projector.item),
+        written_length(analysis, up_m.abs(), Round::Up),
+        crate::moves::text_of(&edit),
+    );
+    Some(Remedy::new(says, vec![edit]).caution(Caution::Ladder))
+}
+
+fn slide(analysis: &Analysis, projector: &ProjectorPlace<'_>, right_m: f64) -> Option<Remedy> {
+    let direction = projector.picture.face.right.value();
+    let (round, side) = if right_m > 0.0 {
+        (Round::Up, "right")
+    } else {
+        (Round::Down, "left")
+    };
+    let place = Placed::item(analysis, projector.item)?;
+    let edit = place.in_plan(analysis, direction, right_m, round)?;
+    let says = format!(
+        "Slide {} {} to the {side} as one faces the screen, to {} from the wall that it is measured from.",
+        item_label(projector.item),
+        written_length(analysis, right_m.abs(), Round::Up),
+        crate::moves::text_of(&edit),
+    );
+    Some(Remedy::new(says, vec![edit]).caution(Caution::Ladder))
+}
+
+fn move_screen(analysis: &Analysis, projector: &ProjectorPlace<'_>, up_m: f64) -> Option<Remedy> {
+    let space = analysis.space_of(projector.screen).ok()?;
+    let picture = &projector.picture;
+    let stays = picture.outside.bottom.value() + up_m >= 0.0;
+    let shape = analysis.shape(space);
+    let below = [-1.0, 1.0].into_iter().all(|side| {
+        let ceiling = shape.ceiling_at(&picture.point(side, 1.0).in_plan());
+        ceiling.is_ok_and(|ceiling| picture.outside.top.value() + up_m < ceiling.value())
+    });
+    let edit: Edit = Placed::item(analysis, projector.screen)
+        .filter(|_| stays && below)?
+        .raised(analysis, up_m)?;
+    let says = format!(
+        "Hang {} {} {}, at {}.",
+        item_label(projector.screen),
+        written_length(analysis, up_m.abs(), Round::Up),
+        if up_m > 0.0 { "higher" } else { "lower" },
+        crate::moves::text_of(&edit),
+    );
+    Some(Remedy::new(says, vec![edit]).caution(Caution::Ladder))
+}
+
+#[cfg(test)]
+mod tests {
+    //! Both sides of each limit by hand, both ways to print it, joint shapes, and remedies.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::testing::{findings, findings_after, told};
+    use crate::{Finding, Verdict};
+
+    /// A picture 1.6 × 0.9 m, its middle 1.3 m up and 2 m from the north wall. The lens is
+    /// 75 mm above the case's underside: at 2.4 m − drop − 75 mm.
+    fn cinema(from_north: &str, drop: &str, shift: &str) -> String {
+        format!(
+            r#"
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "1.6 m"
+frame = "80 mm"
+[[kit.projector]]
+id = "projector-p3"
+size = ["400 mm", "150 mm", "400 mm"]
+{shift}
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
+[[item]]
+id = "projector"
+is = "projector-p3"
+hung = {{ from = ["west", "3 m"], and = ["north", "{from_north}"], drop = "{drop}" }}
+"#
+        )
+    }
+
+    fn only(from_north: &str, drop: &str, shift: &str) -> Finding {
+        let mut found = findings(&CHECK, &cinema(from_north, drop, shift));
+        assert_eq!(found.len(), 1);
+        found.remove(0)
+    }
+
+    const DIAMOND: &str = r#"shift = { up = 70, across = 20, of = "picture", joint = "diamond" }"#;
+
+    #[test]
+    fn the_used_share_is_what_a_hand_works_out() {
+        // Lens at 2.4 − 0.575 − 0.075 = 1.75 m, 0.45 m above the middle: v = −0.45/0.9 =
+        // −0.5; 80 mm off the middle: u = 0.08/1.6 = 0.05. 0.5/0.7 + 0.05/0.2 = 0.964.
+        // Facing the west wall, north is on the right: 1.92 m from north is a lens to the
+        // right of the picture, which goes to the left.
+        expect![[r#"
+            projector: fits +0.036: The lens of projector must shift the picture 50 % of its height down and 5 % of its width to the left: 96.4 % of what it can do (70 % down, 20 % across, both together within a diamond).
+        "#]]
+        .assert_eq(&told(&[only("1.92 m", "575 mm", DIAMOND)]));
+    }
+
+    #[test]
+    fn either_side_of_the_limit() {
+        // Level ± tape: the ceiling's ±3 mm are 0.003/0.9/0.7 = 0.5 % of the limit.
+        // All of it is used at v = 0.7: a lens 0.63 m up, a drop of 395 mm.
+        assert_eq!(only("2 m", "380 mm", DIAMOND).verdict, Verdict::Fails);
+        assert_eq!(only("2 m", "480 mm", DIAMOND).verdict, Verdict::Fits);
+    }
+
+    #[test]
+    fn half_pictures_count_double() {
+        let half = r#"shift = { up = 140, across = 40, of = "half-picture", joint = "diamond" }"#;
+        let found = [DIAMOND, half].map(|shift| only("1.92 m", "575 mm", shift));
+        let [full, half] = found.map(|finding| finding.value.expect("decided").value());
+        assert!((full - half).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_joint_shape_decides_and_the_strictest_is_taken_when_unknown() {
+        // v/V = 0.7143, u/U = 0.5: diamond 1.214, ellipse 0.872, rectangle 0.714.
+        let of = |joint: &str| {
+            let shift = format!(r#"shift = {{ up = 70, across = 20, of = "picture"{joint} }}"#);
+            only("1.84 m", "575 mm", &shift)
+        };
+        for (joint, used) in [
+            (r#", joint = "diamond""#, 1.2143),
+            (r#", joint = "ellipse""#, 0.8719),
+            (r#", joint = "rectangle""#, 0.7143),
+            ("", 1.2143),
+        ] {
+            let value = of(joint).value.expect("decided").value();
+            assert!((value - used).abs() < 1e-3, "{joint}: {value}");
+        }
+    }
+
+    #[test]
+    fn down_may_differ_from_up() {
+        let shift = r#"shift = { up = 70, down = 40, across = 20, of = "picture" }"#;
+        assert_eq!(only("2 m", "575 mm", shift).verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn a_lens_without_shift_fits_only_on_the_axis() {
+        let none = r#"shift = { up = 0, across = 0, of = "picture" }"#;
+        let found = only("2 m", "575 mm", none);
+        assert_eq!(found.verdict, Verdict::Fails);
+        assert!(found.value.expect("decided").value().is_finite());
+        // Lens at 1.3 m: drop 1.025 m.
+        assert_ne!(only("2 m", "1.025 m", none).verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn a_paced_place_on_the_axis_is_as_uncertain_as_off_it() {
+        let shift = r#"shift = { up = 70, across = 2, of = "picture" }"#;
+        assert_eq!(
+            only("2 m ± 40 mm", "1.025 m", shift).verdict,
+            Verdict::Tight
+        );
+    }
+
+    #[test]
+    fn without_the_shift_nothing_is_claimed() {
+        let found = only("2 m", "575 mm", "");
+        assert_eq!(found.verdict, Verdict::Unknown);
+        assert_eq!(found.needs[0].at, "kit.projector.projector-p3.shift");
+    }
+
+    #[test]
+    fn each_remedy_mends_it_alone() {
+        for (from_north, drop, count) in [
+            ("2 m", "380 mm", 2),
+            ("1.84 m", "575 mm", 3),
+            // Too far aside for any height, too high for any place: both at once.
+            ("1.6 m", "200 mm", 1),
+        ] {
+            let text = cinema(from_north, drop, DIAMOND);
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].remedies.len(), count, "{:?}", found[0].remedies);
+            for remedy in &found[0].remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(
+                    after[0].verdict,
+                    Verdict::Fits,
+                    "{}: {}",
+                    remedy.says,
+                    after[0].because
+                );
+            }
+        }
+    }
+}

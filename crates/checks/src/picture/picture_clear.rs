@@ -1,0 +1,584 @@
+//! Does a screen or display, with its frame and case, fit between everything on its wall?
+
+use analysis::{Analysis, Limit, Picture, Source, item_label};
+use geometry::Rect;
+use model::{Anchor, Edit, FixtureKind, Item, Space};
+use units::Dimension;
+
+use crate::moves::{Placed, Round, least_change, picture_width, text_of, to_spare, written_length};
+use crate::neighbours::{Neighbour, best, neighbours};
+use crate::obstacles::Thing;
+use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject};
+
+pub(crate) static CHECK: Check = Check {
+    id: "picture-clear",
+    area: Area::Picture,
+    proves: "The outside of each screen and display clears every fixture, opening, swinging door, soffit, shelf, loudspeaker and plate on its wall, both ends of the wall, the floor and the ceiling's line.",
+    matters: "The frame is wider than the picture that was sold: a sconce, a mantel or a door handle behind it shows when the crate is open and the holes are drilled.",
+    formula: "Outside = picture + frame on each side, or the maker's outside size. Gap = distance between the rectangles on the wall, m, or minus the least move that parts them; a thing that stands out of a neighbouring wall or before the wall counts when the picture's own depth reaches it. Door: distance in plan from the leaf's sector to the picture's depth, where their heights meet. Ceiling: height left above the upper corners. Sockets, plates and conduit ends wholly behind the picture are hidden, and a picture wholly before a chimney breast hangs on it: both are not judged. Gaps over 300 mm are told only when they are the nearest. Valid for things with upright sides.",
+    source: Source::Derived {
+        from: "distances between rectangles on the wall",
+    },
+    when_it_fails: "Move the picture, order a smaller one, or have the fixture moved; mains work is a licensed electrician's.",
+    limits: &[&GAP_MIN],
+    published: NONE,
+    run: Run::EachSpace(run),
+};
+
+/// Distances between rectangles need no source; the tests work them out by hand.
+const NONE: &[Published] = &[];
+
+static GAP_MIN: Limit = Limit {
+    name: "picture_gap_min",
+    meaning: "least gap between a picture's outside and anything beside it",
+    dimension: Dimension::Length,
+    value: 0.010,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+/// Wider gaps are only told of the nearest thing, m.
+const REPORTED_M: f64 = 0.30;
+/// Pictures and fixtures are not moved further than this, m.
+const MOVE_MOST_M: f64 = 1.5;
+/// The smallest part of its width that a picture is cut down to.
+const WIDTH_SHARE_MIN: f64 = 0.4;
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    analysis
+        .pictures_in(space)
+        .flat_map(|item| match analysis.picture(item) {
+            Ok(picture) => around(analysis, space, item, &picture),
+            Err(missing) => vec![CHECK.about(space, Subject::item(item), || Err(missing))],
+        })
+        .collect()
+}
+
+fn around(analysis: &Analysis, space: &Space, item: &Item, picture: &Picture) -> Vec<Finding> {
+    let obstacles = match neighbours(analysis, space, item, picture) {
+        Ok(obstacles) => obstacles,
+        Err(missing) => return vec![CHECK.about(space, Subject::item(item), || Err(missing))],
+    };
+    let told = Told {
+        analysis,
+        space,
+        item,
+        picture,
+        obstacles: &obstacles,
+    };
+    let base = Subject::item(item);
+    let is_near = |obstacle: &&Neighbour<'_>| {
+        obstacle
+            .gap
+            .as_ref()
+            .map_or(true, |gap| gap.value() < REPORTED_M)
+    };
+    let mut findings: Vec<Finding> = obstacles
+        .iter()
+        .filter(is_near)
+        .map(|obstacle| {
+            let subject = base.with(&obstacle.subject, "and");
+            CHECK.about(space, subject, || told.decide(obstacle))
+        })
+        .collect();
+    if findings.iter().all(|finding| finding.value.is_none()) {
+        let nearest = obstacles
+            .iter()
+            .filter_map(|obstacle| Some((obstacle.gap.as_ref().ok()?.value(), obstacle)))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
+        findings.extend(
+            nearest.map(|(_, obstacle)| CHECK.about(space, base, || told.decide(obstacle))),
+        );
+    }
+    findings
+}
+
+/// What is told about one picture.
+struct Told<'a> {
+    analysis: &'a Analysis,
+    space: &'a Space,
+    item: &'a Item,
+    picture: &'a Picture,
+    obstacles: &'a [Neighbour<'a>],
+}
+
+/// The four ways along a wall: words, to the right, up.
+const WAYS: [(&str, f64, f64); 4] = [
+    ("to the left", -1.0, 0.0),
+    ("to the right", 1.0, 0.0),
+    ("up", 0.0, 1.0),
+    ("down", 0.0, -1.0),
+];
+
+impl Told<'_> {
+    fn decide(&self, obstacle: &Neighbour<'_>) -> Known<Outcome> {
+        let analysis = self.analysis;
+        let gap = obstacle.gap.clone()?;
+        let limit = analysis.limit(&GAP_MIN);
+        let name = item_label(self.item);
+        let other = &obstacle.subject.label;
+        let asked = analysis.exact(limit.value, Dimension::Length);
+        let sentence = if gap.value() < 0.0 {
+            format!(
+                "The outside of {name} overlaps {other} by {}; {asked} clear of it are asked for.",
+                analysis.length(&-&gap)
+            )
+        } else {
+            format!(
+                "The outside of {name} is {} from {other}; {asked} are asked for.",
+                analysis.length(&gap)
+            )
+        };
+        let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);
+        let target = gap.value() - to_spare(outcome.margin(), 0.0);
+        let mut outcome = outcome.because(sentence);
+        if outcome.verdict() == crate::Verdict::Fits {
+            return Ok(outcome);
+        }
+        for way in WAYS {
+            outcome = outcome.remedy(self.move_picture(obstacle, target, way));
+        }
+        Ok(outcome
+            .remedy(self.smaller(obstacle, target))
+            .remedy(self.move_fixture(obstacle, target)))
+    }
+
+    /// Whether the picture there spoils a gap that is good where it hangs.
+    fn spoils(&self, outside: Rect, least: f64) -> bool {
+        let now = best(&self.picture.outside);
+        self.obstacles.iter().any(|obstacle| {
+            let gap_of = &obstacle.gap_of;
+            gap_of(outside) < least && gap_of(outside) < gap_of(now)
+        })
+    }
+
+    fn move_picture(
+        &self,
+        obstacle: &Neighbour<'_>,
+        target: f64,
+        (words, right, up): (&str, f64, f64),
+    ) -> Option<Remedy> {
+        let analysis = self.analysis;
+        let now = best(&self.picture.outside);
+        let by = least_change(MOVE_MOST_M, |by| {
+            (obstacle.gap_of)(moved(now, right * by, up * by)) - target
+        })?;
+        let least = analysis.limit(&GAP_MIN).value;
+        if self.spoils(moved(now, right * by, up * by), least) {
+            return None;
+        }
+        let place = Placed::item(analysis, self.item)?;
+        let (edit, what) = if up == 0.0 {
+            let round = if right > 0.0 { Round::Up } else { Round::Down };
+            let along = self.picture.face.right.value();
+            let edit = place.in_plan(analysis, along, right * by, round)?;
+            (edit, "from the wall's left corner")
+        } else {
+            (place.raised(analysis, up * by)?, "above the floor")
+        };
+        let says = format!(
+            "Move {} {} {words}, to {} {what}.",
+            item_label(self.item),
+            written_length(analysis, by, Round::Up),
+            text_of(&edit),
+        );
+        Some(Remedy::new(says, vec![edit]).caution(Caution::Lifting))
+    }
+
+    /// The largest picture that leaves the gap where its place is measured to.
+    fn smaller(&self, obstacle: &Neighbour<'_>, target: f64) -> Option<Remedy> {
+        let analysis = self.analysis;
+        let width = self.picture.width().value();
+        let less = least_change(width * (1.0 - WIDTH_SHARE_MIN), |less| {
+            (obstacle.gap_of)(self.narrower(less)) - target
+        })?;
+        let (words, edits) =
+            picture_width(analysis, self.item, self.picture, width - less, Round::Down)?;
+        let says = format!("Order {} smaller, with {words}.", item_label(self.item));
+        Some(Remedy::new(says, edits))
+    }
+
+    /// The outside when the picture is narrower by `less` m, and less high in its aspect.
+    fn narrower(&self, less: f64) -> Rect {
+        let now = best(&self.picture.outside);
+        let to = self.item.on.as_ref().and_then(|on| on.to);
+        let [x, y] = to.unwrap_or(Anchor::Centre).offset();
+        let lower = less / self.picture.aspect;
+        Rect {
+            left_m: now.left_m + less * (1.0 + x) / 2.0,
+            right_m: now.right_m - less * (1.0 - x) / 2.0,
+            bottom_m: now.bottom_m + lower * (1.0 + y) / 2.0,
+            top_m: now.top_m - lower * (1.0 - y) / 2.0,
+        }
+    }
+
+    /// Wall lights, switches and thermostats can be moved; the shortest way wins.
+    fn move_fixture(&self, obstacle: &Neighbour<'_>, target: f64) -> Option<Remedy> {
+        let Some(Thing::Fixture(fixture)) = obstacle.thing else {
+            return None;
+        };
+        let movable = matches!(
+            fixture.kind,
+            FixtureKind::WallLight | FixtureKind::Switch | FixtureKind::Thermostat
+        );
+        let on = fixture.on.as_ref().filter(|_| movable)?;
+        let wall = self.space.wall(&on.wall)?;
+        let analysis = self.analysis;
+        let rect = best(&analysis.fixture_rect(self.space, fixture)?.ok()?);
+        let length = analysis.shape(self.space).wall_length(wall).ok()?.value();
+        let on_this_wall = wall == self.picture.outside.wall;
+        let now = best(&self.picture.outside);
+        // The fixture's own place is measured anew, as well as the survey measures.
+        let target = target + 0.005;
+        let (by, words, edit) = WAYS
+            .into_iter()
+            .filter(|(_, right, _)| on_this_wall || *right == 0.0)
+            .filter_map(|(words, right, up)| {
+                let by = least_change(MOVE_MOST_M, |by| {
+                    (obstacle.gap_of)(moved(now, -right * by, -up * by)) - target
+                })?;
+                let there = moved(rect, right * by, up * by);
+                let stays = there.left_m >= 0.0 && there.right_m <= length && there.bottom_m >= 0.0;
+                let edit = self.fixture_edit(fixture, right * by, up * by)?;
+                stays.then_some((by, words, edit))
+            })
+            .min_by(|a, b| a.0.total_cmp(&b.0))?;
+        let says = format!(
+            "Have a licensed electrician move {} {} {words}.",
+            fixture.id.replace('-', " "),
+            written_length(analysis, by, Round::Up),
+        );
+        Some(Remedy::new(says, vec![edit]).caution(Caution::Mains))
+    }
+
+    fn fixture_edit(&self, fixture: &model::Fixture, right: f64, up: f64) -> Option<Edit> {
+        let place = Placed::fixture(self.space, fixture);
+        if right == 0.0 {
+            return place.raised(self.analysis, up);
+        }
+        let round = if right > 0.0 { Round::Up } else { Round::Down };
+        place.in_plan(self.analysis, self.picture.face.right.value(), right, round)
+    }
+}
+
+fn moved(rect: Rect, right_m: f64, up_m: f64) -> Rect {
+    Rect {
+        left_m: rect.left_m + right_m,
+        right_m: rect.right_m + right_m,
+        bottom_m: rect.bottom_m + up_m,
+        top_m: rect.top_m + up_m,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    //! Every kind of neighbour by hand, both sides of the limit, and every remedy.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::testing::{findings, findings_after, told};
+    use crate::{Finding, Verdict};
+
+    /// 2 m wide 16:9 with an 80 mm frame: outside 2.16 × 1.285 m, on the 6 m north wall.
+    fn screen(from_left: &str, height: &str, extra: &str) -> String {
+        format!(
+            r#"
+[[space.seat]]
+id = "sofa"
+{extra}
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "2 m"
+frame = "80 mm"
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = {{ wall = "north", from_left = "{from_left}", height = "{height}" }}
+"#
+        )
+    }
+
+    fn sconce(from_left: &str) -> String {
+        format!(
+            r#"
+[[space.fixture]]
+id = "sconce"
+kind = "wall-light"
+on = {{ wall = "north", from_left = "{from_left}", height = "1.3 m" }}
+size = ["120 mm", "280 mm", "150 mm"]
+"#
+        )
+    }
+
+    fn about(found: &[Finding], other: &str) -> Finding {
+        let ends = format!("+{other}");
+        let found = found
+            .iter()
+            .find(|finding| finding.subject.id.ends_with(&ends));
+        found
+            .cloned()
+            .unwrap_or_else(|| panic!("nothing about {other}"))
+    }
+
+    #[test]
+    fn a_lonely_screen_tells_of_its_nearest_neighbour() {
+        // Ceiling: 2.4 − (1.3 + 1.285/2) = 0.4575 m; floor 0.6575 m; ends 1.92 m.
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", ""));
+        expect![[r#"
+            screen: fits +0.448: The outside of screen is 460 mm from the ceiling; 10 mm are asked for.
+        "#]]
+        .assert_eq(&told(&found));
+    }
+
+    #[test]
+    fn outside_of_a_hundred_inch_screen() {
+        // 100 in 16:9 with 80 mm frame: 2373.8 × 1405.26 mm (computed, picture + 2 frame):
+        // centred on a 6 m wall it leaves (6000 − 2373.8)/2 = 1813.1 mm, and 1.2 m up
+        // 1200 − 702.63 = 497.37 mm below it and 2400 − 1902.63 = 497.37 mm above it.
+        let text =
+            screen("3 m", "1.2 m", "").replace("picture_width = \"2 m\"", "diagonal = \"100 in\"");
+        let found = findings(&CHECK, &text);
+        let value = found[0].value.as_ref().expect("decided").value();
+        assert!((value - 0.497_37).abs() < 1e-5, "{value}");
+    }
+
+    #[test]
+    fn either_side_of_the_gap_to_a_sconce() {
+        // Right edge at 3 + 1.08 = 4.08 m; the sconce's left edge 60 mm left of its middle:
+        // 10 mm gap at 4.15 m, known to a tape's ± 3 mm or so.
+        for (place, verdict) in [
+            ("4.13 m", Verdict::Fails),
+            ("4.149 m", Verdict::Fails),
+            ("4.151 m", Verdict::Tight),
+            ("4.18 m", Verdict::Fits),
+        ] {
+            let found = findings(&CHECK, &screen("3 m", "1.3 m", &sconce(place)));
+            assert_eq!(about(&found, "sconce").verdict, verdict, "{place}");
+        }
+        let paced = findings(&CHECK, &screen("3 m", "1.3 m", &sconce("4.18 m paced")));
+        assert_eq!(about(&paced, "sconce").verdict, Verdict::Tight);
+        // Far away nothing is told of it.
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", &sconce("4.5 m")));
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].subject.id, "screen");
+    }
+
+    #[test]
+    fn a_fixture_without_size_is_asked_for() {
+        let extra = sconce("4.3 m").replace("size =", "note = \"old\" #");
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", &extra));
+        let sconce = about(&found, "sconce");
+        assert_eq!(sconce.verdict, Verdict::Unknown);
+        assert_eq!(sconce.needs[0].at, "space.den.fixture.sconce.size");
+    }
+
+    #[test]
+    fn remedies_move_the_screen_shrink_it_or_move_the_light() {
+        let text = screen("3 m", "1.3 m", &sconce("4.1 m"));
+        let found = findings(&CHECK, &text);
+        expect![[r#"
+            screen and sconce: fails -0.050: The outside of screen overlaps sconce by 40 mm; 10 mm clear of it are asked for.
+        "#]]
+        .assert_eq(&told(&found));
+        let sconce = about(&found, "sconce");
+        let said: Vec<&str> = sconce
+            .remedies
+            .iter()
+            .map(|remedy| remedy.says.as_str())
+            .collect();
+        assert_eq!(said.len(), 3, "{said:?}");
+        for remedy in &sconce.remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            let left = after
+                .iter()
+                .filter(|finding| finding.verdict != Verdict::Fits);
+            assert_eq!(left.count(), 0, "{}: {}", remedy.says, told(&after));
+        }
+    }
+
+    #[test]
+    fn a_window_that_it_covers_and_a_recess_that_it_hangs_in() {
+        let opening = |kind: &str| {
+            format!(
+                r#"
+[[space.opening]]
+id = "hole"
+kind = "{kind}"
+on = {{ wall = "north", from_left = "1.9 m", height = "0.5 m" }}
+size = ["2.2 m", "1.6 m"]
+"#
+            )
+        };
+        // Outside from 1.92 to 4.08 m and 0.6575 to 1.9425 m; the hole ends 20 mm outside.
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", &opening("window")));
+        assert_eq!(about(&found, "hole").verdict, Verdict::Fails);
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", &opening("recess")));
+        let hole = about(&found, "hole");
+        assert_eq!(hole.verdict, Verdict::Fits, "{}", hole.because);
+        assert!((hole.value.expect("decided").value() - 0.02).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_door_that_swings_over_the_screen_is_seen() {
+        let door = |opens: &str, hinge: &str| {
+            format!(
+                r#"
+[[space.opening]]
+id = "hall-door"
+kind = "door"
+on = {{ wall = "north", from_left = "0.9 m", height = "0 m" }}
+size = ["0.9 m", "2 m"]
+swing = {{ hinge = "{hinge}", into = "room", opens = "{opens}" }}
+"#
+            )
+        };
+        // Jamb at 1.8 m, screen from 1.92 m: at 90° the leaf stays 120 mm away on either
+        // hinge; turned back to 178° on the right hinge it passes 120 mm · tan 2° = 4.2 mm before it.
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", &door("90 deg", "right")));
+        let leaf = about(&found, "hall-door.leaf");
+        assert!((leaf.value.expect("decided").value() - 0.12).abs() < 2e-3);
+        let text = screen("3 m", "1.3 m", &door("178 deg", "right"));
+        let found = findings(&CHECK, &text);
+        let leaf = about(&found, "hall-door.leaf");
+        assert_eq!(leaf.verdict, Verdict::Fails, "{}", leaf.because);
+        assert!(!leaf.remedies.is_empty());
+        for remedy in &leaf.remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            let failed = after
+                .iter()
+                .filter(|finding| finding.verdict == Verdict::Fails);
+            assert_eq!(failed.count(), 0, "{}: {}", remedy.says, told(&after));
+        }
+    }
+
+    #[test]
+    fn a_door_on_the_next_wall_sweeps_to_the_corner() {
+        // Hung on the far jamb of the west wall's right end (the corner with north): the
+        // leaf, 0.9 m long and hinged 0.1 m from north, lies along north at 90°... 0.1 m off.
+        let door = r#"
+[[space.opening]]
+id = "hall-door"
+kind = "door"
+on = { wall = "west", from_left = "3 m", height = "0 m" }
+size = ["0.9 m", "2 m"]
+swing = { hinge = "right", into = "room", opens = "90 deg" }
+"#;
+        // Left edge at 0.5 m: the leaf passes 100 mm before the screen's face.
+        let found = findings(&CHECK, &screen("1.58 m", "1.3 m", door));
+        let leaf = about(&found, "hall-door.leaf");
+        assert!(
+            (leaf.value.expect("decided").value() - 0.1).abs() < 3e-3,
+            "{}",
+            leaf.because
+        );
+    }
+
+    #[test]
+    fn a_mantel_a_soffit_and_a_radiator_round_the_corner() {
+        let extra = r#"
+[[space.fixture]]
+id = "mantel"
+kind = "mantel"
+on = { wall = "north", from_left = "3 m", height = "600 mm" }
+size = ["2 m", "80 mm", "200 mm"]
+[[space.fixture]]
+id = "radiator"
+kind = "radiator"
+on = { wall = "west", from_left = "3.5 m", height = "700 mm" }
+size = ["1 m", "600 mm", "110 mm"]
+[[space.soffit]]
+id = "duct"
+from = ["north", "0 m"]
+and = ["west", "0 m"]
+size = ["6 m", "400 mm"]
+underside = "2.1 m"
+"#;
+        // Mantel's top 640 mm, screen's lower edge 657.5 mm: 17.5 mm. Duct: 2.1 − 1.9425 m.
+        // The radiator on west reaches the north corner, 110 mm out of west; the screen's
+        // left edge is at 0.2 m.
+        let found = findings(
+            &CHECK,
+            &screen("1.28 m", "1.3 m", extra)
+                .replace(r#""3 m", height = "600"#, r#""1.28 m", height = "600"#),
+        );
+        let value = |of: &str| about(&found, of).value.expect("decided").value();
+        assert!((value("mantel") - 0.0175).abs() < 1e-9);
+        assert!((value("duct") - 0.1575).abs() < 1e-9);
+        assert!((value("radiator") - 0.09).abs() < 2e-3);
+    }
+
+    #[test]
+    fn a_gable_cuts_the_upper_corners() {
+        // Eaves 1.8 m at both ends of north, ridge 2.8 m over its middle: 1.92 m from the
+        // left the ceiling is at 1.8 + 1.92/3 = 2.44 m; the top edge is at 1.9425 m.
+        let text = screen("3 m", "1.3 m", "");
+        let job = |text: &str| {
+            let room = crate::testing::ROOM.replace(
+                r#"{ shape = "flat", height = "2.4 m" }"#,
+                r#"{ shape = "gable", ridge = ["north", "south"], eaves = "1.8 m", top = "2.8 m" }"#,
+            );
+            let analysis = analysis::Analysis::new(crate::testing::job(&format!("{room}{text}")));
+            let crate::Run::EachSpace(run) = CHECK.run else {
+                panic!("asked of each space")
+            };
+            run(&analysis, &analysis.job().space[0])
+        };
+        let found = job(&text);
+        let value = found[0].value.as_ref().expect("decided").value();
+        assert!((value - 0.4975).abs() < 2e-3, "{}", told(&found));
+        // Pushed to the left by 1.8 m its corner sticks through: 1.8 + 0.12/3 = 1.84 m.
+        let found = job(&screen("1.2 m", "1.3 m", ""));
+        assert_eq!(about(&found, "ceiling").verdict, Verdict::Fails);
+        // Down is a way out; so is the right, away from the eaves.
+        let says = &about(&found, "ceiling").remedies;
+        assert!(
+            says.iter().any(|remedy| remedy.says.contains(" down,")),
+            "{says:?}"
+        );
+        assert!(
+            says.iter()
+                .any(|remedy| remedy.says.contains(" to the right,")),
+            "{says:?}"
+        );
+    }
+
+    #[test]
+    fn a_socket_behind_the_screen_is_hidden_and_one_half_out_is_not() {
+        let socket = |from_left: &str| sconce(from_left).replace("wall-light", "socket");
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", &socket("3 m")));
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].subject.id, "screen");
+        let found = findings(&CHECK, &screen("3 m", "1.3 m", &socket("4.08 m")));
+        assert_eq!(about(&found, "sconce").verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn a_loudspeaker_on_the_same_wall_counts() {
+        let speaker = r#"
+[[kit.loudspeaker]]
+id = "bar"
+form = "on-wall"
+size = ["900 mm", "100 mm", "90 mm"]
+[[item]]
+id = "centre"
+is = "bar"
+on = { wall = "north", from_left = "3 m", height = "602 mm" }
+"#;
+        // The bar's top 652 mm, the screen's lower edge 657.5 mm: 5.5 mm, 10 are asked.
+        let text = screen("3 m", "1.3 m", speaker);
+        let centre = about(&findings(&CHECK, &text), "centre");
+        assert_eq!(centre.verdict, Verdict::Fails);
+        for remedy in &centre.remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(
+                about(&after, "centre").verdict,
+                Verdict::Fits,
+                "{}: {}",
+                remedy.says,
+                told(&after)
+            );
+        }
+    }
+}
