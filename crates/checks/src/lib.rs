@@ -4,13 +4,20 @@
 //! [`Analysis`], never stores anything and never calls another check. [`prove`] runs
 //! them all, tries every remedy on a copy of the job, and lists what to measure again.
 
+mod beam;
+mod beam_obstacles;
+mod before_wall;
 mod caution;
 mod check;
 mod finding;
 mod measure_again;
 mod moves;
+mod neighbours;
+mod obstacles;
 mod prove;
 mod remedy;
+mod screen_light;
+mod seeing;
 mod verdict;
 
 mod bass;
@@ -26,11 +33,12 @@ pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };
 pub use caution::Caution;
-pub use check::{Area, Check, Published, Run, all, find, limit_names, published};
+pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
 pub use prove::{Counts, Proof, prove, prove_without_remedies};
 pub use remedy::{Change, Cost, Effect, Remedy};
+pub use units::Reference as Published;
 pub use verdict::Verdict;
 
 #[cfg(test)]

@@ -117,6 +117,9 @@ pub struct ProjectorKit {
     /// The lens' middle above the case's underside as the case hangs or stands; half the height when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lens_up: Option<Length>,
+    /// Width of the front lens; about 60 mm when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens_diameter: Option<Length>,
     /// Light out in its brightest mode.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lumens: Option<LuminousFlux>,
@@ -285,6 +288,10 @@ pub struct LoudspeakerKit {
     /// Power that it takes without damage.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub power_max: Option<Power>,
+    /// Highest level that it makes at 1 m on its axis, where the maker states one; one that
+    /// is powered by itself is judged by it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub level_max: Option<Level>,
     /// Full angle between the directions that are 6 dB down.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub coverage: Option<Angle>,
