@@ -23,7 +23,7 @@ impl Job {
     }
 
     fn make(&mut self, edit: &Edit) -> Result<(), EditError> {
-        let segments: Vec<&str> = edit.at.split('.').collect();
+        let segments = edit.segments()?;
         let missing = |segment: &str| EditError::NoSuchPlace {
             path: edit.at.clone(),
             segment: segment.to_owned(),

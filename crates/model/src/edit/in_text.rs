@@ -5,14 +5,18 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Val
 
 use crate::edit::in_memory::is_list_of_elements;
 use crate::edit::{Edit, EditError};
+use crate::read::guard;
 
 /// The text with the edits made.
 pub fn edited_text(text: &str, edits: &[Edit]) -> Result<String, EditError> {
+    if let Some(problem) = guard::problem(text) {
+        return Err(EditError::Unreadable(problem.message));
+    }
     let mut document: DocumentMut = text
         .parse()
         .map_err(|error: toml_edit::TomlError| EditError::Unreadable(error.message().to_owned()))?;
     for edit in edits {
-        let segments: Vec<&str> = edit.at.split('.').collect();
+        let segments = edit.segments()?;
         change(document.as_item_mut(), &segments, edit)?;
     }
     Ok(document.to_string())

@@ -14,6 +14,10 @@ pub use in_text::edited_text;
 
 #[cfg(doc)]
 use crate::Job;
+use crate::read::shown;
+
+/// More parts than the longest path of a job has.
+const SEGMENTS_MAX: usize = 16;
 
 /// One fact set or taken away.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -32,6 +36,18 @@ impl Edit {
         Self {
             at: at.into(),
             set: Some(value.into()),
+        }
+    }
+
+    /// The path's keys and ids. A path that is longer than any of a job leads nowhere.
+    fn segments(&self) -> Result<Vec<&str>, EditError> {
+        let segments: Vec<&str> = self.at.split('.').take(SEGMENTS_MAX + 1).collect();
+        match segments.get(SEGMENTS_MAX) {
+            None => Ok(segments),
+            Some(segment) => Err(EditError::NoSuchPlace {
+                path: shown(&self.at).into_owned(),
+                segment: shown(segment).into_owned(),
+            }),
         }
     }
 

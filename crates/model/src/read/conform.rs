@@ -9,18 +9,24 @@ use std::ops::Range;
 use serde_json::{Map, Value, json};
 
 use crate::measured::{KINDS, read_as};
-use crate::read::Problem;
-use crate::read::tree::{Node, Tree};
+use crate::read::tree::{Entry, Node, Tree};
+use crate::read::{Problem, Problems, shown};
 use crate::{MeasureNumber, Measurement};
 
 /// Deeper nesting than any job has; a guard for the stack.
 const DEPTH_MAX: usize = 32;
 
+/// The longest id, in characters; it is printed on labels.
+const ID_MAX: usize = 64;
+
+/// Larger than any number of a house.
+const NUMBER_MAX: f64 = 1e12;
+
 type Known<'s> = dyn Fn(&str, &str) -> Option<MeasureNumber> + 's;
 
 pub(crate) struct Conformer<'s> {
     schema: &'s Value,
-    problems: Vec<Problem>,
+    problems: Problems,
     measurements: Vec<Measurement>,
     /// Number of the first measurement to be found.
     first: u32,
@@ -32,7 +38,7 @@ impl<'s> Conformer<'s> {
     pub fn new(schema: &'s Value, first: u32) -> Self {
         Self {
             schema,
-            problems: Vec::new(),
+            problems: Problems::default(),
             measurements: Vec::new(),
             first,
             known: Box::new(|_, _| None),
@@ -53,7 +59,7 @@ impl<'s> Conformer<'s> {
     }
 
     pub fn finish(self) -> (Vec<Problem>, Vec<Measurement>) {
-        (self.problems, self.measurements)
+        (self.problems.into_vec(), self.measurements)
     }
 
     pub fn conform_root(&mut self, tree: &Tree) -> Value {
@@ -126,16 +132,8 @@ impl<'s> Conformer<'s> {
             },
             "number" => match &tree.node {
                 Node::Integer(whole) => json!(whole),
-                Node::Number(number) if number.is_finite() && number.abs() <= 1e12 => json!(number),
-                Node::Number(number) => {
-                    self.problem(
-                        path,
-                        tree.span.clone(),
-                        format!("{number:e} is not a usable number"),
-                        "a finite number up to 1e12".into(),
-                    );
-                    Value::Null
-                }
+                Node::Number(number) if is_usable(*number) => json!(number),
+                Node::Number(number) => self.unusable(*number, tree, path),
                 _ => self.wrong_type(tree, "a number", path),
             },
             other => unreachable!("the job's schema has no type `{other}` (at {path})"),
@@ -165,6 +163,16 @@ impl<'s> Conformer<'s> {
         Value::Null
     }
 
+    fn unusable(&mut self, number: f64, tree: &Tree, path: &str) -> Value {
+        self.problem(
+            path,
+            tree.span.clone(),
+            format!("{number:e} is not a usable number"),
+            format!("a number between -{NUMBER_MAX:e} and {NUMBER_MAX:e}"),
+        );
+        Value::Null
+    }
+
     fn quantity(&mut self, tree: &Tree, kind: &str, path: &str) -> Value {
         let (_, dimension, bare_unit) = *KINDS
             .iter()
@@ -173,7 +181,8 @@ impl<'s> Conformer<'s> {
         let text = match &tree.node {
             Node::Text(text) => text.clone(),
             Node::Integer(whole) => whole.to_string(),
-            Node::Number(number) => number.to_string(),
+            Node::Number(number) if is_usable(*number) => number.to_string(),
+            Node::Number(number) => return self.unusable(*number, tree, path),
             _ => {
                 let wanted = format!(
                     "{} {kind} in quotes",
@@ -218,14 +227,14 @@ impl<'s> Conformer<'s> {
         if choices.contains(&text.as_str()) {
             return Value::String(text.clone());
         }
-        let problem = Problem::at(
-            path,
-            format!("`{text}` is not known here"),
-            format!("one of {}", listed(choices)),
-        )
-        .spanned(tree.span.clone().map(within_quotes))
-        .suggesting(text, choices.iter().copied());
-        self.problems.push(problem);
+        let message = format!("`{}` is not known here", shown(text));
+        let brief = Problem::at(path, message, "").placed(tree.place_of_text());
+        self.problems.add(brief, |mut problem| {
+            problem.accepted = format!("one of {}", listed(choices));
+            problem
+                .suggesting(text, choices.iter().copied())
+                .placed(tree.place_of_text())
+        });
         Value::Null
     }
 
@@ -241,24 +250,25 @@ impl<'s> Conformer<'s> {
         for entry in entries {
             let known = properties.and_then(|properties| properties.get(&entry.key));
             let Some(part) = known.or(others) else {
-                let names: Vec<&str> = properties
-                    .into_iter()
-                    .flat_map(Map::keys)
-                    .map(String::as_str)
-                    .collect();
-                let problem = Problem::at(
-                    joined(path, &entry.key),
-                    format!("unknown key `{}`", entry.key),
-                    format!("one of {}", listed(&names)),
-                )
-                .spanned(entry.key_span.clone())
-                .suggesting(&entry.key, names.iter().copied());
-                self.problems.push(problem);
+                self.unknown_key(entry, properties, path);
                 continue;
             };
             let value = self.inside(path, &entry.key, |this, path| {
                 this.conform(&entry.value, part, path, depth + 1)
             });
+            if let ("id", Some(id)) = (entry.key.as_str(), value.as_str())
+                && !can_be_id(id)
+            {
+                self.problem(
+                    path,
+                    entry.value.span.clone(),
+                    format!("`{}` can't be an id", shown(id)),
+                    format!(
+                        "up to {ID_MAX} characters without spaces, dots or quotes, \
+                         such as `left-surround`"
+                    ),
+                );
+            }
             object.insert(entry.key.clone(), value);
         }
         for name in schema
@@ -285,6 +295,26 @@ impl<'s> Conformer<'s> {
             }
         }
         Value::Object(object)
+    }
+
+    fn unknown_key(
+        &mut self,
+        entry: &Entry,
+        properties: Option<&'s Map<String, Value>>,
+        path: &str,
+    ) {
+        let key = shown(&entry.key);
+        let brief = Problem::at(joined(path, &key), format!("unknown key `{key}`"), "")
+            .spanned(entry.key_span.clone());
+        self.problems.add(brief, |mut problem| {
+            let names: Vec<&str> = properties
+                .into_iter()
+                .flat_map(Map::keys)
+                .map(String::as_str)
+                .collect();
+            problem.accepted = format!("one of {}", listed(&names));
+            problem.suggesting(&entry.key, names)
+        });
     }
 
     fn list(&mut self, tree: &Tree, schema: &'s Value, path: &mut String, depth: usize) -> Value {
@@ -314,8 +344,8 @@ impl<'s> Conformer<'s> {
                 .or_else(|| schema.get("items"))
                 .expect("a list of the schema says what it holds");
             let segment = match part.text_of("id") {
-                Some(id) => id.to_owned(),
-                None => index.to_string(),
+                Some(id) if can_be_id(id) => id.to_owned(),
+                _ => index.to_string(),
             };
             list.push(self.inside(path, &segment, |this, path| {
                 this.conform(part, schema, path, depth + 1)
@@ -339,6 +369,19 @@ impl<'s> Conformer<'s> {
         path.truncate(length);
         result
     }
+}
+
+fn is_usable(number: f64) -> bool {
+    number.is_finite() && number.abs() <= NUMBER_MAX
+}
+
+/// Whether a text can name a thing: in a path, in a message, on a label.
+fn can_be_id(text: &str) -> bool {
+    !text.is_empty()
+        && text.chars().nth(ID_MAX).is_none()
+        && !text
+            .chars()
+            .any(|c| c.is_whitespace() || c.is_control() || matches!(c, '.' | '"' | '\''))
 }
 
 fn joined(path: &str, key: &str) -> String {
@@ -394,18 +437,11 @@ fn type_of(schema: &Value) -> &str {
 /// then the whole text is named instead.
 fn inner_span(whole: Range<usize>, text: &str, at: Range<usize>, quoted: bool) -> Range<usize> {
     let quotes = if quoted { 2 } else { 0 };
-    if whole.len() == text.len() + quotes && at.end <= text.len() {
-        let start = whole.start + quotes / 2;
-        // A slip at the very end still gets one character to point at.
-        return start + at.start..(start + at.end).max(start + at.start + 1).min(whole.end);
+    if whole.len() != text.len() + quotes || at.end > text.len() {
+        return whole;
     }
-    whole
-}
-
-fn within_quotes(span: Range<usize>) -> Range<usize> {
-    if span.len() >= 2 {
-        span.start + 1..span.end - 1
-    } else {
-        span
-    }
+    // A slip between two characters, or at the very end, still gets one to point at.
+    let next = text[at.start..].chars().next().map_or(1, char::len_utf8);
+    let start = whole.start + quotes / 2;
+    start + at.start..(start + at.end).max(start + at.start + next).min(whole.end)
 }

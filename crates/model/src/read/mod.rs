@@ -7,6 +7,7 @@
 //! so the shape stands in one place.
 
 mod conform;
+pub(crate) mod guard;
 mod problem;
 mod tree;
 
@@ -19,7 +20,8 @@ pub use problem::{Problem, Suggestion};
 
 use crate::{Job, validate};
 pub(crate) use conform::Conformer;
-pub(crate) use tree::Tree;
+pub(crate) use problem::{Problems, shown};
+pub(crate) use tree::{Place, Places, Tree};
 
 /// The name of a limit that a job may change under `[rules]`, and what it is a quantity of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,15 +47,16 @@ pub fn read(text: &str, limits: &[LimitName]) -> Result<Job, Vec<Problem>> {
     let (job, mut problems) = conform_job(&tree);
     if let Some(job) = &job {
         problems.extend(validate::problems(job, limits));
+        let mut places = Places::new(&tree);
         for problem in &mut problems {
-            problem.find_place(&tree);
+            problem.find_place(&mut places);
         }
     }
     match job {
         Some(job) if problems.is_empty() => Ok(job),
         _ => {
             problems
-                .sort_by_key(|problem| problem.span.clone().map_or(usize::MAX, |span| span.start));
+                .sort_by_key(|problem| problem.span.as_ref().map_or(usize::MAX, |span| span.start));
             Err(problems)
         }
     }

@@ -1,9 +1,20 @@
 //! One thing wrong with a job document: where, what, and what would be accepted.
 
+use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
 
-use crate::read::Tree;
+use crate::read::{Place, Places};
+
+/// Past so many problems, what is accepted and what was meant is left out: nobody reads
+/// that far, and a document of nothing but slips still takes no longer than a good one.
+const DETAILED_MAX: usize = 200;
+
+/// More names than any job has of one kind: further ones are not what somebody meant to write.
+const NAMES_SEARCHED_MAX: usize = 1000;
+
+/// The longest piece of the document that a message repeats, in characters.
+const SHOWN_MAX: usize = 60;
 
 /// One thing wrong with a document.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,6 +29,8 @@ pub struct Problem {
     pub accepted: String,
     /// A likely correction.
     pub suggestion: Option<Suggestion>,
+    /// Whether the slip is in the last key of the path, and not in what stands behind it.
+    in_key: bool,
 }
 
 /// A likely correction of a problem.
@@ -41,18 +54,21 @@ impl Problem {
             message: message.into(),
             accepted: accepted.into(),
             suggestion: None,
+            in_key: false,
         }
     }
 
     pub(crate) fn whole(message: String, accepted: String) -> Self {
-        Self {
-            span: None,
-            ..Self::at("", message, accepted)
-        }
+        Self::at("", message, accepted)
     }
 
     pub(crate) fn spanned(mut self, span: Option<Range<usize>>) -> Self {
         self.span = span;
+        self
+    }
+
+    pub(crate) fn in_key(mut self) -> Self {
+        self.in_key = true;
         self
     }
 
@@ -62,13 +78,7 @@ impl Problem {
         written: &str,
         known: impl IntoIterator<Item = &'a str>,
     ) -> Self {
-        let budget = 1 + written.chars().count() / 4;
-        let nearest = known
-            .into_iter()
-            .map(|name| (strsim::damerau_levenshtein(written, name), name))
-            .filter(|(distance, _)| *distance <= budget)
-            .min();
-        if let Some((_, name)) = nearest {
+        if let Some(name) = nearest(written, known) {
             self.suggestion = Some(Suggestion {
                 span: self.span.clone(),
                 replacement: name.to_owned(),
@@ -78,13 +88,76 @@ impl Problem {
     }
 
     /// Looks up the bytes of a problem that was found by path.
-    pub(crate) fn find_place(&mut self, tree: &Tree) {
-        if self.span.is_none() && !self.at.is_empty() {
-            self.span = tree.nearest_span(&self.at);
-            if let Some(suggestion) = &mut self.suggestion {
-                suggestion.span = self.span.clone();
-            }
+    pub(crate) fn find_place(&mut self, places: &mut Places) {
+        if self.span.is_some() || self.at.is_empty() {
+            return;
         }
+        if let Some(place) = places.find(&self.at, self.in_key) {
+            self.set_place(place);
+        }
+    }
+
+    /// Puts the problem and its correction at a place.
+    pub(crate) fn placed(mut self, place: Option<Place>) -> Self {
+        if let Some(place) = place {
+            self.set_place(place);
+        }
+        self
+    }
+
+    fn set_place(&mut self, place: Place) {
+        if let Some(suggestion) = &mut self.suggestion {
+            if place.quoted {
+                suggestion.replacement = format!("\"{}\"", suggestion.replacement);
+            }
+            suggestion.span = Some(place.span.clone());
+        }
+        self.span = Some(place.span);
+    }
+}
+
+/// The name that a slip of the pen may have meant.
+fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let length = written.chars().count();
+    if length > SHOWN_MAX {
+        return None;
+    }
+    let slips_max = 1 + length / 4;
+    known
+        .into_iter()
+        .take(NAMES_SEARCHED_MAX)
+        .filter(|name| name.chars().count().abs_diff(length) <= slips_max)
+        .map(|name| (strsim::damerau_levenshtein(written, name), name))
+        .filter(|(slips, _)| *slips <= slips_max)
+        .min()
+        .map(|(_, name)| name)
+}
+
+/// A piece of the document as a message repeats it: cut short when nobody could read it.
+pub(crate) fn shown(text: &str) -> Cow<'_, str> {
+    match text.char_indices().nth(SHOWN_MAX) {
+        Some((end, _)) => Cow::Owned(format!("{}…", &text[..end])),
+        None => Cow::Borrowed(text),
+    }
+}
+
+/// Problems as they are found.
+#[derive(Default)]
+pub(crate) struct Problems(Vec<Problem>);
+
+impl Problems {
+    /// Adds a problem that comes with a list or a search of names, both dear to make.
+    pub fn add(&mut self, brief: Problem, detail: impl FnOnce(Problem) -> Problem) {
+        let detailed = self.0.len() < DETAILED_MAX;
+        self.0.push(if detailed { detail(brief) } else { brief });
+    }
+
+    pub fn push(&mut self, problem: Problem) {
+        self.0.push(problem);
+    }
+
+    pub fn into_vec(self) -> Vec<Problem> {
+        self.0
     }
 }
 

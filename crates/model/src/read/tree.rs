@@ -1,12 +1,15 @@
 //! A document as a tree that knows where each part was written.
 
+use std::collections::HashMap;
 use std::ops::Range;
+use std::ptr;
 
 use serde_json::Value;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::read::Problem;
+use crate::read::problem::shown;
+use crate::read::{Problem, guard};
 
 /// A value and the bytes in which it was written; without a place if it never was text.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +40,9 @@ pub(crate) struct Entry {
 impl Tree {
     /// Parses a TOML document; every syntax error is reported, not the first alone.
     pub fn parse(text: &str) -> Result<Self, Vec<Problem>> {
+        if let Some(problem) = guard::problem(text) {
+            return Err(vec![problem]);
+        }
         let (table, errors) = DeTable::parse_recoverable(text);
         if errors.is_empty() {
             let span = Some(table.span());
@@ -47,14 +53,7 @@ impl Tree {
         }
         Err(errors
             .into_iter()
-            .map(|error| {
-                Problem::at(
-                    "",
-                    error.message().to_owned(),
-                    "a TOML document: `key = value` under `[table]` headings",
-                )
-                .spanned(error.span())
-            })
+            .map(|error| syntax_problem(text, error.message(), error.span()))
             .collect())
     }
 
@@ -100,34 +99,20 @@ impl Tree {
         }
     }
 
-    /// The bytes of the deepest part of `path` that exists: a missing key's problem
-    /// points at the table that lacks it.
-    pub fn nearest_span(&self, path: &str) -> Option<Range<usize>> {
-        let mut here = self;
-        let mut span = None;
-        for segment in path.split('.') {
-            let next = match &here.node {
-                Node::Table(_) => here
-                    .get(segment)
-                    .map(|entry| (&entry.value, entry.key_span.clone())),
-                Node::List(list) => list
-                    .iter()
-                    .enumerate()
-                    .find(|(index, tree)| {
-                        tree.text_of("id") == Some(segment) || segment == index.to_string()
-                    })
-                    .map(|(_, tree)| (tree, None)),
-                _ => None,
-            };
-            let Some((tree, key_span)) = next else { break };
-            let id_span = || tree.get("id").and_then(|entry| entry.value.span.clone());
-            span = match &tree.node {
-                Node::Table(_) => id_span().or(key_span).or_else(|| tree.span.clone()),
-                _ => tree.span.clone(),
-            };
-            here = tree;
-        }
-        span
+    /// The bytes of a text, within its quotes where it stands there letter for letter.
+    pub fn place_of_text(&self) -> Option<Place> {
+        let Node::Text(text) = &self.node else {
+            return None;
+        };
+        let span = self.span.clone()?;
+        Some(if span.len() == text.len() + 2 {
+            Place {
+                span: span.start + 1..span.end - 1,
+                quoted: false,
+            }
+        } else {
+            Place { span, quoted: true }
+        })
     }
 
     /// What the value is called in a message.
@@ -141,6 +126,122 @@ impl Tree {
             Node::Table(_) => "a table",
         }
     }
+}
+
+fn syntax_problem(text: &str, message: &str, span: Option<Range<usize>>) -> Problem {
+    const TOML: &str = "a TOML document: `key = value` under `[table]` headings";
+    if message == "duplicate key" {
+        let key = span
+            .clone()
+            .and_then(|span| text.get(span))
+            .unwrap_or_default();
+        let message = format!("`{}` is written twice", shown(key));
+        return Problem::at("", message, "each key once in a table").spanned(span);
+    }
+    Problem::at("", message, TOML).spanned(span)
+}
+
+/// Where the parts of a tree were written, looked up by path.
+///
+/// A list or table is indexed when it is first asked for, so that as many look-ups as
+/// there are elements still take no more than linear time.
+pub(crate) struct Places<'t> {
+    root: &'t Tree,
+    indexes: HashMap<*const Tree, HashMap<&'t str, usize>>,
+}
+
+/// The bytes that a path leads to.
+pub(crate) struct Place {
+    pub span: Range<usize>,
+    /// The span holds the quotes of a text too, because its inside is written in escapes.
+    pub quoted: bool,
+}
+
+impl<'t> Places<'t> {
+    pub fn new(root: &'t Tree) -> Self {
+        let indexes = HashMap::new();
+        Self { root, indexes }
+    }
+
+    /// The bytes of the deepest part of `path` that exists: a missing key's problem
+    /// points at the table that lacks it. With `in_key`, the bytes of its last key.
+    pub fn find(&mut self, path: &str, in_key: bool) -> Option<Place> {
+        let mut here = self.root;
+        let mut key_span = None;
+        let mut depth = 0;
+        for segment in path.split('.') {
+            let Some(index) = self.index(here, segment) else {
+                break;
+            };
+            (here, key_span) = match &here.node {
+                Node::Table(entries) => (&entries[index].value, entries[index].key_span.clone()),
+                Node::List(list) => (&list[index], None),
+                _ => unreachable!("only tables and lists have an index"),
+            };
+            depth += 1;
+        }
+        if depth == 0 {
+            return None;
+        }
+        if let (true, Some(span)) = (in_key, &key_span) {
+            let span = span.clone();
+            return Some(Place {
+                span,
+                quoted: false,
+            });
+        }
+        match &here.node {
+            Node::Table(_) => {
+                let id = here
+                    .get("id")
+                    .and_then(|entry| entry.value.place_of_text())
+                    .map(|place| place.span);
+                let span = id.or(key_span).or_else(|| here.span.clone())?;
+                Some(Place {
+                    span,
+                    quoted: false,
+                })
+            }
+            Node::Text(_) => here.place_of_text(),
+            _ => here.span.clone().map(|span| Place {
+                span,
+                quoted: false,
+            }),
+        }
+    }
+
+    fn index(&mut self, tree: &'t Tree, segment: &str) -> Option<usize> {
+        let names = self
+            .indexes
+            .entry(ptr::from_ref(tree))
+            .or_insert_with(|| names(tree));
+        let by_name = names.get(segment).copied();
+        by_name.or_else(|| match &tree.node {
+            Node::List(list) => segment.parse().ok().filter(|index| *index < list.len()),
+            _ => None,
+        })
+    }
+}
+
+/// The keys of a table or the ids in a list; of those used twice, the first.
+fn names(tree: &Tree) -> HashMap<&str, usize> {
+    let mut names = HashMap::new();
+    match &tree.node {
+        Node::Table(entries) => {
+            for (index, entry) in entries.iter().enumerate() {
+                names.entry(entry.key.as_str()).or_insert(index);
+            }
+        }
+        Node::List(list) => {
+            for (index, part) in list.iter().enumerate() {
+                if let Some(id) = part.text_of("id") {
+                    names.entry(id).or_insert(index);
+                }
+            }
+        }
+        _ => {}
+    }
+    names
 }
 
 fn table_node(table: DeTable<'_>) -> Node {

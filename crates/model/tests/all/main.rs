@@ -1,0 +1,5 @@
+//! Is every bad document refused at its place, quickly, and without a panic?
+
+mod hostile;
+mod mutated;
+mod refused;
