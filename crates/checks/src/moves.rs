@@ -153,6 +153,46 @@ pub(crate) fn in_plan(
     Placed::item(analysis, item)?.in_plan(analysis, direction, by_m, round)
 }
 
+/// A thing, what carries it and what else that carries, the thing itself first.
+fn hung_together<'a>(analysis: &'a Analysis, item: &'a Item) -> impl Iterator<Item = &'a Item> {
+    let mount = analysis.mount_of(item).map(|(mount, _)| mount);
+    let carried = analysis
+        .job()
+        .item
+        .iter()
+        .map(AsRef::as_ref)
+        .filter(|other| other.id != item.id && other.mount.is_some() && other.mount == item.mount);
+    std::iter::once(item)
+        .chain(mount.filter(|mount| mount.on.is_some()))
+        .chain(carried)
+}
+
+/// Raises a thing on the wall with what hangs together with it, or lowers them where
+/// `by_m` is negative; the thing's own edit is the first. `but` stays.
+pub(crate) fn raised_together(
+    analysis: &Analysis,
+    item: &Item,
+    by_m: f64,
+    but: Option<&Item>,
+) -> Option<Vec<Edit>> {
+    hung_together(analysis, item)
+        .filter(|other| but.is_none_or(|but| but.id != other.id))
+        .map(|item| Placed::item(analysis, item)?.raised(analysis, by_m))
+        .collect()
+}
+
+/// Moves a thing to the right along its wall with what hangs together with it, or to the
+/// left where `by_m` is negative; the thing's own edit is the first.
+pub(crate) fn along_together(analysis: &Analysis, item: &Item, by_m: f64) -> Option<Vec<Edit>> {
+    let space = analysis.space_of(item).ok()?;
+    let wall = space.wall(&item.on.as_ref()?.wall)?;
+    let (_, along, _) = analysis.shape(space).wall_frame(wall).ok()?;
+    let round = if by_m > 0.0 { Round::Up } else { Round::Down };
+    hung_together(analysis, item)
+        .map(|item| Placed::item(analysis, item)?.in_plan(analysis, along.value(), by_m, round))
+        .collect()
+}
+
 /// Sets a thing's distance along its wall.
 pub(crate) fn from_left(analysis: &Analysis, item: &Item, length_m: f64, round: Round) -> Edit {
     Edit::set(

@@ -1,0 +1,497 @@
+//! Does a display that its arm pulls down and out meet anything on the way?
+
+use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain, WallRect, item_label};
+use model::{Edit, FixtureKind, Item, Kit, MountKit, Space};
+use units::Dimension;
+
+use crate::before_wall::{BeforeWall, apart};
+use crate::moves::{
+    Round, along_together, least_change, raised_together, text_of, to_spare, written_length,
+};
+use crate::obstacles::{Thing, things};
+use crate::{Area, Caution, Check, Finding, Outcome, Remedy, Run, Subject};
+
+pub(crate) static CHECK: Check = Check {
+    id: "arm-clear",
+    area: Area::Picture,
+    proves: "A display on an arm that pulls it down and out stays clear of mantel, wall lights, soffits and furniture.",
+    matters: "An arm comes down with the weight of the display behind it: a mantel in its way cracks the panel.",
+    formula: "c = the largest of the free distances along the wall, up the wall, out from the wall, and square to the arm's way; negative: they meet. The way is taken as a straight line from parked (stand-off) to fully down (reach). Most arms come out before they come down, so that the real distance is larger. What already overlaps the parked display is not asked about.",
+    source: Source::CommonPractice,
+    when_it_fails: "Hang the display higher, or set the arm's stop so that it comes down less.",
+    limits: &[&CLEARANCE_MIN],
+    published: &[],
+    run: Run::EachSpace(run),
+};
+
+static CLEARANCE_MIN: Limit = Limit {
+    name: "arm_clearance_min",
+    meaning: "The least free distance between a display on its arm and anything that it passes.",
+    dimension: Dimension::Length,
+    value: 0.025,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+/// Things farther off than this are not in the arm's way, m.
+const NEAR_M: f64 = 0.5;
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    analysis
+        .pictures_in(space)
+        .filter(|item| matches!(analysis.job().kit_of(item), Some(Kit::Display(_))))
+        .filter_map(|item| {
+            let (_, mount) = analysis.mount_of(item)?;
+            // An arm without a stated travel does not pull down.
+            let travel = analysis.number(mount.pull_down.as_ref())?;
+            (travel.value() > 0.0).then(|| about_display(analysis, space, item, mount, travel))
+        })
+        .flatten()
+        .collect()
+}
+
+fn about_display(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    mount: &MountKit,
+    travel: Uncertain,
+) -> Vec<Finding> {
+    let subject = Subject::item(item);
+    let sweep = match Sweep::of(analysis, item, mount, travel) {
+        Ok(sweep) => sweep,
+        Err(missing) => return vec![CHECK.about(space, subject, || Err(missing))],
+    };
+    things(analysis, space)
+        .filter(|thing| concerns(analysis, item, *thing))
+        .filter_map(|thing| {
+            let subject = subject.with(&thing.subject(), "past");
+            let met = thing
+                .body(analysis, space)
+                .and_then(|body| BeforeWall::of(analysis, space, sweep.parked.wall, &body));
+            match met {
+                Ok(thing) if !sweep.passes(&thing) => None,
+                Ok(met) => Some(CHECK.about(space, subject, || {
+                    Ok(decide(
+                        analysis,
+                        space,
+                        item,
+                        mount,
+                        &sweep,
+                        &thing.subject(),
+                        &met,
+                    ))
+                })),
+                // What stands elsewhere in the room may stay unmeasured.
+                Err(_) if thing.wall() != item.on.as_ref().map(|on| on.wall.as_str()) => None,
+                Err(missing) => Some(CHECK.about(space, subject, || Err(missing))),
+            }
+        })
+        .collect()
+}
+
+/// Whether a thing can be met: not the display itself or what its arm carries, not what
+/// belongs to the picture (see `bar-width`), and nothing as flat as a plate.
+fn concerns(analysis: &Analysis, item: &Item, thing: Thing) -> bool {
+    match thing {
+        Thing::Soffit(_) => true,
+        Thing::Fixture(fixture) => !matches!(
+            fixture.kind,
+            FixtureKind::Socket
+                | FixtureKind::Switch
+                | FixtureKind::Plate
+                | FixtureKind::ConduitEnd
+                | FixtureKind::CableEnd
+                | FixtureKind::Thermostat
+                | FixtureKind::Walkway
+        ),
+        Thing::Item(other) => {
+            other.id != item.id
+                && (other.mount.is_none() || other.mount != item.mount)
+                && other.under.as_deref() != Some(&item.id)
+                && !matches!(analysis.job().kit_of(other), Some(Kit::Plate(_)))
+        }
+    }
+}
+
+/// The way of a display on its arm.
+#[derive(Clone)]
+struct Sweep {
+    parked: WallRect,
+    /// From the wall to the display's back, parked and at full reach.
+    standoff: Uncertain,
+    reach: Uncertain,
+    /// The display's own depth.
+    depth: Uncertain,
+    travel: Uncertain,
+}
+
+impl Sweep {
+    fn of(analysis: &Analysis, item: &Item, mount: &MountKit, travel: Uncertain) -> Known<Self> {
+        let id = &mount.common.id;
+        let ask = |what: &str, fact: &str| {
+            let at = format!("kit.mount.{id}.{fact}");
+            Missing::new(format!("{what} of {id}"), at, Means::SpecSheet)
+        };
+        let standoff = analysis.number(mount.standoff.as_ref());
+        let reach = analysis.number(mount.reach.as_ref());
+        let [_, _, depth] = analysis.item_size(item)?;
+        Ok(Self {
+            parked: analysis.picture(item)?.outside,
+            standoff: standoff.ok_or_else(|| ask("the parked stand-off", "standoff"))?,
+            reach: reach.ok_or_else(|| ask("the full reach", "reach"))?,
+            depth,
+            travel,
+        })
+    }
+
+    /// Free distance to a thing with the display hung higher and its travel cut short.
+    fn clearance(&self, thing: &BeforeWall, up_m: f64, cut_m: f64) -> Uncertain {
+        let (bottom, top) = (&self.parked.bottom + up_m, &self.parked.top + up_m);
+        let (down, out) = (&self.travel - cut_m, &self.reach - &self.standoff);
+        let front = &self.standoff + &self.depth;
+        let along = apart(
+            [&self.parked.left, &self.parked.right],
+            [&thing.rect.left, &thing.rect.right],
+        );
+        let upright = apart(
+            [&(&bottom - &down), &top],
+            [&thing.rect.bottom, &thing.rect.top],
+        );
+        let outwards = apart(
+            [&self.standoff, &(&self.reach + &self.depth)],
+            [&thing.near, &thing.far],
+        );
+        // Square to the way (out, −down) stands (down, out): along it the moving display
+        // takes up no more than the parked one.
+        let way = out.hypot(&down);
+        let square = |off: &Uncertain, height: &Uncertain| (off * &down + height * &out) / &way;
+        let across = apart(
+            [&square(&self.standoff, &bottom), &square(&front, &top)],
+            [
+                &square(&thing.near, &thing.rect.bottom),
+                &square(&thing.far, &thing.rect.top),
+            ],
+        );
+        along.max(&upright).max(&outwards).max(&across)
+    }
+
+    /// Hung farther to the right.
+    fn moved(&self, right_m: f64) -> Self {
+        let mut moved = self.clone();
+        moved.parked.left = &self.parked.left + right_m;
+        moved.parked.right = &self.parked.right + right_m;
+        moved
+    }
+
+    /// Whether a thing is near the way, and not one that the parked display overlaps.
+    fn passes(&self, thing: &BeforeWall) -> bool {
+        let front = &self.standoff + &self.depth;
+        let parked = crate::before_wall::rects_apart(&self.parked, &thing.rect)
+            .max(&apart([&self.standoff, &front], [&thing.near, &thing.far]));
+        parked.value() >= 0.0 && self.clearance(thing, 0.0, 0.0).value() < NEAR_M
+    }
+}
+
+fn decide(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    mount: &MountKit,
+    sweep: &Sweep,
+    thing: &Subject,
+    met: &BeforeWall,
+) -> Outcome {
+    let limit = analysis.limit(&CLEARANCE_MIN);
+    let clearance = sweep.clearance(met, 0.0, 0.0);
+    let name = item_label(item);
+    let how = format!(
+        "{name}, pulled {} down and {} out from the wall,",
+        analysis.length(&sweep.travel),
+        analysis.length(&sweep.reach),
+    );
+    let needed = analysis.exact(limit.value, Dimension::Length);
+    let by = analysis.length(&clearance.abs());
+    let sentence = if clearance.value() < 0.0 {
+        format!(
+            "{how} runs {by} into {}; it must pass {needed} clear.",
+            thing.label
+        )
+    } else {
+        format!(
+            "{how} passes {by} clear of {}; {needed} is the least.",
+            thing.label
+        )
+    };
+    let spare = |clearance: Uncertain| to_spare(&(clearance - limit.value), 0.0);
+    Outcome::at_least(clearance, &limit, Dimension::Length)
+        .because(sentence)
+        .caution(Caution::Lifting)
+        .remedy(hang_higher(analysis, space, item, sweep, |up| {
+            spare(sweep.clearance(met, up, 0.0))
+        }))
+        .remedy(hang_aside(analysis, space, item, sweep, met, |right| {
+            spare(sweep.moved(right).clearance(met, 0.0, 0.0))
+        }))
+        .remedy(stop_earlier(analysis, mount, sweep, |cut| {
+            spare(sweep.clearance(met, 0.0, cut))
+        }))
+}
+
+fn hang_higher(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    sweep: &Sweep,
+    spare: impl Fn(f64) -> f64,
+) -> Option<Remedy> {
+    let centre = analysis.picture(item).ok()?.centre;
+    let ceiling = analysis
+        .shape(space)
+        .ceiling_at(&centre.in_plan())
+        .ok()?
+        .value();
+    let by_m = least_change((ceiling - sweep.parked.top.value()).max(0.0), spare)?;
+    let edits = raised_together(analysis, item, by_m, None)?;
+    let says = format!(
+        "Hang {} {} higher, at {}.",
+        item_label(item),
+        written_length(analysis, by_m, Round::Up),
+        text_of(&edits[0]),
+    );
+    Some(
+        Remedy::new(says, edits)
+            .caution(Caution::Lifting)
+            .caution(Caution::Drilling),
+    )
+}
+
+/// Along the wall, away from the thing.
+fn hang_aside(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    sweep: &Sweep,
+    thing: &BeforeWall,
+    spare: impl Fn(f64) -> f64,
+) -> Option<Remedy> {
+    /// Farther, and the display no longer hangs where it was wanted: common practice.
+    const MOST_M: f64 = 0.3;
+    let wall = analysis.shape(space).wall_length(sweep.parked.wall).ok()?;
+    let is_left = sweep.parked.centre_left() < thing.rect.centre_left();
+    let (sign, room_m, word) = if is_left {
+        (-1.0, sweep.parked.left.value(), "left")
+    } else {
+        (1.0, (wall - &sweep.parked.right).value(), "right")
+    };
+    let by_m = least_change(room_m.clamp(0.0, MOST_M), |by| spare(sign * by))?;
+    let edits = along_together(analysis, item, sign * by_m)?;
+    let says = format!(
+        "Hang {} {} to the {word}, at {} from the left corner.",
+        item_label(item),
+        written_length(analysis, by_m, Round::Up),
+        text_of(&edits[0]),
+    );
+    Some(
+        Remedy::new(says, edits)
+            .caution(Caution::Lifting)
+            .caution(Caution::Drilling),
+    )
+}
+
+fn stop_earlier(
+    analysis: &Analysis,
+    mount: &MountKit,
+    sweep: &Sweep,
+    spare: impl Fn(f64) -> f64,
+) -> Option<Remedy> {
+    let travel_m = sweep.travel.value();
+    let by_m = least_change(travel_m * 0.95, spare)?;
+    let text = written_length(analysis, travel_m - by_m, Round::Down);
+    let id = &mount.common.id;
+    let says = format!("Set the stop of {id} so that it pulls down {text} at the most.");
+    let edit = Edit::set(format!("kit.mount.{id}.pull_down"), text);
+    Some(Remedy::new(says, vec![edit]))
+}
+
+#[cfg(test)]
+mod tests {
+    //! A display over a mantel shelf, between wall lights, under a soffit.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::testing::{findings, findings_after, told};
+
+    /// Parked: back 50 mm off the wall, lower edge 1.5 m. Down 600 mm, out to 450 mm.
+    fn room(fixture: &str, reach: &str) -> String {
+        format!(
+            r#"
+[survey]
+by = "laser"
+{fixture}
+[[kit.display]]
+id = "display-d1"
+diagonal = "1.2 m"
+size = ["1.2 m", "0.7 m", "50 mm"]
+[[kit.mount]]
+id = "arm-a1"
+standoff = "50 mm"
+pull_down = "600 mm"
+{reach}
+[[item]]
+id = "arm"
+is = "arm-a1"
+space = "den"
+[[item]]
+id = "display"
+is = "display-d1"
+mount = "arm"
+on = {{ wall = "west", from_left = "2 m", height = "1.85 m" }}
+"#
+        )
+    }
+
+    const REACH: &str = "reach = \"450 mm\"";
+
+    /// A shelf 1.4 m wide, 50 mm thick.
+    fn mantel(top_m: f64, depth_m: f64) -> String {
+        format!(
+            r#"
+[[space.fixture]]
+id = "mantel"
+kind = "mantel"
+on = {{ wall = "west", from_left = "2 m", height = "{top_m} m", to = "top-centre" }}
+size = ["1.4 m", "50 mm", "{depth_m} m"]
+"#
+        )
+    }
+
+    fn verdict(top_m: f64, depth_m: f64) -> Verdict {
+        findings(&CHECK, &room(&mantel(top_m, depth_m), REACH))[0].verdict
+    }
+
+    #[test]
+    fn a_shallow_shelf_fits() {
+        // Way (0.4, −0.6), √0.52 = 0.72111. Square to it the display's lower back corner is at
+        // (0.05 · 0.6 + 1.5 · 0.4) / 0.72111 = 0.87365, the shelf's upper front corner at
+        // (0.08 · 0.6 + 1.35 · 0.4) / 0.72111 = 0.81541: 0.0582 m clear.
+        let found = findings(&CHECK, &room(&mantel(1.35, 0.08), REACH));
+        expect![[r#"
+            display past mantel: fits +0.033: display, pulled 600 mm down and 450 mm out from the wall, passes 58 mm clear of mantel; 25 mm is the least.
+        "#]].assert_eq(&told(&found));
+    }
+
+    #[test]
+    fn the_limit_holds_from_both_sides() {
+        // 25 mm: shelf's depth (0.63 − 0.025 · 0.72111 − 1.35 · 0.4) / 0.6 = 0.11995 m.
+        assert_eq!(verdict(1.35, 0.112), Verdict::Fits);
+        assert_eq!(verdict(1.35, 0.121), Verdict::Fails);
+        // Below the lowered display, 0.9 m, only the height counts.
+        assert_eq!(verdict(0.865, 0.9), Verdict::Fits);
+        assert_eq!(verdict(0.880, 0.9), Verdict::Fails);
+    }
+
+    #[test]
+    fn a_wall_light_beside_it_counts_along_the_wall() {
+        // The display's edge is at 2.6 m; the light, 100 mm wide, begins at 2.65 or 2.62 m.
+        let light = |from_left: &str| {
+            let fixture = format!(
+                r#"
+[[space.fixture]]
+id = "sconce"
+kind = "wall-light"
+on = {{ wall = "west", from_left = "{from_left}", height = "1.4 m" }}
+size = ["100 mm", "250 mm", "500 mm"]
+"#
+            );
+            findings(&CHECK, &room(&fixture, REACH))[0].verdict
+        };
+        assert_eq!(light("2.70 m"), Verdict::Fits);
+        assert_eq!(light("2.67 m"), Verdict::Fails);
+    }
+
+    #[test]
+    fn the_arm_moves_with_its_display() {
+        let fixture = r#"
+[[space.fixture]]
+id = "sconce"
+kind = "wall-light"
+on = { wall = "west", from_left = "2.67 m", height = "1.4 m" }
+size = ["100 mm", "250 mm", "500 mm"]
+"#;
+        let arm =
+            "is = \"arm-a1\"\non = { wall = \"west\", from_left = \"2 m\", height = \"1.85 m\" }";
+        let text = room(fixture, REACH).replace("is = \"arm-a1\"\nspace = \"den\"", arm);
+        let found = findings(&CHECK, &text);
+        let aside = &found[0].remedies[0];
+        // Edge at 2.6 m, light from 2.62 m: 5 mm lack, and the tapes' uncertainty.
+        expect!["Hang display 9 mm to the left, at 1.991 m from the left corner."]
+            .assert_eq(&aside.says.replace('\u{202f}', " "));
+        let at: Vec<&str> = aside.edits.iter().map(|edit| edit.at.as_str()).collect();
+        assert_eq!(at, ["item.display.on.from_left", "item.arm.on.from_left"]);
+        assert_eq!(aside.edits[0].set, aside.edits[1].set);
+    }
+
+    #[test]
+    fn a_soffit_before_the_wall_is_met_on_the_way_out() {
+        // Square to the way the display's upper front corner is at (0.1 · 0.6 + 2.2 · 0.4) /
+        // 0.72111 = 1.3035, the soffit's lower edge at (0.17 · 0.6 + 2.1 · 0.4) / 0.72111 =
+        // 1.3063: 2.8 mm clear.
+        let soffit = r#"
+[[space.soffit]]
+id = "beam"
+from = ["west", "0.17 m"]
+and = ["north", "0 m"]
+size = ["4 m", "0.3 m"]
+underside = "2.1 m"
+"#;
+        assert_eq!(
+            findings(&CHECK, &room(soffit, REACH))[0].verdict,
+            Verdict::Fails
+        );
+    }
+
+    #[test]
+    fn a_tape_on_a_close_shelf_leaves_it_tight() {
+        let text = room(&mantel(1.35, 0.112), REACH).replace("\"0.112 m\"", "\"0.112 m ± 20 mm\"");
+        assert_eq!(findings(&CHECK, &text)[0].verdict, Verdict::Tight);
+    }
+
+    #[test]
+    fn without_reach_or_size_nothing_is_claimed() {
+        let found = findings(&CHECK, &room(&mantel(1.35, 0.08), ""));
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "kit.mount.arm-a1.reach");
+        let text = room(&mantel(1.35, 0.08), REACH).replace("size = [\"1.4 m\"", "# [\"1.4 m\"");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "space.den.fixture.mantel.size");
+    }
+
+    #[test]
+    fn a_fixed_mount_is_no_question() {
+        let text = room(&mantel(1.35, 0.08), REACH).replace("pull_down = \"600 mm\"", "");
+        assert!(findings(&CHECK, &text).is_empty());
+    }
+
+    #[test]
+    fn each_remedy_makes_it_fit() {
+        for (top_m, depth_m) in [(1.35, 0.2), (1.0, 0.9), (1.35, 0.117)] {
+            let text = room(&mantel(top_m, depth_m), REACH);
+            let found = findings(&CHECK, &text);
+            assert!(!found[0].remedies.is_empty(), "{}", told(&found));
+            for remedy in &found[0].remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(
+                    after[0].verdict,
+                    Verdict::Fits,
+                    "{} {}",
+                    remedy.says,
+                    told(&after)
+                );
+            }
+        }
+    }
+}

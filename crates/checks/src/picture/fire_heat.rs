@@ -1,0 +1,348 @@
+//! Does the wall over a fireplace stay cool enough for the display?
+
+use analysis::{
+    Analysis, Known, Limit, LimitValue, Means, Missing, Source, Uncertain, WallRect, item_label,
+};
+use model::{Anchor, Edit, Fixture, FixtureKind, Item, Kit, Space};
+use units::Dimension;
+
+use crate::moves::{Round, along_together, text_of, to_spare, written};
+use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
+
+pub(crate) static CHECK: Check = Check {
+    id: "fire-heat",
+    area: Area::Picture,
+    proves: "The wall where a display hangs over a fireplace is no hotter, with the fire burning, than the display and its mount are rated for.",
+    matters: "Heat ages panels and ends the maker's warranty; it shows as dark patches after the first winter.",
+    formula: "margin = rated temperature − reading, K. The reading is the hottest one on the wall over the whole outline of the display after the fire has burnt for 60 minutes at its highest; the rating is the lowest one on the spec sheets of display and mount. A margin below the reserve is called tight. A reading holds for the mantel, fire and place that it was taken with.",
+    source: Source::SpecSheet,
+    when_it_fails: "Hang the display elsewhere, or choose one that is rated for the heat. A deeper mantel shelf turns hot air away from the wall; read again after it is fitted.",
+    limits: &[&RESERVE],
+    published: &[Published {
+        cite: "42 °C read over the fire, 40 °C on the spec sheet: −2 K (rating usual for displays, from memory)",
+        computed: || margin_k(&Uncertain::exact(42.0), &Uncertain::exact(40.0)).value(),
+        expected: -2.0,
+        tolerance: 1e-9, // A difference.
+        unit: "K",
+    }],
+    run: Run::EachSpace(run),
+};
+
+static RESERVE: Limit = Limit {
+    name: "fire_heat_reserve",
+    meaning: "What the reading stays below the rating before it is called tight: fires and readings differ.",
+    dimension: Dimension::TemperatureDifference,
+    value: 5.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+fn margin_k(reading: &Uncertain, rated: &Uncertain) -> Uncertain {
+    rated - reading
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    let fires: Vec<&Fixture> = space
+        .fixture
+        .iter()
+        .filter(|fixture| fixture.kind == FixtureKind::Fireplace)
+        .collect();
+    if fires.is_empty() {
+        return Vec::new();
+    }
+    let mut findings = Vec::new();
+    for item in analysis.pictures_in(space) {
+        if !matches!(analysis.job().kit_of(item), Some(Kit::Display(_))) {
+            continue;
+        }
+        for fire in &fires {
+            let subject = Subject::item(item).with(&Subject::fixture(fire), "above");
+            let finding = match above(analysis, space, item, fire) {
+                Ok(None) => continue,
+                Ok(Some(rects)) => CHECK.about(space, subject, || {
+                    decide(analysis, space, item, fire, &rects)
+                }),
+                Err(missing) => CHECK.about(space, subject, || Err(missing)),
+            };
+            findings.push(finding);
+        }
+    }
+    // Whoever takes the missing reading lights the fire too.
+    for finding in &mut findings {
+        finding.cautions = vec![Caution::HotFlue];
+    }
+    findings
+}
+
+/// Rectangles of display and fireplace on one wall.
+struct Above {
+    display: WallRect,
+    fire: WallRect,
+}
+
+/// Both outlines if the display hangs over the fireplace.
+fn above(analysis: &Analysis, space: &Space, item: &Item, fire: &Fixture) -> Known<Option<Above>> {
+    let (Some(hangs), Some(on)) = (&item.on, &fire.on) else {
+        return Ok(None);
+    };
+    if hangs.wall != on.wall {
+        return Ok(None);
+    }
+    let [width, height, _] = analysis.item_size(item)?;
+    let at = format!("item.{}.on", item.id);
+    let display = analysis.wall_rect(space, hangs, [&width, &height], Anchor::Centre, &at)?;
+    let fire = match analysis.fixture_rect(space, fire) {
+        Some(rect) => rect?,
+        None => return Ok(None),
+    };
+    let beside = display.right <= fire.left || display.left >= fire.right;
+    let over = display.top > fire.top;
+    Ok((!beside && over).then_some(Above { display, fire }))
+}
+
+/// The lowest rating on the spec sheets, and whose it is.
+fn rating(analysis: &Analysis, item: &Item) -> Known<(Uncertain, String)> {
+    let kit = analysis.job().kit_of(item);
+    let own = kit.and_then(|kit| analysis.number(kit.common().rated_to.as_ref()));
+    let own = own.ok_or_else(|| {
+        Missing::new(
+            format!(
+                "the highest surrounding temperature that {} is rated for",
+                item.is
+            ),
+            format!("kit.display.{}.rated_to", item.is),
+            Means::SpecSheet,
+        )
+    })?;
+    let mount = analysis.mount_of(item).and_then(|(_, kit)| {
+        let rated = analysis.number(kit.common.rated_to.as_ref())?;
+        Some((rated, kit.common.id.clone()))
+    });
+    Ok(match mount {
+        Some((rated, id)) if rated < own => (rated, id),
+        _ => (own, item.is.clone()),
+    })
+}
+
+fn decide(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    fire: &Fixture,
+    rects: &Above,
+) -> Known<Outcome> {
+    let name = item_label(item);
+    let fire_name = Subject::fixture(fire).label;
+    let (rated, of) = rating(analysis, item)?;
+    let reading = analysis.number(fire.reading.as_ref()).ok_or_else(|| {
+        let what = format!(
+            "the hottest temperature on the wall where {name} hangs, after {fire_name} has burnt for 60 minutes at its highest"
+        );
+        let at = format!("space.{}.fixture.{}.reading", space.id, fire.id);
+        Missing::new(what, at, Means::Thermometer)
+    })?;
+    let reserve = analysis.limit(&RESERVE).value;
+    let margin = margin_k(&reading, &rated);
+    let sentence = format!(
+        "The wall at {name} reads {} after an hour of fire in {fire_name}; {of} is rated to {}, and {} below that is a safe reserve.",
+        analysis.print(&reading, Dimension::Temperature),
+        analysis.print(&rated, Dimension::Temperature),
+        analysis.exact(reserve, Dimension::TemperatureDifference),
+    );
+    let limit = LimitValue {
+        value: rated.value(),
+        source: Source::SpecSheet,
+    };
+    let spare = to_spare(&margin, reserve);
+    let outcome = Outcome::with_margin(
+        reading,
+        limit.value,
+        margin,
+        Dimension::Temperature,
+        limit.source,
+    );
+    Ok(outcome
+        .comfort(reserve)
+        .because(sentence)
+        .remedy(hang_beside(analysis, space, item, rects))
+        .remedy(other_rating(analysis, item, &of, rated.value() - spare)))
+}
+
+/// Moves the display along the wall, past the nearer side of the fireplace.
+fn hang_beside(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    Above { display, fire }: &Above,
+) -> Option<Remedy> {
+    /// Clear of the hot air over the opening: common practice, no source.
+    const ASIDE_M: f64 = 0.3;
+    let wall_m = analysis
+        .shape(space)
+        .wall_length(display.wall)
+        .ok()?
+        .value();
+    let left_m = display.right.value() - fire.left.value() + ASIDE_M;
+    let right_m = fire.right.value() - display.left.value() + ASIDE_M;
+    let fits_left = display.left.value() - left_m >= 0.0;
+    let fits_right = display.right.value() + right_m <= wall_m;
+    let by_m = match (fits_left, fits_right) {
+        (true, right) if !right || left_m <= right_m => -left_m,
+        (_, true) => right_m,
+        _ => return None,
+    };
+    let edits = along_together(analysis, item, by_m)?;
+    let says = format!(
+        "Hang {} beside the fireplace, {} from the left corner, and read the wall there as well.",
+        item_label(item),
+        text_of(&edits[0]),
+    );
+    Some(
+        Remedy::new(says, edits)
+            .caution(Caution::Lifting)
+            .caution(Caution::Drilling),
+    )
+}
+
+/// Another display or mount, of a rating that leaves the reserve.
+fn other_rating(analysis: &Analysis, item: &Item, of: &str, needed_c: f64) -> Option<Remedy> {
+    let text = written(analysis, needed_c, Dimension::Temperature, 1.0, Round::Up);
+    let mut edits = Vec::new();
+    let short = |rated: Option<&model::Temperature>| {
+        analysis
+            .number(rated)
+            .is_some_and(|rated| rated.value() < needed_c)
+    };
+    if short(analysis.job().kit_of(item)?.common().rated_to.as_ref()) {
+        let at = format!("kit.display.{}.rated_to", item.is);
+        edits.push(Edit::set(at, text.clone()));
+    }
+    if let Some((_, mount)) = analysis.mount_of(item)
+        && short(mount.common.rated_to.as_ref())
+    {
+        let at = format!("kit.mount.{}.rated_to", mount.common.id);
+        edits.push(Edit::set(at, text.clone()));
+    }
+    let says = format!(
+        "Choose kit that its maker rates for {text} or more in place of {of}{}.",
+        if edits.len() > 1 {
+            " and what it hangs with"
+        } else {
+            ""
+        },
+    );
+    Some(Remedy::new(says, edits).caution(Caution::HotFlue))
+}
+
+#[cfg(test)]
+mod tests {
+    //! A display over a fireplace on the west wall.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::testing::{findings, findings_after, told};
+    use crate::{Caution, Means, Verdict};
+
+    fn room(reading: &str, from_left: &str, rated: &str) -> String {
+        format!(
+            r#"
+[[space.fixture]]
+id = "fireplace"
+kind = "fireplace"
+on = {{ wall = "west", from_left = "2.6 m", height = "0.4 m" }}
+size = ["0.9 m", "0.8 m", "0 m"]
+{reading}
+[[kit.display]]
+id = "display-d1"
+diagonal = "1.3768 m"
+size = ["1.22 m", "0.7 m", "50 mm"]
+{rated}
+[[kit.mount]]
+id = "mount-m1"
+rated_to = "60 °C"
+[[item]]
+id = "mount"
+is = "mount-m1"
+space = "den"
+[[item]]
+id = "display"
+is = "display-d1"
+mount = "mount"
+on = {{ wall = "west", from_left = "{from_left}", height = "1.7 m" }}
+"#
+        )
+    }
+
+    const RATED: &str = "rated_to = \"40 °C\"";
+
+    fn verdict(celsius: &str) -> Verdict {
+        let text = room(&format!("reading = \"{celsius}\""), "2.6 m", RATED);
+        findings(&CHECK, &text)[0].verdict
+    }
+
+    #[test]
+    fn a_cool_wall_fits() {
+        let found = findings(&CHECK, &room("reading = \"33 °C\"", "2.6 m", RATED));
+        expect![[r#"
+            display above fireplace: fits +7.000: The wall at display reads 33 °C after an hour of fire in fireplace; display-d1 is rated to 40 °C, and 5 K below that is a safe reserve.
+        "#]].assert_eq(&told(&found));
+        assert_eq!(found[0].cautions, [Caution::HotFlue]);
+    }
+
+    #[test]
+    fn rating_and_reserve_hold_from_both_sides() {
+        assert_eq!(verdict("34.9 °C"), Verdict::Fits);
+        assert_eq!(verdict("35.1 °C"), Verdict::Tight);
+        assert_eq!(verdict("40 °C"), Verdict::Tight);
+        assert_eq!(verdict("40.1 °C"), Verdict::Fails);
+    }
+
+    #[test]
+    fn a_coarse_thermometer_leaves_it_tight() {
+        assert_eq!(verdict("34 °C ± 8 °C"), Verdict::Tight);
+    }
+
+    #[test]
+    fn the_mount_may_bear_less_than_the_display() {
+        let text = room("reading = \"50 °C\"", "2.6 m", "rated_to = \"70 °C\"");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].limit, Some(60.0));
+        assert_eq!(found[0].verdict, Verdict::Fits);
+    }
+
+    #[test]
+    fn without_a_reading_the_fire_is_to_be_lit() {
+        let found = findings(&CHECK, &room("", "2.6 m", RATED));
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].means, Means::Thermometer);
+        assert_eq!(found[0].needs[0].at, "space.den.fixture.fireplace.reading");
+        assert!(
+            found[0].because.contains("60 minutes"),
+            "{}",
+            found[0].because
+        );
+        assert_eq!(found[0].cautions, [Caution::HotFlue]);
+        let found = findings(&CHECK, &room("reading = \"33 °C\"", "2.6 m", ""));
+        assert_eq!(found[0].needs[0].at, "kit.display.display-d1.rated_to");
+    }
+
+    #[test]
+    fn a_display_beside_the_fire_is_no_question() {
+        // Fireplace from 2.15 m, display up to 0.9 + 0.61 = 1.51 m.
+        assert!(findings(&CHECK, &room("", "0.9 m", RATED)).is_empty());
+    }
+
+    #[test]
+    fn each_remedy_mends_it() {
+        for reading in ["45 °C", "38 °C", "34 °C ± 8 °C"] {
+            let text = room(&format!("reading = \"{reading}\""), "2.6 m", RATED);
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].remedies.len(), 2, "{}", told(&found));
+            // Beside the fire the question is gone; with other kit it is answered.
+            assert!(findings_after(&CHECK, &text, &found[0].remedies[0].edits).is_empty());
+            let after = findings_after(&CHECK, &text, &found[0].remedies[1].edits);
+            assert_eq!(after[0].verdict, Verdict::Fits, "{}", told(&after));
+        }
+    }
+}
