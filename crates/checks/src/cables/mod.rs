@@ -1,5 +1,21 @@
-//! Checks of this area.
+//! Wires, routes and holes.
+
+mod cable_length;
+mod cavity_depth;
+mod cut_out;
+mod cutout_fire_block;
+mod cutout_framing;
+mod runs;
+mod spool_stock;
+mod wire_loss;
 
 use crate::Check;
 
-pub(crate) static CHECKS: &[&Check] = &[];
+pub(crate) static CHECKS: &[&Check] = &[
+    &cable_length::CHECK,
+    &cavity_depth::CHECK,
+    &cutout_fire_block::CHECK,
+    &cutout_framing::CHECK,
+    &spool_stock::CHECK,
+    &wire_loss::CHECK,
+];

@@ -1,0 +1,579 @@
+//! Does each cut-out lie between the studs or joists?
+
+use analysis::{Analysis, Means, Missing, Source};
+use model::{Construction, Edit, Kit, Space};
+use structure::framing::{Bars, Fit, Framing, Span};
+use units::{Dimension, Metres};
+
+use super::cut_out::{
+    CUTOUT_CLEARANCE, CutOut, Surface, alike, bars_word, construction, cut_outs, face,
+};
+use crate::moves::{Round, from_left, in_plan, text_of, to_spare, written_length};
+use crate::{
+    Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
+    Verdict,
+};
+
+pub(crate) static CHECK: Check = Check {
+    id: "cutout-framing",
+    area: Area::Cables,
+    proves: "Each hole for an in-wall or in-ceiling loudspeaker or plate lies between two studs or joists.",
+    matters: "A hole on a stud is found with the saw in it: the loudspeaker can't go there, and the board must be patched.",
+    formula: "free = min(left edge − (c + f/2) of the stud before, (c − f/2) of the stud after − right edge); c: centres, first + k spacing; f: width of a stud's face, 38 mm when not measured; m. Joists are counted from the wall that they run along. Corners count as solid. Boxes, pipes and wires in the bay are not seen.",
+    source: Source::Derived {
+        from: "geometry of equally spaced framing",
+    },
+    when_it_fails: "Shift it sideways to the middle of a bay, or take one with a narrower hole.",
+    limits: &[&CUTOUT_CLEARANCE],
+    published: &[
+        Published {
+            cite: "studs 16 in apart from 14 1/2 in, face 1 1/2 in; hole of 10 in from 33 in: 1 3/4 in free (by hand)",
+            computed: || free_in(33.0, 10.0),
+            expected: 1.75,
+            tolerance: 1e-9, // Exact.
+            unit: "in",
+        },
+        Published {
+            cite: "the same wall; hole of 10 in from 40 in: 4 1/4 in into the stud at 46 1/2 in (by hand)",
+            computed: || free_in(40.0, 10.0),
+            expected: -4.25,
+            tolerance: 1e-9, // Exact.
+            unit: "in",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+fn free_in(start_in: f64, width_in: f64) -> f64 {
+    let inch = 0.0254;
+    let framing = [14.5, 16.0, 1.5, 144.0].map(|value| value * inch);
+    free_m([start_in * inch, width_in * inch], framing) / inch
+}
+
+/// Least free distance of a hole, from its start and width, to framing by the first
+/// centre, spacing, face and length.
+fn free_m(hole: [f64; 2], framing: [f64; 4]) -> f64 {
+    fit(hole, framing, 0.0).map_or(f64::NAN, |fit| fit.before.0.min(fit.after.0))
+}
+
+fn fit([start, width]: [f64; 2], framing: [f64; 4], clearance: f64) -> Option<Fit> {
+    let span = Span {
+        start: Metres(start),
+        width: Metres(width),
+    };
+    bars(framing)?.fit(span, Metres(clearance))
+}
+
+fn bars([first, spacing, face, length]: [f64; 4]) -> Option<Bars> {
+    let framing = Framing {
+        first: Metres(first),
+        spacing: Metres(spacing),
+        face: Metres(face),
+        length: Metres(length),
+    };
+    framing.bars()
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    cut_outs(analysis, space)
+        .filter(|cut_out| {
+            // Masonry has no bays; what it lacks in depth is another check's affair.
+            construction(space, cut_out.surface)
+                .map_or(true, |(built, _)| bars_word(built.framing).is_some())
+        })
+        .map(|cut_out| {
+            CHECK.about(space, Subject::item(cut_out.item), || {
+                decide(analysis, space, &cut_out)
+            })
+        })
+        .collect()
+}
+
+/// Where a hole lies along the direction in which studs or joists are counted.
+struct Placed {
+    /// Its middle from the end that they are counted from.
+    middle: Uncertain,
+    /// Its extent that way.
+    width: Uncertain,
+    /// From end to end.
+    length: Uncertain,
+    /// That direction in plan.
+    direction: [f64; 2],
+}
+
+/// A hole among studs or joists.
+struct Among<'a> {
+    analysis: &'a Analysis,
+    cut_out: &'a CutOut<'a>,
+    placed: Placed,
+    first: Uncertain,
+    spacing: Uncertain,
+    face: Uncertain,
+    word: &'static str,
+}
+
+impl Among<'_> {
+    /// Free distance, less what is asked for, with the hole moved and of this width.
+    fn margin(&self, width: &Uncertain, moved_m: f64) -> Uncertain {
+        let start = &self.placed.middle - width / 2.0 + moved_m;
+        let (first, spacing, face) = (&self.first, &self.spacing, &self.face);
+        let inputs = [&start, width, first, spacing, face, &self.placed.length];
+        let free = uncertainty::through(inputs, |[start, width, first, spacing, face, length]| {
+            free_m([start, width], [first, spacing, face, length])
+        });
+        free - self.analysis.limit(&CUTOUT_CLEARANCE).value
+    }
+
+    /// The engine's answer to the hole moved, with this clearance.
+    fn fit(&self, moved_m: f64, clearance_m: f64) -> Option<Fit> {
+        let width = self.placed.width.value();
+        let start = self.placed.middle.value() - width / 2.0 + moved_m;
+        let length = &self.placed.length;
+        let framing = [&self.first, &self.spacing, &self.face, length].map(Uncertain::value);
+        fit([start, width], framing, clearance_m)
+    }
+}
+
+fn decide(analysis: &Analysis, space: &Space, cut_out: &CutOut<'_>) -> Known<Outcome> {
+    let (built, path) = construction(space, cut_out.surface)?;
+    let word = bars_word(built.framing).unwrap_or_default();
+    let surface = cut_out.surface.words();
+    let ask = |what: String, field: &str| {
+        Missing::new(what, format!("{path}.{field}"), Means::StudFinder)
+    };
+    let placed = placed(analysis, space, cut_out, built, &path)?;
+    let spacing = (analysis.number(built.spacing.as_ref())).ok_or_else(|| {
+        ask(
+            format!("the spacing of the {word}s of {surface}"),
+            "spacing",
+        )
+    })?;
+    let face = face(analysis, built, &path);
+    let Some(first) = analysis.number(built.first_from_left.as_ref()) else {
+        let bay = &spacing - &face;
+        let clearance = analysis.limit(&CUTOUT_CLEARANCE).value;
+        if placed.width.value() + 2.0 * clearance > bay.value() {
+            let margin = (&bay - &placed.width) / 2.0 - clearance;
+            return Ok(wider_than_any_bay(
+                analysis,
+                cut_out,
+                &placed.width,
+                &bay,
+                margin,
+            ));
+        }
+        let what = format!("where the first {word} of {surface} is");
+        return Err(ask(what, "first_from_left"));
+    };
+    // Any stud tells where all are.
+    let whole = (first.value() / spacing.value()).floor();
+    let among = Among {
+        analysis,
+        cut_out,
+        placed,
+        first: first - &spacing * whole,
+        spacing,
+        face,
+        word,
+    };
+    judge(&among)
+}
+
+fn placed(
+    analysis: &Analysis,
+    space: &Space,
+    cut_out: &CutOut<'_>,
+    built: &Construction,
+    path: &str,
+) -> Known<Placed> {
+    let shape = analysis.shape(space);
+    let [across, up] = cut_out.size(analysis)?;
+    let hung = match cut_out.surface {
+        Surface::Wall(on) => {
+            let [middle, _] = cut_out.middle_on_wall(analysis, space, on)?;
+            let wall = space.wall(&on.wall).expect("its rectangle has a wall");
+            let (_, along, _) = shape.wall_frame(wall)?;
+            return Ok(Placed {
+                middle,
+                width: across,
+                length: shape.wall_length(wall)?,
+                direction: along.value(),
+            });
+        }
+        Surface::Ceiling(hung) => hung,
+    };
+    let wall = (built.along.as_deref()).and_then(|wall| space.wall(wall));
+    let wall = wall.ok_or_else(|| {
+        Missing::new(
+            format!("the wall that the joists of {} run along", space.label()),
+            format!("{path}.along"),
+            Means::StudFinder,
+        )
+    })?;
+    let point = analysis.item_point(cut_out.item)?.in_plan();
+    let (_, middle) = shape.on_wall(wall, &point)?;
+    let (_, along, inward) = shape.wall_frame(wall)?;
+    let mut length = Uncertain::exact(0.0);
+    for corner in shape.corners()? {
+        length = length.max(&shape.on_wall(wall, corner)?.1);
+    }
+    // Its width lies along the first wall that it is measured from.
+    let own = space.wall(&hung.from.0).expect("its place is known");
+    let with_joists = shape.wall_frame(own)?.1.dot(&along).value().abs() > 0.5;
+    Ok(Placed {
+        middle,
+        width: if with_joists { up } else { across },
+        length,
+        direction: inward.value(),
+    })
+}
+
+fn judge(among: &Among<'_>) -> Known<Outcome> {
+    let analysis = among.analysis;
+    let margin = among.margin(&among.placed.width, 0.0);
+    if !margin.value().is_finite() {
+        let what = format!(
+            "a spacing and face of the {}s of {} that fit its length",
+            among.word,
+            among.cut_out.surface.words()
+        );
+        return Err(Missing::new(what, "", Means::StudFinder));
+    }
+    let limit = analysis.limit(&CUTOUT_CLEARANCE);
+    let free = &margin + limit.value;
+    let asked = analysis.exact(limit.value, Dimension::Length);
+    let (label, surface) = (among.cut_out.label(), among.cut_out.surface.words());
+    let width = analysis.length(&among.placed.width);
+    let sentence = if free.value() >= 0.0 {
+        format!(
+            "The {width} wide hole of {label} in {surface} is {} clear of the nearer {}, where {asked} is asked for.",
+            analysis.length(&free),
+            among.word,
+        )
+    } else {
+        format!(
+            "The {width} wide hole of {label} in {surface} reaches {} into a {}, where {asked} clear of it is asked for.",
+            analysis.length(&-&free),
+            among.word,
+        )
+    };
+    let outcome = Outcome::with_margin(
+        free,
+        limit.value,
+        margin,
+        Dimension::Length,
+        limit.source.clone(),
+    );
+    let outcome = cautioned(outcome, among.cut_out).because(sentence);
+    if outcome.verdict() == Verdict::Fits {
+        return Ok(outcome);
+    }
+    // How well the nearer stud is known differs from bay to bay: ask where it would go.
+    let least = among.fit(0.0, limit.value).and_then(|fit| {
+        let there = among.margin(&among.placed.width, fit.shift?.0);
+        let expanded = there.value() - to_spare(&there, 0.0);
+        among.fit(0.0, limit.value + expanded)?.shift
+    });
+    let middle = least.and_then(|least| {
+        let there = among.fit(least.0, 0.0)?;
+        Some(least.0 + (there.after.0 - there.before.0) / 2.0)
+    });
+    let just_clear = least.and_then(|least| shifted(among, least.0, "just clear of"));
+    // In a bay with nothing to spare both are the same place.
+    let middle = middle
+        .filter(|middle| least.is_some_and(|least| (middle - least.0).abs() > 0.005))
+        .and_then(|middle| shifted(among, middle, "to the middle between"));
+    Ok(outcome
+        .remedy(just_clear)
+        .remedy(middle)
+        .remedy(narrower(among)))
+}
+
+fn cautioned(outcome: Outcome, cut_out: &CutOut<'_>) -> Outcome {
+    let outcome = outcome
+        .caution(Caution::Drilling)
+        .caution(Caution::Structure);
+    match cut_out.surface {
+        Surface::Wall(_) => outcome,
+        Surface::Ceiling(_) => outcome.caution(Caution::Ladder),
+    }
+}
+
+fn shifted(among: &Among<'_>, by_m: f64, where_to: &str) -> Option<Remedy> {
+    let analysis = among.analysis;
+    let round = if by_m > 0.0 { Round::Up } else { Round::Down };
+    let edit = match among.cut_out.surface {
+        Surface::Wall(on) => {
+            let moved = on.from_left.as_ref()?.value()? + by_m;
+            from_left(analysis, among.cut_out.item, moved, round)
+        }
+        Surface::Ceiling(_) => {
+            let direction = among.placed.direction;
+            in_plan(analysis, among.cut_out.item, direction, by_m, round)?
+        }
+    };
+    let from = match among.cut_out.surface {
+        Surface::Wall(_) => "the left corner",
+        Surface::Ceiling(_) => "the wall that it is measured from",
+    };
+    let says = format!(
+        "Shift {} {} {where_to} the {}s: {} from {from}.",
+        among.cut_out.label(),
+        written_length(analysis, by_m.abs(), Round::Up),
+        among.word,
+        text_of(&edit),
+    );
+    // What a tape shows may be a step more than a narrow bay allows.
+    let step_m = units::step(analysis.printer().system, Dimension::Length, None);
+    let worst = [by_m, by_m + step_m.copysign(by_m)]
+        .map(|by| among.margin(&among.placed.width, by))
+        .map(|margin| to_spare(&margin, 0.0));
+    (worst[0] > -1e-6 && worst[1] > -step_m)
+        .then(|| Remedy::new(says, vec![edit]).caution(Caution::Drilling))
+}
+
+/// Another catalogue entry of its kind whose hole is free of the framing in this place.
+fn narrower(among: &Among<'_>) -> Option<Remedy> {
+    let analysis = among.analysis;
+    let turned = |size: [Uncertain; 2]| {
+        let own = among.cut_out.size(analysis).ok()?;
+        let across = own[0].value() == among.placed.width.value();
+        let [width, height] = size;
+        Some(if across { width } else { height })
+    };
+    let fits = |kit: &Kit<'_>| {
+        let size = among.cut_out.size_of(analysis, *kit).ok();
+        size.and_then(turned)
+            .is_some_and(|width| to_spare(&among.margin(&width, 0.0), 0.0) >= 0.0)
+    };
+    let kit = alike(analysis, among.cut_out).find(fits)?;
+    Some(instead(
+        among.cut_out,
+        kit,
+        "whose hole lies between the framing there",
+    ))
+}
+
+/// Fits another catalogue entry in the same place.
+fn instead(cut_out: &CutOut<'_>, kit: Kit<'_>, why: &str) -> Remedy {
+    let id = &kit.common().id;
+    let says = format!(
+        "Fit {} instead of {} as {}, {why}.",
+        kit.common().name.as_deref().unwrap_or(id),
+        cut_out.item.is,
+        cut_out.label(),
+    );
+    let edit = Edit::set(format!("item.{}.is", cut_out.item.id), id.clone());
+    Remedy::new(says, vec![edit])
+}
+
+/// Wherever the first stud is, no bay holds it.
+fn wider_than_any_bay(
+    analysis: &Analysis,
+    cut_out: &CutOut<'_>,
+    width: &Uncertain,
+    bay: &Uncertain,
+    margin: Uncertain,
+) -> Outcome {
+    let limit = analysis.limit(&CUTOUT_CLEARANCE);
+    let sentence = format!(
+        "The {} wide hole of {} is too wide for any bay of {}: {} between faces, and {} clear on both sides is asked for.",
+        analysis.length(width),
+        cut_out.label(),
+        cut_out.surface.words(),
+        analysis.length(bay),
+        analysis.exact(limit.value, Dimension::Length),
+    );
+    let free = &margin + limit.value;
+    let outcome = Outcome::with_margin(free, limit.value, margin, Dimension::Length, limit.source);
+    cautioned(outcome, cut_out).because(sentence)
+}
+
+#[cfg(test)]
+mod tests {
+    //! Walls and ceilings on both sides of the limit, and every remedy tried.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::testing::{findings, findings_after, told};
+    use crate::{Finding, Verdict};
+
+    /// Studs 0.4 m apart from 0.2 m, faces of 40 mm: the bay from 0.62 to 0.98 m.
+    fn walled(from_left: &str, cutout: &str, framing: &str) -> String {
+        format!(
+            r#"
+[[space.construction]]
+of = "north"
+{framing}
+[[kit.loudspeaker]]
+id = "inwall-w1"
+form = "in-wall"
+size = ["0.3 m", "0.4 m", "0.1 m"]
+{cutout}
+[[kit.loudspeaker]]
+id = "inwall-w2"
+name = "Slim W2"
+form = "in-wall"
+cutout = ["100 mm", "300 mm"]
+[[item]]
+id = "left"
+is = "inwall-w1"
+space = "den"
+on = {{ wall = "north", from_left = "{from_left}", height = "1 m" }}
+"#
+        )
+    }
+
+    const STUDS: &str = "framing = \"stud\"\nspacing = \"0.4 m ± 0\"\nfirst_from_left = \"0.2 m ± 2 mm\"\nface = \"40 mm ± 0\"";
+    const HOLE: &str = "cutout = [\"200 mm\", \"300 mm\"]";
+
+    fn only(text: &str) -> Finding {
+        let mut found = findings(&CHECK, text);
+        assert_eq!(found.len(), 1);
+        found.remove(0)
+    }
+
+    #[test]
+    fn a_hole_in_the_middle_of_its_bay_fits() {
+        // From 0.69 to 0.89 m: 70 mm after the stud, 90 mm before the next; less 6.35 mm.
+        expect![[r#"
+            left: fits +0.064: The 200 mm wide hole of left in wall north is 70 mm clear of the nearer stud, where 6 mm is asked for.
+        "#]]
+        .assert_eq(&told(&[only(&walled("0.79 m", HOLE, STUDS))]));
+    }
+
+    #[test]
+    fn both_sides_of_the_clearance() {
+        // Free on the left: x − 0.1 − 0.62 = 6.35 mm at x = 726.35 mm, ± 2 mm of the stud.
+        let verdict = |place: &str| only(&walled(place, HOLE, STUDS)).verdict;
+        assert_eq!(verdict("726.3 mm"), Verdict::Fails);
+        assert_eq!(verdict("726.4 mm"), Verdict::Tight);
+        assert_eq!(verdict("728.3 mm"), Verdict::Tight);
+        assert_eq!(verdict("728.4 mm"), Verdict::Fits);
+        // On the right: 0.98 − x − 0.1 = 6.35 mm at x = 873.65 mm.
+        assert_eq!(verdict("871.6 mm"), Verdict::Fits);
+        assert_eq!(verdict("873.7 mm"), Verdict::Fails);
+    }
+
+    #[test]
+    fn any_stud_tells_where_all_are() {
+        let far = STUDS.replace("\"0.2 m ± 2 mm\"", "\"1.4 m ± 2 mm\"");
+        assert_eq!(
+            told(&[only(&walled("0.79 m", HOLE, STUDS))]),
+            told(&[only(&walled("0.79 m", HOLE, &far))])
+        );
+    }
+
+    #[test]
+    fn without_the_first_stud_only_a_hole_wider_than_a_bay_is_decided() {
+        let blind = "framing = \"stud\"\nspacing = \"0.4 m\"\nface = \"40 mm ± 0\"";
+        let found = only(&walled("0.79 m", HOLE, blind));
+        assert_eq!(found.verdict, Verdict::Unknown);
+        assert_eq!(
+            found.needs[0].at,
+            "space.den.construction.0.first_from_left"
+        );
+        let wide = only(&walled(
+            "0.79 m",
+            "cutout = [\"360 mm\", \"300 mm\"]",
+            blind,
+        ));
+        assert_eq!(wide.verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn missing_facts_are_named() {
+        let needs = |text: &str| only(text).needs[0].at.clone();
+        assert_eq!(
+            needs(&walled("0.79 m", HOLE, "framing = \"stud\"")),
+            "space.den.construction.0.spacing"
+        );
+        assert_eq!(
+            needs(&walled("0.79 m", "", STUDS)),
+            "kit.loudspeaker.inwall-w1.cutout"
+        );
+        let other = walled("0.79 m", HOLE, STUDS).replace("of = \"north\"", "of = \"south\"");
+        assert_eq!(needs(&other), "space.den.construction");
+    }
+
+    #[test]
+    fn masonry_and_existing_holes_are_left_alone() {
+        assert!(findings(&CHECK, &walled("0.79 m", HOLE, "framing = \"masonry\"")).is_empty());
+        let there = walled("0.79 m", HOLE, STUDS) + "existing = true\n";
+        assert!(findings(&CHECK, &there).is_empty());
+    }
+
+    #[test]
+    fn every_remedy_mends_it() {
+        for (place, count) in [("0.6 m", 2), ("0.70 m", 3), ("0.95 m", 2), ("0.05 m", 2)] {
+            let text = walled(place, HOLE, STUDS);
+            let found = only(&text);
+            assert_eq!(found.verdict, Verdict::Fails, "{place}");
+            assert_eq!(found.remedies.len(), count, "{place}: {:?}", found.remedies);
+            for remedy in &found.remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(
+                    after[0].verdict,
+                    Verdict::Fits,
+                    "{place}: {} {}",
+                    remedy.says,
+                    after[0].because
+                );
+            }
+        }
+    }
+
+    /// Joists 0.4 m apart along the north wall, the first 0.2 m off it.
+    fn ceiled(from_north: &str, cutout: &str) -> String {
+        format!(
+            r#"
+[[space.construction]]
+of = "ceiling"
+framing = "joist"
+along = "north"
+spacing = "0.4 m ± 0"
+first_from_left = "0.2 m ± 2 mm"
+face = "40 mm ± 0"
+[[kit.loudspeaker]]
+id = "ceiling-c1"
+form = "in-ceiling"
+cutout = {cutout}
+[[item]]
+id = "top"
+is = "ceiling-c1"
+space = "den"
+hung = {{ from = ["west", "2 m"], and = ["north", "{from_north}"] }}
+"#
+        )
+    }
+
+    #[test]
+    fn ceiling_holes_are_counted_off_the_wall_that_joists_run_along() {
+        let round = "[\"200 mm\", \"200 mm\"]";
+        let found = only(&ceiled("0.79 m", round));
+        assert_eq!(found.verdict, Verdict::Fits);
+        assert!((found.margin.unwrap().value() - 0.06365).abs() < 1e-6);
+        let text = ceiled("0.70 m", round);
+        let found = only(&text);
+        assert_eq!(found.verdict, Verdict::Fails);
+        assert_eq!(found.remedies.len(), 2);
+        for remedy in &found.remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(after[0].verdict, Verdict::Fits, "{}", remedy.says);
+        }
+    }
+
+    #[test]
+    fn an_oblong_ceiling_hole_is_turned_with_its_wall() {
+        // Measured from west first: its width runs with that wall, which is across the joists.
+        assert_eq!(
+            only(&ceiled("0.8 m", "[\"300 mm\", \"900 mm\"]")).verdict,
+            Verdict::Fits
+        );
+        assert_eq!(
+            only(&ceiled("0.8 m", "[\"900 mm\", \"300 mm\"]")).verdict,
+            Verdict::Fails
+        );
+    }
+}

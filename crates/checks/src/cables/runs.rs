@@ -1,0 +1,184 @@
+//! What several checks ask about a cable: its kit, other ways to run it, what pulling costs.
+
+use analysis::{Analysis, Route, RouteLeg, Uncertain};
+use model::{Cable, CableKit, Edit, Job, Kit, Length, Space, Way};
+use units::Dimension;
+
+use crate::Cost;
+
+/// Time for one hole through a plate, stud or block: common practice, no source.
+const HOLE_S: f64 = 600.0;
+/// Time to pull each metre through framing: common practice, no source.
+const PULL_S_PER_M: f64 = 120.0;
+/// Time to move a plate within its bay and patch the old hole: common practice, no source.
+const PLATE_MOVE_S: f64 = 2700.0;
+/// Holes of a run through framing: one through a plate of the wall at each end.
+const HOLES_OF_A_RUN: u32 = 2;
+
+/// Cables whose findings belong to a space, with their catalogue entries.
+pub(super) fn cables_of<'a>(
+    analysis: &'a Analysis,
+    space: &'a Space,
+) -> impl Iterator<Item = (&'a Cable, &'a CableKit)> {
+    (analysis.job().cable.iter().map(AsRef::as_ref))
+        .filter(move |cable: &&Cable| {
+            (analysis.space_of_cable(cable)).is_some_and(|home| home.id == space.id)
+        })
+        .filter_map(|cable| Some((cable, kit_of(analysis.job(), cable)?)))
+}
+
+/// A cable's catalogue entry.
+pub(super) fn kit_of<'a>(job: &'a Job, cable: &Cable) -> Option<&'a CableKit> {
+    match job.kit(&cable.kind) {
+        Some(Kit::Cable(kit)) => Some(kit),
+        _ => None,
+    }
+}
+
+/// A cable kind's name for people.
+pub(super) fn kind_label(kit: &CableKit) -> &str {
+    kit.common.name.as_deref().unwrap_or(&kit.common.id)
+}
+
+/// A cable that comes ready-made or lies in the wall already is not cut from a spool.
+pub(super) fn is_cut(cable: &Cable) -> bool {
+    cable.length.is_none() && cable.existing.is_none()
+}
+
+/// The route in words: "up 2.1 m, along 4 m, down 1.3 m".
+pub(super) fn route_words(analysis: &Analysis, route: &Route) -> String {
+    let leg = |leg: &RouteLeg| {
+        format!(
+            "{} {}",
+            leg.along.words(),
+            analysis.exact(round_to_cm(leg.length.value()), Dimension::Length)
+        )
+    };
+    let legs: Vec<String> = route.legs.iter().map(leg).collect();
+    legs.join(", ")
+}
+
+/// Routes are told to the centimetre: nobody lays a cable to the millimetre.
+fn round_to_cm(length_m: f64) -> f64 {
+    (length_m * 100.0).round() / 100.0
+}
+
+/// Another way to run a cable that needs less of it.
+pub(super) struct ShorterWay {
+    /// The cable to cut.
+    pub length: Uncertain,
+    /// As the document writes it.
+    pub edit: Edit,
+    /// "underfoot".
+    pub words: &'static str,
+}
+
+/// Ways that need less cable than its own, least first; none where legs were measured.
+pub(super) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay> {
+    let Ok(own) = analysis.cut_length(cable) else {
+        return Vec::new();
+    };
+    if !cable.legs.is_empty() {
+        return Vec::new();
+    }
+    let ways = [
+        (Way::Overhead, "overhead", "overhead"),
+        (Way::Underfoot, "underfoot", "underfoot"),
+        (Way::Direct, "direct", "straight along the surface"),
+    ];
+    let present = cable.way.unwrap_or(Way::Overhead);
+    let mut shorter: Vec<ShorterWay> = ways
+        .into_iter()
+        .filter(|(way, ..)| *way != present)
+        .filter_map(|(way, written, words)| {
+            let route = analysis.route_by(cable, way).ok()?;
+            let length = analysis.cut_length_of(cable, &route);
+            (length < own).then(|| ShorterWay {
+                length,
+                edit: Edit::set(format!("cable.{}.way", cable.id), written),
+                words,
+            })
+        })
+        .collect();
+    shorter.sort_by(|a, b| a.length.value().total_cmp(&b.length.value()));
+    shorter
+}
+
+/// What pulling a length of cable through framing takes.
+pub(super) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cost {
+    let rates = &analysis.job().rates;
+    let seconds = |own: &Option<model::Duration>, usual: f64| {
+        own.as_ref().and_then(|own| own.value()).unwrap_or(usual)
+    };
+    let time_s = seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
+        + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN);
+    let money = rates
+        .hour
+        .map(|hour| hour * time_s / 3600.0 + kit.price_per_metre.unwrap_or_default() * length_m);
+    Cost {
+        time_s,
+        wire_m: length_m,
+        holes: HOLES_OF_A_RUN,
+        money,
+    }
+}
+
+/// What moving a plate within its bay takes: one cut-out, one patch.
+pub(super) fn moving_a_plate(analysis: &Analysis) -> Cost {
+    let rates = &analysis.job().rates;
+    let own = rates.plate_move.as_ref().and_then(|own| own.value());
+    let time_s = own.unwrap_or(PLATE_MOVE_S);
+    Cost {
+        time_s,
+        holes: 1,
+        money: rates.hour.map(|hour| hour * time_s / 3600.0),
+        ..Cost::default()
+    }
+}
+
+/// Takes the old cable out of the plan, so that a run is pulled and cut from a spool.
+pub(super) fn abandon_existing(cable: &Cable) -> Vec<Edit> {
+    let path = format!("cable.{}", cable.id);
+    let facts = [
+        ("existing", cable.existing.is_some()),
+        ("length", cable.length.is_some()),
+    ];
+    (facts.into_iter())
+        .filter(|(_, stated)| *stated)
+        .map(|(fact, _)| Edit::remove(format!("{path}.{fact}")))
+        .collect()
+}
+
+/// A spool's or ready-made cable's length as a shop sells it: whole metres or feet.
+pub(super) fn shop_length(analysis: &Analysis, at_least_m: f64, whole: f64) -> String {
+    let unit = match analysis.job().units() {
+        model::Units::Imperial => 0.3048,
+        model::Units::Metric => 1.0,
+    };
+    let step = unit * whole;
+    let length_m = (at_least_m / step - 1e-9).ceil() * step;
+    analysis.exact(length_m, Dimension::Length)
+}
+
+/// An edit that puts one more spool of a kind into stock, and the spool's name.
+pub(super) fn another_spool(job: &Job, kind: &str, length: &str) -> (String, Edit) {
+    let free = |id: &String| job.spool.iter().all(|spool| spool.id != *id);
+    let id = (1..)
+        .map(|number| format!("{kind}-more-{number}"))
+        .find(free)
+        .expect("some number is free");
+    let spool = serde_json::json!({ "id": id, "kind": kind, "length": length });
+    let edit = Edit::set(format!("spool.{id}"), spool);
+    (id, edit)
+}
+
+/// Spools of a kind with their lengths; `None` for a length that nobody measured.
+pub(super) fn spools_of<'a>(
+    analysis: &'a Analysis,
+    kind: &'a str,
+) -> impl Iterator<Item = (&'a model::Spool, Option<Uncertain>)> {
+    let length = |length: &Option<Length>| analysis.number(length.as_ref());
+    (analysis.job().spool.iter())
+        .filter(move |spool| spool.kind == kind)
+        .map(move |spool| (spool, length(&spool.length)))
+}

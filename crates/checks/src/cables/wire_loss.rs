@@ -1,0 +1,549 @@
+//! Is the loudspeaker wire thick enough for its length?
+
+use analysis::{Analysis, Limit, Means, Missing, Source, item_label};
+use model::{Cable, CableKit, CableUse, Edit, Item, Kit, LoudspeakerKit, Space, Units};
+use units::{Celsius, Decibels, Dimension, Metres, Ohms, SquareMetres};
+use wiring::awg::Awg;
+use wiring::wire::{self, Conductor, Lay, Metal, SpeakerLine};
+
+use super::runs::{self, cables_of, shorter_ways};
+use crate::moves::to_spare;
+use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
+
+static WIRE_LOSS_MAX: Limit = Limit {
+    name: "wire_loss_max",
+    meaning: "largest level lost in a loudspeaker's wire",
+    dimension: Dimension::Level,
+    value: wire::LEVEL_LOSS_MAX.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+static DAMPING_FACTOR_MIN: Limit = Limit {
+    name: "damping_factor_min",
+    meaning: "least damping factor at a loudspeaker; below it a wire that loses little enough is tight",
+    dimension: Dimension::Ratio,
+    value: wire::DAMPING_FACTOR_MIN,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+/// Lowest over nominal impedance, and its 95 % interval: from memory, IEC 60268-5 allows no
+/// less than 80 % of the rated impedance.
+const LOWEST_SHARE: f64 = 0.8;
+const LOWEST_SHARE_TOLERANCE: f64 = 0.1;
+
+pub(crate) static CHECK: Check = Check {
+    id: "wire-loss",
+    area: Area::Cables,
+    proves: "The resistance of each loudspeaker's wire, there and back, takes little level away and leaves the amplifier in control.",
+    matters: "A thin long wire makes a loudspeaker quieter, changes its tone where its impedance dips, and loosens the bass.",
+    formula: "loss = 20 log10((Z + R) / Z), R = 2 r L, damping = Z / (Rs + R); Z: lowest impedance of the loudspeaker, Ω (0.8 of the nominal one when not stated); r: resistance of one stranded copper conductor at 20 °C, Ω/m; L: length of the cable with slack and loops, m; Rs: the amplifier's output resistance, Ω (none when not stated). One pair of conductors; valid below 20 kHz.",
+    source: Source::Derived {
+        from: "Ohm's law; resistivity of annealed copper, IEC 60028",
+    },
+    when_it_fails: "Take thicker wire, or a shorter way.",
+    limits: &[
+        &WIRE_LOSS_MAX,
+        &DAMPING_FACTOR_MIN,
+        &analysis::SERVICE_LOOP,
+        &analysis::CABLE_SLACK,
+    ],
+    published: &[
+        Published {
+            cite: "14 AWG solid, 15 m one way, 8 Ω: 20 log10((Z + 2 r L) / Z) (computed)",
+            computed: || loss_db(awg_m2(14), Lay::Solid, 15.0, 8.0),
+            expected: 0.265763,
+            tolerance: 0.002, // Third decimal of the resistivity that tables print.
+            unit: "dB",
+        },
+        Published {
+            cite: "16 AWG solid, 50 ft one way, 4 Ω (computed)",
+            computed: || loss_db(awg_m2(16), Lay::Solid, 50.0 * 0.3048, 4.0),
+            expected: 0.830911,
+            tolerance: 0.002, // As above.
+            unit: "dB",
+        },
+        Published {
+            cite: "18 AWG solid, 30 m one way, 8 Ω (computed)",
+            computed: || loss_db(awg_m2(18), Lay::Solid, 30.0, 8.0),
+            expected: 1.26748,
+            tolerance: 0.002, // As above.
+            unit: "dB",
+        },
+        Published {
+            cite: "longest run of 16 AWG solid at 4 Ω for 0.5 dB: 9.00 m (computed)",
+            computed: || loss_db(awg_m2(16), Lay::Solid, 9.00, 4.0),
+            expected: 0.5,
+            tolerance: 0.0005, // Half of the last printed centimetre.
+            unit: "dB",
+        },
+        Published {
+            cite: "14 AWG solid, 15 m, 8 Ω, amplifier 0.04 Ω: damping factor (computed)",
+            computed: || damping(awg_m2(14), Lay::Solid, 15.0, 8.0, 0.04),
+            expected: 27.7239,
+            tolerance: 0.1, // Third decimal of the resistivity that tables print.
+            unit: "1",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+fn awg_m2(number: i32) -> f64 {
+    Awg::new(number).map_or(f64::NAN, |gauge| gauge.area().0)
+}
+
+fn conductor(area_m2: f64, lay: Lay) -> Conductor {
+    Conductor {
+        area: SquareMetres(area_m2),
+        metal: Metal::Copper,
+        lay,
+        temperature: Celsius(20.0),
+    }
+}
+
+fn line(area_m2: f64, lay: Lay, length_m: f64, load_ohm: f64, source_ohm: f64) -> SpeakerLine {
+    let loop_resistance = conductor(area_m2, lay).loop_resistance(Metres(length_m));
+    SpeakerLine {
+        load: Ohms(load_ohm),
+        source: Ohms(source_ohm),
+        loop_resistance: loop_resistance.unwrap_or(Ohms(f64::NAN)),
+    }
+}
+
+fn loss_db(area_m2: f64, lay: Lay, length_m: f64, load_ohm: f64) -> f64 {
+    let loss = line(area_m2, lay, length_m, load_ohm, 0.0).level_loss();
+    loss.map_or(f64::NAN, |loss| loss.0)
+}
+
+fn damping(area_m2: f64, lay: Lay, length_m: f64, load_ohm: f64, source_ohm: f64) -> f64 {
+    let damping = line(area_m2, lay, length_m, load_ohm, source_ohm).damping_factor();
+    damping.unwrap_or(f64::NAN)
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
+    cables_of(analysis, space)
+        .filter(|(_, kit)| kit.carries == CableUse::Loudspeaker)
+        .filter_map(|(cable, kit)| {
+            let (item, loudspeaker) = loudspeaker_of(analysis, cable)?;
+            let decide = || decide(&Wire::of(analysis, cable, kit, item, loudspeaker)?);
+            Some(CHECK.about(space, Subject::cable(cable), decide))
+        })
+        .collect()
+}
+
+/// The loudspeaker at either end, unless it has its own amplifier.
+fn loudspeaker_of<'a>(
+    analysis: &'a Analysis,
+    cable: &Cable,
+) -> Option<(&'a Item, &'a LoudspeakerKit)> {
+    [&cable.to, &cable.from].into_iter().find_map(|end| {
+        let item = analysis.item_at_end(end)?;
+        match analysis.job().kit_of(item) {
+            Some(Kit::Loudspeaker(kit)) if kit.channels != Some(0) => Some((item, kit)),
+            _ => None,
+        }
+    })
+}
+
+/// A loudspeaker's wire and what it is judged by.
+struct Wire<'a> {
+    analysis: &'a Analysis,
+    cable: &'a Cable,
+    kit: &'a CableKit,
+    loudspeaker: &'a Item,
+    area: Uncertain,
+    length: Uncertain,
+    load: Uncertain,
+    source_ohm: f64,
+}
+
+impl<'a> Wire<'a> {
+    fn of(
+        analysis: &'a Analysis,
+        cable: &'a Cable,
+        kit: &'a CableKit,
+        item: &'a Item,
+        loudspeaker: &'a LoudspeakerKit,
+    ) -> Known<Self> {
+        let area = analysis.number(kit.conductor.as_ref()).ok_or_else(|| {
+            Missing::new(
+                format!("the conductors' size of {}", runs::kind_label(kit)),
+                format!("kit.cable.{}.conductor", kit.common.id),
+                Means::SpecSheet,
+            )
+        })?;
+        let load = lowest_impedance(analysis, loudspeaker)?;
+        let source = (analysis.amplifier_of(item))
+            .and_then(|(_, kit)| analysis.number(kit.source_impedance.as_ref()));
+        Ok(Self {
+            analysis,
+            cable,
+            kit,
+            loudspeaker: item,
+            area,
+            length: analysis.run_length(cable)?,
+            load,
+            source_ohm: source.map_or(0.0, |source| source.value()),
+        })
+    }
+
+    fn loss(&self, area: &Uncertain, length: &Uncertain) -> Uncertain {
+        uncertainty::through([area, length, &self.load], |[area, length, load]| {
+            loss_db(area, Lay::Stranded, length, load)
+        })
+    }
+
+    fn limit_db(&self) -> f64 {
+        self.analysis.limit(&WIRE_LOSS_MAX).value
+    }
+
+    /// How far below the limit the loss must stay for the damping that is asked for. An
+    /// amplifier that spoils the damping by itself is no reason for thicker wire.
+    fn comfort_db(&self) -> f64 {
+        let load = self.load.value();
+        let loop_ohm = load / self.analysis.limit(&DAMPING_FACTOR_MIN).value - self.source_ohm;
+        let line = SpeakerLine {
+            load: Ohms(load),
+            source: Ohms(0.0),
+            loop_resistance: Ohms(loop_ohm.max(0.0)),
+        };
+        match line.level_loss() {
+            Some(Decibels(loss)) if loss > 0.0 => (self.limit_db() - loss).max(0.0),
+            _ => 0.0,
+        }
+    }
+
+    fn suffices(&self, area: &Uncertain, length: &Uncertain) -> bool {
+        let margin = self.limit_db() - self.loss(area, length);
+        to_spare(&margin, self.comfort_db()) >= 0.0
+    }
+}
+
+fn lowest_impedance(analysis: &Analysis, kit: &LoudspeakerKit) -> Known<Uncertain> {
+    if let Some(lowest) = analysis.number(kit.impedance_min.as_ref()) {
+        return Ok(lowest);
+    }
+    let at = format!("kit.loudspeaker.{}.impedance_min", kit.common.id);
+    let what = format!("the lowest impedance of {}", kit.common.id);
+    let nominal = (analysis.number(kit.impedance.as_ref()))
+        .ok_or_else(|| Missing::new(what.clone(), at.clone(), Means::SpecSheet))?;
+    let words = format!("{what}, taken as 0.8 of the nominal one");
+    let share = analysis.assumed(&words, &at, LOWEST_SHARE, LOWEST_SHARE_TOLERANCE);
+    Ok(nominal * share)
+}
+
+fn decide(wire: &Wire<'_>) -> Known<Outcome> {
+    let analysis = wire.analysis;
+    let loss = wire.loss(&wire.area, &wire.length);
+    let source_ohm = wire.source_ohm;
+    let inputs = [&wire.area, &wire.length, &wire.load];
+    let damping = uncertainty::through(inputs, |[area, length, load]| {
+        damping(area, Lay::Stranded, length, load, source_ohm)
+    });
+    let limit = analysis.limit(&WIRE_LOSS_MAX);
+    let damping_min = analysis.limit(&DAMPING_FACTOR_MIN).value;
+    let sentence = format!(
+        "{} of {} to {} loses {} at {}, where {} is allowed, and leaves a damping factor of {} ({} or more is good).",
+        analysis.length(&wire.length),
+        wire_size(analysis, wire.area.value()),
+        item_label(wire.loudspeaker),
+        analysis.print(&loss, Dimension::Level),
+        analysis.print(&wire.load, Dimension::Resistance),
+        analysis.exact(limit.value, Dimension::Level),
+        analysis.print(&damping, Dimension::Ratio),
+        analysis.exact(damping_min, Dimension::Ratio),
+    );
+    let outcome = Outcome::at_most(loss, &limit, Dimension::Level)
+        .because(sentence)
+        .comfort(wire.comfort_db());
+    if outcome.verdict() == crate::Verdict::Fits {
+        return Ok(outcome);
+    }
+    let thicker = thicker_kind(wire).or_else(|| thicker_conductor(wire));
+    Ok(outcome.remedy(thicker).remedy(shorter_way(wire)))
+}
+
+fn wire_size(analysis: &Analysis, area_m2: f64) -> String {
+    analysis.exact(area_m2, Dimension::WireArea)
+}
+
+/// The thinnest kind of the catalogue that suffices.
+fn thicker_kind(wire: &Wire<'_>) -> Option<Remedy> {
+    let analysis = wire.analysis;
+    let length = wire.length_when_pulled()?;
+    let kinds = analysis.job().kit.cable.iter().filter_map(|kit| {
+        let area = analysis.number(kit.conductor.as_ref())?;
+        let fits = kit.carries == CableUse::Loudspeaker && wire.suffices(&area, &length);
+        fits.then_some((kit, area.value()))
+    });
+    let (kit, area_m2) = kinds.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let says = format!(
+        "Pull {} ({}) to {} instead of {}.",
+        runs::kind_label(kit),
+        wire_size(analysis, area_m2),
+        item_label(wire.loudspeaker),
+        wire_size(analysis, wire.area.value()),
+    );
+    let mut edits = vec![Edit::set(
+        format!("cable.{}.kind", wire.cable.id),
+        kit.common.id.clone(),
+    )];
+    edits.extend(wire.leave_what_it_was_cut_from());
+    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, kit, length.value())))
+}
+
+/// The kind's own conductor made thick enough, where the catalogue has none that is.
+fn thicker_conductor(wire: &Wire<'_>) -> Option<Remedy> {
+    let analysis = wire.analysis;
+    let length = wire.length_when_pulled()?;
+    let (text, _) = sold_sizes(analysis)
+        .into_iter()
+        .find(|(_, area_m2)| wire.suffices(&Uncertain::exact(*area_m2), &length))?;
+    let says = format!(
+        "Order {} with conductors of {text} for all that is cut from it.",
+        runs::kind_label(wire.kit),
+    );
+    let at = format!("kit.cable.{}.conductor", wire.kit.common.id);
+    let mut edits = vec![Edit::set(at, text)];
+    edits.extend(
+        runs::abandon_existing(wire.cable)
+            .into_iter()
+            .filter(|_| wire.cable.existing.is_some()),
+    );
+    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, wire.kit, length.value())))
+}
+
+/// Conductor sizes as shops have them, thinnest first: even gauges, or IEC 60228 (from memory).
+fn sold_sizes(analysis: &Analysis) -> Vec<(String, f64)> {
+    match analysis.job().units() {
+        Units::Imperial => [18, 16, 14, 12, 10, 8]
+            .map(|gauge| (format!("{gauge} AWG"), awg_m2(gauge)))
+            .to_vec(),
+        Units::Metric => [0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0]
+            .map(|mm2: f64| (format!("{mm2} mm²"), mm2 * 1e-6))
+            .to_vec(),
+    }
+}
+
+fn shorter_way(wire: &Wire<'_>) -> Option<Remedy> {
+    let analysis = wire.analysis;
+    if !runs::is_cut(wire.cable) {
+        return None;
+    }
+    let way = shorter_ways(analysis, wire.cable)
+        .into_iter()
+        .find(|way| wire.suffices(&wire.area, &way.length))?;
+    let says = format!(
+        "Run {} {}: {} of cable instead of {}.",
+        wire.cable.id,
+        way.words,
+        analysis.length(&way.length),
+        analysis.length(&wire.length),
+    );
+    Some(Remedy::new(says, vec![way.edit]))
+}
+
+impl Wire<'_> {
+    /// Length of a wire that takes this one's place: a ready-made one is as long as it is.
+    fn length_when_pulled(&self) -> Option<Uncertain> {
+        match self.cable.existing {
+            Some(_) => self.analysis.cut_length(self.cable).ok(),
+            None => Some(self.length.clone()),
+        }
+    }
+
+    fn leave_what_it_was_cut_from(&self) -> Vec<Edit> {
+        let mut edits = match self.cable.existing {
+            Some(_) => runs::abandon_existing(self.cable),
+            None => Vec::new(),
+        };
+        if self.cable.spool.is_some() {
+            edits.push(Edit::remove(format!("cable.{}.spool", self.cable.id)));
+        }
+        edits
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    //! Both sides of the limit by hand, the damping band, unknowns, and each remedy.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::testing::{findings, findings_after, told};
+    use crate::{Finding, Verdict};
+
+    /// A wire of a stated length, so that the hand calculation starts from a plain number.
+    fn wired(length: &str, conductor: &str, impedance: &str) -> String {
+        format!(
+            r#"
+[[kit.loudspeaker]]
+id = "tower-t4"
+{impedance}
+[[kit.amplifier]]
+id = "amp-a2"
+[[kit.cable]]
+id = "thin"
+carries = "loudspeaker"
+{conductor}
+[[item]]
+id = "amp"
+is = "amp-a2"
+space = "den"
+on = {{ wall = "north", from_left = "1 m", height = "0.3 m" }}
+[[item]]
+id = "left"
+is = "tower-t4"
+space = "den"
+on = {{ wall = "south", from_left = "1 m", height = "0.3 m" }}
+driven_by = "amp"
+[[cable]]
+id = "W1"
+kind = "thin"
+from = "amp"
+to = "left"
+{length}
+"#
+        )
+    }
+
+    const THICK: &str = "\n[[kit.cable]]\nid = \"thick\"\nname = \"Thick wire\"\ncarries = \"loudspeaker\"\nconductor = \"12 AWG\"\n[[kit.cable]]\nid = \"thickest\"\ncarries = \"loudspeaker\"\nconductor = \"10 AWG\"\n";
+
+    fn only(text: &str) -> Finding {
+        let mut found = findings(&CHECK, text);
+        assert_eq!(found.len(), 1);
+        found.remove(0)
+    }
+
+    #[test]
+    fn a_short_wire_fits() {
+        // 2.5 mm² stranded: r = 0.017241 · 1.02 / 2.5 = 0.0070343 Ω/m; R = 2 · 10 · r =
+        // 0.140687 Ω; loss = 20 log10(6.140687 / 6) = 0.20128 dB; 6 / R = 42.6.
+        let text = wired(
+            "length = \"10 m\"",
+            "conductor = \"2.5 mm²\"",
+            "impedance_min = \"6 Ω\"",
+        );
+        expect![[r#"
+            W1: fits +0.299: 10 m of 2.5 mm² to left loses 0.2 dB at 6 Ω, where 0.5 dB is allowed, and leaves a damping factor of 42.6 (20 or more is good).
+        "#]]
+        .assert_eq(&told(&[only(&text)]));
+    }
+
+    #[test]
+    fn both_sides_of_the_limits() {
+        // 1.5 mm²: r = 0.01172388 Ω/m. At 4 Ω, 0.5 dB is R = 4 (10^(0.5/20) − 1) = 0.237015 Ω,
+        // which is 10.108 m; damping 20 is R = 0.2 Ω, which is 8.530 m.
+        let verdict = |length: &str| {
+            let text = wired(length, "conductor = \"1.5 mm²\"", "impedance_min = \"4 Ω\"");
+            only(&text).verdict
+        };
+        assert_eq!(verdict("length = \"8.52 m\""), Verdict::Fits);
+        assert_eq!(verdict("length = \"8.54 m\""), Verdict::Tight);
+        assert_eq!(verdict("length = \"10.10 m\""), Verdict::Tight);
+        assert_eq!(verdict("length = \"10.12 m\""), Verdict::Fails);
+    }
+
+    #[test]
+    fn the_lowest_impedance_is_taken_from_the_nominal_one_with_its_spread() {
+        // 8 Ω nominal stands for 6.4 ± 0.8 Ω: 20 log10(1 + 2 · 15 · 0.01172388 / 6.4) = 0.46473 dB.
+        let found = only(&wired(
+            "length = \"15 m\"",
+            "conductor = \"1.5 mm²\"",
+            "impedance = \"8 Ω\"",
+        ));
+        assert!((found.value.as_ref().unwrap().value() - 0.46473).abs() < 1e-4);
+        assert_eq!(found.verdict, Verdict::Tight);
+        assert!(found.uncertainty().unwrap() > 0.03);
+    }
+
+    #[test]
+    fn a_paced_leg_near_the_limit_is_tight() {
+        let legs = "legs = [{ along = \"attic\", length = \"6.7 m guess\" }]\nservice_loop = \"0 m\"\nslack = \"0 %\"";
+        let found = only(&wired(
+            legs,
+            "conductor = \"1.5 mm²\"",
+            "impedance_min = \"3 Ω\"",
+        ));
+        assert_eq!(found.verdict, Verdict::Tight);
+    }
+
+    #[test]
+    fn the_routed_length_counts_with_slack_and_loops() {
+        // Up and down 2.1 m each, 4 m along, 4 m across: 12.2 m; 10 % and 2 × 0.3 m: 14.02 m.
+        let found = only(&wired(
+            "",
+            "conductor = \"2.5 mm²\"",
+            "impedance_min = \"8 Ω\"",
+        ));
+        // 20 log10(1 + 2 · 14.02 · 0.00703433 / 8) = 0.21158 dB.
+        assert!((found.value.unwrap().value() - 0.21158).abs() < 1e-4);
+    }
+
+    #[test]
+    fn missing_facts_are_named() {
+        let needs = |text: &str| only(text).needs[0].at.clone();
+        let bare = wired("length = \"9 m\"", "", "impedance = \"8 Ω\"");
+        assert_eq!(needs(&bare), "kit.cable.thin.conductor");
+        let unrated = wired("length = \"9 m\"", "conductor = \"1.5 mm²\"", "");
+        assert_eq!(needs(&unrated), "kit.loudspeaker.tower-t4.impedance_min");
+    }
+
+    #[test]
+    fn a_loudspeaker_with_its_own_amplifier_is_left_alone() {
+        let text = wired("length = \"90 m\"", "conductor = \"1 mm²\"", "channels = 0");
+        assert!(findings(&CHECK, &text).is_empty());
+    }
+
+    #[test]
+    fn each_remedy_mends_it_alone() {
+        let thin = "conductor = \"1 mm²\"";
+        let four = "impedance_min = \"4 Ω\"";
+        let cases = [
+            // No other kind: a thicker conductor; underfoot is no longer thin enough.
+            (wired("", thin, four), 1),
+            // The thinner of the two that suffice, and the way under the floor.
+            (wired("", "conductor = \"1.7 mm²\"", four) + THICK, 2),
+            (wired("length = \"14 m\"", thin, four) + THICK, 1),
+        ];
+        for (text, count) in cases {
+            let found = only(&text);
+            assert_eq!(found.verdict, Verdict::Fails, "{}", found.because);
+            assert_eq!(found.remedies.len(), count, "{:?}", found.remedies);
+            for remedy in &found.remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(
+                    after[0].verdict,
+                    Verdict::Fits,
+                    "{} {}",
+                    remedy.says,
+                    after[0].because
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_thinnest_kind_that_suffices_is_proposed() {
+        let text = wired("", "conductor = \"1 mm²\"", "impedance_min = \"4 Ω\"") + THICK;
+        let says = only(&text).remedies[0].says.replace('\u{202f}', " ");
+        expect![[r#"Pull Thick wire (3.31 mm²) to left instead of 1 mm²."#]].assert_eq(&says);
+    }
+
+    #[test]
+    fn an_existing_thin_cable_is_replaced_by_a_pulled_one() {
+        let plate = "\n[[space.fixture]]\nid = \"old\"\nkind = \"plate\"\n";
+        let text = wired(
+            "length = \"20 m\"\nexisting = \"old\"",
+            "conductor = \"1 mm²\"",
+            "impedance_min = \"4 Ω\"",
+        );
+        let text = format!("{plate}{text}{THICK}");
+        let found = only(&text);
+        let after = findings_after(&CHECK, &text, &found.remedies[0].edits);
+        assert_eq!(after[0].verdict, Verdict::Fits, "{}", after[0].because);
+        assert_eq!(found.remedies[0].cost.holes, 2);
+    }
+}
