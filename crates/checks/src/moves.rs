@@ -225,13 +225,28 @@ pub(crate) fn written(
     step: f64,
     round: Round,
 ) -> String {
+    /// As many steps as print alike in the coarsest unit, and some.
+    const STEPS_MAX: i32 = 20;
     let steps = value / step;
-    let whole = match round {
-        Round::Up => (steps - 1e-6).ceil(),
-        Round::Down => (steps + 1e-6).floor(),
-        Round::Nearest => steps.round(),
+    let (whole, onwards) = match round {
+        Round::Up => ((steps - 1e-6).ceil(), 1.0),
+        Round::Down => ((steps + 1e-6).floor(), -1.0),
+        Round::Nearest => (steps.round(), 0.0),
     };
-    analysis.printer().print(whole * step, dimension, None)
+    let text = |count: i32| {
+        let stepped = (whole + onwards * f64::from(count)) * step;
+        analysis.printer().print(stepped, dimension, None)
+    };
+    // What is printed in another unit, and to few digits, may read back on the wrong side.
+    let reads_beyond = |text: &String| {
+        let read = units::read(text, dimension).ok();
+        let read = read.and_then(|reading| reading.value);
+        read.is_some_and(|read| onwards * (read - value) >= -1e-6 * step)
+    };
+    (0..STEPS_MAX)
+        .map(text)
+        .find(reads_beyond)
+        .unwrap_or_else(|| text(0))
 }
 
 /// Orders a screen or display with its picture in another width: the edits, and the size

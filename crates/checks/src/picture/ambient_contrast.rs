@@ -174,11 +174,12 @@ fn darken(
 mod tests {
     //! The limit from both sides, a coarse reading, missing facts, and each remedy.
 
+    use analysis::Analysis;
     use expect_test::expect;
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::testing::{findings, findings_after, told};
+    use crate::testing::{ROOM, findings, findings_after, findings_of, job, told};
 
     /// White is 2000 lm · 0.6 · 0.5 / (π · 2.25 m²) = 84.88 cd/m².
     fn cinema(facts: &str) -> String {
@@ -262,6 +263,26 @@ hung = {{ from = ["west", "2.95 m"], and = ["north", "2 m"], drop = "100 mm" }}
             assert_eq!(found[0].remedies.len(), 3, "{}", told(&found));
             for remedy in &found[0].remedies {
                 let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(
+                    after[0].verdict,
+                    Verdict::Fits,
+                    "{} {}",
+                    remedy.says,
+                    told(&after)
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn in_foot_candles_and_foot_lamberts_the_remedies_mend_it_too() {
+        for lux in ["5 lx", "4.1 lx", "3.7 lx"] {
+            let metric = format!("{ROOM}{}", lit(lux, NATIVE));
+            let text = metric.replace("units = \"metric\"", "units = \"imperial\"");
+            let analysis = Analysis::new(job(&text));
+            for remedy in &findings_of(&CHECK, &text)[0].remedies {
+                let mended = analysis.edited(&remedy.edits).unwrap();
+                let after = super::run(&mended, &mended.job().space[0]);
                 assert_eq!(
                     after[0].verdict,
                     Verdict::Fits,
