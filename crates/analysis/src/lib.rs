@@ -7,6 +7,7 @@
 //! original wherever the edit did not touch the space.
 
 mod ask;
+mod closure;
 mod house;
 mod limit;
 mod loudspeaker;
@@ -27,6 +28,7 @@ use std::sync::Arc;
 use model::{Edit, EditError, Item, Job, Space};
 
 pub use ask::{Known, Means, Missing};
+pub use closure::{Closure, FailedClosure, WallsFault};
 pub use limit::{Limit, LimitValue, Source};
 pub use loudspeaker::LoudspeakerPlace;
 pub use numbers::COVERAGE_FACTOR;
@@ -35,7 +37,8 @@ pub use place::{Body, WallRect, is_solid};
 pub use projector::{Lens, ProjectorPlace};
 pub use route::{CABLE_SLACK, LegKind, Route, RouteLeg, SERVICE_LOOP};
 pub use seat::{SeatPlace, importance_of, row_of};
-pub use space::{Closure, SpaceModel};
+pub use space::{ShapeFault, SpaceModel};
+pub use survey::{Observation, Slip, Suspect, closing_limit};
 pub use uncertainty::{Uncertain, Vector2, Vector3};
 pub use variables::VariableName;
 
@@ -76,7 +79,7 @@ impl Analysis {
                     .job
                     .space
                     .iter()
-                    .position(|old| Arc::ptr_eq(old, space))
+                    .position(|old| have_same_shape(old, space))
                     .filter(|_| same_survey);
                 match kept.and_then(|index| self.spaces[index].get()) {
                     Some(model) => OnceCell::from(Rc::clone(model)),
@@ -132,6 +135,17 @@ impl Analysis {
             .map(Arc::as_ref)
             .filter(move |item| self.job.space_of(item).is_some_and(|of| of.id == space.id))
     }
+}
+
+/// Whether two states of a space have every fact in common that its shape rests on.
+fn have_same_shape(old: &Arc<Space>, new: &Arc<Space>) -> bool {
+    Arc::ptr_eq(old, new)
+        || (old.id == new.id
+            && old.kind == new.kind
+            && old.walls == new.walls
+            && old.diagonals == new.diagonals
+            && old.ceiling == new.ceiling
+            && old.soffit == new.soffit)
 }
 
 /// Name for people.

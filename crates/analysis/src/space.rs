@@ -2,43 +2,49 @@
 
 use std::cell::OnceCell;
 
-use geometry::{Ceiling, HangingBox, HipPitch, Join, Plan, PlanRect, Point2, Solid, Surface, Vec2};
+use geometry::{
+    Ceiling, CeilingError, HangingBox, HipPitch, Join, Plan, PlanRect, Point2, Solid, SolidError,
+    Surface, Vec2,
+};
 use model::{CeilingJoin, CeilingShape, FromWall, Length, Space, SpaceKind};
-use survey::{Observation, Observed, SurveyError, Suspect, Traverse};
 use uncertainty::{Uncertain, Vector2, Vector3, through_many};
 use units::Metres;
 
-use crate::numbers::degrees;
-use crate::{Analysis, COVERAGE_FACTOR, Known, Means, Missing};
-
-/// How square a corner is that nobody measured, 95 %: common practice, no source.
-const SQUARE_CORNER_TOLERANCE_DEG: f64 = 1.0;
-/// Standard uncertainty given to a wall that nobody measured, so that the others decide, m.
-const UNMEASURED_SIGMA_M: f64 = 1e3;
-
-/// How well the walls close.
-#[derive(Clone, Debug)]
-pub struct Closure {
-    /// The measurements that went in, in the survey engine's order.
-    pub traverse: Traverse,
-    /// The adjustment.
-    pub adjusted: survey::Adjusted,
-    /// Mistakes that would explain a misclosure, likeliest first.
-    pub suspects: Vec<Suspect>,
-    /// Walls whose length was worked out from the others.
-    pub inferred: Vec<usize>,
-}
+use crate::closure::{Closure, FailedClosure, close};
+use crate::{Analysis, Known, Means, Missing};
 
 /// The shape of one space.
 pub struct SpaceModel {
     closure: Known<Closure>,
+    failed_closure: Option<FailedClosure>,
     corners: Vec<Vector2>,
-    planes: Known<CeilingPlanes>,
-    solid: OnceCell<Known<Solid>>,
+    planes: Result<CeilingPlanes, Unbuilt>,
+    solid: OnceCell<Result<Solid, Unbuilt>>,
     measures: OnceCell<Known<Measures>>,
     boxes: Known<Vec<HangingBox>>,
     name: String,
     id: String,
+}
+
+/// Measurements that are all there and make no room.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ShapeFault {
+    /// The ceiling's own measures contradict each other.
+    Ceiling(CeilingError),
+    /// Walls, ceiling and soffits enclose no air.
+    Solid(SolidError),
+}
+
+/// Why a part of the shape is not there.
+enum Unbuilt {
+    Missing(Missing),
+    Fault(ShapeFault),
+}
+
+impl From<Missing> for Unbuilt {
+    fn from(missing: Missing) -> Self {
+        Self::Missing(missing)
+    }
 }
 
 struct CeilingPlanes {
@@ -56,14 +62,15 @@ struct Measures {
 
 impl SpaceModel {
     pub(crate) fn new(analysis: &Analysis, space: &Space) -> Self {
-        let (closure, corners) = match close(analysis, space) {
-            Ok((closure, corners)) => (Ok(closure), corners),
-            Err(missing) => (Err(missing), Vec::new()),
+        let (closure, failed_closure, corners) = match close(analysis, space) {
+            Ok((closure, corners)) => (Ok(closure), None, corners),
+            Err(open) => (Err(open.missing), open.failed, Vec::new()),
         };
         let mut model = Self {
             closure,
+            failed_closure,
             corners,
-            planes: Err(Missing::new("", "", Means::OutsideModel)),
+            planes: Err(Missing::new("", "", Means::OutsideModel).into()),
             solid: OnceCell::new(),
             measures: OnceCell::new(),
             boxes: Ok(Vec::new()),
@@ -78,6 +85,19 @@ impl SpaceModel {
     /// How well the walls close; missing when walls are not measured or cannot close.
     pub fn closure(&self) -> Known<&Closure> {
         self.closure.as_ref().map_err(Clone::clone)
+    }
+
+    /// Walls that are all measured and enclose no room, with what would explain it.
+    pub fn failed_closure(&self) -> Option<&FailedClosure> {
+        self.failed_closure.as_ref()
+    }
+
+    /// Why ceiling and soffits make no room, where nothing is missing.
+    pub fn shape_fault(&self) -> Option<&ShapeFault> {
+        match (&self.planes, self.built()) {
+            (Err(Unbuilt::Fault(fault)), _) | (_, Err(Unbuilt::Fault(fault))) => Some(fault),
+            _ => None,
+        }
     }
 
     /// Corner `i` is the left end of wall `i`.
@@ -157,7 +177,7 @@ impl SpaceModel {
 
     /// The ceiling's height above the floor at a point in plan, soffits aside.
     pub fn ceiling_at(&self, point: &Vector2) -> Known<Uncertain> {
-        let ceiling = self.planes.as_ref().map_err(Clone::clone)?;
+        let ceiling = self.planes()?;
         let height =
             |plane: &[Uncertain; 3]| &plane[0] * &point.x + &plane[1] * &point.y + &plane[2];
         let heights = ceiling.planes.iter().map(height);
@@ -170,7 +190,7 @@ impl SpaceModel {
 
     /// The ceiling's best estimate.
     pub fn ceiling(&self) -> Known<&Ceiling> {
-        Ok(&self.planes.as_ref().map_err(Clone::clone)?.best)
+        Ok(&self.planes()?.best)
     }
 
     /// Whether the ceiling is level everywhere.
@@ -186,15 +206,30 @@ impl SpaceModel {
 
     /// The watertight solid of the room's air.
     pub fn solid(&self) -> Known<&Solid> {
-        let solid = self.solid.get_or_init(|| {
+        (self.built().as_ref()).map_err(|unbuilt| self.why_unbuilt(unbuilt))
+    }
+
+    fn built(&self) -> &Result<Solid, Unbuilt> {
+        self.solid.get_or_init(|| {
             let plan = Plan::new(self.outline()?)
                 .map_err(|error| self.does_not_close(&error.to_string()))?;
             let ceiling = self.ceiling()?.clone();
             let boxes = self.boxes()?.to_vec();
             Solid::new(plan, ceiling, boxes)
-                .map_err(|error| self.does_not_close(&error.to_string()))
-        });
-        solid.as_ref().map_err(Clone::clone)
+                .map_err(|error| Unbuilt::Fault(ShapeFault::Solid(error)))
+        })
+    }
+
+    fn planes(&self) -> Known<&CeilingPlanes> {
+        (self.planes.as_ref()).map_err(|unbuilt| self.why_unbuilt(unbuilt))
+    }
+
+    fn why_unbuilt(&self, unbuilt: &Unbuilt) -> Missing {
+        match unbuilt {
+            Unbuilt::Missing(missing) => missing.clone(),
+            Unbuilt::Fault(ShapeFault::Ceiling(error)) => self.does_not_close(&error.to_string()),
+            Unbuilt::Fault(ShapeFault::Solid(error)) => self.does_not_close(&error.to_string()),
+        }
     }
 
     /// Volume of the air, m³.
@@ -222,7 +257,7 @@ impl SpaceModel {
             .into_iter()
             .map(|(surface, _)| surface)
             .collect();
-        let ceiling = self.planes.as_ref().map_err(Clone::clone)?;
+        let ceiling = self.planes()?;
         let boxes = self.boxes()?;
         let corners = self.corners()?;
         let mut inputs: Vec<&Uncertain> = corners
@@ -365,7 +400,7 @@ impl SpaceModel {
         )
     }
 
-    fn ceiling_planes(&self, analysis: &Analysis, space: &Space) -> Known<CeilingPlanes> {
+    fn ceiling_planes(&self, analysis: &Analysis, space: &Space) -> Result<CeilingPlanes, Unbuilt> {
         let ceiling = match &space.ceiling {
             Some(ceiling) if space.kind != Some(SpaceKind::Outdoor) => ceiling,
             _ if space.kind == Some(SpaceKind::Outdoor) => {
@@ -373,9 +408,10 @@ impl SpaceModel {
                     format!("a ceiling: {} is open to the sky", space.label()),
                     format!("space.{}.ceiling", space.id),
                     Means::OutsideModel,
-                ));
+                )
+                .into());
             }
-            _ => return Err(self.ask_ceiling()),
+            _ => return Err(self.ask_ceiling().into()),
         };
         let corners = self.corners()?;
         let ask = |what: &str, field: &str| {
@@ -446,7 +482,7 @@ impl SpaceModel {
                     }
                 }
                 if heights.is_empty() {
-                    return Err(ask("planes", "planes"));
+                    return Err(ask("planes", "planes").into());
                 }
                 let join = match ceiling.join {
                     Some(CeilingJoin::Highest) => Join::Upper,
@@ -472,7 +508,7 @@ impl SpaceModel {
             Plan::new(self.outline()?).map_err(|error| self.does_not_close(&error.to_string()))?;
         let measured: Vec<f64> = heights.iter().map(Uncertain::value).collect();
         let best =
-            build(&plan, &measured).map_err(|error| self.does_not_close(&error.to_string()))?;
+            build(&plan, &measured).map_err(|error| Unbuilt::Fault(ShapeFault::Ceiling(error)))?;
         let flat = |ceiling: &Ceiling| -> Vec<f64> {
             ceiling
                 .planes()
@@ -504,211 +540,5 @@ impl SpaceModel {
             join: best.join(),
             best,
         })
-    }
-}
-
-/// Adjusts the traverse and gives every corner its budget.
-fn close(analysis: &Analysis, space: &Space) -> Known<(Closure, Vec<Vector2>)> {
-    let count = space.walls.len();
-    let path = format!("space.{}.walls", space.id);
-    let angles: Vec<Uncertain> = (space.walls.iter())
-        .map(|wall| {
-            analysis.number(wall.corner.as_ref()).unwrap_or_else(|| {
-                let what = format!(
-                    "the corner at the right end of wall {} in {}, taken as square",
-                    wall.id,
-                    space.label()
-                );
-                analysis.assumed(
-                    &what,
-                    &format!("{path}.{}.corner", wall.id),
-                    degrees(90.0),
-                    degrees(SQUARE_CORNER_TOLERANCE_DEG),
-                )
-            })
-        })
-        .collect();
-    let measured: Vec<Option<Uncertain>> = space
-        .walls
-        .iter()
-        .map(|wall| analysis.number(wall.length.as_ref()))
-        .collect();
-    let inferred: Vec<usize> = (0..count)
-        .filter(|wall| measured[*wall].is_none())
-        .collect();
-    let guesses = unmeasured_lengths(&measured, &angles).ok_or_else(|| {
-        let names: Vec<&str> = inferred
-            .iter()
-            .map(|wall| space.walls[*wall].id.as_str())
-            .collect();
-        Missing::new(
-            format!(
-                "the length of {} {} in {}",
-                if names.len() == 1 { "wall" } else { "walls" },
-                names.join(", "),
-                space.label()
-            ),
-            format!(
-                "{path}.{}.length",
-                names.first().copied().unwrap_or_default()
-            ),
-            Means::Tape,
-        )
-    })?;
-    let lengths: Vec<Uncertain> = measured
-        .into_iter()
-        .zip(&guesses)
-        .map(|(length, guess)| length.unwrap_or_else(|| Uncertain::exact(*guess)))
-        .collect();
-    let mut diagonals = Vec::new();
-    let mut across = Vec::new();
-    for diagonal in &space.diagonals {
-        let corner = |name: &str| {
-            let (wall, end) = name.rsplit_once('.')?;
-            let wall = space.wall(wall)?;
-            Some(if end == "left" {
-                wall
-            } else {
-                (wall + 1) % count
-            })
-        };
-        if let (Some(from), Some(to), Some(length)) = (
-            corner(&diagonal.0),
-            corner(&diagonal.1),
-            analysis.number(Some(&diagonal.2)),
-        ) {
-            diagonals.push(survey::Diagonal {
-                from,
-                to,
-                length: observed(&length),
-            });
-            across.push(length);
-        }
-    }
-    let traverse = Traverse {
-        lengths: lengths
-            .iter()
-            .enumerate()
-            .map(|(wall, length)| match inferred.contains(&wall) {
-                true => Observed {
-                    value: length.value(),
-                    sigma: UNMEASURED_SIGMA_M,
-                },
-                false => observed(length),
-            })
-            .collect(),
-        angles: angles.iter().map(observed).collect(),
-        diagonals,
-    };
-    let does_not_close = |error: &SurveyError| {
-        Missing::new(
-            format!("walls of {} that close: {error}", space.label()),
-            path.clone(),
-            Means::Tape,
-        )
-    };
-    let adjusted = survey::adjust(&traverse).map_err(|error| does_not_close(&error))?;
-    let suspects = survey::suspects(&traverse, &adjusted);
-    let inputs: Vec<&Uncertain> = lengths.iter().chain(&angles).chain(&across).collect();
-    let coordinate = |value: f64, slopes: &[f64]| {
-        let parts: Vec<(f64, &Uncertain)> =
-            slopes.iter().copied().zip(inputs.iter().copied()).collect();
-        Uncertain::combined(value, &parts)
-    };
-    let corners = (adjusted.corners.iter().zip(&adjusted.jacobian))
-        .map(|(corner, [dx, dy])| Vector2 {
-            x: coordinate(corner[0], dx),
-            y: coordinate(corner[1], dy),
-        })
-        .collect();
-    Ok((
-        Closure {
-            traverse,
-            adjusted,
-            suspects,
-            inferred,
-        },
-        corners,
-    ))
-}
-
-/// A value with the standard uncertainty that the adjustment weighs it by; an exact
-/// number still gets a hundredth of a millimetre, which no tape reads.
-fn observed(number: &Uncertain) -> Observed {
-    Observed {
-        value: number.value(),
-        sigma: number.standard_uncertainty().max(1e-5),
-    }
-}
-
-/// Lengths of walls that nobody measured, from the walk closing on itself:
-/// Σ L_i d_i = 0 in plan gives two unknowns if their walls are not parallel.
-fn unmeasured_lengths(measured: &[Option<Uncertain>], angles: &[Uncertain]) -> Option<Vec<f64>> {
-    let mut heading = 0.0_f64;
-    let mut directions = Vec::with_capacity(measured.len());
-    for angle in angles {
-        directions.push([heading.cos(), heading.sin()]);
-        // Clockwise: the walk turns right by what the inside angle lacks of a half turn.
-        heading -= std::f64::consts::PI - angle.value();
-    }
-    let known = |k: usize| -> f64 {
-        measured
-            .iter()
-            .zip(&directions)
-            .map(|(length, d)| length.as_ref().map_or(0.0, |length| length.value() * d[k]))
-            .sum()
-    };
-    let gap = [-known(0), -known(1)];
-    let unknown: Vec<usize> = (0..measured.len())
-        .filter(|wall| measured[*wall].is_none())
-        .collect();
-    let mut lengths: Vec<f64> = measured
-        .iter()
-        .map(|length| length.as_ref().map_or(0.0, Uncertain::value))
-        .collect();
-    match unknown[..] {
-        [] => {}
-        [wall] => lengths[wall] = gap[0] * directions[wall][0] + gap[1] * directions[wall][1],
-        [a, b] => {
-            let (p, q) = (directions[a], directions[b]);
-            let determinant = p[0] * q[1] - p[1] * q[0];
-            if determinant.abs() < 0.2 {
-                return None;
-            }
-            lengths[a] = (gap[0] * q[1] - gap[1] * q[0]) / determinant;
-            lengths[b] = (p[0] * gap[1] - p[1] * gap[0]) / determinant;
-        }
-        _ => return None,
-    }
-    lengths
-        .iter()
-        .all(|length| *length > 0.05)
-        .then_some(lengths)
-}
-
-/// Names a measurement of a traverse by wall.
-pub(crate) fn observation_path(space: &Space, observation: Observation) -> String {
-    match observation {
-        Observation::Length(wall) => {
-            format!("space.{}.walls.{}.length", space.id, space.walls[wall].id)
-        }
-        Observation::Angle(wall) => {
-            format!("space.{}.walls.{}.corner", space.id, space.walls[wall].id)
-        }
-        Observation::Diagonal(index) => format!("space.{}.diagonals.{index}.2", space.id),
-    }
-}
-
-impl Closure {
-    /// Where a suspect's value stands in the document.
-    pub fn path_of(&self, space: &Space, suspect: &Suspect) -> String {
-        observation_path(space, suspect.observation)
-    }
-
-    /// The typed value's standard uncertainty that 3 σ refers to.
-    pub fn expanded(&self, observation: Observation) -> f64 {
-        self.traverse
-            .observed(observation)
-            .map_or(0.0, |observed| COVERAGE_FACTOR * observed.sigma)
     }
 }
