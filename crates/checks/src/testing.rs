@@ -42,6 +42,11 @@ pub(crate) fn findings(check: &Check, extra: &str) -> Vec<Finding> {
     findings_in(check, &Analysis::new(job(&format!("{ROOM}{extra}"))))
 }
 
+/// What a check finds in a job of its own.
+pub(crate) fn findings_of(check: &Check, text: &str) -> Vec<Finding> {
+    findings_in(check, &Analysis::new(job(text)))
+}
+
 /// What a check finds with the edits made.
 pub(crate) fn findings_after(check: &Check, extra: &str, edits: &[Edit]) -> Vec<Finding> {
     let analysis = Analysis::new(job(&format!("{ROOM}{extra}")));
