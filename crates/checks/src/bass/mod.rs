@@ -1,5 +1,7 @@
-//! Checks of this area.
+//! Low frequencies.
+
+mod room_modes;
 
 use crate::Check;
 
-pub(crate) static CHECKS: &[&Check] = &[];
+pub(crate) static CHECKS: &[&Check] = &[&room_modes::CHECK];
