@@ -1,0 +1,356 @@
+//! Does each channel sound from the side that its layout asks for?
+
+use std::f64::consts::TAU;
+
+use acoustics::direction::AzimuthRange;
+use acoustics::layout::{Position, Source as LayoutSource};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Source, item_label};
+use model::Space;
+use units::{Dimension, Radians};
+
+use super::listening::{Audience, Channel, Ears, audiences, example, heard, point, questions};
+use super::track::{Track, shortest};
+use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
+
+/// How far from a position that is printed without a range a channel may stand.
+pub(super) static AZIMUTH_TOLERANCE: Limit = Limit {
+    name: "azimuth_tolerance",
+    meaning: "how far to either side of its printed azimuth a channel may stand where the layout prints no range",
+    dimension: Dimension::Angle,
+    value: 5.0 * std::f64::consts::PI / 180.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+pub(super) const LAYOUT_WORK: &str =
+    "ITU-R BS.2051-2, table 1 and the tables of the systems (read in a public renderer's copy)";
+
+pub(crate) static CHECK: Check = Check {
+    id: "channel-azimuth",
+    area: Area::Sound,
+    proves: "Seen from above, each channel is heard from the direction that the zone's layout prints for it.",
+    matters: "A side loudspeaker too far back leaves a hole beside the listener; a front pair too wide tears voices apart. The mixing room had them where the layout says.",
+    formula: "az = atan2(f × d, f · d) in plan; f: from the head to the middle of the picture (without a picture: to the middle between the left and right loudspeaker); d: from the head to the loudspeaker; 0° straight ahead, positive to the left. Each listener turns to the picture, so every seat has its own straight ahead. Limits are meant for the main seat; the others are judged by the same rule. Distance does not count: delay evens it out.",
+    source: Source::Published { work: LAYOUT_WORK },
+    when_it_fails: "Move the loudspeaker along its wall or in the ceiling, or move the seat. Move both of a pair alike.",
+    limits: &[&AZIMUTH_TOLERANCE],
+    published: &[
+        Published {
+            cite: "ear (2.25 2.0 1.1) m, left main (0.6 5.0 1.1) m, front +y: atan2(−dx, dy) (computed)",
+            computed: || {
+                example([2.25, 2.0, 1.1])
+                    .azimuth(&point([0.6, 5.0, 1.1]))
+                    .value()
+                    .to_degrees()
+            },
+            expected: 28.810_793_74,
+            tolerance: 1e-6, // Printed digits of the computed value.
+            unit: "°",
+        },
+        Published {
+            cite: "ear (2.25 2.0 1.1) m, left surround (1.0 1.0 1.3) m (computed)",
+            computed: || {
+                example([2.25, 2.0, 1.1])
+                    .azimuth(&point([1.0, 1.0, 1.3]))
+                    .value()
+                    .to_degrees()
+            },
+            expected: 128.659_808_3,
+            tolerance: 1e-6,
+            unit: "°",
+        },
+        Published {
+            cite: "ITU-R BS.2051-2 system 0+5+0, M+110: azimuth 95° is 5° short of 100° (confirmed in the public renderer's table)",
+            computed: || {
+                acoustics::layout::position("0+5+0", "M+110").map_or(f64::NAN, |position| {
+                    let limit = position.azimuth_limit.map(|limit| limit.range);
+                    limit.map_or(f64::NAN, |range| {
+                        let azimuth = Uncertain::exact(95_f64.to_radians());
+                        margin(&azimuth, &range).0.value().to_degrees()
+                    })
+                })
+            },
+            expected: -5.0,
+            tolerance: 1e-9, // Whole degrees in the table.
+            unit: "°",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    let judge = |audience: Audience<'_>| -> Vec<Finding> {
+        let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+        for channel in &audience.channels {
+            let Some((range, source)) = allowed(analysis, &channel.position) else {
+                continue;
+            };
+            found.extend(audience.seats.iter().map(|ears| {
+                CHECK.about(space, channel.subject(ears), || {
+                    Ok(decide(
+                        analysis,
+                        space,
+                        channel,
+                        ears,
+                        &range,
+                        source.clone(),
+                    ))
+                })
+            }));
+        }
+        found
+    };
+    audiences(analysis, space)
+        .into_iter()
+        .flat_map(judge)
+        .collect()
+}
+
+/// The azimuths that a position allows, and who says so.
+fn allowed(analysis: &Analysis, position: &Position) -> Option<(AzimuthRange, Source)> {
+    let limit = position.azimuth_limit?;
+    let source = match limit.source {
+        LayoutSource::Bs2051 { .. } => Source::Published { work: LAYOUT_WORK },
+        LayoutSource::Bs775 => Source::Published {
+            work: "ITU-R BS.775-3, figure 1",
+        },
+        LayoutSource::CommonPractice => {
+            let tolerance = analysis.limit(&AZIMUTH_TOLERANCE);
+            let middle = (limit.range.min.0 + limit.range.max.0) / 2.0;
+            let range = AzimuthRange::about(Radians(middle), Radians(tolerance.value));
+            return Some((range, tolerance.source));
+        }
+    };
+    Some((limit.range, source))
+}
+
+/// The signed distance to the nearest end of the range, and that end.
+fn margin(azimuth: &Uncertain, range: &AzimuthRange) -> (Uncertain, f64) {
+    // The same angle between −180° and 180°.
+    let wrapped = |angle: Uncertain| {
+        let turns = (angle.value() / TAU).round();
+        angle - turns * TAU
+    };
+    let signed = range.margin(Radians(azimuth.value())).0;
+    let from_min = wrapped(azimuth - range.min.0);
+    let to_max = wrapped(range.max.0 - azimuth);
+    if (from_min.value() - signed).abs() <= (to_max.value() - signed).abs() {
+        (from_min, range.min.0)
+    } else {
+        (to_max, range.max.0)
+    }
+}
+
+fn decide(
+    analysis: &Analysis,
+    space: &Space,
+    channel: &Channel<'_>,
+    ears: &Ears<'_>,
+    range: &AzimuthRange,
+    source: Source,
+) -> Outcome {
+    let azimuth = ears.azimuth(&channel.at);
+    let (margin, limit) = margin(&azimuth, range);
+    let sentence = format!(
+        "Seat {} hears {} from {}; layout {} puts channel {} between {} and {}.{}",
+        ears.seat.id,
+        item_label(channel.item),
+        bearing(analysis, &azimuth),
+        channel.position.system,
+        channel.position.channel,
+        bearing(analysis, &Uncertain::exact(range.min.0)),
+        bearing(analysis, &Uncertain::exact(range.max.0)),
+        ears.remark(),
+    );
+    let outcome = Outcome::with_margin(azimuth, limit, margin, Dimension::Angle, source);
+    let expanded = COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    let (ear, at, faced) = (
+        ears.place.ear.value(),
+        channel.at.value(),
+        ears.faced.value(),
+    );
+    // What is nearer, loudspeaker or picture, is known less well as an angle.
+    let nearness = |ear: [f64; 3], at: [f64; 3]| {
+        let picture_m = (faced[0] - ear[0]).hypot(faced[1] - ear[1]).max(0.01);
+        [1.0 / in_plan_distance(ear, at), 1.0 / picture_m]
+    };
+    let now = nearness(ear, at);
+    let good = |ear: [f64; 3], at: [f64; 3]| {
+        heard(ear, faced, at).is_some_and(|direction| {
+            let there = nearness(ear, at);
+            let grown = (there[0] / now[0]).max(there[1] / now[1]).max(1.0);
+            let spread = 1.25 * expanded * grown;
+            range.margin(direction.azimuth).0 > spread
+        })
+    };
+    if outcome.verdict() == crate::Verdict::Fits {
+        return outcome.because(sentence);
+    }
+    let sideways = Track::of_item(analysis, channel.item, &channel.at);
+    let of_item = (sideways.iter().filter(|track| !track.is_vertical()))
+        .map(|track| track.nearest(analysis, |place| good(ear, place)));
+    let of_seat = Track::of_seat(analysis, space, ears.seat, &ears.place);
+    let of_seat = (of_seat.iter()).map(|track| track.nearest(analysis, |place| good(place, at)));
+    let remedies = shortest(of_item)
+        .into_iter()
+        .chain(shortest(of_seat).into_iter().take(1));
+    remedies.fold(outcome.because(sentence), |outcome, remedy| {
+        outcome.remedy(Some(remedy))
+    })
+}
+
+fn in_plan_distance(ear: [f64; 3], at: [f64; 3]) -> f64 {
+    (at[0] - ear[0]).hypot(at[1] - ear[1]).max(0.01)
+}
+
+/// An azimuth in words.
+fn bearing(analysis: &Analysis, azimuth: &Uncertain) -> String {
+    let size = analysis.angle(&azimuth.abs());
+    let degrees = azimuth.value().to_degrees();
+    if degrees > 0.05 {
+        format!("{size} left")
+    } else if degrees < -0.05 {
+        format!("{size} right")
+    } else {
+        "straight ahead".to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    //! The surround of a 5.1 layout on the side wall, and the front pair, whose range is
+    //! the house's own.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::sound::listening::{cinema, in_wall};
+    use crate::testing::{findings, findings_after, told};
+
+    /// On the south wall, 2 m to the left of the head: az = 90° + atan(b / 2 m), with
+    /// b = 3 m − from_left behind the head.
+    fn surround(from_left: &str) -> String {
+        cinema(
+            "5.1",
+            &in_wall("left-surround", "south", from_left, "1.1 m"),
+        )
+    }
+
+    fn verdict(text: &str) -> Verdict {
+        findings(&CHECK, text)[0].verdict
+    }
+
+    #[test]
+    fn a_surround_at_110_degrees_fits() {
+        // b = 2 m · tan 20° = 0.728 m.
+        let found = findings(&CHECK, &surround("2.272 m"));
+        expect![[r#"
+            left-surround at seat sofa: fits +0.175: Seat sofa hears left-surround from 110.0° left; layout 0+5+0 puts channel M+110 between 100° left and 120° left.
+        "#]]
+        .assert_eq(&told(&found));
+    }
+
+    #[test]
+    fn the_ends_of_the_range_decide() {
+        // 100°: b = 2 m · tan 10° = 0.353 m, from_left 2.647 m.
+        // 120°: b = 2 m · tan 30° = 1.155 m, from_left 1.845 m.
+        assert_ne!(verdict(&surround("2.640 m")), Verdict::Fails);
+        assert_eq!(verdict(&surround("2.655 m")), Verdict::Fails);
+        assert_ne!(verdict(&surround("1.853 m")), Verdict::Fails);
+        assert_eq!(verdict(&surround("1.838 m")), Verdict::Fails);
+    }
+
+    #[test]
+    fn the_front_pair_has_the_house_tolerance() {
+        // 25°: 3 m · tan 25° = 1.399 m beside the axis, 0.601 m from the left corner.
+        let front = |from_left: &str| cinema("5.1", &in_wall("left", "west", from_left, "1.1 m"));
+        assert_ne!(verdict(&front("0.593 m")), Verdict::Fails);
+        assert_eq!(verdict(&front("0.609 m")), Verdict::Fails);
+        let wider =
+            "[rules]\nazimuth_tolerance = \"8 deg\"\nreason.azimuth_tolerance = \"window\"\n";
+        assert_eq!(verdict(&(front("0.609 m") + wider)), Verdict::Fits);
+    }
+
+    #[test]
+    fn a_loudspeaker_on_the_wrong_side_is_far_out() {
+        let found = findings(
+            &CHECK,
+            &cinema(
+                "5.1",
+                &in_wall("right-surround", "south", "2.272 m", "1.1 m"),
+            ),
+        );
+        // From 110° left to the nearer end, 120° right: 130° round the back.
+        let margin = found[0].margin.as_ref().unwrap().value().to_degrees();
+        assert!((margin + 130.0).abs() < 0.1, "{margin}");
+    }
+
+    #[test]
+    fn a_back_centre_is_judged_across_180_degrees() {
+        let text = cinema("5.1", &in_wall("centre", "west", "2 m", "1.1 m"));
+        assert_eq!(verdict(&text), Verdict::Fits);
+        let text = cinema("3+7+0", &in_wall("top-back-centre", "east", "2 m", "2.3 m"));
+        assert_eq!(verdict(&text), Verdict::Fits);
+    }
+
+    #[test]
+    fn a_paced_seat_makes_the_edge_tight() {
+        let text = surround("2.60 m").replace("\"3 m\"", "\"3 m paced\"");
+        assert_eq!(verdict(&text), Verdict::Tight);
+    }
+
+    #[test]
+    fn without_channel_or_picture_nothing_is_claimed() {
+        let text = surround("2.272 m").replace("channel = \"left-surround\"\n", "");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "item.left-surround.channel");
+        let text = surround("2.272 m").replace("picture_width = \"2 m\"\n", "");
+        assert_eq!(verdict(&text), Verdict::Unknown);
+    }
+
+    #[test]
+    fn without_a_picture_the_front_pair_is_faced() {
+        let pair = in_wall("left", "west", "0.268 m", "1.1 m")
+            + &in_wall("right", "west", "3.732 m", "1.1 m");
+        let text = cinema("2.0", &pair)
+            .replace("faces = \"screen\"\n", "")
+            .replace(
+                "id = \"screen\"\nis = \"screen-s1\"",
+                "id = \"screen\"\nis = \"in-wall-w1\"",
+            );
+        let found = findings(&CHECK, &text);
+        assert_eq!(found.len(), 2, "{}", told(&found));
+        assert!(found.iter().all(|finding| finding.verdict == Verdict::Fits));
+    }
+
+    #[test]
+    fn each_remedy_mends_it_alone() {
+        for place in ["3.4 m", "1.2 m", "2.646 m"] {
+            let text = surround(place);
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].remedies.len(), 2, "{place}");
+            for remedy in &found[0].remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(after[0].verdict, Verdict::Fits, "{place}: {}", remedy.says);
+            }
+        }
+    }
+
+    #[test]
+    fn the_move_is_the_nearest_place_that_fits() {
+        // b must be at least 0.353 m: from_left at most 2.647 m less the uncertainty.
+        let found = findings(&CHECK, &surround("3.4 m"));
+        let moved = &found[0].remedies[0];
+        assert!(
+            moved.says.starts_with("Move left-surround"),
+            "{}",
+            moved.says
+        );
+        assert!(moved.says.contains("along wall south"), "{}", moved.says);
+        let to = moved.edits[0].set.as_ref().unwrap().as_str().unwrap();
+        let metres: f64 = to.replace("\u{202f}m", "").parse().unwrap();
+        assert!((2.60..2.647).contains(&metres), "{to}");
+    }
+}

@@ -1,0 +1,313 @@
+//! Is each channel heard from the height that its layout asks for?
+
+use acoustics::layout::Source as LayoutSource;
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Source, item_label};
+use model::Space;
+use units::Dimension;
+
+use super::channel_azimuth::LAYOUT_WORK;
+use super::listening::{Audience, Channel, Ears, audiences, example, heard, point, questions};
+use super::track::{Track, shortest};
+use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain, Verdict};
+
+const DEGREE: f64 = std::f64::consts::PI / 180.0;
+
+/// How far above or below ear height an ear-level channel may be.
+pub(super) static ELEVATION_TOLERANCE: Limit = Limit {
+    name: "elevation_tolerance",
+    meaning: "how far above or below ear height an ear-level channel may be heard where the layout prints no range",
+    dimension: Dimension::Angle,
+    value: 5.0 * DEGREE,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+/// How high a surround may be.
+pub(super) static SURROUND_ELEVATION_MAX: Limit = Limit {
+    name: "surround_elevation_max",
+    meaning: "the greatest angle above the ears at which an ear-level channel beside or behind the listeners may be heard",
+    dimension: Dimension::Angle,
+    value: 15.0 * DEGREE,
+    source: Source::Published {
+        work: "ITU-R BS.775-3, figure 1 (surrounds tilted 0° to 15° down to the listener)",
+    },
+    regional: &[],
+};
+
+pub(crate) static CHECK: Check = Check {
+    id: "channel-elevation",
+    area: Area::Sound,
+    proves: "Each channel is heard from the height that the zone's layout prints for it: ear-level channels at the ear, overhead channels above.",
+    matters: "Surrounds that hang too high blend with the overhead effects, and rain falls from the walls. Overheads too low sound like another ring of surrounds.",
+    formula: "el = atan2(d_z, √(d_x² + d_y²)); d: from the ear to the middle of the loudspeaker's front, m; 0° at ear height, positive up. For a lone overhead pair instead the angle up from straight ahead in the side view, atan2(d_z, d · f). Front channels: the printed 0° give or take the house's tolerance; surrounds: from that below the ear up to 15°; overheads: the printed range.",
+    source: Source::Published { work: LAYOUT_WORK },
+    when_it_fails: "Lower or raise the loudspeaker; an overhead one moves towards the listeners or away from them.",
+    limits: &[&ELEVATION_TOLERANCE, &SURROUND_ELEVATION_MAX],
+    published: &[
+        Published {
+            cite: "ear (2.25 2.0 1.1) m, left surround (1.0 1.0 1.3) m: atan2(dz, hypot(dx, dy)) (computed)",
+            computed: || {
+                example([2.25, 2.0, 1.1])
+                    .elevation(&point([1.0, 1.0, 1.3]))
+                    .value()
+                    / DEGREE
+            },
+            expected: 7.121_575_587,
+            tolerance: 1e-6, // Printed digits of the computed value.
+            unit: "°",
+        },
+        Published {
+            cite: "ear (2.25 2.0 1.1) m, left front height (1.1 3.6 2.6) m (computed)",
+            computed: || {
+                example([2.25, 2.0, 1.1])
+                    .elevation(&point([1.1, 3.6, 2.6]))
+                    .value()
+                    / DEGREE
+            },
+            expected: 37.280_727_29,
+            tolerance: 1e-6,
+            unit: "°",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+/// What is judged, between which limits.
+struct Question {
+    value: Uncertain,
+    low: LimitValue,
+    high: LimitValue,
+    side_view: bool,
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    let judge = |audience: Audience<'_>| -> Vec<Finding> {
+        let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+        for channel in &audience.channels {
+            found.extend(audience.seats.iter().filter_map(|ears| {
+                let question = question(analysis, channel, ears)?;
+                Some(CHECK.about(space, channel.subject(ears), || {
+                    Ok(decide(analysis, space, channel, ears, question))
+                }))
+            }));
+        }
+        found
+    };
+    audiences(analysis, space)
+        .into_iter()
+        .flat_map(judge)
+        .collect()
+}
+
+fn question(analysis: &Analysis, channel: &Channel<'_>, ears: &Ears<'_>) -> Option<Question> {
+    let position = &channel.position;
+    if let Some(limit) = position.overhead_limit {
+        let end = |value| LimitValue {
+            value,
+            source: Source::CommonPractice,
+        };
+        return Some(Question {
+            value: ears.overhead(&channel.at),
+            low: end(limit.range.min.0),
+            high: end(limit.range.max.0),
+            side_view: true,
+        });
+    }
+    let limit = position.elevation_limit?;
+    let published = matches!(limit.source, LayoutSource::Bs2051 { .. });
+    let tolerance = analysis.limit(&ELEVATION_TOLERANCE);
+    let (low, high) = if published {
+        let end = |value| LimitValue {
+            value,
+            source: Source::Published { work: LAYOUT_WORK },
+        };
+        (end(limit.range.min.0), end(limit.range.max.0))
+    } else {
+        let nominal = position.elevation.map_or(0.0, |angle| angle.0);
+        let end = |value| LimitValue {
+            value,
+            source: tolerance.source.clone(),
+        };
+        let high = if channel.is_surround() {
+            analysis.limit(&SURROUND_ELEVATION_MAX)
+        } else {
+            end(nominal + tolerance.value)
+        };
+        (end(nominal - tolerance.value), high)
+    };
+    Some(Question {
+        value: ears.elevation(&channel.at),
+        low,
+        high,
+        side_view: false,
+    })
+}
+
+fn decide(
+    analysis: &Analysis,
+    space: &Space,
+    channel: &Channel<'_>,
+    ears: &Ears<'_>,
+    question: Question,
+) -> Outcome {
+    let Question {
+        value,
+        low,
+        high,
+        side_view,
+    } = question;
+    let sentence = format!(
+        "Seat {} hears {} ({}) from {} {}; it should be between {} and {}.{}",
+        ears.seat.id,
+        item_label(channel.item),
+        channel.position.channel,
+        analysis.angle(&value),
+        if side_view {
+            "up from straight ahead"
+        } else {
+            "above ear height"
+        },
+        analysis.exact(low.value, Dimension::Angle),
+        analysis.exact(high.value, Dimension::Angle),
+        ears.remark(),
+    );
+    let [low_rad, high_rad] = [low.value, high.value];
+    let outcome = Outcome::between(value, &low, &high, Dimension::Angle);
+    if outcome.verdict() == Verdict::Fits {
+        return outcome.because(sentence);
+    }
+    let expanded = COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    let (ear, at, faced) = (
+        ears.place.ear.value(),
+        channel.at.value(),
+        ears.faced.value(),
+    );
+    let now_m = heard(ear, faced, at).map_or(1.0, |direction| direction.distance.0);
+    let good = |ear: [f64; 3], at: [f64; 3]| {
+        heard(ear, faced, at).is_some_and(|direction| {
+            let angle = if side_view {
+                direction.overhead().0
+            } else {
+                direction.elevation.0
+            };
+            // What is nearer is known less well as an angle.
+            let spread = expanded * (now_m / direction.distance.0).max(1.0) * 1.25;
+            (angle - low_rad).min(high_rad - angle) > spread
+        })
+    };
+    let tracks = Track::of_item(analysis, channel.item, &channel.at);
+    let of_item = (tracks.iter()).map(|track| track.nearest(analysis, |place| good(ear, place)));
+    let of_seat = Track::of_seat(analysis, space, ears.seat, &ears.place);
+    let of_seat = (of_seat.iter()).map(|track| track.nearest(analysis, |place| good(place, at)));
+    let remedies = shortest(of_item)
+        .into_iter()
+        .chain(shortest(of_seat).into_iter().take(1));
+    remedies.fold(outcome.because(sentence), |outcome, remedy| {
+        outcome.remedy(Some(remedy))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    //! A surround on the side wall 2 m from the head, a front channel and an overhead.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::sound::listening::{cinema, in_ceiling, in_wall};
+    use crate::testing::{findings, findings_after, told};
+
+    /// Square to the left of the head, 2 m away: el = atan((height − 1.1 m) / 2 m).
+    fn surround(height: &str) -> String {
+        cinema("7.1", &in_wall("left-surround", "south", "3 m", height))
+    }
+
+    /// On the line 1.5 m to the left of the head, in the ceiling 1.3 m above the ear.
+    fn overhead(from_west: &str) -> String {
+        cinema("7.1.4", &in_ceiling("top-front-left", from_west, "2 m"))
+    }
+
+    fn verdict(text: &str) -> Verdict {
+        findings(&CHECK, text)[0].verdict
+    }
+
+    #[test]
+    fn a_surround_a_little_above_the_ear_fits() {
+        // atan(0.3 / 2) = 8.53°.
+        expect![[r#"
+            left-surround at seat sofa: fits +0.113: Seat sofa hears left-surround (M+090) from 8.5° above ear height; it should be between −5° and 15°.
+        "#]]
+        .assert_eq(&told(&findings(&CHECK, &surround("1.4 m"))));
+    }
+
+    #[test]
+    fn fifteen_degrees_is_the_end() {
+        // 1.1 m + 2 m · tan 15° = 1.636 m; the ear's ±6 mm are 0.17°.
+        assert_eq!(verdict(&surround("1.60 m")), Verdict::Fits);
+        assert_ne!(verdict(&surround("1.634 m")), Verdict::Fails);
+        assert_eq!(verdict(&surround("1.638 m")), Verdict::Fails);
+        // 1.1 m − 2 m · tan 5° = 0.925 m.
+        assert_ne!(verdict(&surround("0.927 m")), Verdict::Fails);
+        assert_eq!(verdict(&surround("0.923 m")), Verdict::Fails);
+        let own = "[rules]\nsurround_elevation_max = \"20 deg\"\nreason.surround_elevation_max = \"window\"\n";
+        assert_eq!(verdict(&(surround("1.638 m") + own)), Verdict::Fits);
+    }
+
+    #[test]
+    fn an_overhead_has_the_printed_range() {
+        // el 30° to 55°: 1.3 m / tan 55° = 0.910 m to 1.3 m / tan 30° = 2.252 m away in plan.
+        assert_ne!(verdict(&overhead("2.085 m")), Verdict::Fails);
+        assert_eq!(verdict(&overhead("2.095 m")), Verdict::Fails);
+        assert_ne!(verdict(&overhead("0.753 m")), Verdict::Fails);
+        assert_eq!(verdict(&overhead("0.743 m")), Verdict::Fails);
+    }
+
+    #[test]
+    fn a_lone_overhead_pair_is_judged_in_the_side_view() {
+        // 65° up from straight ahead: 1.3 m / tan 65° = 0.606 m before the head.
+        let pair =
+            |from_west: &str| cinema("5.1.2", &in_ceiling("top-middle-left", from_west, "3 m"));
+        assert_eq!(verdict(&pair("2.9 m")), Verdict::Fits);
+        assert_eq!(verdict(&pair("2.38 m")), Verdict::Fails);
+    }
+
+    #[test]
+    fn an_ear_height_that_nobody_measured_makes_the_edge_tight() {
+        // ±8 cm at 2 m are 2.2°.
+        let text = surround("1.6 m").replace("eye = \"1.1 m\"\n", "");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Tight);
+    }
+
+    #[test]
+    fn without_a_height_nothing_is_claimed() {
+        let text = surround("?");
+        assert_eq!(verdict(&text), Verdict::Unknown);
+    }
+
+    #[test]
+    fn each_remedy_mends_it_alone() {
+        for text in [
+            surround("2.1 m"),
+            surround("0.5 m"),
+            overhead("2.6 m"),
+            overhead("0.3 m"),
+        ] {
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+            assert!(!found[0].remedies.is_empty(), "{}", told(&found));
+            for remedy in &found[0].remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(after[0].verdict, Verdict::Fits, "{}", remedy.says);
+            }
+        }
+    }
+
+    #[test]
+    fn a_high_surround_is_told_how_far_to_come_down() {
+        let found = findings(&CHECK, &surround("2.1 m"));
+        let says = &found[0].remedies[0].says;
+        assert!(says.starts_with("Lower left-surround by "), "{says}");
+    }
+}

@@ -1,0 +1,696 @@
+//! Does every channel reach the promised peak level at every seat?
+
+use acoustics::level::{
+    RoomPath, amplifier_power, free_field_level, power_for_level, room_level, sensitivity_per_watt,
+    sound_power_level,
+};
+use acoustics::octave::OctaveBand;
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, SeatPlace, Source};
+use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, Zone};
+use units::{Decibels, Dimension, Metres, Ohms, SquareMetres, Watts};
+
+use super::room_sound::{RoomSound, room_sound};
+use super::track::{Track, shortest};
+use crate::{
+    Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
+};
+
+const CONVENTION: Source = Source::Derived {
+    from: "85 dB(C) with pink noise at −20 dBFS rms (cinema practice, confirmed in a production guide) + 20 dB; the low-frequency effects channel +10 dB in its band; 0 dBFS = rms of a full-scale sine (AES17)",
+};
+
+/// The peak of a main channel.
+pub(super) static PEAK_LEVEL_MIN: Limit = Limit {
+    name: "peak_level_min",
+    meaning: "the level of a full-scale sine, rms, that each main channel reaches at each seat",
+    dimension: Dimension::Level,
+    value: 105.0,
+    source: CONVENTION,
+    regional: &[],
+};
+
+/// The peak of the low-frequency effects channel.
+pub(super) static PEAK_LEVEL_LFE_MIN: Limit = Limit {
+    name: "peak_level_lfe_min",
+    meaning: "the level of a full-scale sine, rms, that the subwoofers together reach at each seat",
+    dimension: Dimension::Level,
+    value: 115.0,
+    source: CONVENTION,
+    regional: &[],
+};
+
+/// What equalising and a warm voice coil take.
+pub(super) static PEAK_LEVEL_HEADROOM: Limit = Limit {
+    name: "peak_level_headroom",
+    meaning: "the margin above the peak level below which a channel is called tight: equalising and warm voice coils take it",
+    dimension: Dimension::Level,
+    value: 3.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+pub(crate) static CHECK: Check = Check {
+    id: "peak-level",
+    area: Area::Sound,
+    proves: "Each main channel, and the subwoofers together, reach the promised peak level at each seat with every channel driven.",
+    matters: "What can't play loud enough compresses and distorts in the very scenes that the room was built for, and may burn out.",
+    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P − 20 log r in the free field, plus the room's own sound by L_W + 10 log(Q/4πr² + 4/R) at 1 kHz where finishes are known; L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of amplifier and loudspeaker, W; r: distance, m; R = A/(1 − ᾱ). Without finishes the direct sound alone is a lower bound. Subwoofers are added by power without any room gain. The convention: rms of a full-scale sine, 3 dB below its instantaneous peak.",
+    source: CONVENTION,
+    when_it_fails: "More amplifier power up to what the loudspeaker takes, a more sensitive loudspeaker, or a shorter distance.",
+    limits: &[&PEAK_LEVEL_MIN, &PEAK_LEVEL_LFE_MIN, &PEAK_LEVEL_HEADROOM],
+    published: &[
+        Published {
+            cite: "90 dB for 1 W at 1 m, 200 W, 3.5 m, free field: inverse square law (computed)",
+            computed: || direct(90.0, 200.0, 3.5),
+            expected: 102.128_939_1,
+            tolerance: 1e-6, // Printed digits of the computed value.
+            unit: "dB",
+        },
+        Published {
+            cite: "105 dB at 4.0 m from 88 dB at 2.83 V and 8 Ω: 802.79 W (computed)",
+            computed: || {
+                let per_watt = sensitivity_per_watt(Decibels(88.0), Ohms(8.0));
+                power_for_level(Decibels(105.0), per_watt, Metres(4.0)).0
+            },
+            expected: 802.791_687_1,
+            tolerance: 0.8, // 0.1 %: 2.83 V into 8 Ω is 1.0011 W and not 1 W.
+            unit: "W",
+        },
+        Published {
+            cite: "87 dB at 2.83 V, 4 Ω: level for 1 W at 1 m (computed)",
+            computed: || sensitivity_per_watt(Decibels(87.0), Ohms(4.0)).0,
+            expected: 83.984_871_2,
+            tolerance: 1e-6,
+            unit: "dB",
+        },
+        Published {
+            cite: "main channel: pink noise at −20 dBFS rms gives 85 dB(C): full-scale sine (computed)",
+            computed: || acoustics::level::full_scale_sine(Decibels(85.0), Decibels(-20.0)).0,
+            expected: 105.0,
+            tolerance: 1e-9,
+            unit: "dB",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+fn direct(per_watt_db: f64, power_w: f64, distance_m: f64) -> f64 {
+    free_field_level(Decibels(per_watt_db), Watts(power_w), Metres(distance_m)).0
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    let zones = (analysis.job().zone.iter())
+        .filter(|zone| zone.space == space.id)
+        .filter(|zone| zone.layout.is_some() || zone.peak_level.is_some());
+    let mut found = Vec::new();
+    let mut room: Option<Known<RoomSound>> = None;
+    for zone in zones {
+        let room = room.get_or_insert_with(|| room_sound(analysis, space));
+        let here = |item: &Item| analysis.space_of(item).is_ok_and(|of| of.id == space.id);
+        let (subwoofers, main): (Vec<_>, Vec<_>) = (analysis.loudspeakers_of(zone))
+            .filter(|(item, _)| here(item))
+            .partition(|(_, kit)| kit.form == Some(LoudspeakerForm::Subwoofer));
+        let question = Question {
+            analysis,
+            space,
+            zone,
+            room,
+        };
+        for (item, kit) in main {
+            found.extend(question.at_each_seat(&[(item, kit)], &Subject::item(item), false));
+        }
+        if !subwoofers.is_empty() {
+            let all = match subwoofers.as_slice() {
+                [(item, _)] => Subject::item(item),
+                _ => Subject::new(format!("{}+subwoofers", zone.id), "subwoofers"),
+            };
+            found.extend(question.at_each_seat(&subwoofers, &all, true));
+        }
+    }
+    found
+}
+
+struct Question<'a> {
+    analysis: &'a Analysis,
+    space: &'a Space,
+    zone: &'a Zone,
+    room: &'a Known<RoomSound>,
+}
+
+type Loudspeaker<'a> = (&'a Item, &'a LoudspeakerKit);
+
+/// What one loudspeaker can give.
+struct Source1m<'a> {
+    item: &'a Item,
+    kit: &'a LoudspeakerKit,
+    /// Level at 1 m in the free field at its greatest power, dB.
+    level: Uncertain,
+    distance: Uncertain,
+    power: Option<PowerChain<'a>>,
+}
+
+/// How a passive loudspeaker is driven.
+struct PowerChain<'a> {
+    amplifier: &'a Item,
+    /// What reaches the loudspeaker, W.
+    driven_w: f64,
+    /// What it takes, W.
+    takes_w: f64,
+    impedance: Uncertain,
+}
+
+impl<'a> Question<'a> {
+    fn at_each_seat(
+        &self,
+        loudspeakers: &[Loudspeaker<'a>],
+        subject: &Subject,
+        low: bool,
+    ) -> Vec<Finding> {
+        let one = |(seat, place): (&Seat, Known<SeatPlace>)| {
+            let subject = subject.with(&Subject::seat(seat), "at");
+            CHECK.about(self.space, subject, || {
+                self.decide(loudspeakers, seat, &place?, low)
+            })
+        };
+        self.analysis.seats_in(self.space).map(one).collect()
+    }
+
+    fn decide(
+        &self,
+        loudspeakers: &[Loudspeaker<'a>],
+        seat: &Seat,
+        place: &SeatPlace,
+        low: bool,
+    ) -> Known<Outcome> {
+        let analysis = self.analysis;
+        let sources = (loudspeakers.iter())
+            .map(|(item, kit)| self.source(item, kit, place))
+            .collect::<Known<Vec<_>>>()?;
+        let limit = self.limit(low);
+        let comfort = analysis.limit(&PEAK_LEVEL_HEADROOM).value;
+        let bare = power_sum(
+            sources
+                .iter()
+                .map(|source| &source.level - source.distance.log10() * 20.0),
+        );
+        // The direct sound is a lower bound; only if it falls short must the room be known.
+        let enough =
+            (&bare - limit.value).value() > comfort + COVERAGE_FACTOR * bare.standard_uncertainty();
+        let (level, with_room) = match (low, self.room) {
+            (true, _) => (bare, false),
+            (false, Ok(room)) => (self.in_room(&sources[0], room), true),
+            (false, Err(_)) if enough => (bare, false),
+            (false, Err(missing)) => return Err(missing.clone()),
+        };
+        let names: Vec<&str> = (sources.iter())
+            .map(|source| analysis::item_label(source.item))
+            .collect();
+        let powers: Vec<String> = (sources.iter().filter_map(|source| source.power.as_ref()))
+            .map(|power| analysis.exact(power.driven_w.min(power.takes_w), Dimension::Power))
+            .collect();
+        let sentence = format!(
+            "At seat {}, {} from {}, {} reach{} {}{}{}; {} is asked for, {} of headroom besides.",
+            seat.id,
+            analysis.length(&sources[0].distance),
+            names[0],
+            names.join(" and "),
+            if names.len() == 1 { "es" } else { "" },
+            analysis.print(&level, Dimension::Level),
+            if powers.is_empty() {
+                String::new()
+            } else {
+                format!(" with {}", powers.join(" and "))
+            },
+            match (with_room, low) {
+                (true, _) => ", the room's own sound included",
+                (_, true) => ", without any room gain",
+                _ => " by the direct sound alone",
+            },
+            analysis.exact(limit.value, Dimension::Level),
+            analysis.exact(comfort, Dimension::Level),
+        );
+        let outcome = Outcome::at_least(level, &limit, Dimension::Level)
+            .comfort(comfort)
+            .because(sentence)
+            .caution(Caution::LoudSweep);
+        let spread = COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+        let short = spread.max(comfort) - outcome.margin().value() + 0.05;
+        if outcome.verdict() == crate::Verdict::Fits {
+            return Ok(outcome);
+        }
+        let moves = self.nearer(&sources, seat, place, short);
+        Ok((self.other_kit(&sources, short).into_iter())
+            .chain(moves)
+            .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
+    }
+
+    /// The zone's own peak level, else the customary one.
+    fn limit(&self, low: bool) -> LimitValue {
+        let promised = (self.zone.peak_level.as_ref()).and_then(|level| level.value());
+        let gain = if low {
+            acoustics::level::LFE_GAIN.0
+        } else {
+            0.0
+        };
+        match promised {
+            Some(level) => LimitValue {
+                value: level + gain,
+                source: Source::Agreed {
+                    reason: Some(format!(
+                        "the peak level of {}{}",
+                        super::listening::zone_label(self.zone),
+                        if low {
+                            ", +10 dB in the subwoofers' band"
+                        } else {
+                            ""
+                        }
+                    )),
+                },
+            },
+            None => self.analysis.limit(if low {
+                &PEAK_LEVEL_LFE_MIN
+            } else {
+                &PEAK_LEVEL_MIN
+            }),
+        }
+    }
+
+    fn source(
+        &self,
+        item: &'a Item,
+        kit: &'a LoudspeakerKit,
+        place: &SeatPlace,
+    ) -> Known<Source1m<'a>> {
+        let analysis = self.analysis;
+        let ask = |what: &str, fact: &str| {
+            let at = format!("kit.loudspeaker.{}.{fact}", kit.common.id);
+            Missing::new(format!("{what} of {}", item.is), at, Means::SpecSheet)
+        };
+        let distance = place.distance_to(&analysis.loudspeaker(item, kit)?.at);
+        let level_max = analysis.number(kit.level_max.as_ref());
+        if kit.channels == Some(0) {
+            let level = level_max.ok_or_else(|| ask("the highest level at 1 m", "level_max"))?;
+            return Ok(Source1m {
+                item,
+                kit,
+                level,
+                distance,
+                power: None,
+            });
+        }
+        let sensitivity = analysis
+            .number(kit.sensitivity.as_ref())
+            .ok_or_else(|| ask("the sensitivity", "sensitivity"))?;
+        let impedance = analysis
+            .number(kit.impedance.as_ref())
+            .ok_or_else(|| ask("the impedance", "impedance"))?;
+        let takes = analysis
+            .number(kit.power_max.as_ref())
+            .ok_or_else(|| ask("the highest power", "power_max"))?;
+        let (amplifier, driven) = self.driven(item, &impedance)?;
+        let power = driven.min(&takes);
+        let level = uncertainty::through([&sensitivity, &impedance, &power], |[s, z, p]| {
+            let per_watt = sensitivity_per_watt(Decibels(s), Ohms(z));
+            direct(per_watt.0, p, 1.0)
+        });
+        Ok(Source1m {
+            item,
+            kit,
+            level: level_max.map_or(level.clone(), |most| level.min(&most)),
+            distance,
+            power: Some(PowerChain {
+                amplifier,
+                driven_w: driven.value(),
+                takes_w: takes.value(),
+                impedance,
+            }),
+        })
+    }
+
+    /// The amplifier and what can be counted on into that impedance.
+    fn driven(&self, item: &'a Item, impedance: &Uncertain) -> Known<(&'a Item, Uncertain)> {
+        let analysis = self.analysis;
+        let (amplifier, kit) = analysis.amplifier_of(item).ok_or_else(|| {
+            Missing::new(
+                format!("which amplifier drives {}", analysis::item_label(item)),
+                format!("item.{}.driven_by", item.id),
+                Means::Decide,
+            )
+        })?;
+        let ask = |what: &str, fact: &str| {
+            let at = format!("kit.amplifier.{}.{fact}", kit.common.id);
+            Missing::new(format!("{what} of {}", amplifier.is), at, Means::SpecSheet)
+        };
+        let rated = analysis
+            .number(kit.power.as_ref())
+            .ok_or_else(|| ask("the power of each channel with all driven", "power"))?;
+        let into = analysis
+            .number(kit.into.as_ref())
+            .ok_or_else(|| ask("the load for which the power is stated", "into"))?;
+        let sure = uncertainty::through([&rated, &into, impedance], |[p, into, z]| {
+            amplifier_power(Watts(p), Ohms(into), Ohms(z)).sure.0
+        });
+        Ok((amplifier, sure))
+    }
+
+    /// Direct and diffuse sound at 1 kHz.
+    fn in_room(&self, source: &Source1m<'_>, room: &RoomSound) -> Uncertain {
+        let Some(band) = &room.bands[OctaveBand::Hz1000.index()] else {
+            return &source.level - source.distance.log10() * 20.0;
+        };
+        let kit = source.kit;
+        let coverage = (self.analysis.number(kit.coverage.as_ref())).unwrap_or_else(|| {
+            self.analysis.assumed(
+                &format!("the coverage angle of {}, taken as 90°", source.item.is),
+                &format!("kit.loudspeaker.{}.coverage", kit.common.id),
+                90_f64.to_radians(),
+                30_f64.to_radians(),
+            )
+        });
+        let inputs = [
+            &source.level,
+            &source.distance,
+            &band.absorption,
+            &room.surfaces,
+            &coverage,
+        ];
+        uncertainty::through(
+            inputs,
+            |[level, distance, absorption, surfaces, coverage]| {
+                let directivity = cone_directivity(coverage);
+                let path = RoomPath {
+                    directivity,
+                    distance: Metres(distance),
+                    absorption: SquareMetres(absorption),
+                    surfaces: SquareMetres(surfaces),
+                };
+                let power_level = sound_power_level(Decibels(level), directivity);
+                room_level(power_level, &path).total.0
+            },
+        )
+    }
+
+    /// More power, more sensitive loudspeakers.
+    fn other_kit(&self, sources: &[Source1m<'_>], short_db: f64) -> Vec<Remedy> {
+        let analysis = self.analysis;
+        let factor = 10_f64.powf(short_db / 10.0);
+        let mut remedies = Vec::new();
+        if let [only] = sources
+            && let Some(power) = &only.power
+        {
+            let needed_w = (power.driven_w.min(power.takes_w) * factor / 5.0).ceil() * 5.0;
+            if power.driven_w < power.takes_w && needed_w <= power.takes_w {
+                let path = format!("kit.amplifier.{}", power.amplifier.is);
+                let watts = analysis.exact(needed_w, Dimension::Power);
+                let load = analysis.exact(power.impedance.value(), Dimension::Resistance);
+                let says = format!(
+                    "Drive {} with an amplifier of {watts} into {load} for each channel, all driven.",
+                    analysis::item_label(only.item)
+                );
+                let edits = vec![
+                    Edit::set(format!("{path}.power"), watts),
+                    Edit::set(format!("{path}.into"), load),
+                ];
+                remedies.push(Remedy::new(says, edits));
+            }
+        }
+        let mut edits: Vec<Edit> = Vec::new();
+        let mut words: Vec<String> = Vec::new();
+        for source in sources {
+            let (fact, now) = match &source.power {
+                Some(_) => ("sensitivity", source.kit.sensitivity.as_ref()),
+                None => ("level_max", source.kit.level_max.as_ref()),
+            };
+            let Some(now_db) = now.and_then(|level| level.value()) else {
+                continue;
+            };
+            let at = format!("kit.loudspeaker.{}.{fact}", source.kit.common.id);
+            if edits.iter().any(|edit| edit.at == at) {
+                continue;
+            }
+            let level = analysis.exact(((now_db + short_db) * 2.0).ceil() / 2.0, Dimension::Level);
+            words.push(match source.power {
+                Some(_) => format!("a sensitivity of {level} at 2.83 V and 1 m"),
+                None => format!("a highest level of {level} at 1 m"),
+            });
+            edits.push(Edit::set(at, level));
+        }
+        if !edits.is_empty() {
+            let says = format!("Order loudspeakers with {} or more.", words.join(" and "));
+            remedies.push(Remedy::new(says, edits));
+        }
+        remedies
+    }
+
+    /// The loudspeaker or the seat moved nearer.
+    fn nearer(
+        &self,
+        sources: &[Source1m<'_>],
+        seat: &Seat,
+        place: &SeatPlace,
+        short_db: f64,
+    ) -> Vec<Remedy> {
+        let analysis = self.analysis;
+        let [only] = sources else {
+            return Vec::new();
+        };
+        // The room's own sound does not grow: the direct sound has to bring it all.
+        let room_share = match (self.room, only.kit.form) {
+            (Ok(room), form) if form != Some(LoudspeakerForm::Subwoofer) => {
+                let bare = &only.level - only.distance.log10() * 20.0;
+                let total = self.in_room(only, room).value();
+                10_f64.powf(total / 10.0) - 10_f64.powf(bare.value() / 10.0)
+            }
+            _ => 0.0,
+        };
+        let total = |distance_m: f64| {
+            let bare = only.level.value() - 20.0 * distance_m.log10();
+            10.0 * (10_f64.powf(bare / 10.0) + room_share.max(0.0)).log10()
+        };
+        let wanted = total(only.distance.value()) + short_db + 0.05;
+        let Ok(at) = analysis.loudspeaker(only.item, only.kit) else {
+            return Vec::new();
+        };
+        let (ear, sound) = (place.ear.value(), at.at.value());
+        let apart =
+            |a: [f64; 3], b: [f64; 3]| (a[0] - b[0]).hypot(a[1] - b[1]).hypot(a[2] - b[2]).max(0.1);
+        let tracks = Track::of_item(analysis, only.item, &at.at);
+        let of_item = (tracks.iter())
+            .map(|track| track.nearest(analysis, |place| total(apart(ear, place)) > wanted));
+        let tracks = Track::of_seat(analysis, self.space, seat, place);
+        let of_seat = (tracks.iter())
+            .map(|track| track.nearest(analysis, |place| total(apart(place, sound)) > wanted));
+        shortest(of_item.chain(of_seat))
+            .into_iter()
+            .take(1)
+            .collect()
+    }
+}
+
+/// The directivity factor of a source that fills a cone evenly: Q = 2/(1 − cos(θ/2)).
+fn cone_directivity(coverage_rad: f64) -> f64 {
+    2.0 / (1.0 - (coverage_rad / 2.0).cos()).max(1e-3)
+}
+
+/// 10 log Σ 10^(L/10).
+fn power_sum(levels: impl Iterator<Item = Uncertain>) -> Uncertain {
+    let to_power = std::f64::consts::LN_10 / 10.0;
+    let sum: Uncertain = levels.map(|level| (level * to_power).exp()).sum();
+    sum.log10() * 10.0
+}
+
+#[cfg(test)]
+mod tests {
+    //! A loudspeaker 3 m before the head, told by the inverse square law.
+
+    use super::CHECK;
+    use crate::testing::{findings, findings_after, told};
+    use crate::{Finding, Verdict};
+
+    /// In the middle of the west wall at ear height: r = 3 m to the head.
+    fn theatre(sensitivity: &str, amplifier_w: u32, more: &str) -> String {
+        format!(
+            r#"
+[[space.seat]]
+id = "sofa"
+at = {{ from = ["west", "3 m"], and = ["north", "2 m"] }}
+eye = "1.1 m"
+{more}
+[[kit.loudspeaker]]
+id = "in-wall-w1"
+form = "in-wall"
+sensitivity = "{sensitivity}"
+impedance = "8 ohm"
+power_max = "300 W"
+coverage = "90 deg"
+[[kit.amplifier]]
+id = "amplifier-a1"
+channels = 5
+power = "{amplifier_w} W"
+into = "8 ohm"
+[[item]]
+id = "amplifier"
+is = "amplifier-a1"
+[[zone]]
+id = "film"
+space = "den"
+layout = "5.1"
+amplifiers = ["amplifier"]
+[[item]]
+id = "centre"
+is = "in-wall-w1"
+zone = "film"
+channel = "centre"
+on = {{ wall = "west", from_left = "2 m", height = "1.1 m" }}
+"#
+        )
+    }
+
+    fn decibels(finding: &Finding) -> f64 {
+        finding.value.as_ref().unwrap().value()
+    }
+
+    const DEAD: &str = "finishes = { walls = \"glass_fibre_50_wall\", floor = \"glass_fibre_50_wall\", ceiling = \"glass_fibre_50_wall\" }";
+    const LIVE: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"wood-on-joists\", ceiling = \"gypsum-on-studs\" }";
+
+    fn with_finishes(text: &str, finishes: &str) -> String {
+        text.replacen(
+            "\n[[space.seat]]",
+            &format!("\n{finishes}\n[[space.seat]]"),
+            1,
+        )
+    }
+
+    #[test]
+    fn the_direct_sound_is_the_inverse_square_law() {
+        // 98 dB at 2.83 V into 8 Ω is 97.995 dB at 1 W; 200 W add 23.010, 3 m take 9.542 dB:
+        // 111.463 dB, 6.46 above 105 dB.
+        let found = findings(&CHECK, &theatre("98 dB", 200, ""));
+        assert!(
+            (decibels(&found[0]) - 111.463).abs() < 2e-3,
+            "{}",
+            told(&found)
+        );
+        assert_eq!(found[0].verdict, Verdict::Fits);
+        assert!(found[0].because.contains("direct sound alone"));
+    }
+
+    #[test]
+    fn headroom_and_limit_each_decide() {
+        // In a room that swallows all, the direct sound is everything: sensitivity + 13.463 dB.
+        let verdict = |sensitivity: &str| {
+            findings(&CHECK, &with_finishes(&theatre(sensitivity, 200, ""), DEAD))[0].verdict
+        };
+        assert_eq!(verdict("91.5 dB"), Verdict::Fails);
+        assert_eq!(verdict("91.6 dB"), Verdict::Tight);
+        assert_eq!(verdict("94.5 dB"), Verdict::Tight);
+        assert_eq!(verdict("94.7 dB"), Verdict::Fits);
+    }
+
+    #[test]
+    fn a_live_room_adds_its_own_sound() {
+        let dead = findings(&CHECK, &with_finishes(&theatre("90 dB", 200, ""), DEAD));
+        let live = findings(&CHECK, &with_finishes(&theatre("90 dB", 200, ""), LIVE));
+        let gain = decibels(&live[0]) - decibels(&dead[0]);
+        // 1 kHz: A = 72 · 0.04 + 24 · 0.07 = 4.56 m², R = 4.79 m²; Q = 2/(1 − cos 45°) = 6.83:
+        // 10 log((Q/4πr² + 4/R)/(Q/4πr²)) = 10 log(1 + 0.835/0.0604) = 11.7 dB.
+        assert!((gain - 11.7).abs() < 0.1, "{gain}");
+    }
+
+    #[test]
+    fn a_shortfall_without_finishes_asks_for_them() {
+        let found = findings(&CHECK, &theatre("88 dB", 100, ""));
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert!(found[0].needs[0].at.starts_with("space.den.finishes"));
+    }
+
+    #[test]
+    fn a_paced_seat_makes_the_edge_tight() {
+        let text = theatre("95 dB", 200, "").replace("\"3 m\"", "\"3 m paced\"");
+        let without_comfort =
+            "[rules]\npeak_level_headroom = \"0 dB\"\npeak_level_min = \"108.3 dB\"\n";
+        let found = findings(&CHECK, &with_finishes(&(text + without_comfort), DEAD));
+        assert_eq!(found[0].verdict, Verdict::Tight, "{}", told(&found));
+    }
+
+    #[test]
+    fn missing_facts_are_named() {
+        for (from, to, at) in [
+            (
+                "sensitivity = \"95 dB\"\n",
+                "",
+                "kit.loudspeaker.in-wall-w1.sensitivity",
+            ),
+            (
+                "power_max = \"300 W\"\n",
+                "",
+                "kit.loudspeaker.in-wall-w1.power_max",
+            ),
+            (
+                "power = \"200 W\"\n",
+                "",
+                "kit.amplifier.amplifier-a1.power",
+            ),
+            (
+                "amplifiers = [\"amplifier\"]\n",
+                "",
+                "item.centre.driven_by",
+            ),
+        ] {
+            let text = theatre("95 dB", 200, "").replace(from, to);
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].verdict, Verdict::Unknown, "{from}");
+            assert_eq!(found[0].needs[0].at, at);
+        }
+    }
+
+    #[test]
+    fn the_zones_own_level_is_promised() {
+        let text = theatre("98 dB", 200, "").replace(
+            "layout = \"5.1\"\n",
+            "layout = \"5.1\"\npeak_level = \"95 dB\"\n",
+        );
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].limit, Some(95.0));
+    }
+
+    #[test]
+    fn two_subwoofers_add_by_power() {
+        let sub = |id: &str, from_left: &str| {
+            format!(
+                "[[item]]\nid = \"{id}\"\nis = \"sub-s1\"\nzone = \"film\"\nchannel = \"subwoofer\"\non = {{ wall = \"west\", from_left = \"{from_left}\", height = \"1.1 m\" }}\n"
+            )
+        };
+        let kit = "[[kit.loudspeaker]]\nid = \"sub-s1\"\nform = \"subwoofer\"\nchannels = 0\nlevel_max = \"118 dB\"\nsize = [\"1 mm\", \"1 mm\", \"0 mm\"]\n";
+        let one = theatre("98 dB", 200, "") + kit + &sub("sub", "2 m");
+        let two = format!("{one}{}", sub("sub-two", "2 m"));
+        let low = |text: &str| {
+            let found = findings(&CHECK, text);
+            let finding = found.into_iter().find(|found| found.limit == Some(115.0));
+            decibels(&finding.expect("the subwoofers are judged"))
+        };
+        // 118 dB − 9.542 dB = 108.458 dB; twice that is 3.010 dB more.
+        assert!((low(&one) - 108.458).abs() < 2e-3);
+        assert!((low(&two) - 111.468).abs() < 2e-3);
+    }
+
+    #[test]
+    fn each_remedy_mends_it_alone() {
+        for (sensitivity, watts, count) in [("93 dB", 100, 3), ("88 dB", 300, 2)] {
+            let text = with_finishes(&theatre(sensitivity, watts, ""), DEAD);
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+            assert_eq!(found[0].remedies.len(), count, "{:?}", found[0].remedies);
+            for remedy in &found[0].remedies {
+                let after = findings_after(&CHECK, &text, &remedy.edits);
+                assert_eq!(
+                    after[0].verdict,
+                    Verdict::Fits,
+                    "{}: {}",
+                    remedy.says,
+                    told(&after)
+                );
+            }
+        }
+    }
+}
