@@ -5,6 +5,7 @@ mod cavity_depth;
 mod cut_out;
 mod cutout_fire_block;
 mod cutout_framing;
+mod plate_height;
 mod runs;
 mod spool_stock;
 mod wire_loss;
@@ -16,6 +17,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &cavity_depth::CHECK,
     &cutout_fire_block::CHECK,
     &cutout_framing::CHECK,
+    &plate_height::CHECK,
     &spool_stock::CHECK,
     &wire_loss::CHECK,
 ];
