@@ -3,7 +3,7 @@
 use analysis::{
     Analysis, Known, Means, Missing, Picture, SeatPlace, Uncertain, Vector3, item_label,
 };
-use model::{Item, Seat, Space};
+use model::{Item, Seat, Space, SpaceKind};
 use optics::{Point, Pose};
 use units::{Metres, Radians};
 
@@ -157,4 +157,18 @@ pub(crate) fn room_behind(
         .take_while(|by| inside(*by))
         .last()
         .unwrap_or(0.0)
+}
+
+/// How far a picture can be raised before its upper edge meets the ceiling above its
+/// middle, m; outdoors what a ladder reaches.
+pub(crate) fn headroom(analysis: &Analysis, space: &Space, picture: &Picture) -> f64 {
+    /// Common practice, no source.
+    const OUTDOORS_M: f64 = 2.0;
+    if space.kind == Some(SpaceKind::Outdoor) {
+        return OUTDOORS_M;
+    }
+    let ceiling = analysis.shape(space).ceiling_at(&picture.centre.in_plan());
+    ceiling.map_or(0.0, |ceiling| {
+        (ceiling.value() - picture.outside.top.value()).max(0.0)
+    })
 }

@@ -9,6 +9,7 @@ use crate::moves::{
     Round, along_together, least_change, raised_together, text_of, to_spare, written_length,
 };
 use crate::obstacles::{Thing, things};
+use crate::seeing::headroom;
 use crate::{Area, Caution, Check, Finding, Outcome, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -227,7 +228,7 @@ fn decide(
     Outcome::at_least(clearance, &limit, Dimension::Length)
         .because(sentence)
         .caution(Caution::Lifting)
-        .remedy(hang_higher(analysis, space, item, sweep, |up| {
+        .remedy(hang_higher(analysis, space, item, |up| {
             spare(sweep.clearance(met, up, 0.0))
         }))
         .remedy(hang_aside(analysis, space, item, sweep, met, |right| {
@@ -242,16 +243,10 @@ fn hang_higher(
     analysis: &Analysis,
     space: &Space,
     item: &Item,
-    sweep: &Sweep,
     spare: impl Fn(f64) -> f64,
 ) -> Option<Remedy> {
-    let centre = analysis.picture(item).ok()?.centre;
-    let ceiling = analysis
-        .shape(space)
-        .ceiling_at(&centre.in_plan())
-        .ok()?
-        .value();
-    let by_m = least_change((ceiling - sweep.parked.top.value()).max(0.0), spare)?;
+    let room_m = headroom(analysis, space, &analysis.picture(item).ok()?);
+    let by_m = least_change(room_m, spare)?;
     let edits = raised_together(analysis, item, by_m, None)?;
     let says = format!(
         "Hang {} {} higher, at {}.",

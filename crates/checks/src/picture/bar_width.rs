@@ -12,6 +12,7 @@ use crate::moves::{
     Round, from_left, height, least_change, raised_together, text_of, to_spare, written_length,
 };
 use crate::obstacles::Thing;
+use crate::seeing::headroom;
 use crate::{Area, Caution, Check, Finding, Outcome, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -322,11 +323,8 @@ impl<'a> Pair<'a> {
             return None;
         }
         let space = analysis.space_of(self.shown).ok()?;
-        let ceiling = (analysis.shape(space))
-            .ceiling_at(&self.parked().centre.in_plan())
-            .ok()?;
-        let room_m = ceiling.value() - outside.top.value();
-        let by_m = least_change(room_m.max(0.0), spare)?;
+        let room_m = headroom(analysis, space, self.parked());
+        let by_m = least_change(room_m, spare)?;
         let edits = raised_together(analysis, self.shown, by_m, Some(self.item))?;
         let says = format!(
             "Hang {} {} higher, at {}.",

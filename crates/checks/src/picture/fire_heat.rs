@@ -78,6 +78,8 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
 struct Above {
     display: WallRect,
     fire: WallRect,
+    /// Pulled down on its arm, the display hangs before the fireplace.
+    comes_before: bool,
 }
 
 /// Both outlines if the display hangs over the fireplace.
@@ -97,7 +99,13 @@ fn above(analysis: &Analysis, space: &Space, item: &Item, fire: &Fixture) -> Kno
     };
     let beside = display.right <= fire.left || display.left >= fire.right;
     let over = display.top > fire.top;
-    Ok((!beside && over).then_some(Above { display, fire }))
+    let lowered = analysis.picture_pulled_down(item).transpose()?;
+    let comes_before = lowered.is_some_and(|lowered| lowered.outside.bottom < fire.top);
+    Ok((!beside && over).then_some(Above {
+        display,
+        fire,
+        comes_before,
+    }))
 }
 
 /// The lowest rating on the spec sheets, and whose it is.
@@ -144,10 +152,15 @@ fn decide(
     let reserve = analysis.limit(&RESERVE).value;
     let margin = margin_k(&reading, &rated);
     let sentence = format!(
-        "The wall at {name} reads {} after an hour of fire in {fire_name}; {of} is rated to {}, and {} below that is a safe reserve.",
+        "The wall at {name} reads {} after an hour of fire in {fire_name}; {of} is rated to {}, and {} below that is a safe reserve{}.",
         analysis.print(&reading, Dimension::Temperature),
         analysis.print(&rated, Dimension::Temperature),
         analysis.exact(reserve, Dimension::TemperatureDifference),
+        if rects.comes_before {
+            "; pulled down it hangs before the fire, where no reading holds: park it before the fire is lit"
+        } else {
+            ""
+        },
     );
     let limit = LimitValue {
         value: rated.value(),
@@ -173,7 +186,7 @@ fn hang_beside(
     analysis: &Analysis,
     space: &Space,
     item: &Item,
-    Above { display, fire }: &Above,
+    Above { display, fire, .. }: &Above,
 ) -> Option<Remedy> {
     /// Clear of the hot air over the opening: common practice, no source.
     const ASIDE_M: f64 = 0.3;
@@ -288,6 +301,20 @@ on = {{ wall = "west", from_left = "{from_left}", height = "1.7 m" }}
             display above fireplace: fits +7.000: The wall at display reads 33 °C after an hour of fire in fireplace; display-d1 is rated to 40 °C, and 5 K below that is a safe reserve.
         "#]].assert_eq(&told(&found));
         assert_eq!(found[0].cautions, [Caution::HotFlue]);
+    }
+
+    #[test]
+    fn a_display_that_comes_down_before_the_fire_is_to_be_parked() {
+        // Fireplace up to 0.8 m; the display's lower edge is at 1.35 m.
+        let pulled = |by: &str| {
+            let text = room("reading = \"33 °C\"", "2.6 m", RATED).replace(
+                "rated_to = \"60 °C\"",
+                &format!("pull_down = \"{by}\"\nrated_to = \"60 °C\""),
+            );
+            findings(&CHECK, &text)[0].because.contains("park it")
+        };
+        assert!(pulled("600 mm"));
+        assert!(!pulled("500 mm"));
     }
 
     #[test]

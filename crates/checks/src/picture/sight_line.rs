@@ -7,7 +7,7 @@ use optics::sightline::SightLine;
 use units::{Dimension, Metres};
 
 use crate::moves::{Round, least_change, raised_together, text_of, to_spare, written_length};
-use crate::seeing::Watched;
+use crate::seeing::{Watched, headroom};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -282,12 +282,8 @@ impl Question<'_> {
 
     fn raise_picture(&self, spare: impl Fn(f64) -> f64) -> Option<Remedy> {
         let item = self.watched.item;
-        let picture = &self.watched.parked;
-        let ceiling = (self.analysis.shape(self.space))
-            .ceiling_at(&picture.centre.in_plan())
-            .ok()?;
-        let room_m = ceiling.value() - picture.outside.top.value();
-        let by_m = least_change(room_m.max(0.0), spare)?;
+        let room_m = headroom(self.analysis, self.space, &self.watched.parked);
+        let by_m = least_change(room_m, spare)?;
         let edits = raised_together(self.analysis, item, by_m, None)?;
         let says = format!(
             "Hang {} {} higher, at {}.",
