@@ -186,9 +186,17 @@ fn decide(
     if outcome.verdict() == crate::Verdict::Fits {
         return outcome.because(sentence);
     }
+    // What serves a side seat must not spoil the seat that the layout is meant for.
+    let keeps_main = |at: [f64; 3]| {
+        let inside = |ear: [f64; 3], at: [f64; 3]| {
+            heard(ear, faced, at).is_some_and(|heard| range.margin(heard.azimuth).0 >= 0.0)
+        };
+        ears.main_ear
+            .is_none_or(|main| inside(main, at) || !inside(main, channel.at.value()))
+    };
     let sideways = Track::of_item(analysis, channel.item, &channel.at);
     let of_item = (sideways.iter().filter(|track| !track.is_vertical()))
-        .map(|track| track.nearest(analysis, |place| good(ear, place)));
+        .map(|track| track.nearest(analysis, |place| good(ear, place) && keeps_main(place)));
     let of_seat = Track::of_seat(analysis, space, ears.seat, &ears.place);
     let of_seat = (of_seat.iter()).map(|track| track.nearest(analysis, |place| good(place, at)));
     let remedies = shortest(of_item)
@@ -335,6 +343,22 @@ mod tests {
                 let after = findings_after(&CHECK, &text, &remedy.edits);
                 assert_eq!(after[0].verdict, Verdict::Fits, "{place}: {}", remedy.says);
             }
+        }
+    }
+
+    #[test]
+    fn what_serves_a_side_seat_leaves_the_main_seat_served() {
+        // The side seat sits 0.3 m farther back: only a place between both ranges will do.
+        let side = "[[space.seat]]\nid = \"back\"\nat = { from = [\"west\", \"3.3 m\"], and = [\"north\", \"2 m\"] }\neye = \"1.1 m\"\n[[kit.screen]]";
+        let text = surround("2.55 m").replacen("[[kit.screen]]", side, 1);
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fits, "{}", told(&found));
+        assert_eq!(found[1].verdict, Verdict::Fails, "{}", told(&found));
+        let moved = (found[1].remedies.iter())
+            .find(|remedy| remedy.says.contains("Move left-surround"))
+            .expect("the ranges of both seats overlap");
+        for after in findings_after(&CHECK, &text, &moved.edits) {
+            assert_ne!(after.verdict, Verdict::Fails, "{}", moved.says);
         }
     }
 

@@ -1,5 +1,6 @@
 //! Is each channel heard from the height that its layout asks for?
 
+use acoustics::direction::Direction;
 use acoustics::layout::Source as LayoutSource;
 use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Source, item_label};
 use model::Space;
@@ -161,11 +162,11 @@ fn decide(
         ears.seat.id,
         item_label(channel.item),
         channel.position.channel,
-        analysis.angle(&value),
-        if side_view {
-            "up from straight ahead"
-        } else {
-            "above ear height"
+        analysis.angle(&value.abs()),
+        match (side_view, value.value() < 0.0) {
+            (true, _) => "up from straight ahead",
+            (false, true) => "below ear height",
+            (false, false) => "above ear height",
         },
         analysis.exact(low.value, Dimension::Angle),
         analysis.exact(high.value, Dimension::Angle),
@@ -183,20 +184,32 @@ fn decide(
         ears.faced.value(),
     );
     let now_m = heard(ear, faced, at).map_or(1.0, |direction| direction.distance.0);
+    let margin = |direction: &Direction| {
+        let angle = if side_view {
+            direction.overhead().0
+        } else {
+            direction.elevation.0
+        };
+        (angle - low_rad).min(high_rad - angle)
+    };
     let good = |ear: [f64; 3], at: [f64; 3]| {
         heard(ear, faced, at).is_some_and(|direction| {
-            let angle = if side_view {
-                direction.overhead().0
-            } else {
-                direction.elevation.0
-            };
             // What is nearer is known less well as an angle.
             let spread = expanded * (now_m / direction.distance.0).max(1.0) * 1.25;
-            (angle - low_rad).min(high_rad - angle) > spread
+            margin(&direction) > spread
         })
     };
+    // What serves a side seat must not spoil the seat that the layout is meant for.
+    let keeps_main = |at: [f64; 3]| {
+        let inside = |ear: [f64; 3], at: [f64; 3]| {
+            heard(ear, faced, at).is_some_and(|direction| margin(&direction) >= 0.0)
+        };
+        ears.main_ear
+            .is_none_or(|main| inside(main, at) || !inside(main, channel.at.value()))
+    };
     let tracks = Track::of_item(analysis, channel.item, &channel.at);
-    let of_item = (tracks.iter()).map(|track| track.nearest(analysis, |place| good(ear, place)));
+    let of_item = (tracks.iter())
+        .map(|track| track.nearest(analysis, |place| good(ear, place) && keeps_main(place)));
     let of_seat = Track::of_seat(analysis, space, ears.seat, &ears.place);
     let of_seat = (of_seat.iter()).map(|track| track.nearest(analysis, |place| good(place, at)));
     let remedies = shortest(of_item)

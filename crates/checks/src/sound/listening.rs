@@ -33,6 +33,8 @@ pub(super) struct Ears<'a> {
     pub faced: Vector2,
     /// The seat that the layout is meant for: the most important, the first of equals.
     pub main_seat: &'a str,
+    /// The main seat's ear, best estimate, if this is another seat.
+    pub main_ear: Option<[f64; 3]>,
 }
 
 /// The audiences of a space: one for each of its zones that claims a layout.
@@ -97,8 +99,15 @@ fn listeners<'a>(
                 place,
                 faced: faced.clone(),
                 main_seat,
+                main_ear: None,
             }),
             Err(missing) => unplaced.push((Subject::seat(seat), missing)),
+        }
+    }
+    let main = seats.iter().find(|ears| ears.seat.id == main_seat);
+    if let Some(ear) = main.map(|ears| ears.place.ear.value()) {
+        for ears in seats.iter_mut().filter(|ears| ears.seat.id != main_seat) {
+            ears.main_ear = Some(ear);
         }
     }
     seats
@@ -259,6 +268,7 @@ pub(super) fn example(ear: [f64; 3]) -> Ears<'static> {
         },
         faced: Vector2::new(x, y + 1.0),
         main_seat: "",
+        main_ear: None,
     }
 }
 
