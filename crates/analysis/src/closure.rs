@@ -56,7 +56,7 @@ pub enum WallsFault {
 /// Why there are no corners: what is missing, or the walls as they failed.
 pub(crate) struct Open {
     pub missing: Missing,
-    pub failed: Option<FailedClosure>,
+    pub failed: Option<Box<FailedClosure>>,
 }
 
 impl From<Missing> for Open {
@@ -192,7 +192,7 @@ pub(crate) fn close(analysis: &Analysis, space: &Space) -> Result<(Closure, Vec<
     if let Some(fault) = fault {
         return Err(Open {
             missing: does_not_close(&fault.words(space)),
-            failed: Some(FailedClosure {
+            failed: Some(Box::new(FailedClosure {
                 closure: Closure {
                     traverse,
                     adjusted,
@@ -200,7 +200,7 @@ pub(crate) fn close(analysis: &Analysis, space: &Space) -> Result<(Closure, Vec<
                     inferred,
                 },
                 fault,
-            }),
+            })),
         });
     }
     let inputs: Vec<&Uncertain> = lengths.iter().chain(&angles).chain(&across).collect();

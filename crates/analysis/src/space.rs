@@ -16,7 +16,7 @@ use crate::{Analysis, Known, Means, Missing};
 /// The shape of one space.
 pub struct SpaceModel {
     closure: Known<Closure>,
-    failed_closure: Option<FailedClosure>,
+    failed_closure: Option<Box<FailedClosure>>,
     corners: Vec<Vector2>,
     planes: Result<CeilingPlanes, Unbuilt>,
     solid: OnceCell<Result<Solid, Unbuilt>>,
@@ -89,7 +89,7 @@ impl SpaceModel {
 
     /// Walls that are all measured and enclose no room, with what would explain it.
     pub fn failed_closure(&self) -> Option<&FailedClosure> {
-        self.failed_closure.as_ref()
+        self.failed_closure.as_deref()
     }
 
     /// Why ceiling and soffits make no room, where nothing is missing.
