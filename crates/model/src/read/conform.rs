@@ -133,7 +133,7 @@ impl<'s> Conformer<'s> {
             "number" => match &tree.node {
                 Node::Integer(whole) => json!(whole),
                 Node::Number(number) if is_usable(*number) => json!(number),
-                Node::Number(number) => self.unusable(*number, tree, path),
+                Node::Number(number) => self.unusable(*number, tree, path, None),
                 _ => self.wrong_type(tree, "a number", path),
             },
             other => unreachable!("the job's schema has no type `{other}` (at {path})"),
@@ -163,13 +163,17 @@ impl<'s> Conformer<'s> {
         Value::Null
     }
 
-    fn unusable(&mut self, number: f64, tree: &Tree, path: &str) -> Value {
-        self.problem(
-            path,
-            tree.span.clone(),
-            format!("{number:e} is not a usable number"),
-            format!("a number between -{NUMBER_MAX:e} and {NUMBER_MAX:e}"),
-        );
+    fn unusable(
+        &mut self,
+        number: f64,
+        tree: &Tree,
+        path: &str,
+        accepted: Option<String>,
+    ) -> Value {
+        let message = format!("{number:e} is not a usable number");
+        let bounds = || format!("a number between -{NUMBER_MAX:e} and {NUMBER_MAX:e}");
+        let accepted = accepted.unwrap_or_else(bounds);
+        self.problem(path, tree.span.clone(), message, accepted);
         Value::Null
     }
 
@@ -182,18 +186,11 @@ impl<'s> Conformer<'s> {
             Node::Text(text) => text.clone(),
             Node::Integer(whole) => whole.to_string(),
             Node::Number(number) if is_usable(*number) => number.to_string(),
-            Node::Number(number) => return self.unusable(*number, tree, path),
-            _ => {
-                let wanted = format!(
-                    "{} {kind} in quotes",
-                    if kind.starts_with(['a', 'i', 'e']) {
-                        "an"
-                    } else {
-                        "a"
-                    }
-                );
-                return self.wrong_type(tree, &wanted, path);
+            Node::Number(number) => {
+                let wanted = bare_unit.is_empty().then(|| in_quotes(kind));
+                return self.unusable(*number, tree, path, wanted);
             }
+            _ => return self.wrong_type(tree, &in_quotes(kind), path),
         };
         match read_as(&text, dimension, bare_unit) {
             Ok(reading) => {
@@ -283,15 +280,16 @@ impl<'s> Conformer<'s> {
                     .get("id")
                     .and_then(|entry| entry.value.span.clone())
                     .or_else(|| tree.span.clone());
-                let meaning = properties
-                    .and_then(|properties| properties.get(name)?.get("description")?.as_str())
-                    .unwrap_or_default();
-                self.problem(
-                    path,
-                    span,
-                    format!("`{name}` is missing"),
-                    format!("{name}: {}", meaning.trim_end_matches('.')),
-                );
+                let fact = properties.and_then(|properties| properties.get(name));
+                let meaning = fact
+                    .and_then(|fact| fact.get("description")?.as_str())
+                    .unwrap_or_default()
+                    .trim_end_matches('.');
+                let mut accepted = format!("{name}: {meaning}");
+                if let Some(choices) = fact.and_then(|fact| choices(self.resolved(fact))) {
+                    accepted.push_str(&format!("; one of {}", listed(&choices)));
+                }
+                self.problem(path, span, format!("`{name}` is missing"), accepted);
             }
         }
         Value::Object(object)
@@ -332,7 +330,10 @@ impl<'s> Conformer<'s> {
             self.problem(
                 path,
                 tree.span.clone(),
-                format!("a list of {} parts", parts.len()),
+                match parts.len() {
+                    1 => format!("this list has 1 part, where {count} belong"),
+                    written => format!("this list has {written} parts, where {count} belong"),
+                },
                 format!("{count} parts in square brackets"),
             );
             return Value::Null;
@@ -373,6 +374,15 @@ impl<'s> Conformer<'s> {
 
 fn is_usable(number: f64) -> bool {
     number.is_finite() && number.abs() <= NUMBER_MAX
+}
+
+fn in_quotes(kind: &str) -> String {
+    let article = if kind.starts_with(['a', 'e', 'i']) {
+        "an"
+    } else {
+        "a"
+    };
+    format!("{article} {kind} in quotes")
 }
 
 /// Whether a text can name a thing: in a path, in a message, on a label.

@@ -1,0 +1,42 @@
+//! The commands, one file each.
+
+mod demo;
+mod explain;
+mod new;
+mod prove;
+mod schema;
+mod verify;
+
+use clap::Subcommand;
+
+use crate::Outcome;
+use crate::failure::Failure;
+
+#[derive(Subcommand)]
+pub enum Command {
+    /// Writes a job file to fill in, with every blank still unknown.
+    New(new::Arguments),
+    /// Proves a job: what fits, what fails, by how much, and what would mend it.
+    Prove(prove::Arguments),
+    /// Says what a check proves, by which formula and from which source.
+    Explain(explain::Arguments),
+    /// Recomputes every published value and compares.
+    Verify,
+    /// Prints the JSON Schema of a job file or of `prove --json`.
+    Schema(schema::Arguments),
+    /// Proves an invented house that comes with the program.
+    Demo,
+}
+
+impl Command {
+    pub fn run(self) -> Result<Outcome, Failure> {
+        match self {
+            Self::New(arguments) => new::run(&arguments),
+            Self::Prove(arguments) => prove::run(&arguments),
+            Self::Explain(arguments) => explain::run(&arguments),
+            Self::Verify => verify::run(),
+            Self::Schema(arguments) => schema::run(&arguments),
+            Self::Demo => demo::run(),
+        }
+    }
+}

@@ -1,0 +1,381 @@
+//! The command as a person or a script runs it: status, streams, files.
+
+use std::fs;
+use std::io::{Read, Write};
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+/// A room in which one thing fails: the screen is a foot wider than its wall.
+const FAILING: &str = include_str!("failing.toml");
+
+fn dryfit(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_dryfit"));
+    command.args(arguments).env_remove("NO_COLOR");
+    command
+}
+
+fn run(arguments: &[&str]) -> Output {
+    run_with(arguments, "")
+}
+
+fn run_with(arguments: &[&str], input: &str) -> Output {
+    let mut child = dryfit(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the command starts");
+    let mut stdin = child.stdin.take().expect("piped above");
+    let input = input.to_owned();
+    // A command that never reads its input closes it.
+    let writer = std::thread::spawn(move || drop(stdin.write_all(input.as_bytes())));
+    let output = child.wait_with_output().expect("the command ends");
+    writer.join().expect("the writer ends");
+    output
+}
+
+fn status(output: &Output) -> i32 {
+    output.status.code().expect("the command is not killed")
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("text")
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("text")
+}
+
+fn folder() -> tempfile::TempDir {
+    tempfile::tempdir().expect("a scratch folder")
+}
+
+fn text(path: &Path) -> &str {
+    path.to_str().expect("a plain path")
+}
+
+#[test]
+fn status_is_0_when_nothing_fails_and_1_when_something_does() {
+    let fresh = out(&run(&["new", "-"]));
+    let fits = run_with(&["prove", "-"], &fresh);
+    assert_eq!(status(&fits), 0, "{}", err(&fits));
+    let fails = run_with(&["prove", "-"], FAILING);
+    assert_eq!(status(&fails), 1, "{}", err(&fails));
+    assert!(out(&fails).contains("⧄ fails"), "{}", out(&fails));
+}
+
+#[test]
+fn status_is_2_when_the_input_is_bad() {
+    for (arguments, message) in [
+        (
+            vec!["prove", "no-such.toml"],
+            "failed to open job \"no-such.toml\": no such file",
+        ),
+        (
+            vec!["prove", "/"],
+            "failed to open job \"/\": it is a folder",
+        ),
+        (vec!["prove"], "required"),
+        (vec!["prvoe", "x"], "unrecognized subcommand"),
+        (
+            vec!["prove", "-", "--only", "garden"],
+            "invalid value 'garden'",
+        ),
+        (vec!["prove", "-", "--worst", "-1"], "error:"),
+        (vec!["prove", "-", "--write"], "--apply"),
+        (
+            vec!["prove", "-", "--apply", "x", "--write"],
+            "can't be changed in place",
+        ),
+        (
+            vec!["prove", "-", "--apply", "x", "--write", "--output", "y"],
+            "cannot be used with",
+        ),
+        (
+            vec!["explain", "no-such-check"],
+            "there is no check `no-such-check`",
+        ),
+        (vec!["schema", "house"], "invalid value 'house'"),
+    ] {
+        let output = run_with(&arguments, "format = 1\n[job]\nname = \"x\"\n");
+        assert_eq!(status(&output), 2, "{arguments:?}");
+        assert!(
+            err(&output).contains(message),
+            "{arguments:?}: {}",
+            err(&output)
+        );
+        assert_eq!(out(&output), "", "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_bad_job_is_reported_on_standard_error_and_proves_nothing() {
+    let output = run_with(
+        &["prove", "-", "--json"],
+        "format = 1\n[job]\nnmae = \"x\"\n",
+    );
+    assert_eq!((status(&output), out(&output).as_str()), (2, ""));
+    assert!(
+        err(&output).contains("did you mean `name`?"),
+        "{}",
+        err(&output)
+    );
+    assert!(
+        err(&output).contains("--> standard input:3:1"),
+        "{}",
+        err(&output)
+    );
+}
+
+#[test]
+fn a_file_that_is_no_text_is_refused_by_its_first_bad_byte() {
+    let folder = folder();
+    let path = folder.path().join("photo.toml");
+    fs::write(&path, b"format\xff\xfe\x00").expect("written");
+    let output = run(&["prove", text(&path)]);
+    assert_eq!(status(&output), 2);
+    assert!(
+        err(&output).contains("is not text: byte 7"),
+        "{}",
+        err(&output)
+    );
+}
+
+#[test]
+fn colour_is_for_terminals_only() {
+    let output = run_with(&["prove", "-"], FAILING);
+    assert!(!out(&output).contains('\u{1b}'));
+    assert!(!err(&run(&["prove", "no-such.toml"])).contains('\u{1b}'));
+}
+
+/// `script` gives the command a terminal to write to.
+#[test]
+fn a_terminal_gets_colour_unless_no_color_is_set() {
+    let folder = folder();
+    let job = folder.path().join("job.toml");
+    fs::write(&job, FAILING).expect("written");
+    let on_terminal = |no_color: &str| -> Option<String> {
+        let line = format!("{} prove {}", env!("CARGO_BIN_EXE_dryfit"), text(&job));
+        let output = Command::new("script")
+            .args(["-qec", &line, "/dev/null"])
+            .env("NO_COLOR", no_color)
+            .env("TERM", "xterm")
+            .stdin(Stdio::null())
+            .output()
+            .ok()?;
+        Some(String::from_utf8_lossy(&output.stdout).into_owned())
+    };
+    let (Some(coloured), Some(plain)) = (on_terminal(""), on_terminal("1")) else {
+        assert!(
+            std::env::var_os("CI").is_none(),
+            "CI needs the program `script`"
+        );
+        eprintln!("skipped: the program `script` is missing");
+        return;
+    };
+    assert!(coloured.contains("\u{1b}["), "{coloured}");
+    assert!(!plain.contains('\u{1b}'), "{plain}");
+    assert!(plain.contains("⧄ fails"), "{plain}");
+}
+
+#[test]
+fn a_reader_that_goes_away_is_no_failure() {
+    for arguments in [["schema", "job"], ["prove", "-"], ["new", "-"]] {
+        let mut child = dryfit(&arguments)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("the command starts");
+        drop(child.stdout.take());
+        let mut stdin = child.stdin.take().expect("piped above");
+        let _ = stdin.write_all(FAILING.as_bytes());
+        drop(stdin);
+        let mut message = String::new();
+        let mut stderr = child.stderr.take().expect("piped above");
+        stderr.read_to_string(&mut message).expect("text");
+        let code = child.wait().expect("the command ends").code();
+        assert!(
+            matches!(code, Some(0 | 1)),
+            "{arguments:?}: {code:?} {message}"
+        );
+        assert_eq!(message, "", "{arguments:?}");
+    }
+}
+
+#[test]
+fn lines_are_a_hundred_columns_wide_at_most() {
+    let job = format!("{}/../../jobs/metric-flat.toml", env!("CARGO_MANIFEST_DIR"));
+    for arguments in [
+        vec!["prove", &job],
+        vec!["explain"],
+        vec!["verify"],
+        vec!["--help"],
+    ] {
+        for line in out(&run(&arguments)).lines() {
+            let columns = unicode_width::UnicodeWidthStr::width(line);
+            assert!(columns <= 100, "{arguments:?}: {columns} columns: {line}");
+        }
+    }
+}
+
+#[test]
+fn findings_can_be_narrowed() {
+    let json = |more: &[&str]| -> serde_json::Value {
+        let arguments: Vec<&str> = ["prove", "-", "--json"]
+            .iter()
+            .chain(more)
+            .copied()
+            .collect();
+        serde_json::from_str(&out(&run_with(&arguments, FAILING))).expect("JSON")
+    };
+    let findings = |more: &[&str]| json(more)["findings"].as_array().expect("a list").clone();
+    let all = findings(&[]);
+    let picture = findings(&["--only", "picture"]);
+    assert!(!picture.is_empty() && picture.len() < all.len());
+    assert!(picture.iter().all(|finding| finding["area"] == "picture"));
+    assert!(
+        findings(&["--space", "den"])
+            .iter()
+            .all(|finding| finding["space"] == "den")
+    );
+    let worst = findings(&["--worst", "1", "--space", "den"]);
+    assert_eq!(worst.len(), 1);
+    assert_eq!(worst[0]["verdict"], "fails");
+    // What is left out is still counted.
+    assert_eq!(json(&["--worst", "1"])["counts"], json(&[])["counts"]);
+    let output = run_with(&["prove", "-", "--space", "dne"], FAILING);
+    assert_eq!(status(&output), 2);
+    assert!(
+        err(&output).contains("did you mean `den`?"),
+        "{}",
+        err(&output)
+    );
+}
+
+#[test]
+fn new_writes_a_job_that_proves_and_never_overwrites() {
+    let folder = folder();
+    let path = folder.path().join("mill-lane.toml");
+    assert_eq!(status(&run(&["new", text(&path)])), 0);
+    let written = fs::read_to_string(&path).expect("the file");
+    assert!(written.contains("name = \"mill lane\""), "{written}");
+    assert_eq!(status(&run(&["prove", text(&path)])), 0);
+    let again = run(&["new", text(&path)]);
+    assert_eq!(status(&again), 2);
+    assert!(err(&again).contains("exists already"), "{}", err(&again));
+    assert_eq!(fs::read_to_string(&path).expect("the file"), written);
+}
+
+#[test]
+fn a_remedy_is_applied_and_comments_stay() {
+    let folder = folder();
+    let path = folder.path().join("job.toml");
+    fs::write(&path, FAILING).expect("written");
+    let json = out(&run(&["prove", text(&path), "--json"]));
+    let proof: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let remedy = proof["findings"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .flat_map(|finding| finding["remedies"].as_array().expect("a list"))
+        .find(|remedy| remedy["effect"]["refused"].is_null())
+        .expect("a failing finding that can be mended");
+    let id = remedy["id"].as_str().expect("text");
+
+    let printed = run(&["prove", text(&path), "--apply", id]);
+    assert_eq!(status(&printed), 0, "{}", err(&printed));
+    assert_ne!(out(&printed), FAILING);
+    assert_eq!(
+        out(&printed).matches('#').count(),
+        FAILING.matches('#').count()
+    );
+    assert!(err(&printed).contains("fails 1 → 0"), "{}", err(&printed));
+    assert_eq!(fs::read_to_string(&path).expect("the file"), FAILING);
+
+    let other = folder.path().join("other.toml");
+    let written = run(&[
+        "prove",
+        text(&path),
+        "--apply",
+        id,
+        "--output",
+        text(&other),
+    ]);
+    assert_eq!((status(&written), out(&written).as_str()), (0, ""));
+    assert_eq!(fs::read_to_string(&other).expect("the file"), out(&printed));
+    let again = run(&[
+        "prove",
+        text(&path),
+        "--apply",
+        id,
+        "--output",
+        text(&other),
+    ]);
+    assert_eq!(status(&again), 2);
+
+    assert_eq!(
+        status(&run(&["prove", text(&path), "--apply", id, "--write"])),
+        0
+    );
+    assert_eq!(fs::read_to_string(&path).expect("the file"), out(&printed));
+    assert_eq!(fs::read_dir(folder.path()).expect("the folder").count(), 2);
+    assert_eq!(status(&run(&["prove", text(&path)])), 0);
+
+    let slip = run(&["prove", text(&other), "--apply", "no/such/1"]);
+    assert_eq!(status(&slip), 2);
+    assert!(
+        err(&slip).contains("there is no remedy `no/such/1`"),
+        "{}",
+        err(&slip)
+    );
+}
+
+#[test]
+fn manuals_are_printed_and_a_slip_in_a_name_is_guessed() {
+    let list = out(&run(&["explain"]));
+    let id = list
+        .lines()
+        .find_map(|line| {
+            line.strip_prefix("  ")?
+                .split(' ')
+                .next()
+                .filter(|id| !id.is_empty())
+        })
+        .expect("a check");
+    let manual = run(&["explain", id]);
+    assert_eq!(status(&manual), 0);
+    for heading in ["proves", "matters", "formula", "source", "when it fails"] {
+        assert!(
+            out(&manual).contains(&format!("\n{heading}\n")),
+            "{}",
+            out(&manual)
+        );
+    }
+    let slip = run(&["explain", &format!("{id}s")]);
+    assert_eq!(status(&slip), 2);
+    assert!(
+        err(&slip).contains(&format!("did you mean `{id}`?")),
+        "{}",
+        err(&slip)
+    );
+}
+
+#[test]
+fn every_published_value_is_met() {
+    let output = run(&["verify"]);
+    assert_eq!(status(&output), 0, "{}", out(&output));
+    assert!(out(&output).contains("values are met"));
+}
+
+#[test]
+fn the_demo_proves_and_something_fails_there() {
+    let output = run(&["demo"]);
+    assert_eq!(status(&output), 1, "{}", err(&output));
+}
+
+#[test]
+fn the_same_job_gives_the_same_bytes() {
+    let bytes = || run_with(&["prove", "-", "--json"], FAILING).stdout;
+    assert_eq!(bytes(), bytes());
+}
