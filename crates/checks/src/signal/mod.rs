@@ -1,5 +1,19 @@
-//! Checks of this area.
+//! Links, channels and zones.
+
+mod amplifier_channels;
+mod amplifier_load;
+mod chain;
+mod copy_protection;
+mod driven;
+mod link_rate;
+mod video_reach;
 
 use crate::Check;
 
-pub(crate) static CHECKS: &[&Check] = &[];
+pub(crate) static CHECKS: &[&Check] = &[
+    &amplifier_channels::CHECK,
+    &amplifier_load::CHECK,
+    &copy_protection::CHECK,
+    &link_rate::CHECK,
+    &video_reach::CHECK,
+];

@@ -1,0 +1,557 @@
+//! Does a cupboard stay cool enough for the kit inside?
+
+use analysis::{Analysis, Known, Means, Missing, Source, Uncertain, item_label};
+use model::{CupboardKit, Edit, Face, Item, Kit, Space};
+use power::cabinet::{ClosedCabinet, DISCHARGE_COEFFICIENT, VENTS_UNCERTAINTY, Vents};
+use power::cabinet::{GRILLE_FREE_PART, WOOD_PANEL_U_W_PER_M2_K};
+use power::heat::Air;
+use units::{Celsius, Dimension, Kelvin, Metres, SquareMetres, Watts};
+
+use crate::moves::{Round, to_spare, written, written_length};
+use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
+
+pub(crate) static CHECK: Check = Check {
+    id: "cupboard-heat",
+    area: Area::Power,
+    proves: "With everything in a cupboard running, the air inside stays below the lowest temperature that its kit is rated for.",
+    matters: "Kit in a hot cupboard switches itself off in the second hour of the film, and ages fast; the customer finds the doors propped open.",
+    formula: "Closed: ΔT = P / (U A). Two equal vents: P = ρ c ΔT C_d A_v / √2 · √(2 g H ΔT / T). P: heat of all that is inside, W; U: heat through the panels, W/(m² K); A: faces with free air, m²; A_v: free area of each vent, m²; H: height between them, m; C_d = 0.6; T: absolute temperature inside, K. Steady, mixed air. Where there are vents, the better of the two ways counts, not their sum. The limit is the lowest rating less the temperature around the cupboard.",
+    source: Source::Derived {
+        from: "the balance of heat in steady state; U and C_d from memory, vents good to ±25 %",
+    },
+    when_it_fails: "Cut vents low and high, add a quiet fan, or stand the hottest thing outside.",
+    limits: &[],
+    published: &[
+        Published {
+            cite: "P/(U A): 80 W in a cupboard 0.6 × 0.5 × 1.2 m, front, sides and top free, U 3.5 W/m²K (computed; U from memory)",
+            computed: || closed_rise_k(80.0, 3.5, free_area_m2([0.6, 1.2, 0.5], &USUALLY_FREE)),
+            expected: 10.296,
+            tolerance: 0.5148, // 5 % as the source states.
+            unit: "K",
+        },
+        Published {
+            cite: "two vents of 0.020 m² 1.0 m apart, room 22 °C, C_d 0.6: 107.247 W at 12 K (computed)",
+            computed: || vented_rise_k(&Air::SEA_LEVEL, 107.247, [0.020, 1.0, 22.0]),
+            expected: 12.0,
+            tolerance: 0.24, // 3 % of the heat is 2 % of the rise.
+            unit: "K",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+const USUALLY_FREE: [Face; 4] = [Face::Front, Face::Left, Face::Right, Face::Top];
+
+/// Area of the free faces of a box: width, height, depth.
+fn free_area_m2([width, height, depth]: [f64; 3], faces: &[Face]) -> f64 {
+    let area = |face: &Face| match face {
+        Face::Front | Face::Back => width * height,
+        Face::Left | Face::Right => depth * height,
+        Face::Top | Face::Bottom => width * depth,
+    };
+    faces.iter().map(area).sum()
+}
+
+fn closed_rise_k(heat_w: f64, u_w_per_m2_k: f64, area_m2: f64) -> f64 {
+    let cabinet = ClosedCabinet {
+        free_faces: SquareMetres(area_m2),
+        u_w_per_m2_k,
+    };
+    cabinet.rise(Watts(heat_w)).map_or(f64::NAN, |rise| rise.0)
+}
+
+/// Rise with two equal vents: free area of each, height apart, temperature around.
+fn vented_rise_k(air: &Air, heat_w: f64, [area_m2, apart_m, around_c]: [f64; 3]) -> f64 {
+    let vents = Vents {
+        free_area_each: SquareMetres(area_m2),
+        height_apart: Metres(apart_m),
+        discharge_coefficient: DISCHARGE_COEFFICIENT,
+    };
+    // Above 100 K the engine has no answer, and no vents help.
+    (vents.rise(air, Celsius(around_c), Watts(heat_w))).map_or(f64::INFINITY, |rise| rise.0)
+}
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    let cupboards = analysis
+        .items_in(space)
+        .filter_map(|item| Some((item, cupboard_kit(analysis, item)?)));
+    cupboards
+        .filter(|(item, _)| inside(analysis, item).any(|thing| warms(analysis, thing)))
+        .map(|(item, kit)| {
+            CHECK.about(space, Subject::item(item), || {
+                decide(analysis, space, item, kit)
+            })
+        })
+        .collect()
+}
+
+fn cupboard_kit<'a>(analysis: &'a Analysis, item: &Item) -> Option<&'a CupboardKit> {
+    match analysis.job().kit_of(item) {
+        Some(Kit::Cupboard(kit)) => Some(kit),
+        _ => None,
+    }
+}
+
+/// What stands directly in a cupboard.
+fn inside<'a>(analysis: &'a Analysis, holder: &'a Item) -> impl Iterator<Item = &'a Item> {
+    let all = analysis.job().item.iter().map(AsRef::as_ref);
+    all.filter(|item: &&Item| item.inside.as_deref() == Some(&holder.id))
+}
+
+/// Whether a thing makes heat of its own, or holds something that does.
+fn warms(analysis: &Analysis, item: &Item) -> bool {
+    let own = match analysis.job().kit_of(item) {
+        Some(Kit::Amplifier(_) | Kit::Device(_) | Kit::Display(_) | Kit::Projector(_)) => true,
+        Some(Kit::Loudspeaker(kit)) => kit.channels == Some(0) || kit.common.watts.is_some(),
+        Some(kit) => kit.common().watts.is_some() || kit.common().heat.is_some(),
+        None => false,
+    };
+    own || inside(analysis, item).any(|thing| warms(analysis, thing))
+}
+
+/// Heat of a thing and of all that is in it.
+fn heat_of(analysis: &Analysis, item: &Item) -> Known<Uncertain> {
+    let mut heat = Uncertain::exact(0.0);
+    let kit = analysis.job().kit_of(item);
+    if let Some(kit) = kit {
+        let common = kit.common();
+        let stated = (analysis.number(common.heat.as_ref()))
+            .or_else(|| analysis.number(common.watts.as_ref()));
+        let count = f64::from(item.count.unwrap_or(1));
+        match stated {
+            Some(own) => heat = own * count,
+            None if warms(analysis, item) && !matches!(kit, Kit::Cupboard(_)) => {
+                return Err(Missing::new(
+                    format!("the heat or mains power of {}", item.is),
+                    format!("kit.{}.{}.watts", kit.kind(), item.is),
+                    Means::SpecSheet,
+                ));
+            }
+            None => {}
+        }
+    }
+    for thing in inside(analysis, item) {
+        heat = heat + heat_of(analysis, thing)?;
+    }
+    Ok(heat)
+}
+
+/// A cupboard's facts, ready for the question.
+struct Cupboard<'a> {
+    analysis: &'a Analysis,
+    item: &'a Item,
+    kit: &'a CupboardKit,
+    heat: Uncertain,
+    /// Temperature of the air around it, °C.
+    around: Uncertain,
+    /// Free faces, m².
+    faces: Uncertain,
+    height: Uncertain,
+    u: Uncertain,
+    air: Air,
+}
+
+impl<'a> Cupboard<'a> {
+    fn of(
+        analysis: &'a Analysis,
+        space: &Space,
+        item: &'a Item,
+        kit: &'a CupboardKit,
+    ) -> Known<Self> {
+        let [width, height, depth] = analysis.item_size(item)?;
+        let free = kit.free_faces.as_deref().unwrap_or(&USUALLY_FREE);
+        let faces =
+            uncertainty::through([&width, &height, &depth], |size| free_area_m2(size, free));
+        let path = format!("kit.cupboard.{}", item.is);
+        let [low, high] = WOOD_PANEL_U_W_PER_M2_K;
+        let u = kit.transmittance.map_or_else(
+            || {
+                let what = format!("the heat that passes the panels of {}", item.is);
+                let at = format!("{path}.transmittance");
+                analysis.assumed(&what, &at, (low + high) / 2.0, (high - low) / 2.0)
+            },
+            Uncertain::exact,
+        );
+        let elevation = (analysis.job().site.as_ref())
+            .and_then(|site| analysis.number(site.elevation.as_ref()))
+            .map_or(0.0, |elevation| elevation.value());
+        Ok(Self {
+            analysis,
+            item,
+            kit,
+            heat: heat_of(analysis, item)?,
+            around: around(analysis, space, item)?,
+            faces,
+            height,
+            u,
+            air: Air::at_elevation(Metres(elevation)).unwrap_or(Air::SEA_LEVEL),
+        })
+    }
+
+    /// Rise over the air around it, as built.
+    fn rise(&self) -> Known<Uncertain> {
+        let closed = self.closed_rise();
+        match self.analysis.number(self.kit.vent_area.as_ref()) {
+            Some(area) if area.value() > 0.0 => {
+                let apart = self.vents_apart()?;
+                let vented = self.vented_rise(&area, &apart);
+                Ok(match closed {
+                    Some(closed) if closed.value() <= vented.value() => closed,
+                    _ => vented,
+                })
+            }
+            _ => closed.ok_or_else(|| {
+                Missing::new(
+                    format!("a face of {} that touches free air", item_label(self.item)),
+                    format!("kit.cupboard.{}.free_faces", self.item.is),
+                    Means::Look,
+                )
+            }),
+        }
+    }
+
+    fn closed_rise(&self) -> Option<Uncertain> {
+        let rise = uncertainty::through([&self.heat, &self.u, &self.faces], |[heat, u, faces]| {
+            closed_rise_k(heat, u, faces)
+        });
+        rise.value().is_finite().then_some(rise)
+    }
+
+    fn vents_apart(&self) -> Known<Uncertain> {
+        (self.analysis.number(self.kit.vent_rise.as_ref())).ok_or_else(|| {
+            Missing::new(
+                format!("the height between the vents of {}", self.item.is),
+                format!("kit.cupboard.{}.vent_rise", self.item.is),
+                Means::Tape,
+            )
+        })
+    }
+
+    fn vented_rise(&self, area: &Uncertain, apart: &Uncertain) -> Uncertain {
+        let draught = self.analysis.assumed(
+            &format!("how well the vents of {} draw", item_label(self.item)),
+            &format!("item.{}.draught", self.item.id),
+            1.0,
+            VENTS_UNCERTAINTY,
+        );
+        // Vents that draw worse by a part carry less heat by that part.
+        let counted = &self.heat / &draught;
+        uncertainty::through(
+            [&counted, area, apart, &self.around],
+            |[heat, area, apart, around]| vented_rise_k(&self.air, heat, [area, apart, around]),
+        )
+    }
+}
+
+/// The air around a thing: the room's, or that inside the cupboard that holds it.
+fn around(analysis: &Analysis, space: &Space, item: &Item) -> Known<Uncertain> {
+    let holder = item
+        .inside
+        .as_deref()
+        .and_then(|id| analysis.job().item(id));
+    if let Some(holder) = holder
+        && let Some(kit) = cupboard_kit(analysis, holder)
+    {
+        let outer = Cupboard::of(analysis, space, holder, kit)?;
+        return Ok(&outer.around + outer.rise()?);
+    }
+    analysis.number(space.temperature.as_ref()).ok_or_else(|| {
+        Missing::new(
+            format!("the usual air temperature of {}", space.label()),
+            format!("space.{}.temperature", space.id),
+            Means::Thermometer,
+        )
+    })
+}
+
+/// The thing inside that is rated lowest, and that rating.
+fn weakest<'a>(analysis: &'a Analysis, cupboard: &'a Item) -> Known<Option<(&'a Item, Uncertain)>> {
+    let mut weakest: Option<(&Item, Uncertain)> = None;
+    for thing in inside(analysis, cupboard).filter(|thing| warms(analysis, thing)) {
+        let Some(kit) = analysis.job().kit_of(thing) else {
+            continue;
+        };
+        if matches!(kit, Kit::Cupboard(_)) {
+            continue;
+        }
+        let rated = analysis
+            .number(kit.common().rated_to.as_ref())
+            .ok_or_else(|| {
+                Missing::new(
+                    format!(
+                        "the highest temperature around it that {} is rated for",
+                        thing.is
+                    ),
+                    format!("kit.{}.{}.rated_to", kit.kind(), thing.is),
+                    Means::SpecSheet,
+                )
+            })?;
+        if weakest
+            .as_ref()
+            .is_none_or(|(_, lowest)| rated.value() < lowest.value())
+        {
+            weakest = Some((thing, rated));
+        }
+    }
+    Ok(weakest)
+}
+
+fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &CupboardKit) -> Known<Outcome> {
+    let cupboard = Cupboard::of(analysis, space, item, kit)?;
+    let Some((thing, rated)) = weakest(analysis, item)? else {
+        // All that warms it stands in an inner cupboard, which has its own finding.
+        let what = format!("what stands in {} itself", item_label(item));
+        return Err(Missing::new(
+            what,
+            format!("item.{}", item.id),
+            Means::OutsideModel,
+        ));
+    };
+    let rise = cupboard.rise()?;
+    let allowed = &rated - &cupboard.around;
+    let hot = &cupboard.around + &rise;
+    let celsius = |number: &Uncertain| analysis.print(number, Dimension::Temperature);
+    let vents = analysis
+        .number(kit.vent_area.as_ref())
+        .filter(|area| area.value() > 0.0);
+    let sentence = format!(
+        "{} gives {} of heat inside {}, {}: the air there gets {} warmer than the {} around it, to {}, and {} is rated to {}.",
+        if inside(analysis, item).count() == 1 {
+            "One thing"
+        } else {
+            "Everything together"
+        },
+        analysis.print(&cupboard.heat, Dimension::Power),
+        item_label(item),
+        vents.map_or("shut".to_owned(), |area| format!(
+            "with two vents of {} each",
+            analysis.print(&area, Dimension::Area)
+        )),
+        analysis.print(&rise, Dimension::TemperatureDifference),
+        celsius(&cupboard.around),
+        celsius(&hot),
+        item_label(thing),
+        celsius(&rated),
+    );
+    let margin = &allowed - &rise;
+    let outcome = Outcome::with_margin(
+        rise,
+        allowed.value(),
+        margin,
+        Dimension::TemperatureDifference,
+        Source::SpecSheet,
+    );
+    Ok(outcome
+        .because(sentence)
+        .caution(Caution::Heat)
+        .remedy(cut_vents(&cupboard, &allowed))
+        .remedy(move_out(&cupboard, space, &rated)))
+}
+
+/// Two vents, in steps of 10 cm² up to what a door can spare; or a fan through them.
+fn cut_vents(cupboard: &Cupboard, allowed: &Uncertain) -> Option<Remedy> {
+    const STEP_M2: f64 = 0.001;
+    const MOST_STEPS: u32 = 100;
+    /// Part of the height that lies between a low and a high vent, common practice.
+    const PART_OF_HEIGHT: f64 = 0.8;
+    let analysis = cupboard.analysis;
+    let stated = analysis.number(cupboard.kit.vent_rise.as_ref());
+    let apart = stated.clone().unwrap_or_else(|| {
+        let mm = (cupboard.height.value() * PART_OF_HEIGHT * 1e3).floor();
+        Uncertain::exact(mm / 1e3)
+    });
+    let area = (1..=MOST_STEPS)
+        .map(|steps| f64::from(steps) * STEP_M2)
+        .find(|area| {
+            let rise = cupboard.vented_rise(&Uncertain::exact(*area), &apart);
+            rise.value().is_finite() && to_spare(&(allowed - rise), 0.0) >= 0.0
+        })?;
+    let step = units::step(analysis.printer().system, Dimension::Area, None);
+    let text = written(analysis, area, Dimension::Area, step, Round::Up);
+    let height = written_length(analysis, apart.value(), Round::Down);
+    let flow = (cupboard.air).airflow(Watts(cupboard.heat.value()), Kelvin(allowed.value()))?;
+    let [low, high] = GRILLE_FREE_PART;
+    let says = format!(
+        "Cut two vents into {} of {text} free area each, one low and one high, {height} apart (of a grille's face only {} to {} is free), or draw {:.0} m³/h ({:.0} ft³/min) through smaller ones with a fan.",
+        item_label(cupboard.item),
+        analysis.exact(low, Dimension::Ratio),
+        analysis.exact(high, Dimension::Ratio),
+        flow.cubic_metres_per_hour().ceil(),
+        flow.cubic_feet_per_minute().ceil(),
+    );
+    let path = format!("kit.cupboard.{}", cupboard.item.is);
+    let mut edits = vec![Edit::set(format!("{path}.vent_area"), text)];
+    if stated.is_none() {
+        edits.push(Edit::set(format!("{path}.vent_rise"), height));
+    }
+    Some(Remedy::new(says, edits).caution(Caution::Heat))
+}
+
+/// Stands the thing that gives most heat outside, if what is left is cool enough.
+fn move_out(cupboard: &Cupboard, space: &Space, rated: &Uncertain) -> Option<Remedy> {
+    let analysis = cupboard.analysis;
+    let (hottest, heat) = inside(analysis, cupboard.item)
+        .filter_map(|thing| Some((thing, heat_of(analysis, thing).ok()?)))
+        .reduce(|most, next| {
+            if next.1.value() > most.1.value() {
+                next
+            } else {
+                most
+            }
+        })?;
+    let edits = vec![
+        Edit::remove(format!("item.{}.in", hottest.id)),
+        Edit::set(format!("item.{}.space", hottest.id), space.id.as_str()),
+    ];
+    let edited = analysis.edited(&edits).ok()?;
+    let item = edited.job().item(&cupboard.item.id)?;
+    let kit = cupboard_kit(&edited, item)?;
+    let after = Cupboard::of(&edited, space, item, kit).ok()?;
+    // The one left inside that is rated lowest may be another.
+    let rated = match weakest(&edited, item).ok()? {
+        Some((_, rated)) => rated,
+        None => rated.clone(),
+    };
+    let margin = rated - &after.around - after.rise().ok()?;
+    if to_spare(&margin, 0.0) < 0.0 {
+        return None;
+    }
+    let says = format!(
+        "Stand {} ({}) outside {}.",
+        item_label(hottest),
+        analysis.print(&heat, Dimension::Power),
+        item_label(cupboard.item),
+    );
+    Some(Remedy::new(says, edits).caution(Caution::Heat))
+}
+
+#[cfg(test)]
+mod tests {
+    //! A cupboard of 0.6 × 0.5 × 1.2 m with 2.22 m² of free faces, shut and vented.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::testing::{ROOM, findings, findings_after, told};
+
+    fn cupboard(watts: u32, panels: &str) -> String {
+        format!(
+            r#"
+[[kit.amplifier]]
+id = "amp-a7"
+watts = {watts}
+rated_to = "40 °C"
+[[kit.device]]
+id = "player-d1"
+watts = 20
+rated_to = "45 °C"
+[[kit.cupboard]]
+id = "cupboard-c1"
+size = ["600 mm", "1.2 m", "500 mm"]
+{panels}
+[[item]]
+id = "rack"
+is = "cupboard-c1"
+space = "den"
+at = {{ from = ["west", "300 mm"], and = ["north", "500 mm"] }}
+[[item]]
+id = "amp"
+is = "amp-a7"
+in = "rack"
+[[item]]
+id = "player"
+is = "player-d1"
+in = "rack"
+"#
+        )
+    }
+
+    /// The room at 22 °C: `extra` follows its `[[space]]`, so the temperature goes first.
+    fn at_22(extra: &str) -> String {
+        format!("temperature = \"22 °C\"\n{extra}")
+    }
+
+    #[test]
+    fn a_shut_cupboard_with_a_little_heat_fits() {
+        // 80 W / (3.5 × 2.22) = 10.296 K; 40 − 22 − 10.296 = 7.704 K.
+        assert!(ROOM.ends_with("}\n"), "the temperature follows the space");
+        let found = findings(&CHECK, &at_22(&cupboard(60, "")));
+        expect![[r#"
+            rack: fits +7.704: Everything together gives 80 W of heat inside rack, shut: the air there gets 10 K warmer than the 22 °C around it, to 32 °C, and amp is rated to 40 °C.
+        "#]]
+        .assert_eq(&told(&found));
+    }
+
+    #[test]
+    fn both_sides_of_the_rating() {
+        // With U = 3.5 stated: 18 K × 3.5 × 2.22 = 139.86 W in all, 119.86 W of them the amplifier's.
+        let verdict =
+            |watts, panels: &str| findings(&CHECK, &at_22(&cupboard(watts, panels)))[0].verdict;
+        assert_eq!(verdict(119, "transmittance = 3.5"), Verdict::Fits);
+        assert_eq!(verdict(120, "transmittance = 3.5"), Verdict::Fails);
+        // Between panels of 3 and of 4 W/m²K: ±14 % of the rise.
+        assert_eq!(verdict(110, ""), Verdict::Tight);
+    }
+
+    #[test]
+    fn vents_carry_what_the_formula_says() {
+        // At 12 K two vents of 0.020 m² 1.0 m apart carry 1.204 × 1006 × 12 × 0.6 × 0.020 / √2
+        // × √(2 × 9.80665 × 12 / 307.15) = 107.96 W; shut, 107 W would make 13.8 K.
+        let vents = "vent_area = \"0.02 m²\"\nvent_rise = \"1 m\"";
+        let found = findings(&CHECK, &at_22(&cupboard(87, vents)));
+        let rise = found[0].value.as_ref().expect("decided").value();
+        // 107 W: 12 × (107 / 107.96)^(2/3) = 11.929 K, but for the absolute temperature.
+        assert!((rise - 11.929).abs() < 0.005, "{rise}");
+        // ±25 % of the heat is ±2/3 × 25 % of the rise.
+        let uncertainty = found[0].uncertainty().expect("decided");
+        assert!((uncertainty / rise - 0.1667).abs() < 0.003, "{uncertainty}");
+    }
+
+    #[test]
+    fn what_is_not_known_is_asked() {
+        let found = findings(&CHECK, &cupboard(60, ""));
+        assert_eq!(found[0].needs[0].at, "space.den.temperature");
+        let unrated = at_22(&cupboard(60, "")).replace("rated_to = \"45 °C\"\n", "");
+        let found = findings(&CHECK, &unrated);
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "kit.device.player-d1.rated_to");
+    }
+
+    #[test]
+    fn an_empty_cupboard_is_no_matter() {
+        let text = at_22(&cupboard(60, "")).replace("in = \"rack\"", "space = \"den\"");
+        assert!(findings(&CHECK, &text).is_empty());
+    }
+
+    #[test]
+    fn a_box_in_a_cupboard_starts_from_its_air() {
+        let inner = "[[kit.cupboard]]\nid = \"box-b1\"\nsize = [\"400 mm\", \"200 mm\", \"300 mm\"]\ntransmittance = 3.5\n[[item]]\nid = \"box\"\nis = \"box-b1\"\nin = \"rack\"\n[[item]]\nid = \"switch\"\nis = \"player-d1\"\nin = \"box\"\n";
+        let text = at_22(&cupboard(40, "transmittance = 3.5")) + inner;
+        let found = findings(&CHECK, &text);
+        // 80 W in all warm the rack by 10.296 K; the box has 0.08 + 2 × 0.06 + 0.12 = 0.32 m²
+        // free, so its 20 W add 17.857 K: 45 − 22 − 10.296 − 17.857 = −5.153 K.
+        let margins: Vec<String> = (found.iter())
+            .map(|finding| format!("{:.3}", finding.margin.as_ref().expect("decided").value()))
+            .collect();
+        assert_eq!(margins, ["7.704", "-5.153"]);
+    }
+
+    #[test]
+    fn each_remedy_mends_it() {
+        let text = at_22(&cupboard(200, ""));
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails);
+        assert_eq!(found[0].remedies.len(), 2);
+        for remedy in &found[0].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(
+                after[0].verdict,
+                Verdict::Fits,
+                "{}: {}",
+                remedy.says,
+                after[0].because
+            );
+        }
+    }
+}
