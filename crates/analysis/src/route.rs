@@ -59,8 +59,10 @@ pub struct RouteLeg {
 /// Where a leg goes.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum LegKind {
-    /// Between a thing that stands or hangs free and the nearest wall, by the wall's name.
-    Wall(String),
+    /// From a thing that stands or hangs free to the nearest wall, by the wall's name.
+    ToWall(String),
+    /// From the nearest wall to such a thing.
+    FromWall(String),
     /// Upwards.
     Rise,
     /// Downwards.
@@ -83,7 +85,8 @@ impl LegKind {
     /// Words for a cable list.
     pub fn words(&self) -> String {
         match self {
-            Self::Wall(wall) => format!("to or from wall {wall}"),
+            Self::ToWall(wall) => format!("to wall {wall}"),
+            Self::FromWall(wall) => format!("from wall {wall}"),
             Self::Rise => "up".to_owned(),
             Self::Drop => "down".to_owned(),
             Self::Along => "along".to_owned(),
@@ -100,8 +103,8 @@ impl LegKind {
 struct End<'a> {
     space: &'a Space,
     foot: Vector3,
-    /// The leg to the nearest wall, of a thing that stands or hangs free.
-    to_wall: Option<RouteLeg>,
+    /// The nearest wall of a thing that stands or hangs free, and the distance to it.
+    wall: Option<(&'a str, Uncertain)>,
 }
 
 impl Analysis {
@@ -253,11 +256,17 @@ impl Analysis {
                 length: rise.abs(),
             }
         };
-        let mut legs: Vec<RouteLeg> = ends[0].to_wall.iter().cloned().collect();
+        let off_wall = |end: &End<'_>, along: fn(String) -> LegKind| {
+            end.wall.as_ref().map(|(wall, length)| RouteLeg {
+                along: along((*wall).to_owned()),
+                length: length.clone(),
+            })
+        };
+        let mut legs = Vec::from_iter(off_wall(&ends[0], LegKind::ToWall));
         legs.push(vertical(&ends[0], &runs[0], true));
         legs.extend(self.level_legs(cable, way, &ends, &runs)?);
         legs.push(vertical(&ends[1], &runs[1], false));
-        legs.extend(ends[1].to_wall.iter().cloned());
+        legs.extend(off_wall(&ends[1], LegKind::FromWall));
         Ok(legs)
     }
 
@@ -349,7 +358,7 @@ impl Analysis {
             return Ok(End {
                 space,
                 foot: point,
-                to_wall: None,
+                wall: None,
             });
         };
         let shape = self.shape(space);
@@ -359,10 +368,7 @@ impl Analysis {
         Ok(End {
             space,
             foot: foot.at_height(point.z),
-            to_wall: Some(RouteLeg {
-                along: LegKind::Wall(space.walls[wall].id.clone()),
-                length: off,
-            }),
+            wall: Some((space.walls[wall].id.as_str(), off)),
         })
     }
 
@@ -420,7 +426,7 @@ pub(crate) fn kept(
     let same_house = old.survey == new.survey
         && Arc::ptr_eq(&old.kit, &new.kit)
         && old.space.len() == new.space.len()
-        && (old.space.iter().zip(&new.space)).all(|(a, b)| Arc::ptr_eq(a, b));
+        && (old.space.iter().zip(&new.space)).all(|(a, b)| carry_alike(a, b));
     let same_end = |end: &str| {
         let (a, b) = (holders(old, end), holders(new, end));
         a.len() == b.len() && a.iter().zip(&b).all(|(a, b)| Arc::ptr_eq(a, b))
@@ -439,6 +445,20 @@ pub(crate) fn kept(
                 .unwrap_or_default()
         })
         .collect()
+}
+
+/// Whether two states of a space have every fact in common that a route may rest on.
+fn carry_alike(old: &Arc<Space>, new: &Arc<Space>) -> bool {
+    Arc::ptr_eq(old, new)
+        || (old.id == new.id
+            && old.kind == new.kind
+            && old.walls == new.walls
+            && old.diagonals == new.diagonals
+            && old.ceiling == new.ceiling
+            && old.floor_level == new.floor_level
+            && old.joined == new.joined
+            && old.opening == new.opening
+            && old.fixture == new.fixture)
 }
 
 /// Length of a vector; zero, which has no direction, is exact.

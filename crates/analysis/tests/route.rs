@@ -168,7 +168,7 @@ fn things_away_from_the_walls_are_wired_from_the_nearest() {
     let standing = house(FLAT, JOINED, "from = \"amp\"\nto = \"b\"");
     assert_eq!(
         told(&standing),
-        "to or from wall west 0.500, up 2.400, along 5.000, across 2.000, down 1.300: 11.200"
+        "to wall west 0.500, up 2.400, along 5.000, across 2.000, down 1.300: 11.200"
     );
     let hung = house(
         FLAT,
@@ -177,7 +177,7 @@ fn things_away_from_the_walls_are_wired_from_the_nearest() {
     );
     assert_eq!(
         told(&hung),
-        "down 0.300, along 2.000, up 2.000, to or from wall north 1.500: 5.800"
+        "down 0.300, along 2.000, up 2.000, from wall north 1.500: 5.800"
     );
     let above = house(FLAT, JOINED, "from = \"a\"\nto = \"hanging\"");
     assert_eq!(

@@ -410,8 +410,8 @@ to = "left.in"
         let cases = [
             // A longer one, or underfoot.
             ("length = \"13 m\"".to_owned(), 2),
-            // Underfoot does not help it; a longer one or straight along the surface.
-            ("length = \"10 m\"".to_owned(), 2),
+            // Underfoot does not help it either.
+            ("length = \"10 m\"".to_owned(), 1),
             (short_spool.clone(), 2),
             (named, 2),
             ("existing = \"old-plate\"\nlength = \"11 m\"".to_owned(), 1),

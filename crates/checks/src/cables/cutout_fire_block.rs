@@ -115,20 +115,18 @@ fn decide(
         analysis.length(&tall),
         cut_out.label()
     );
-    let sentence = if free.value() >= 0.0 {
-        let what = if blocks.is_empty() {
-            "floor or ceiling; the bay has no block"
-        } else {
-            "block"
-        };
+    let sentence = if free.value() < 0.0 {
+        let by = analysis.length(&-&free);
         format!(
-            "{hole} is {} clear of the nearer {what}, where {asked} is asked for.",
-            analysis.length(&free)
+            "{hole} has to move {by} to lose the block behind it, and {asked} more to be clear of it."
         )
+    } else if blocks.is_empty() {
+        let free = analysis.length(&free);
+        format!("{hole} has no block behind it, and floor and ceiling are {free} or more away.")
     } else {
+        let free = analysis.length(&free);
         format!(
-            "{hole} has to move {} to lose the block behind it, and {asked} more to be clear of it.",
-            analysis.length(&-&free)
+            "{hole} is {free} clear of the nearest block, floor or ceiling, where {asked} is asked for."
         )
     };
     let outcome = Outcome::with_margin(free, limit.value, margin, Dimension::Length, limit.source)
@@ -203,7 +201,7 @@ on = {{ wall = "north", from_left = "1 m", height = "{height}" }}
     fn clear_of_the_block_fits() {
         // Upper edge at 0.95 m: 230 mm below the block.
         expect![[r#"
-            left: fits +0.224: The 300 mm tall hole of left in wall north is 230 mm clear of the nearer block, where 6 mm is asked for.
+            left: fits +0.224: The 300 mm tall hole of left in wall north is 230 mm clear of the nearest block, floor or ceiling, where 6 mm is asked for.
         "#]]
         .assert_eq(&told(&[only(&walled("0.8 m", BLOCK))]));
     }

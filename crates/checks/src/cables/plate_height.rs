@@ -226,6 +226,23 @@ fn into(plate: [&Uncertain; 2], outline: [&Uncertain; 2], spare_m: f64) -> Optio
     (low <= high).then(|| 0.0_f64.clamp(low, high))
 }
 
+/// What a plate meets when it moves within its bay.
+struct WayInBay {
+    /// Blocks to drill for its cable.
+    blocks: u32,
+    /// The rest of the sentence.
+    words: String,
+}
+
+impl WayInBay {
+    fn unsure(words: &str) -> Self {
+        Self {
+            blocks: 0,
+            words: words.to_owned(),
+        }
+    }
+}
+
 impl<'a> Reuse<'a> {
     fn plate_label(&self) -> String {
         Subject::fixture(self.plate).label
@@ -280,13 +297,13 @@ impl<'a> Reuse<'a> {
         }
     }
 
-    /// Whether a plate may slide from one place to another inside its bay, and what is not
-    /// known about that, in words for the sentence.
-    fn bay_allows(&self, plate: &WallRect, right_m: f64, up_m: f64) -> Option<&'static str> {
+    /// What a plate meets on its way to another place inside its bay; `None` when that place
+    /// is in another bay, or the wall has none.
+    fn way_in_bay(&self, plate: &WallRect, right_m: f64, up_m: f64) -> Option<WayInBay> {
         let wall = &self.space.walls[plate.wall].id;
         let Some(built) = self.space.construction_of(wall) else {
-            let unknown = "; look behind the board first, what the wall is made of is not known";
-            return (right_m == 0.0).then_some(unknown);
+            let unsure = "; look behind the board first, what the wall is made of is not known";
+            return (right_m == 0.0).then(|| WayInBay::unsure(unsure));
         };
         bars_word(built.framing)?;
         if right_m != 0.0 {
@@ -300,12 +317,26 @@ impl<'a> Reuse<'a> {
             fits.then_some(())?;
         }
         let Some(blocks) = &built.fire_block_at else {
-            return Some("; look for a block between first");
+            return Some(WayInBay::unsure("; look for a block between first"));
         };
         let from = plate.centre_height().value();
         let (low, high) = (from.min(from + up_m), from.max(from + up_m));
-        let between = |block: &model::Length| block.value().is_none_or(|at| at > low && at < high);
-        (!blocks.iter().any(between)).then_some("")
+        let between =
+            |block: &&model::Length| block.value().is_some_and(|at| at > low && at < high);
+        let between: Vec<String> = (blocks.iter().filter(between))
+            .filter_map(|block| self.analysis.number(Some(block)))
+            .map(|block| self.analysis.length(&block))
+            .collect();
+        Some(WayInBay {
+            blocks: u32::try_from(between.len()).ok()?,
+            words: match between.len() {
+                0 => String::new(),
+                _ => format!(
+                    "; its cable has to go through the block at {}: drill it, and seal the hole against fire",
+                    between.join(" and ")
+                ),
+            },
+        })
     }
 
     /// Whether the old cable allows the plate to move, in words; `None` when it is too short.
@@ -350,17 +381,18 @@ impl<'a> Reuse<'a> {
 fn move_plate(reuse: &Reuse<'_>, on: &OnWall, plate: &WallRect, moved: &Moved) -> Option<Remedy> {
     let analysis = reuse.analysis;
     let (right_m, up_m) = (moved.right_m?, moved.up_m?);
-    let unsure = reuse.bay_allows(plate, right_m, up_m)?;
+    let way = reuse.way_in_bay(plate, right_m, up_m)?;
     let cable = reuse.cable_allows(right_m, up_m)?;
     let path = format!("space.{}.fixture.{}.on", reuse.space.id, reuse.plate.id);
     let edits = places(analysis, &path, on, right_m, up_m)?;
     let says = format!(
-        "Move the {} {} within its bay, to {}{unsure}{cable}.",
+        "Move the {} {} within its bay, to {}{}{cable}.",
         reuse.plate_label(),
         directions(analysis, right_m, up_m),
         told(&edits),
+        way.words,
     );
-    let remedy = Remedy::new(says, edits).costing(runs::moving_a_plate(analysis));
+    let remedy = Remedy::new(says, edits).costing(runs::moving_a_plate(analysis, way.blocks));
     Some(
         remedy
             .caution(Caution::Drilling)
@@ -600,25 +632,29 @@ hour = 60
     }
 
     #[test]
-    fn a_block_between_keeps_the_plate_where_it_is() {
-        let moves = |blocks: &str| {
-            let text = walled(&at("2 m", "0.4 m"), &studs(blocks), "");
-            only(&text)
+    fn a_block_between_takes_a_hole_more() {
+        let holes = |wall: &str| {
+            let text = walled(&at("2 m", "0.4 m"), wall, "");
+            let found = only(&text);
+            let mut moves = found
                 .remedies
                 .iter()
-                .any(|remedy| remedy.says.starts_with("Move"))
+                .filter(|remedy| remedy.says.starts_with("Move"));
+            moves
+                .next()
+                .map(|remedy| (remedy.cost.holes, remedy.cost.time_s))
         };
-        assert!(!moves("fire_block_at = [\"1.2 m\"]\n"));
-        assert!(moves("fire_block_at = [\"2.1 m\"]\n"));
-        assert!(moves(""));
-        let brick = STUDS.replace("\"stud\"", "\"masonry\"");
-        let text = walled(&at("2 m", "0.4 m"), &brick, "");
-        assert!(
-            only(&text)
-                .remedies
-                .iter()
-                .all(|remedy| !remedy.says.starts_with("Move"))
+        // Three quarters of an hour, and ten minutes for a block.
+        assert_eq!(
+            holes(&studs("fire_block_at = [\"1.2 m\"]\n")),
+            Some((2, 3300.0))
         );
+        assert_eq!(
+            holes(&studs("fire_block_at = [\"2.1 m\"]\n")),
+            Some((1, 2700.0))
+        );
+        assert_eq!(holes(STUDS), Some((1, 2700.0)));
+        assert_eq!(holes(&STUDS.replace("\"stud\"", "\"masonry\"")), None);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! What several checks ask about a cable: its kit, other ways to run it, what pulling costs.
 
 use analysis::{Analysis, Route, RouteLeg, Uncertain};
-use model::{Cable, CableKit, Edit, Job, Kit, Length, Space, Way};
+use model::{Cable, CableKit, Edit, Job, Kit, Length, Space, Units, Way};
 use units::Dimension;
 
 use crate::Cost;
@@ -48,19 +48,20 @@ pub(super) fn is_cut(cable: &Cable) -> bool {
 /// The route in words: "up 2.1 m, along 4 m, down 1.3 m".
 pub(super) fn route_words(analysis: &Analysis, route: &Route) -> String {
     let leg = |leg: &RouteLeg| {
-        format!(
-            "{} {}",
-            leg.along.words(),
-            analysis.exact(round_to_cm(leg.length.value()), Dimension::Length)
-        )
+        let length = whole_steps(analysis, leg.length.value());
+        format!("{} {length}", leg.along.words())
     };
     let legs: Vec<String> = route.legs.iter().map(leg).collect();
     legs.join(", ")
 }
 
-/// Routes are told to the centimetre: nobody lays a cable to the millimetre.
-fn round_to_cm(length_m: f64) -> f64 {
-    (length_m * 100.0).round() / 100.0
+/// Legs are told to the centimetre or inch: nobody lays a cable to the millimetre.
+fn whole_steps(analysis: &Analysis, length_m: f64) -> String {
+    let step = match analysis.job().units() {
+        Units::Imperial => 0.0254,
+        Units::Metric => 0.01,
+    };
+    analysis.exact((length_m / step).round() * step, Dimension::Length)
 }
 
 /// Another way to run a cable that needs less of it.
@@ -81,15 +82,16 @@ pub(super) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay
     if !cable.legs.is_empty() {
         return Vec::new();
     }
+    let present = cable.way.unwrap_or(Way::Overhead);
     let ways = [
         (Way::Overhead, "overhead", "overhead"),
         (Way::Underfoot, "underfoot", "underfoot"),
-        (Way::Direct, "direct", "straight along the surface"),
+        (Way::Direct, "direct", "straight along the wall"),
     ];
-    let present = cable.way.unwrap_or(Way::Overhead);
     let mut shorter: Vec<ShorterWay> = ways
         .into_iter()
         .filter(|(way, ..)| *way != present)
+        .filter(|(way, ..)| *way != Way::Direct || along_one_wall(analysis, cable))
         .filter_map(|(way, written, words)| {
             let route = analysis.route_by(cable, way).ok()?;
             let length = analysis.cut_length_of(cable, &route);
@@ -104,12 +106,22 @@ pub(super) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay
     shorter
 }
 
+/// Whether a straight line between both ends runs on a wall and not through the room.
+fn along_one_wall(analysis: &Analysis, cable: &Cable) -> bool {
+    let wall = |end: &str| {
+        let item = analysis.item_at_end(end)?;
+        Some((
+            analysis.space_of(item).ok()?.id.as_str(),
+            &item.on.as_ref()?.wall,
+        ))
+    };
+    let (from, to) = (wall(&cable.from), wall(&cable.to));
+    from.is_some() && from == to
+}
+
 /// What pulling a length of cable through framing takes.
 pub(super) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cost {
     let rates = &analysis.job().rates;
-    let seconds = |own: &Option<model::Duration>, usual: f64| {
-        own.as_ref().and_then(|own| own.value()).unwrap_or(usual)
-    };
     let time_s = seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
         + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN);
     let money = rates
@@ -123,17 +135,23 @@ pub(super) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cos
     }
 }
 
-/// What moving a plate within its bay takes: one cut-out, one patch.
-pub(super) fn moving_a_plate(analysis: &Analysis) -> Cost {
+/// What moving a plate within its bay takes: one cut-out, one patch, and a hole for its
+/// cable through each block between.
+pub(super) fn moving_a_plate(analysis: &Analysis, blocks: u32) -> Cost {
     let rates = &analysis.job().rates;
-    let own = rates.plate_move.as_ref().and_then(|own| own.value());
-    let time_s = own.unwrap_or(PLATE_MOVE_S);
+    let time_s =
+        seconds(&rates.plate_move, PLATE_MOVE_S) + seconds(&rates.hole, HOLE_S) * f64::from(blocks);
     Cost {
         time_s,
-        holes: 1,
+        holes: 1 + blocks,
         money: rates.hour.map(|hour| hour * time_s / 3600.0),
         ..Cost::default()
     }
+}
+
+/// The shop's own time for a task, else the usual one.
+fn seconds(own: &Option<model::Duration>, usual_s: f64) -> f64 {
+    own.as_ref().and_then(|own| own.value()).unwrap_or(usual_s)
 }
 
 /// Takes the old cable out of the plan, so that a run is pulled and cut from a spool.
@@ -152,8 +170,8 @@ pub(super) fn abandon_existing(cable: &Cable) -> Vec<Edit> {
 /// A spool's or ready-made cable's length as a shop sells it: whole metres or feet.
 pub(super) fn shop_length(analysis: &Analysis, at_least_m: f64, whole: f64) -> String {
     let unit = match analysis.job().units() {
-        model::Units::Imperial => 0.3048,
-        model::Units::Metric => 1.0,
+        Units::Imperial => 0.3048,
+        Units::Metric => 1.0,
     };
     let step = unit * whole;
     let length_m = (at_least_m / step - 1e-9).ceil() * step;

@@ -8,7 +8,7 @@ use wiring::wire::{self, Conductor, Lay, Metal, SpeakerLine};
 
 use super::runs::{self, cables_of, shorter_ways};
 use crate::moves::to_spare;
-use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
+use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain, Verdict};
 
 static WIRE_LOSS_MAX: Limit = Limit {
     name: "wire_loss_max",
@@ -146,6 +146,13 @@ fn loudspeaker_of<'a>(
     })
 }
 
+/// What a thicker wire is to bring.
+#[derive(Clone, Copy)]
+enum Enough {
+    LossAndDamping,
+    Loss,
+}
+
 /// A loudspeaker's wire and what it is judged by.
 struct Wire<'a> {
     analysis: &'a Analysis,
@@ -214,9 +221,13 @@ impl<'a> Wire<'a> {
         }
     }
 
-    fn suffices(&self, area: &Uncertain, length: &Uncertain) -> bool {
+    fn suffices(&self, area: &Uncertain, length: &Uncertain, enough: Enough) -> bool {
         let margin = self.limit_db() - self.loss(area, length);
-        to_spare(&margin, self.comfort_db()) >= 0.0
+        let comfort = match enough {
+            Enough::LossAndDamping => self.comfort_db(),
+            Enough::Loss => 0.0,
+        };
+        to_spare(&margin, comfort) >= 0.0
     }
 }
 
@@ -244,23 +255,31 @@ fn decide(wire: &Wire<'_>) -> Known<Outcome> {
     let limit = analysis.limit(&WIRE_LOSS_MAX);
     let damping_min = analysis.limit(&DAMPING_FACTOR_MIN).value;
     let sentence = format!(
-        "{} of {} to {} loses {} at {}, where {} is allowed, and leaves a damping factor of {} ({} or more is good).",
+        "{} of {} to {} loses {} at {}, where {} is allowed, and leaves a damping factor of {:.1} ({damping_min} or more is good).",
         analysis.length(&wire.length),
         wire_size(analysis, wire.area.value()),
         item_label(wire.loudspeaker),
         analysis.print(&loss, Dimension::Level),
         analysis.print(&wire.load, Dimension::Resistance),
         analysis.exact(limit.value, Dimension::Level),
-        analysis.print(&damping, Dimension::Ratio),
-        analysis.exact(damping_min, Dimension::Ratio),
+        damping.value(),
     );
     let outcome = Outcome::at_most(loss, &limit, Dimension::Level)
         .because(sentence)
         .comfort(wire.comfort_db());
-    if outcome.verdict() == crate::Verdict::Fits {
+    if outcome.verdict() == Verdict::Fits {
         return Ok(outcome);
     }
-    let thicker = thicker_kind(wire).or_else(|| thicker_conductor(wire));
+    let best = thicker_kind(wire, Enough::LossAndDamping)
+        .or_else(|| thicker_conductor(wire, Enough::LossAndDamping));
+    // Where nothing that shops sell leaves the damping asked for, what saves the level.
+    let thicker = best.or_else(|| {
+        (outcome.verdict() == Verdict::Fails)
+            .then(|| {
+                thicker_kind(wire, Enough::Loss).or_else(|| thicker_conductor(wire, Enough::Loss))
+            })
+            .flatten()
+    });
     Ok(outcome.remedy(thicker).remedy(shorter_way(wire)))
 }
 
@@ -269,12 +288,12 @@ fn wire_size(analysis: &Analysis, area_m2: f64) -> String {
 }
 
 /// The thinnest kind of the catalogue that suffices.
-fn thicker_kind(wire: &Wire<'_>) -> Option<Remedy> {
+fn thicker_kind(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
     let analysis = wire.analysis;
     let length = wire.length_when_pulled()?;
     let kinds = analysis.job().kit.cable.iter().filter_map(|kit| {
         let area = analysis.number(kit.conductor.as_ref())?;
-        let fits = kit.carries == CableUse::Loudspeaker && wire.suffices(&area, &length);
+        let fits = kit.carries == CableUse::Loudspeaker && wire.suffices(&area, &length, enough);
         fits.then_some((kit, area.value()))
     });
     let (kit, area_m2) = kinds.min_by(|a, b| a.1.total_cmp(&b.1))?;
@@ -294,14 +313,14 @@ fn thicker_kind(wire: &Wire<'_>) -> Option<Remedy> {
 }
 
 /// The kind's own conductor made thick enough, where the catalogue has none that is.
-fn thicker_conductor(wire: &Wire<'_>) -> Option<Remedy> {
+fn thicker_conductor(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
     let analysis = wire.analysis;
     let length = wire.length_when_pulled()?;
     let (text, _) = sold_sizes(analysis)
         .into_iter()
-        .find(|(_, area_m2)| wire.suffices(&Uncertain::exact(*area_m2), &length))?;
+        .find(|(_, area_m2)| wire.suffices(&Uncertain::exact(*area_m2), &length, enough))?;
     let says = format!(
-        "Order {} with conductors of {text} for all that is cut from it.",
+        "Order cable with conductors of {text} in place of {}, for all that is cut from it.",
         runs::kind_label(wire.kit),
     );
     let at = format!("kit.cable.{}.conductor", wire.kit.common.id);
@@ -333,7 +352,7 @@ fn shorter_way(wire: &Wire<'_>) -> Option<Remedy> {
     }
     let way = shorter_ways(analysis, wire.cable)
         .into_iter()
-        .find(|way| wire.suffices(&wire.area, &way.length))?;
+        .find(|way| wire.suffices(&wire.area, &way.length, Enough::LossAndDamping))?;
     let says = format!(
         "Run {} {}: {} of cable instead of {}.",
         wire.cable.id,
@@ -502,10 +521,10 @@ to = "left"
         let thin = "conductor = \"1 mm²\"";
         let four = "impedance_min = \"4 Ω\"";
         let cases = [
-            // No other kind: a thicker conductor; underfoot is no longer thin enough.
+            // No other kind: a thicker conductor; underfoot is not short enough.
             (wired("", thin, four), 1),
             // The thinner of the two that suffice, and the way under the floor.
-            (wired("", "conductor = \"1.7 mm²\"", four) + THICK, 2),
+            (wired("", "conductor = \"1.8 mm²\"", four) + THICK, 2),
             (wired("length = \"14 m\"", thin, four) + THICK, 1),
         ];
         for (text, count) in cases {
@@ -523,6 +542,27 @@ to = "left"
                 );
             }
         }
+    }
+
+    #[test]
+    fn where_no_wire_leaves_the_damping_one_that_saves_the_level_is_proposed() {
+        // 8 mm² would leave 60 m at 3 Ω a damping of 3 / 0.2638 = 11.4 and lose 0.73 dB;
+        // 10 mm²: 14.2 and 0.59 dB; at 45 m: 19.0 and 0.45 dB.
+        let text = wired(
+            "length = \"45 m\"",
+            "conductor = \"4 mm²\"",
+            "impedance_min = \"3 Ω\"",
+        );
+        let found = only(&text);
+        assert_eq!(found.remedies.len(), 1);
+        let after = findings_after(&CHECK, &text, &found.remedies[0].edits);
+        assert_eq!(after[0].verdict, Verdict::Tight, "{}", after[0].because);
+        let longer = wired(
+            "length = \"60 m\"",
+            "conductor = \"4 mm²\"",
+            "impedance_min = \"3 Ω\"",
+        );
+        assert!(only(&longer).remedies.is_empty());
     }
 
     #[test]
