@@ -5,6 +5,7 @@ mod cavity_depth;
 mod cut_out;
 mod cutout_fire_block;
 mod cutout_framing;
+mod plate;
 mod plate_height;
 mod runs;
 mod spool_stock;
