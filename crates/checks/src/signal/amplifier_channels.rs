@@ -2,10 +2,10 @@
 
 use analysis::{Analysis, Known, Source, Uncertain, item_label};
 use model::{AmplifierKit, Edit, Kit};
-use serde_json::{Map, Value};
+use serde_json::Value;
 use units::Dimension;
 
-use super::driven::{Driver, Drivers, Load, further_id};
+use super::driven::{Driver, Drivers, another_amplifier, channels_words};
 use crate::{Area, Check, Finding, Outcome, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -56,8 +56,9 @@ fn counted(used: u32, most: u32) -> Outcome {
 fn decide(analysis: &Analysis, all: &Drivers, driver: &Driver) -> Known<Outcome> {
     let (used, most) = (driver.used(), driver.channels()?);
     let sentence = format!(
-        "{} has {most} channels and drives {}: {used} in all.",
+        "{} has {} and drives {}: {used} in all.",
         item_label(driver.item),
+        channels_words(most),
         driver.loads_words(),
     );
     let outcome = counted(used, most).because(sentence);
@@ -65,7 +66,7 @@ fn decide(analysis: &Analysis, all: &Drivers, driver: &Driver) -> Known<Outcome>
         return Ok(outcome);
     }
     Ok(outcome
-        .remedy(another_amplifier(analysis, driver, most))
+        .remedy(another_amplifier(analysis, driver))
         .remedy(zone_elsewhere(analysis, all, driver, used - most)))
 }
 
@@ -80,51 +81,6 @@ fn decide_zones(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
     Ok(counted(used, most)
         .because(sentence)
         .remedy(more_zones(analysis, driver, used)))
-}
-
-/// The last loudspeakers, until what is left fits: to a further amplifier of the catalogue
-/// with the fewest channels that suffice.
-fn another_amplifier(analysis: &Analysis, driver: &Driver, most: u32) -> Option<Remedy> {
-    let mut left = driver.used();
-    let mut over: Vec<&Load> = Vec::new();
-    for load in driver.loads.iter().rev() {
-        if left <= most {
-            break;
-        }
-        left -= load.channels;
-        over.push(load);
-    }
-    over.reverse();
-    let needed: u32 = over.iter().map(|load| load.channels).sum();
-    let (kit, channels) = (analysis.job().kit.amplifier.iter())
-        .filter_map(|kit| Some((kit, kit.channels?)))
-        .filter(|(_, channels)| *channels >= needed)
-        .min_by_key(|(_, channels)| *channels)?;
-    let id = further_id(analysis, &driver.item.id);
-    let mut table = Map::new();
-    table.insert("id".into(), id.clone().into());
-    table.insert("is".into(), kit.common.id.as_str().into());
-    for (key, fact) in [
-        ("in", &driver.item.inside),
-        ("space", &driver.item.space),
-        ("circuit", &driver.item.circuit),
-    ] {
-        if let Some(fact) = fact {
-            table.insert(key.into(), fact.as_str().into());
-        }
-    }
-    let names: Vec<&str> = over.iter().map(|load| item_label(load.item)).collect();
-    let says = format!(
-        "Add an amplifier {} ({channels} channels) for {}.",
-        kit.common.id,
-        names.join(", "),
-    );
-    let mut edits = vec![Edit::set(format!("item.{id}"), Value::Object(table))];
-    edits.extend(
-        (over.iter())
-            .map(|load| Edit::set(format!("item.{}.driven_by", load.item.id), id.as_str())),
-    );
-    Some(Remedy::new(says, edits))
 }
 
 /// The zone with the fewest channels that suffices, to an amplifier with as many to spare.
@@ -164,7 +120,8 @@ fn zone_elsewhere(
         .map(|id| Value::from(id.as_str()))
         .collect::<Vec<Value>>();
     let says = format!(
-        "Feed zone {zone} ({channels} channels) from {}, which has {} to spare.",
+        "Feed zone {zone} ({}) from {}, which has {} to spare.",
+        channels_words(channels),
         item_label(other.item),
         room(other),
     );
@@ -314,7 +271,7 @@ zone = "film"
             [
                 "Use amp-a8 in place of amp-a7: it plays 3 zones apart.",
                 "Add an amplifier amp-a2 (2 channels) for cook.",
-                "Feed zone kitchen (1 channels) from amp-spare, which has 2 to spare.",
+                "Feed zone kitchen (1 channel) from amp-spare, which has 2 to spare.",
             ]
         );
         for finding in &found {

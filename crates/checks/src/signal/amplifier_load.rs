@@ -4,7 +4,7 @@ use analysis::{Analysis, Known, LimitValue, Means, Missing, Source, Uncertain, i
 use model::Edit;
 use units::Dimension;
 
-use super::driven::{Driver, Drivers, Load};
+use super::driven::{Driver, Drivers, LOWEST_OF_NOMINAL, Load, another_amplifier};
 use crate::moves::to_spare;
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
@@ -36,9 +36,6 @@ pub(crate) static CHECK: Check = Check {
     run: Run::House(run),
 };
 
-/// Lowest impedance over the nominal one, at the least (IEC 60268-5, from memory).
-const LOWEST_OF_NOMINAL: f64 = 0.8;
-
 fn parallel_ohm(parts: &[f64]) -> f64 {
     1.0 / parts.iter().map(|part| 1.0 / part).sum::<f64>()
 }
@@ -51,24 +48,6 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
         .collect()
 }
 
-/// The lowest impedance of a loudspeaker.
-fn lowest(analysis: &Analysis, load: &Load) -> Known<Uncertain> {
-    let stated = analysis.number(load.kit.impedance_min.as_ref());
-    let nominal = || {
-        let nominal = analysis.number(load.kit.impedance.as_ref())?;
-        Some(nominal * LOWEST_OF_NOMINAL)
-    };
-    (stated.or_else(nominal))
-        .filter(|impedance| impedance.value() > 0.0)
-        .ok_or_else(|| {
-            Missing::new(
-                format!("the lowest impedance of {}", load.item.is),
-                format!("kit.loudspeaker.{}.impedance_min", load.item.is),
-                Means::SpecSheet,
-            )
-        })
-}
-
 /// The lowest load on a channel, and the loudspeakers that make it.
 fn worst<'a>(
     analysis: &Analysis,
@@ -77,7 +56,7 @@ fn worst<'a>(
 ) -> Known<(Uncertain, Vec<&'a Load<'a>>)> {
     let mut rated = Vec::new();
     for load in &driver.loads {
-        rated.push((load, lowest(analysis, load)?));
+        rated.push((load, load.lowest(analysis)?));
     }
     rated.sort_by(|a, b| a.1.value().total_cmp(&b.1.value()));
     let mut left = driver.used().div_ceil(channels);
@@ -109,18 +88,18 @@ fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
     let ohms = |number: &Uncertain| analysis.print(number, Dimension::Resistance);
     let names: Vec<&str> = loads.iter().map(|load| item_label(load.item)).collect();
     let sentence = format!(
-        "{}{} puts {} on a channel of {}, which may drive {}.",
+        "A channel of {} sees {} from {}{}, and may drive {}.",
+        item_label(driver.item),
+        ohms(&impedance),
         names.join(" and "),
         if driver.used() > channels {
             format!(
-                " together ({} loudspeaker channels on {channels})",
+                ", since {} loudspeaker channels share {channels}",
                 driver.used()
             )
         } else {
             String::new()
         },
-        ohms(&impedance),
-        item_label(driver.item),
         ohms(&least),
     );
     let limit = LimitValue {
@@ -143,7 +122,18 @@ fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
     );
     Ok(outcome
         .because(sentence)
-        .remedy(another_kind(analysis, driver)))
+        .remedy(another_kind(analysis, driver))
+        .remedy(further(analysis, driver, &least)))
+}
+
+/// A further amplifier for what has no channel of its own, if the rest is then allowed.
+fn further(analysis: &Analysis, driver: &Driver, least: &Uncertain) -> Option<Remedy> {
+    let allowed = |load: &Load| {
+        let margin = load.lowest(analysis).ok()? - least + EXACTLY_OHM;
+        Some(to_spare(&margin, 0.0) >= 0.0)
+    };
+    let all = driver.loads.iter().all(|load| allowed(load) == Some(true));
+    all.then(|| another_amplifier(analysis, driver)).flatten()
 }
 
 /// What sets an allowed load apart from one with nothing to spare, Ω.
@@ -229,7 +219,7 @@ zone = "film"
     fn a_loudspeaker_on_each_channel() {
         let found = findings(&CHECK, &room("impedance_min = \"6.2 ohm\"", FOUR, 2));
         expect![[r#"
-            amp: fits +2.200: left puts 6.2 Ω on a channel of amp, which may drive 4 Ω.
+            amp: fits +2.200: A channel of amp sees 6.2 Ω from left, and may drive 4 Ω.
         "#]]
         .assert_eq(&told(&found));
         let verdict = |speaker: &str| findings(&CHECK, &room(speaker, FOUR, 2))[0].verdict;
@@ -265,15 +255,31 @@ zone = "film"
     }
 
     #[test]
+    fn a_further_amplifier_takes_what_has_no_channel() {
+        let text = room("impedance_min = \"6.2 ohm\"", FOUR, 1);
+        let remedies = &findings(&CHECK, &text)[0].remedies;
+        assert_eq!(
+            remedies[1].says,
+            "Add an amplifier amp-a2 (1 channel) for right."
+        );
+        // A load that is too low for this amplifier on its own is not mended by another.
+        let low = room("impedance_min = \"3 ohm\"", FOUR, 1);
+        assert_eq!(findings(&CHECK, &low)[0].remedies.len(), 1);
+    }
+
+    #[test]
     fn an_amplifier_for_the_load_mends_it() {
         for text in [
             room("impedance = \"4 ohm\"", FOUR, 2),
             room("impedance_min = \"6.2 ohm\"", FOUR, 1),
         ] {
-            let remedy = &findings(&CHECK, &text)[0].remedies[0];
-            assert!(remedy.says.starts_with("Use amp-a5"));
-            let after = findings_after(&CHECK, &text, &remedy.edits);
-            assert_eq!(after[0].verdict, Verdict::Fits);
+            let found = findings(&CHECK, &text);
+            assert!(found[0].remedies[0].says.starts_with("Use amp-a5"));
+            for remedy in &found[0].remedies {
+                for after in findings_after(&CHECK, &text, &remedy.edits) {
+                    assert_eq!(after.verdict, Verdict::Fits, "{}", remedy.says);
+                }
+            }
         }
     }
 }

@@ -92,17 +92,20 @@ impl<'a> Part<'a> {
             let (kind, id) = kit.map_or(("?", self.label()), |kit| {
                 (kit.kind(), kit.common().id.as_str())
             });
-            let fact = if matches!(self, Self::Lead(_)) {
-                "data_rate"
-            } else {
-                "video_rate"
-            };
             Missing::new(
                 format!("the highest video data rate of {id}"),
-                format!("kit.{kind}.{id}.{fact}"),
+                format!("kit.{kind}.{id}.{}", self.rate_name()),
                 Means::SpecSheet,
             )
         })
+    }
+
+    /// The fact of its catalogue entry that states that rate.
+    pub fn rate_name(self) -> &'static str {
+        match self {
+            Self::Box(..) => "video_rate",
+            Self::Lead(_) => "data_rate",
+        }
     }
 
     /// The path at which another catalogue entry is chosen for it.

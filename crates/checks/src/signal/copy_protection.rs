@@ -170,25 +170,34 @@ fn decide(analysis: &Analysis, signal: &Signal, asked: &str) -> Known<Outcome> {
     );
     Ok(outcome
         .because(sentence)
-        .remedy(newer(analysis, content, &weak)))
+        .remedy(newer(analysis, content, asked, &weak)))
 }
 
 /// Each box that is too old replaced by the catalogue's first of its kind that is not.
-fn newer(analysis: &Analysis, content: Content, weak: &[&Item]) -> Option<Remedy> {
+/// Devices are of many kinds: a newer one of the same sort is to be found, and so is
+/// whatever the catalogue lacks.
+fn newer(analysis: &Analysis, content: Content, asked: &str, weak: &[&Item]) -> Option<Remedy> {
     let job = analysis.job();
     let mut says = Vec::new();
     let mut edits = Vec::new();
     for item in weak {
-        let kind = job.kit_of(item)?.kind();
+        let mine = job.kit_of(item)?;
         let other = (job.kit.all())
-            .filter(|kit| kit.kind() == kind)
+            .filter(|kit| kit.kind() == mine.kind() && !matches!(kit, Kit::Device(_)))
             .find(|kit| {
                 let speaks = protection_of(*kit).and_then(version);
                 speaks.is_some_and(|speaks| speaks >= content.demand())
-            })?;
-        let id = other.common().id.as_str();
-        says.push(format!("{} by {id}", item_label(item)));
-        edits.push(Edit::set(format!("item.{}.is", item.id), id));
+            });
+        let label = item_label(item);
+        if let Some(other) = other {
+            let id = other.common().id.as_str();
+            says.push(format!("{label} by {id}"));
+            edits.push(Edit::set(format!("item.{}.is", item.id), id));
+        } else {
+            says.push(format!("{label} by one of its sort that answers {asked}"));
+            let at = format!("kit.{}.{}.protection", mine.kind(), item.is);
+            edits.push(Edit::set(at, asked));
+        }
     }
     let says = format!("Replace {}.", says.join(", "));
     (!edits.is_empty()).then(|| Remedy::new(says, edits))
@@ -293,6 +302,21 @@ format = "3840x2160p60"
         let text = chain(ASKS_2_2, "protection = \"1.4\"");
         let remedy = &findings(&CHECK, &text)[0].remedies[0];
         assert_eq!(remedy.says, "Replace receiver by receiver-a9.");
+        let after = findings_after(&CHECK, &text, &remedy.edits);
+        assert_eq!(after[0].verdict, Verdict::Fits);
+    }
+
+    #[test]
+    fn a_device_is_replaced_by_one_of_its_sort() {
+        let text = chain(ASKS_2_2, "protection = \"2.2\"").replace(
+            "\"player\", \"receiver\"",
+            "\"player\", \"hub\", \"receiver\"",
+        ) + "[[kit.device]]\nid = \"hub-h1\"\nprotection = \"1.4\"\n[[item]]\nid = \"hub\"\nis = \"hub-h1\"\n";
+        let remedy = &findings(&CHECK, &text)[0].remedies[0];
+        assert_eq!(
+            remedy.says,
+            "Replace hub by one of its sort that answers 2.2."
+        );
         let after = findings_after(&CHECK, &text, &remedy.edits);
         assert_eq!(after[0].verdict, Verdict::Fits);
     }

@@ -1,7 +1,13 @@
 //! Which amplifier drives which loudspeaker.
 
-use analysis::{Analysis, Known, Means, Missing, item_label};
-use model::{AmplifierKit, Item, Kit, LoudspeakerKit};
+use analysis::{Analysis, Known, Means, Missing, Uncertain, item_label};
+use model::{AmplifierKit, Edit, Item, Kit, LoudspeakerKit};
+use serde_json::{Map, Value};
+
+use crate::Remedy;
+
+/// Lowest impedance over the nominal one, at the least (IEC 60268-5, from memory).
+pub(super) const LOWEST_OF_NOMINAL: f64 = 0.8;
 
 /// A loudspeaker that asks for amplifier channels.
 #[derive(Clone, Copy)]
@@ -161,15 +167,100 @@ impl<'a> Driver<'a> {
         let names: Vec<String> = (self.loads.iter())
             .map(|load| match load.channels {
                 1 => item_label(load.item).to_owned(),
-                channels => format!("{} ({channels} channels)", item_label(load.item)),
+                channels => format!("{} ({})", item_label(load.item), channels_words(channels)),
             })
             .collect();
         names.join(", ")
     }
 }
 
+impl Load<'_> {
+    /// Its lowest impedance, Ω.
+    pub fn lowest(&self, analysis: &Analysis) -> Known<Uncertain> {
+        let stated = analysis.number(self.kit.impedance_min.as_ref());
+        let nominal = || {
+            let nominal = analysis.number(self.kit.impedance.as_ref())?;
+            Some(nominal * LOWEST_OF_NOMINAL)
+        };
+        (stated.or_else(nominal))
+            .filter(|impedance| impedance.value() > 0.0)
+            .ok_or_else(|| {
+                Missing::new(
+                    format!("the lowest impedance of {}", self.item.is),
+                    format!("kit.loudspeaker.{}.impedance_min", self.item.is),
+                    Means::SpecSheet,
+                )
+            })
+    }
+}
+
+/// `1 channel`, `7 channels`.
+pub(super) fn channels_words(channels: u32) -> String {
+    if channels == 1 {
+        "1 channel".to_owned()
+    } else {
+        format!("{channels} channels")
+    }
+}
+
+/// The last loudspeakers, until what is left has a channel each: to a further amplifier of
+/// the catalogue, one that may drive them before one that may not, and of those the one
+/// with the fewest channels.
+pub(super) fn another_amplifier(analysis: &Analysis, driver: &Driver) -> Option<Remedy> {
+    let most = driver.channels().ok()?;
+    let mut left = driver.used();
+    let mut over: Vec<&Load> = Vec::new();
+    for load in driver.loads.iter().rev() {
+        if left <= most {
+            break;
+        }
+        left -= load.channels;
+        over.push(load);
+    }
+    over.reverse();
+    let needed: u32 = over.iter().map(|load| load.channels).sum();
+    let drives = |kit: &AmplifierKit| {
+        let Some(least) = analysis.number(kit.load_min.as_ref()) else {
+            return false;
+        };
+        let allows = |load: &&Load| {
+            (load.lowest(analysis)).is_ok_and(|impedance| impedance.value() >= least.value())
+        };
+        over.iter().all(allows)
+    };
+    let (kit, channels) = (analysis.job().kit.amplifier.iter())
+        .filter_map(|kit| Some((kit, kit.channels?)))
+        .filter(|(_, channels)| needed > 0 && *channels >= needed)
+        .min_by_key(|(kit, channels)| (!drives(kit), *channels))?;
+    let id = further_id(analysis, &driver.item.id);
+    let mut table = Map::new();
+    table.insert("id".into(), id.clone().into());
+    table.insert("is".into(), kit.common.id.as_str().into());
+    for (key, fact) in [
+        ("in", &driver.item.inside),
+        ("space", &driver.item.space),
+        ("circuit", &driver.item.circuit),
+    ] {
+        if let Some(fact) = fact {
+            table.insert(key.into(), fact.as_str().into());
+        }
+    }
+    let names: Vec<&str> = over.iter().map(|load| item_label(load.item)).collect();
+    let says = format!(
+        "Add an amplifier {} ({}) for {}.",
+        kit.common.id,
+        channels_words(channels),
+        names.join(", "),
+    );
+    let mut edits = vec![Edit::set(format!("item.{id}"), Value::Object(table))];
+    let driven_by =
+        |load: &&Load| Edit::set(format!("item.{}.driven_by", load.item.id), id.as_str());
+    edits.extend(over.iter().map(driven_by));
+    Some(Remedy::new(says, edits))
+}
+
 /// An id that no item has yet: `amp-2`, `amp-3`, and so on.
-pub(super) fn further_id(analysis: &Analysis, id: &str) -> String {
+fn further_id(analysis: &Analysis, id: &str) -> String {
     (2..)
         .map(|number| format!("{id}-{number}"))
         .find(|id| analysis.job().item(id).is_none())

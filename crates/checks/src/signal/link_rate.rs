@@ -2,7 +2,7 @@
 
 use analysis::{Analysis, Known, Source, Uncertain};
 use links::timing::timing;
-use links::video::{Chroma, Format};
+use links::video::{Chroma, FRL_RATES, Format, TMDS_LIMITS};
 use model::{Edit, Kit, Signal};
 use units::{BitsPerSecond, Dimension};
 
@@ -155,28 +155,42 @@ fn decide(analysis: &Analysis, signal: &Signal) -> Known<Outcome> {
         .remedy(lower_format(signal, &format, &known)))
 }
 
-/// For each part that may be too slow, the catalogue's slowest of its kind that suffices.
+/// Another one for each part that may be too slow.
 fn swap(analysis: &Analysis, known: &[Rated]) -> Option<Remedy> {
-    let mut says = Vec::new();
-    let mut edits: Vec<Edit> = Vec::new();
-    for slow in known.iter().filter(|rated| rated.left() <= 0.0) {
-        let mine = slow.part.kit(analysis)?;
-        let (other, rate) = (analysis.job().kit.all())
-            .filter(|kit| kit.kind() == mine.kind())
-            .filter(|kit| is_same_use(*kit, mine))
-            .filter_map(|kit| Some((kit, analysis.number(rate_fact(kit))?.value())))
-            .filter(|(_, rate)| *rate > slow.rate.value() && *rate > slow.need[1])
-            .reduce(|least, next| if next.1 < least.1 { next } else { least })?;
-        let id = other.common().id.as_str();
-        says.push(format!(
-            "{} by {id} ({})",
-            slow.part.label(),
-            analysis.exact(rate, Dimension::DataRate)
-        ));
-        edits.push(Edit::set(slow.part.choice(), id));
-    }
+    let slow = known.iter().filter(|rated| rated.left() <= 0.0);
+    let swaps: Option<Vec<(String, Edit)>> = slow.map(|slow| swap_one(analysis, slow)).collect();
+    let (says, edits): (Vec<String>, Vec<Edit>) = swaps?.into_iter().unzip();
     let says = format!("Replace {}.", says.join(", "));
     (!edits.is_empty()).then(|| Remedy::new(says, edits))
+}
+
+/// The catalogue's slowest of its kind that suffices. Devices are of many kinds: a faster
+/// one of the same sort is to be found, and so is whatever the catalogue lacks.
+fn swap_one(analysis: &Analysis, slow: &Rated) -> Option<(String, Edit)> {
+    let mine = slow.part.kit(analysis)?;
+    let kits = (analysis.job().kit.all())
+        .filter(|kit| kit.kind() == mine.kind() && !matches!(kit, Kit::Device(_)))
+        .filter(|kit| is_same_use(*kit, mine));
+    let faster = kits
+        .filter_map(|kit| Some((kit, analysis.number(rate_fact(kit))?.value())))
+        .filter(|(_, rate)| *rate > slow.rate.value() && *rate > slow.need[1])
+        .reduce(|least, next| if next.1 < least.1 { next } else { least });
+    let gbit = |rate: f64| analysis.exact(rate, Dimension::DataRate);
+    let label = slow.part.label();
+    if let Some((other, rate)) = faster {
+        let id = other.common().id.as_str();
+        let says = format!("{label} by {id} ({})", gbit(rate));
+        return Some((says, Edit::set(slow.part.choice(), id)));
+    }
+    let tmds = TMDS_LIMITS.map(|limit| BitsPerSecond(limit.0 * 30.0));
+    let rate = (tmds.into_iter().chain(FRL_RATES))
+        .map(|rate| rate.0)
+        .filter(|rate| *rate > slow.rate.value() && *rate > slow.need[1])
+        .reduce(f64::min)?;
+    let says = format!("{label} by one of its sort that takes {}", gbit(rate));
+    let id = &mine.common().id;
+    let at = format!("kit.{}.{id}.{}", mine.kind(), slow.part.rate_name());
+    Some((says, Edit::set(at, gbit(rate))))
 }
 
 /// A cable is only ever swapped for one that carries the same.
@@ -342,6 +356,22 @@ through = ["player", "receiver", "tv"]
         assert_eq!(slow[0].verdict, Verdict::Fails);
         let odd = findings(&CHECK, &chain("format = \"4K60\"", RATE_40, LEAD_18));
         assert_eq!(odd[0].needs[0].at, "signal.film.format");
+    }
+
+    #[test]
+    fn a_device_is_replaced_by_one_of_its_sort() {
+        let format = "format = \"3840x2160p60\"";
+        let text = chain(format, RATE_40, LEAD_18).replace(
+            "id = \"player-d1\"\nvideo_rate = \"48 Gbit/s\"",
+            "id = \"player-d1\"\nvideo_rate = \"10.2 Gbit/s\"\n[[kit.device]]\nid = \"hub-h1\"\nvideo_rate = \"48 Gbit/s\"",
+        );
+        let remedy = &findings(&CHECK, &text)[0].remedies[0];
+        assert_eq!(
+            remedy.says.replace('\u{202f}', " "),
+            "Replace player by one of its sort that takes 18 Gbit/s."
+        );
+        let after = findings_after(&CHECK, &text, &remedy.edits);
+        assert_eq!(after[0].verdict, Verdict::Fits);
     }
 
     #[test]

@@ -9,7 +9,7 @@ use structure::withdrawal::{Grain, Screw, withdrawal_capacity};
 use structure::wood::{Adjustments, SPECIFIC_GRAVITY_UNKNOWN, specific_gravity};
 use units::{Dimension, Kilograms, Metres, Newtons};
 
-use super::arm_studs::{EDGE_DIAMETERS, to_the_studs};
+use super::arm_studs::{EDGE_DIAMETERS, other_spread, to_the_studs};
 use super::mounted::{Mounted, Studs, mounts};
 use crate::moves::{Round, to_spare, written_length};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
@@ -179,10 +179,10 @@ fn decide(mounted: &Mounted, wall: &str) -> Known<Outcome> {
 fn pulled(mounted: &Mounted, leverage: &Leverage) -> String {
     let analysis = mounted.analysis;
     format!(
-        "{} ({}) on {} reaches {} from the wall at its middle; with {:.1} times that for a person's pull",
-        mounted.burden(),
-        analysis.print(&leverage.parts[0], Dimension::Mass),
+        "{} carries {} of {}, {} from the wall at full reach; with {:.1} times that for a person's pull",
         item_label(mounted.item),
+        analysis.print(&leverage.parts[0], Dimension::Mass),
+        mounted.burden(),
         analysis.length(&leverage.parts[1]),
         leverage.factor,
     )
@@ -263,7 +263,7 @@ fn in_studs(mounted: &Mounted, wall: &str, made_of: &Construction) -> Known<Outc
     let force = |force: &Uncertain| analysis.print(force, Dimension::Force);
     let sentence = if holding == 0 {
         format!(
-            "{}, {} pull on upper screws of which none meets a stud; board alone holds nothing.",
+            "{}, its upper screws are pulled with {}, and none of them meets a stud; board alone holds nothing.",
             pulled(mounted, &leverage),
             force(&pull),
         )
@@ -279,13 +279,25 @@ fn in_studs(mounted: &Mounted, wall: &str, made_of: &Construction) -> Known<Outc
     };
     let source = CHECK.source.clone();
     let found = outcome(pull.clone(), &capacity, source, sentence);
-    let columns = offsets.len() as u32;
-    let shared = leverage.on_each(columns, 2 * columns, |load| load.tension);
-    let holds = screw.holds(&screw.diameter, &screw.thread);
-    let mended_by_studs = holding < columns && to_spare(&(holds - shared), 0.0) >= 0.0;
-    let shift = || to_the_studs(mounted, &studs, &middle, &offsets, &least);
+    // A place that brings both outer columns to studs; what lies between meets none.
+    let outer = (offsets.len() as u32).min(2);
+    let shared = leverage.on_each(outer, 2 * outer, |load| load.tension);
+    let by_studs = || {
+        let moved = to_the_studs(mounted, &studs, &middle, &offsets, &least)
+            .or_else(|| other_spread(mounted, &studs, &middle, &offsets, &least))?;
+        let holds = screw.holds(&screw.diameter, &screw.thread);
+        if to_spare(&(holds - &shared), 0.0) >= 0.0 {
+            return Some(moved);
+        }
+        let longer = longer(mounted, made_of, &screw, &shared)?;
+        Some(Remedy {
+            says: format!("{} {}", moved.says, longer.says),
+            edits: moved.edits.into_iter().chain(longer.edits).collect(),
+            ..moved
+        })
+    };
     Ok(found
-        .remedy(mended_by_studs.then(shift).flatten())
+        .remedy((holding < outer).then(by_studs).flatten())
         .remedy(
             (holding > 0)
                 .then(|| longer(mounted, made_of, &screw, &pull))
@@ -520,7 +532,7 @@ on = {{ wall = "north", from_left = "{from_left}", height = "1.3 m" }}
         // T = 2 × 200.056 / 0.3 / 2 = 666.85 N; 0.9 × 1366.35 = 1229.7 N.
         let found = findings(&CHECK, &arm(STUDS, "1.384 m", LAG));
         expect![[r#"
-            arm: fits +562.862: tv (30 kg) on arm reaches 600 mm from the wall at its middle; with 2.0 times that for a person's pull, each of the 2 upper screws (of 2) that sit in studs is pulled with 667 N, and holds 1230 N by 38 mm of thread.
+            arm: fits +562.862: arm carries 30 kg of tv, 600 mm from the wall at full reach; with 2.0 times that for a person's pull, each of the 2 upper screws (of 2) that sit in studs is pulled with 667 N, and holds 1230 N by 38 mm of thread.
         "#]]
         .assert_eq(&told(&found));
     }
@@ -609,7 +621,14 @@ on = {{ wall = "north", from_left = "{from_left}", height = "1.3 m" }}
     fn each_remedy_mends_it() {
         let short = LAG.replace("38.1 mm", "18.5 mm");
         let off = arm(STUDS, "1.3 m", LAG);
-        for (text, remedies) in [(arm(STUDS, "1.384 m", &short), 2), (off, 1)] {
+        let off_and_short = arm(STUDS, "1.3 m", &short);
+        let narrow = off_and_short.replace("spread = \"406.4 mm\"", "spread = \"300 mm\"");
+        for (text, remedies) in [
+            (arm(STUDS, "1.384 m", &short), 2),
+            (off, 1),
+            (off_and_short, 1),
+            (narrow, 1),
+        ] {
             let found = findings(&CHECK, &text);
             assert_eq!(found[0].verdict, Verdict::Fails);
             assert_eq!(found[0].remedies.len(), remedies, "{}", found[0].because);

@@ -142,7 +142,7 @@ pub(super) fn to_the_studs(
 }
 
 /// Screws as far apart as the studs are: another plate, or a board across the studs.
-fn other_spread(
+pub(super) fn other_spread(
     mounted: &Mounted,
     studs: &Studs,
     middle: &Uncertain,

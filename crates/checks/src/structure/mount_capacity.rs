@@ -1,11 +1,11 @@
 //! May the mount carry what hangs on it?
 
-use analysis::{Analysis, Known, LimitValue, Source, Uncertain, item_label};
-use model::{Edit, Space};
-use units::Dimension;
+use analysis::{Analysis, COVERAGE_FACTOR, Known, LimitValue, Source, Uncertain, item_label};
+use model::{Edit, Item, Space};
+use units::{Dimension, System};
 
 use super::mounted::{Mounted, mounts};
-use crate::moves::to_spare;
+use crate::moves::{Round, to_spare, written};
 use crate::{Area, Caution, Check, Finding, Outcome, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -34,10 +34,10 @@ fn decide(mounted: &Mounted) -> Known<Outcome> {
     let mass = mounted.burden_mass()?;
     let print = |mass: &Uncertain| analysis.print(mass, Dimension::Mass);
     let sentence = format!(
-        "{} has a mass of {}, and {} may carry {}.",
-        mounted.burden(),
-        print(&mass),
+        "{} carries {} of {}, and may carry {}.",
         item_label(mounted.item),
+        print(&mass),
+        mounted.burden(),
         print(&carries),
     );
     let limit = LimitValue {
@@ -54,13 +54,15 @@ fn decide(mounted: &Mounted) -> Known<Outcome> {
     )
     .because(sentence)
     .caution(Caution::Lifting)
-    .remedy(stronger(mounted, &mass)))
+    .remedy(stronger(mounted, &mass))
+    .remedy(lighter(mounted, &mass, &carries)))
 }
 
-/// The mount of the catalogue that carries enough with the least to spare.
+/// The mount of the catalogue that carries enough with the least to spare; where it has
+/// none, one to look for.
 fn stronger(mounted: &Mounted, mass: &Uncertain) -> Option<Remedy> {
     let analysis = mounted.analysis;
-    let (kit, carries) = (analysis.job().kit.mount.iter())
+    let suits = (analysis.job().kit.mount.iter())
         .filter_map(|kit| Some((kit, analysis.number(kit.carries.as_ref())?)))
         .filter(|(_, carries)| to_spare(&(carries - mass), 0.0) >= 0.0)
         .reduce(|least, next| {
@@ -69,7 +71,23 @@ fn stronger(mounted: &Mounted, mass: &Uncertain) -> Option<Remedy> {
             } else {
                 least
             }
-        })?;
+        });
+    let Some((kit, carries)) = suits else {
+        /// A pound or a kilogram.
+        const WHOLE_LB_KG: f64 = 0.453_592_37;
+        let whole = match analysis.printer().system {
+            System::Imperial => WHOLE_LB_KG,
+            System::Metric => 1.0,
+        };
+        let least = mass.value() + COVERAGE_FACTOR * mass.standard_uncertainty() + whole / 100.0;
+        let text = written(analysis, least, Dimension::Mass, whole, Round::Up);
+        let says = format!(
+            "Look for a mount like {} that carries at least {text}; its reach and screws may differ.",
+            mounted.item.is,
+        );
+        let at = format!("kit.mount.{}.carries", mounted.item.is);
+        return Some(Remedy::new(says, vec![Edit::set(at, text)]).caution(Caution::Lifting));
+    };
     let says = format!(
         "Use {} in place of {}: it carries {}. Its reach and its screws are its own.",
         kit.common.id,
@@ -81,6 +99,23 @@ fn stronger(mounted: &Mounted, mass: &Uncertain) -> Option<Remedy> {
         kit.common.id.as_str(),
     );
     Some(Remedy::new(says, vec![edit]).caution(Caution::Lifting))
+}
+
+/// The lightest thing that suffices, on brackets of its own.
+fn lighter(mounted: &Mounted, mass: &Uncertain, carries: &Uncertain) -> Option<Remedy> {
+    let own = |item: &&&Item| item.on.is_some() && mounted.carried.len() > 1;
+    let (item, part) = (mounted.carried.iter().filter(own))
+        .filter_map(|item| Some((*item, mounted.mass_of(item).ok()?)))
+        .filter(|(_, part)| to_spare(&(carries - (mass - part)), 0.0) >= 0.0)
+        .min_by(|a, b| a.1.value().total_cmp(&b.1.value()))?;
+    let says = format!(
+        "Fix {} ({}) to the wall by itself, not to {}.",
+        item_label(item),
+        mounted.analysis.print(&part, Dimension::Mass),
+        item_label(mounted.item),
+    );
+    let edit = Edit::remove(format!("item.{}.mount", item.id));
+    Some(Remedy::new(says, vec![edit]).caution(Caution::Drilling))
 }
 
 #[cfg(test)]
@@ -125,7 +160,7 @@ on = {{ wall = "north", from_left = "2 m", height = "1.3 m" }}
     fn mass_against_rating() {
         let found = findings(&CHECK, &arm("carries = \"35 kg\"", "mass = \"30 kg\""));
         expect![[r#"
-            arm: fits +5.000: tv has a mass of 30 kg, and arm may carry 35 kg.
+            arm: fits +5.000: arm carries 30 kg of tv, and may carry 35 kg.
         "#]]
         .assert_eq(&told(&found));
         let verdict = |mass: &str| findings(&CHECK, &arm("carries = \"35 kg\"", mass))[0].verdict;
@@ -150,5 +185,27 @@ on = {{ wall = "north", from_left = "2 m", height = "1.3 m" }}
         assert!(remedy.says.starts_with("Use arm-m4"));
         let after = findings_after(&CHECK, &text, &remedy.edits);
         assert_eq!(after[0].verdict, Verdict::Fits);
+    }
+
+    #[test]
+    fn a_bar_on_the_same_mount_counts_and_may_leave_it() {
+        let bar = "[[kit.loudspeaker]]\nid = \"bar-b3\"\nmass = \"40 kg\"\n[[item]]\nid = \"bar\"\nis = \"bar-b3\"\nmount = \"arm\"\non = { wall = \"north\", from_left = \"2 m\", height = \"900 mm\" }\n";
+        let text = arm("carries = \"45 kg\"", "mass = \"30 kg\"") + bar;
+        let found = findings(&CHECK, &text);
+        // 30 + 40 kg; the catalogue carries 60 kg at most. The lighter of both may leave: 40 kg stay.
+        let says: Vec<String> = (found[0].remedies.iter())
+            .map(|remedy| remedy.says.replace('\u{202f}', " "))
+            .collect();
+        assert_eq!(
+            says,
+            [
+                "Look for a mount like arm-m2 that carries at least 71 kg; its reach and screws may differ.",
+                "Fix tv (30 kg) to the wall by itself, not to arm.",
+            ]
+        );
+        for remedy in &found[0].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(after[0].verdict, Verdict::Fits, "{}", remedy.says);
+        }
     }
 }
