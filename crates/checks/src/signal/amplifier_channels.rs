@@ -5,7 +5,7 @@ use model::{AmplifierKit, Edit, Kit};
 use serde_json::Value;
 use units::Dimension;
 
-use super::driven::{Driver, Drivers, another_amplifier, channels_words};
+use crate::driven::{Driver, Drivers, another_amplifier, channels_words};
 use crate::{Area, Check, Finding, Outcome, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {

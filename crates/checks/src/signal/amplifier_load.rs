@@ -4,7 +4,7 @@ use analysis::{Analysis, Known, LimitValue, Means, Missing, Source, Uncertain, i
 use model::Edit;
 use units::Dimension;
 
-use super::driven::{Driver, Drivers, LOWEST_OF_NOMINAL, Load, another_amplifier};
+use crate::driven::{Driver, Drivers, LOWEST_OF_NOMINAL, Load, another_amplifier};
 use crate::moves::to_spare;
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
@@ -94,7 +94,7 @@ fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
         names.join(" and "),
         if driver.used() > channels {
             format!(
-                ", since {} loudspeaker channels share {channels}",
+                ", since {} loudspeaker channels share its {channels}",
                 driver.used()
             )
         } else {

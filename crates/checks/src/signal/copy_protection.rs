@@ -5,7 +5,7 @@ use links::protection::{Content, Hdcp, Passage, TreeLimits, passage};
 use model::{Edit, Item, Kit, Signal};
 use units::Dimension;
 
-use super::chain::{Part, parts};
+use crate::chain::{Part, parts};
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {

@@ -6,7 +6,7 @@ use links::video::{Chroma, FRL_RATES, Format, TMDS_LIMITS};
 use model::{Edit, Kit, Signal};
 use units::{BitsPerSecond, Dimension};
 
-use super::chain::{Part, chroma_words, format_of, need, parts, rate_fact};
+use crate::chain::{Part, chroma_words, format_of, need, parts, rate_fact};
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {

@@ -2,9 +2,7 @@
 
 mod amplifier_channels;
 mod amplifier_load;
-mod chain;
 mod copy_protection;
-mod driven;
 mod link_rate;
 mod video_reach;
 

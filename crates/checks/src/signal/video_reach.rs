@@ -5,7 +5,7 @@ use links::reach::{copper_reach, copper_reaches};
 use model::{Cable, CableKit, CableUse, Edit, Kit, Space};
 use units::{BitsPerSecond, Dimension};
 
-use super::chain::{Part, format_of, is_video, parts, running_rate};
+use crate::chain::{Part, format_of, is_video, parts, running_rate};
 use crate::moves::{Round, to_spare, written_length};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 

@@ -10,7 +10,7 @@ use structure::wood::{Adjustments, SPECIFIC_GRAVITY_UNKNOWN, specific_gravity};
 use units::{Dimension, Kilograms, Metres, Newtons};
 
 use super::arm_studs::{EDGE_DIAMETERS, other_spread, to_the_studs};
-use super::mounted::{Mounted, Studs, mounts};
+use crate::mounted::{Mounted, Studs, mounts};
 use crate::moves::{Round, to_spare, written_length};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 

@@ -5,7 +5,7 @@ use model::{Edit, Framing, Space};
 use structure::wood::{EdgeDistance, Spacing, edge_margin};
 use units::{Dimension, Metres};
 
-use super::mounted::{Mounted, Studs, mounts};
+use crate::mounted::{Mounted, Studs, mounts};
 use crate::moves::{Round, written_length};
 use crate::{Area, Caution, Check, Finding, LimitValue, Outcome, Published, Remedy, Run, Subject};
 

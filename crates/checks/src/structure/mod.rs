@@ -3,7 +3,6 @@
 mod arm_fixings;
 mod arm_studs;
 mod mount_capacity;
-mod mounted;
 
 use crate::Check;
 

@@ -4,7 +4,7 @@ use analysis::{Analysis, COVERAGE_FACTOR, Known, LimitValue, Source, Uncertain, 
 use model::{Edit, Item, Space};
 use units::{Dimension, System};
 
-use super::mounted::{Mounted, mounts};
+use crate::mounted::{Mounted, mounts};
 use crate::moves::{Round, to_spare, written};
 use crate::{Area, Caution, Check, Finding, Outcome, Remedy, Run, Subject};
 

@@ -7,7 +7,7 @@ use structure::framing::FACE_WIDTH;
 use crate::moves::{Round, from_left, to_spare, written_length};
 
 /// A mount on a wall with what hangs on it.
-pub(super) struct Mounted<'a> {
+pub(crate) struct Mounted<'a> {
     pub analysis: &'a Analysis,
     pub space: &'a Space,
     pub item: &'a Item,
@@ -16,7 +16,7 @@ pub(super) struct Mounted<'a> {
 }
 
 /// Mounts of a space that carry something.
-pub(super) fn mounts<'a>(
+pub(crate) fn mounts<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = Mounted<'a>> {
@@ -176,7 +176,7 @@ impl<'a> Mounted<'a> {
 }
 
 /// The studs behind a mount.
-pub(super) struct Studs {
+pub(crate) struct Studs {
     /// Centres from the wall's left corner, m.
     pub centres: Vec<Uncertain>,
     /// Width of a stud's face, m.

@@ -7,11 +7,11 @@ use serde_json::{Map, Value};
 use crate::Remedy;
 
 /// Lowest impedance over the nominal one, at the least (IEC 60268-5, from memory).
-pub(super) const LOWEST_OF_NOMINAL: f64 = 0.8;
+pub(crate) const LOWEST_OF_NOMINAL: f64 = 0.8;
 
 /// A loudspeaker that asks for amplifier channels.
 #[derive(Clone, Copy)]
-pub(super) struct Load<'a> {
+pub(crate) struct Load<'a> {
     pub item: &'a Item,
     pub kit: &'a LoudspeakerKit,
     /// Channels that it asks for, all of its kind at this place together.
@@ -19,7 +19,7 @@ pub(super) struct Load<'a> {
 }
 
 /// An amplifier and what it drives.
-pub(super) struct Driver<'a> {
+pub(crate) struct Driver<'a> {
     pub item: &'a Item,
     pub kit: &'a AmplifierKit,
     pub loads: Vec<Load<'a>>,
@@ -28,7 +28,7 @@ pub(super) struct Driver<'a> {
 }
 
 /// Every amplifier, and the loudspeakers that none drives with what is missing.
-pub(super) struct Drivers<'a> {
+pub(crate) struct Drivers<'a> {
     pub drivers: Vec<Driver<'a>>,
     pub loose: Vec<(Load<'a>, Missing)>,
 }
@@ -195,7 +195,7 @@ impl Load<'_> {
 }
 
 /// `1 channel`, `7 channels`.
-pub(super) fn channels_words(channels: u32) -> String {
+pub(crate) fn channels_words(channels: u32) -> String {
     if channels == 1 {
         "1 channel".to_owned()
     } else {
@@ -206,7 +206,7 @@ pub(super) fn channels_words(channels: u32) -> String {
 /// The last loudspeakers, until what is left has a channel each: to a further amplifier of
 /// the catalogue, one that may drive them before one that may not, and of those the one
 /// with the fewest channels.
-pub(super) fn another_amplifier(analysis: &Analysis, driver: &Driver) -> Option<Remedy> {
+pub(crate) fn another_amplifier(analysis: &Analysis, driver: &Driver) -> Option<Remedy> {
     let most = driver.channels().ok()?;
     let mut left = driver.used();
     let mut over: Vec<&Load> = Vec::new();

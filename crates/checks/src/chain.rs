@@ -11,13 +11,13 @@ const TMDS_MOST: BitsPerSecond = BitsPerSecond(18e9);
 
 /// A part that the picture passes.
 #[derive(Clone, Copy)]
-pub(super) enum Part<'a> {
+pub(crate) enum Part<'a> {
     Box(&'a Item, Kit<'a>),
     Lead(&'a Cable),
 }
 
 /// The boxes of a signal in order with the leads between them. A screen only catches light.
-pub(super) fn parts<'a>(analysis: &'a Analysis, signal: &'a Signal) -> Vec<Part<'a>> {
+pub(crate) fn parts<'a>(analysis: &'a Analysis, signal: &'a Signal) -> Vec<Part<'a>> {
     let job = analysis.job();
     let boxes: Vec<(&Item, Kit)> = (signal.through.iter())
         .filter_map(|id| job.item(id))
@@ -48,7 +48,7 @@ fn leads<'a>(analysis: &'a Analysis, a: &'a str, b: &'a str) -> impl Iterator<It
 }
 
 /// Whether a lead carries video.
-pub(super) fn is_video(analysis: &Analysis, cable: &Cable) -> bool {
+pub(crate) fn is_video(analysis: &Analysis, cable: &Cable) -> bool {
     matches!(
         analysis.job().kit(&cable.kind),
         Some(Kit::Cable(kit)) if kit.carries == CableUse::Video
@@ -56,7 +56,7 @@ pub(super) fn is_video(analysis: &Analysis, cable: &Cable) -> bool {
 }
 
 /// The rate that a catalogue entry states for its video ports or wires.
-pub(super) fn rate_fact<'a>(kit: Kit<'a>) -> Option<&'a DataRate> {
+pub(crate) fn rate_fact<'a>(kit: Kit<'a>) -> Option<&'a DataRate> {
     match kit {
         Kit::Projector(kit) => kit.video_rate.as_ref(),
         Kit::Display(kit) => kit.video_rate.as_ref(),
@@ -118,7 +118,7 @@ impl<'a> Part<'a> {
 }
 
 /// The picture that a signal carries, as it is written.
-pub(super) fn format_of(signal: &Signal) -> Known<Format> {
+pub(crate) fn format_of(signal: &Signal) -> Known<Format> {
     let ask = |what: String, field: &str| {
         let at = format!("signal.{}.{field}", signal.id);
         Missing::new(what, at, Means::Decide)
@@ -175,7 +175,7 @@ fn read_picture(text: &str) -> Option<Picture> {
 }
 
 /// The spelling of a chroma sampling.
-pub(super) fn chroma_words(chroma: Chroma) -> &'static str {
+pub(crate) fn chroma_words(chroma: Chroma) -> &'static str {
     match chroma {
         Chroma::C444 => "4:4:4",
         Chroma::C422 => "4:2:2",
@@ -186,7 +186,7 @@ pub(super) fn chroma_words(chroma: Chroma) -> &'static str {
 /// The least and the most that a picture asks of a link whose parts take this rate, bit/s.
 ///
 /// Up to 18 Gbit/s the older link (TMDS) sends every pixel and blank, so both are one.
-pub(super) fn need(format: &Format, rate: BitsPerSecond) -> Option<[f64; 2]> {
+pub(crate) fn need(format: &Format, rate: BitsPerSecond) -> Option<[f64; 2]> {
     let tmds = format.tmds_link_rate()?;
     // A newer port speaks the older link too, where the picture fits it.
     if rate <= TMDS_MOST || tmds <= TMDS_MOST {
@@ -197,7 +197,7 @@ pub(super) fn need(format: &Format, rate: BitsPerSecond) -> Option<[f64; 2]> {
 
 /// The rate at which a lead runs to carry a picture: the older link's own, or the step of
 /// the newer that is sure to; `None` above the last step.
-pub(super) fn running_rate(format: &Format) -> Option<BitsPerSecond> {
+pub(crate) fn running_rate(format: &Format) -> Option<BitsPerSecond> {
     if format.tmds_limit_met(&TMDS_LIMITS).is_some() {
         return format.tmds_link_rate();
     }
