@@ -33,6 +33,11 @@ impl Analysis {
         self.print(number, Dimension::Length)
     }
 
+    /// A picture's diagonal, m, as the trade states it.
+    pub fn diagonal(&self, value_m: f64) -> String {
+        self.printer().print_diagonal(value_m)
+    }
+
     /// An angle, rad.
     pub fn angle(&self, number: &Uncertain) -> String {
         self.print(number, Dimension::Angle)

@@ -3,6 +3,7 @@
 use analysis::{Analysis, Limit, Source};
 use model::{LimitName, Space};
 use serde::Serialize;
+use units::Reference;
 
 use crate::{Finding, bass, cables, picture, power, signal, sound, structure, survey};
 
@@ -25,7 +26,7 @@ pub struct Check {
     /// Limits that a job may change.
     pub limits: &'static [&'static Limit],
     /// Values from outside the project, computed anew at each test and by `dryfit verify`.
-    pub published: &'static [Published],
+    pub published: &'static [Reference],
     /// Asks the question.
     pub run: Run,
 }
@@ -88,20 +89,6 @@ impl Area {
     }
 }
 
-/// One value from outside the project, and the program's own answer to it.
-pub struct Published {
-    /// Where the value stands: work, edition, clause or table, and how sure it is.
-    pub cite: &'static str,
-    /// The program's answer.
-    pub computed: fn() -> f64,
-    /// The value there.
-    pub expected: f64,
-    /// How far apart they may be: printed digits, or the source's stated accuracy.
-    pub tolerance: f64,
-    /// The unit of all three.
-    pub unit: &'static str,
-}
-
 /// Every check, by area.
 pub fn all() -> impl Iterator<Item = &'static Check> {
     [
@@ -138,9 +125,21 @@ pub fn limit_names() -> Vec<LimitName> {
     names
 }
 
-/// Every published value with what answers it: checks by id, engines by name.
-pub fn published() -> Vec<(&'static str, &'static Published)> {
-    all()
-        .flat_map(|check| check.published.iter().map(|value| (check.id, value)))
-        .collect()
+/// Every value from outside the project with what answers it: engines by name, then
+/// checks by id.
+pub fn references() -> Vec<(&'static str, Reference)> {
+    let engines = [
+        ("acoustics", acoustics::references()),
+        ("light", light::references()),
+        ("links", links::references()),
+        ("optics", optics::references()),
+        ("power", ::power::references()),
+        ("structure", ::structure::references()),
+        ("wiring", wiring::references()),
+    ];
+    let of_engines = engines
+        .into_iter()
+        .flat_map(|(engine, list)| list.into_iter().map(move |value| (engine, value)));
+    let of_checks = all().flat_map(|check| check.published.iter().map(|value| (check.id, *value)));
+    of_engines.chain(of_checks).collect()
 }

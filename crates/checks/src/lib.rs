@@ -12,6 +12,7 @@ mod chain;
 mod check;
 mod driven;
 mod finding;
+mod listening;
 mod measure_again;
 mod mounted;
 mod moves;
@@ -19,8 +20,10 @@ mod neighbours;
 mod obstacles;
 mod prove;
 mod remedy;
+mod room_sound;
 mod screen_light;
 mod seeing;
+mod track;
 mod verdict;
 
 mod bass;

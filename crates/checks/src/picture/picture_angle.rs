@@ -1,7 +1,7 @@
 //! Is the picture large enough from each seat, and not too large?
 
 use analysis::{Analysis, Limit, SeatPlace, Source, Uncertain, Vector3, item_label};
-use model::{Seat, Space};
+use model::{Kit, Seat, Space};
 use optics::Pose;
 use units::{Dimension, Metres, Radians};
 
@@ -19,7 +19,7 @@ pub(crate) static CHECK: Check = Check {
         work: "SMPTE EG 18, 30° at the farthest seats",
     },
     when_it_fails: "Move the seat along the room, or choose another picture size.",
-    limits: &[&ANGLE_MIN, &ANGLE_MAX],
+    limits: &[&ANGLE_MIN, &ANGLE_MAX, &DISPLAY_ANGLE_MIN],
     published: &[
         Published {
             cite: "eye 3.048 m square before a picture 2.2138 m wide: 2 atan(w / 2D) = 39.9176° (computed)",
@@ -50,6 +50,15 @@ static ANGLE_MIN: Limit = Limit {
     regional: &[],
 };
 
+static DISPLAY_ANGLE_MIN: Limit = Limit {
+    name: "display_angle_min",
+    meaning: "The least horizontal angle that the picture of a display fills, from the farthest seat of a living room.",
+    dimension: Dimension::Angle,
+    value: 20.0 * std::f64::consts::PI / 180.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
 static ANGLE_MAX: Limit = Limit {
     name: "picture_angle_max",
     meaning: "The greatest horizontal angle that the picture fills, from the nearest seat.",
@@ -73,8 +82,13 @@ fn angle_deg(width_m: f64, distance_m: f64) -> f64 {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
-    let limits = [analysis.limit(&ANGLE_MIN), analysis.limit(&ANGLE_MAX)];
     each_seat(&CHECK, analysis, space, |watched, seat, place| {
+        // A projected picture is watched as a cinema's is, a display as a living room's.
+        let least = match analysis.job().kit_of(watched.item) {
+            Some(Kit::Display(_)) => &DISPLAY_ANGLE_MIN,
+            _ => &ANGLE_MIN,
+        };
+        let limits = [analysis.limit(least), analysis.limit(&ANGLE_MAX)];
         decide(analysis, space, watched, seat, place, &limits)
     })
 }

@@ -3,10 +3,10 @@
 use analysis::{
     Analysis, COVERAGE_FACTOR, LimitValue, Means, Missing, ProjectorPlace, Source, item_label,
 };
-use model::{Edit, Space};
+use model::Space;
 use units::{Dimension, Metres};
 
-use crate::moves::{Round, in_plan, text_of, written_length};
+use crate::moves::{Round, in_plan, picture_width, text_of, written_length};
 use crate::{Area, Caution, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
 
 pub(crate) static CHECK: Check = Check {
@@ -154,39 +154,19 @@ fn other_width(
     [wide, long]: [&Uncertain; 2],
     near_side: bool,
 ) -> Option<Remedy> {
-    let kit = analysis
-        .job()
-        .kit
-        .screen
-        .iter()
-        .find(|kit| kit.common.id == projector.screen.is)?;
     let slack = COVERAGE_FACTOR * margin.standard_uncertainty();
-    let distance = projector.lens.distance.value();
-    let target = if near_side {
-        wide.value() + slack
+    let (ratio, round, words) = if near_side {
+        (wide.value() + slack, Round::Down, "smaller")
     } else {
-        long.value() - slack
+        (long.value() - slack, Round::Up, "larger")
     };
-    let width = distance / target;
-    let aspect = projector.picture.aspect;
-    let (fact, size) = match kit.diagonal {
-        Some(_) => ("diagonal", width * (1.0 + aspect * aspect).sqrt() / aspect),
-        None => ("picture_width", width),
-    };
-    let round = if near_side { Round::Down } else { Round::Up };
-    let text = written_length(analysis, size, round);
+    let width = projector.lens.distance.value() / ratio;
+    let (size, edits) =
+        picture_width(analysis, projector.screen, &projector.picture, width, round)?;
     let says = format!(
-        "Order {} with a picture {} of {text} ({} than now).",
-        projector.screen.is,
-        fact.replace("picture_", ""),
-        if near_side { "smaller" } else { "larger" },
+        "Order {} {words}, with {size}.",
+        item_label(projector.screen)
     );
-    // The frame's outside, where the maker states it, goes with the size that it belongs to.
-    let path = format!("kit.screen.{}", kit.common.id);
-    let mut edits = vec![Edit::set(format!("{path}.{fact}"), text)];
-    if kit.common.size.is_some() {
-        edits.push(Edit::remove(format!("{path}.size")));
-    }
     Some(Remedy::new(says, edits))
 }
 

@@ -8,8 +8,10 @@ use analysis::{Analysis, COVERAGE_FACTOR, Limit, Source, item_label};
 use model::Space;
 use units::{Dimension, Radians};
 
-use super::listening::{Audience, Channel, Ears, audiences, example, heard, point, questions};
-use super::track::{Track, shortest};
+use crate::listening::{
+    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, point, questions,
+};
+use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
 
 /// How far from a position that is printed without a range a channel may stand.
@@ -30,10 +32,10 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Seen from above, each channel is heard from the direction that the zone's layout prints for it.",
     matters: "A side loudspeaker too far back leaves a hole beside the listener; a front pair too wide tears voices apart. The mixing room had them where the layout says.",
-    formula: "az = atan2(f × d, f · d) in plan; f: from the head to the middle of the picture (without a picture: to the middle between the left and right loudspeaker); d: from the head to the loudspeaker; 0° straight ahead, positive to the left. Each listener turns to the picture, so every seat has its own straight ahead. Limits are meant for the main seat; the others are judged by the same rule. Distance does not count: delay evens it out.",
+    formula: "az = atan2(f × d, f · d) in plan; f: from the head to the middle of the picture (without a picture: to the middle between the left and right loudspeaker); d: from the head to the loudspeaker; 0° straight ahead, positive to the left. Each listener turns to the picture, so every seat has its own straight ahead. The printed range is meant for the main seat, the one with the highest importance; the others are allowed some more. Distance does not count: delay evens it out.",
     source: Source::Published { work: LAYOUT_WORK },
     when_it_fails: "Move the loudspeaker along its wall or in the ceiling, or move the seat. Move both of a pair alike.",
-    limits: &[&AZIMUTH_TOLERANCE],
+    limits: &[&AZIMUTH_TOLERANCE, &OTHER_SEAT_ALLOWANCE],
     published: &[
         Published {
             cite: "ear (2.25 2.0 1.1) m, left main (0.6 5.0 1.1) m, front +y: atan2(−dx, dy) (computed)",
@@ -150,6 +152,12 @@ fn decide(
     source: Source,
 ) -> Outcome {
     let azimuth = ears.azimuth(&channel.at);
+    let main_range = range;
+    let allowance = ears.allowance(analysis);
+    let range = &AzimuthRange {
+        min: Radians(range.min.0 - allowance),
+        max: Radians(range.max.0 + allowance),
+    };
     let (margin, limit) = margin(&azimuth, range);
     let sentence = format!(
         "Seat {} hears {} from {}; layout {} puts channel {} between {} and {}.{}",
@@ -158,9 +166,9 @@ fn decide(
         bearing(analysis, &azimuth),
         channel.position.system,
         channel.position.channel,
-        bearing(analysis, &Uncertain::exact(range.min.0)),
-        bearing(analysis, &Uncertain::exact(range.max.0)),
-        ears.remark(),
+        bearing(analysis, &Uncertain::exact(main_range.min.0)),
+        bearing(analysis, &Uncertain::exact(main_range.max.0)),
+        ears.remark(analysis),
     );
     let outcome = Outcome::with_margin(azimuth, limit, margin, Dimension::Angle, source);
     let expanded = COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
@@ -189,7 +197,7 @@ fn decide(
     // What serves a side seat must not spoil the seat that the layout is meant for.
     let keeps_main = |at: [f64; 3]| {
         let inside = |ear: [f64; 3], at: [f64; 3]| {
-            heard(ear, faced, at).is_some_and(|heard| range.margin(heard.azimuth).0 >= 0.0)
+            heard(ear, faced, at).is_some_and(|heard| main_range.margin(heard.azimuth).0 >= 0.0)
         };
         ears.main_ear
             .is_none_or(|main| inside(main, at) || !inside(main, channel.at.value()))
@@ -233,7 +241,7 @@ mod tests {
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::sound::listening::{cinema, in_wall};
+    use crate::listening::{cinema, in_wall};
     use crate::testing::{findings, findings_after, told};
 
     /// On the south wall, 2 m to the left of the head: az = 90° + atan(b / 2 m), with
@@ -350,7 +358,8 @@ mod tests {
     fn what_serves_a_side_seat_leaves_the_main_seat_served() {
         // The side seat sits 0.3 m farther back: only a place between both ranges will do.
         let side = "[[space.seat]]\nid = \"back\"\nat = { from = [\"west\", \"3.3 m\"], and = [\"north\", \"2 m\"] }\neye = \"1.1 m\"\n[[kit.screen]]";
-        let text = surround("2.55 m").replacen("[[kit.screen]]", side, 1);
+        let strict = "[rules]\nother_seat_allowance = \"0 deg\"\nreason.other_seat_allowance = \"two owners\"\n";
+        let text = surround("2.55 m").replacen("[[kit.screen]]", side, 1) + strict;
         let found = findings(&CHECK, &text);
         assert_eq!(found[0].verdict, Verdict::Fits, "{}", told(&found));
         assert_eq!(found[1].verdict, Verdict::Fails, "{}", told(&found));
@@ -360,6 +369,23 @@ mod tests {
         for after in findings_after(&CHECK, &text, &moved.edits) {
             assert_ne!(after.verdict, Verdict::Fails, "{}", moved.says);
         }
+    }
+
+    #[test]
+    fn a_side_seat_is_allowed_twenty_degrees_more() {
+        // 1.5 m behind the surround's line: az = 90° − atan(b / 2 m); 80° is b = 0.353 m.
+        let side = |off_west: &str| {
+            format!(
+                "[[space.seat]]\nid = \"back\"\nat = {{ from = [\"west\", \"{off_west}\"], and = [\"north\", \"2 m\"] }}\neye = \"1.1 m\"\n[[kit.screen]]"
+            )
+        };
+        // The head is 2.272 m + b off the screen's wall… the surround 6 m − 2.272 m from it.
+        let at = |off_west: &str| {
+            let text = surround("2.272 m").replacen("[[kit.screen]]", &side(off_west), 1);
+            findings(&CHECK, &text)[1].verdict
+        };
+        assert_eq!(at("4.06 m"), Verdict::Fits);
+        assert_eq!(at("4.12 m"), Verdict::Fails);
     }
 
     #[test]

@@ -7,8 +7,10 @@ use model::Space;
 use units::Dimension;
 
 use super::channel_azimuth::LAYOUT_WORK;
-use super::listening::{Audience, Channel, Ears, audiences, example, heard, point, questions};
-use super::track::{Track, shortest};
+use crate::listening::{
+    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, point, questions,
+};
+use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain, Verdict};
 
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
@@ -40,10 +42,14 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each channel is heard from the height that the zone's layout prints for it: ear-level channels at the ear, overhead channels above.",
     matters: "Surrounds that hang too high blend with the overhead effects, and rain falls from the walls. Overheads too low sound like another ring of surrounds.",
-    formula: "el = atan2(d_z, √(d_x² + d_y²)); d: from the ear to the middle of the loudspeaker's front, m; 0° at ear height, positive up. For a lone overhead pair instead the angle up from straight ahead in the side view, atan2(d_z, d · f). Front channels: the printed 0° give or take the house's tolerance; surrounds: from that below the ear up to 15°; overheads: the printed range.",
+    formula: "el = atan2(d_z, √(d_x² + d_y²)); d: from the ear to the middle of the loudspeaker's front, m; 0° at ear height, positive up. For a lone overhead pair instead the angle up from straight ahead in the side view, atan2(d_z, d · f). Front channels: the printed 0° give or take the house's tolerance; surrounds: from that below the ear up to 15°; overheads: the printed range. Seats other than the main one are allowed some more.",
     source: Source::Published { work: LAYOUT_WORK },
     when_it_fails: "Lower or raise the loudspeaker; an overhead one moves towards the listeners or away from them.",
-    limits: &[&ELEVATION_TOLERANCE, &SURROUND_ELEVATION_MAX],
+    limits: &[
+        &ELEVATION_TOLERANCE,
+        &SURROUND_ELEVATION_MAX,
+        &OTHER_SEAT_ALLOWANCE,
+    ],
     published: &[
         Published {
             cite: "ear (2.25 2.0 1.1) m, left surround (1.0 1.0 1.3) m: atan2(dz, hypot(dx, dy)) (computed)",
@@ -170,9 +176,19 @@ fn decide(
         },
         analysis.exact(low.value, Dimension::Angle),
         analysis.exact(high.value, Dimension::Angle),
-        ears.remark(),
+        ears.remark(analysis),
     );
-    let [low_rad, high_rad] = [low.value, high.value];
+    let main_range = [low.value, high.value];
+    let allowance = ears.allowance(analysis);
+    let [low_rad, high_rad] = [low.value - allowance, high.value + allowance];
+    let low = LimitValue {
+        value: low_rad,
+        ..low
+    };
+    let high = LimitValue {
+        value: high_rad,
+        ..high
+    };
     let outcome = Outcome::between(value, &low, &high, Dimension::Angle);
     if outcome.verdict() == Verdict::Fits {
         return outcome.because(sentence);
@@ -184,14 +200,15 @@ fn decide(
         ears.faced.value(),
     );
     let now_m = heard(ear, faced, at).map_or(1.0, |direction| direction.distance.0);
-    let margin = |direction: &Direction| {
-        let angle = if side_view {
+    let angle = |direction: &Direction| {
+        if side_view {
             direction.overhead().0
         } else {
             direction.elevation.0
-        };
-        (angle - low_rad).min(high_rad - angle)
+        }
     };
+    let margin =
+        |direction: &Direction| (angle(direction) - low_rad).min(high_rad - angle(direction));
     let good = |ear: [f64; 3], at: [f64; 3]| {
         heard(ear, faced, at).is_some_and(|direction| {
             // What is nearer is known less well as an angle.
@@ -202,7 +219,9 @@ fn decide(
     // What serves a side seat must not spoil the seat that the layout is meant for.
     let keeps_main = |at: [f64; 3]| {
         let inside = |ear: [f64; 3], at: [f64; 3]| {
-            heard(ear, faced, at).is_some_and(|direction| margin(&direction) >= 0.0)
+            heard(ear, faced, at).is_some_and(|direction| {
+                (main_range[0]..=main_range[1]).contains(&angle(&direction))
+            })
         };
         ears.main_ear
             .is_none_or(|main| inside(main, at) || !inside(main, channel.at.value()))
@@ -228,7 +247,7 @@ mod tests {
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::sound::listening::{cinema, in_ceiling, in_wall};
+    use crate::listening::{cinema, in_ceiling, in_wall};
     use crate::testing::{findings, findings_after, told};
 
     /// Square to the left of the head, 2 m away: el = atan((height − 1.1 m) / 2 m).

@@ -1,11 +1,13 @@
 //! Do overhead channels stand far enough from the ear-level ones to be told apart?
 
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, Source, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Source, item_label};
 use model::Space;
 use units::{Dimension, Metres};
 
-use super::listening::{Audience, Channel, Ears, audiences, example, point, questions};
-use super::track::{Track, shortest};
+use crate::listening::{
+    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, point, questions,
+};
+use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain, Verdict};
 
 /// The least angle between an overhead loudspeaker and the nearest ear-level one.
@@ -23,10 +25,10 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "At each seat every overhead loudspeaker is heard well apart from the nearest ear-level one.",
     matters: "When a surround hangs so high that it stands next to an overhead loudspeaker, effects above and beside the listener blend into one.",
-    formula: "γ = arccos(a · b); a, b: unit vectors from the ear to the overhead loudspeaker and to the ear-level one with the smallest γ. Low-frequency channels do not count.",
+    formula: "γ = arccos(a · b); a, b: unit vectors from the ear to the overhead loudspeaker and to the ear-level one with the smallest γ. Low-frequency channels do not count. Seats other than the main one are allowed half of what directions are allowed there.",
     source: Source::CommonPractice,
     when_it_fails: "Lower the surround that is too near, or move the overhead loudspeaker towards the middle of the ceiling.",
-    limits: &[&HEIGHT_SEPARATION_MIN],
+    limits: &[&HEIGHT_SEPARATION_MIN, &OTHER_SEAT_ALLOWANCE],
     published: &[Published {
         cite: "ear (2.25 2.0 1.1) m: left surround (az 128.6598083° el 7.121575587°) and left front height (az 35.7066914° el 37.28072729°); spherical law of cosines on these (computed)",
         computed: || {
@@ -74,15 +76,18 @@ fn decide(
     let (nearest, angle): (&Channel<'_>, Uncertain) = (ear_level.iter())
         .map(|channel| (*channel, apart(channel)))
         .min_by(|a, b| a.1.value().total_cmp(&b.1.value()))?;
-    let limit = analysis.limit(&HEIGHT_SEPARATION_MIN);
+    let printed = analysis.limit(&HEIGHT_SEPARATION_MIN);
+    let limit = LimitValue {
+        value: printed.value - ears.allowance(analysis) / 2.0,
+        ..printed
+    };
     let sentence = format!(
-        "Seat {} hears {} only {} from {}; {} or more keep them apart.{}",
+        "Seat {} hears {} only {} from {}; {} or more keep them apart.",
         ears.seat.id,
         item_label(overhead.item),
         analysis.angle(&angle),
         item_label(nearest.item),
         analysis.exact(limit.value, Dimension::Angle),
-        ears.remark(),
     );
     let needed = limit.value;
     let outcome = Outcome::at_least(angle, &limit, Dimension::Angle);
@@ -128,7 +133,7 @@ mod tests {
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::sound::listening::{cinema, in_ceiling, in_wall};
+    use crate::listening::{cinema, in_ceiling, in_wall};
     use crate::testing::{findings, findings_after, told};
 
     /// The overhead: 1.3 m up, 1.3 m to the left, so 45° up. The surround on the wall 2 m

@@ -3,11 +3,8 @@
 mod channel_azimuth;
 mod channel_elevation;
 mod height_separation;
-mod listening;
 mod peak_level;
 mod reverberation;
-mod room_sound;
-mod track;
 
 use crate::Check;
 

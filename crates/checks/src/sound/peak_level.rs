@@ -9,8 +9,8 @@ use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Sea
 use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, Zone};
 use units::{Decibels, Dimension, Metres, Ohms, SquareMetres, Watts};
 
-use super::room_sound::{RoomSound, room_sound};
-use super::track::{Track, shortest};
+use crate::room_sound::{RoomSound, room_sound};
+use crate::track::{Track, shortest};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
 };
@@ -258,7 +258,7 @@ impl<'a> Question<'a> {
                 source: Source::Agreed {
                     reason: Some(format!(
                         "the peak level of {}{}",
-                        super::listening::zone_label(self.zone),
+                        crate::listening::zone_label(self.zone),
                         if low {
                             ", +10 dB in the subwoofers' band"
                         } else {

@@ -9,7 +9,7 @@ use model::{Edit, Space, SpaceKind};
 use serde_json::json;
 use units::{CubicMetres, Dimension, Seconds, SquareMetres};
 
-use super::room_sound::{BandSound, Covered, RoomSound, room_sound};
+use crate::room_sound::{BandSound, Covered, RoomSound, room_sound};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject, Uncertain};
 
 /// Living rooms that sound neither dead nor loud.

@@ -18,7 +18,7 @@ const TABLES_RELATIVE: f64 = 0.2;
 
 /// A piece of the room's surface, or a piece of furniture.
 #[derive(Clone, Debug)]
-pub(super) struct Covered {
+pub(crate) struct Covered {
     /// `floor`, `ceiling` or a wall's name; none for furniture and openings.
     pub surface: Option<String>,
     /// m², or a number of pieces.
@@ -29,7 +29,7 @@ pub(super) struct Covered {
 
 /// What a piece absorbs with.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Absorbs {
+pub(crate) enum Absorbs {
     /// A row of the table, with a surface of its own.
     Finish(&'static Finish),
     /// A row of the table, standing in the room.
@@ -39,7 +39,7 @@ pub(super) enum Absorbs {
 }
 
 /// A room's decay in one octave.
-pub(super) struct BandSound {
+pub(crate) struct BandSound {
     /// The reverberation time, s.
     pub time: Uncertain,
     /// The absorption area, m².
@@ -51,7 +51,7 @@ pub(super) struct BandSound {
 }
 
 /// A room's decay.
-pub(super) struct RoomSound {
+pub(crate) struct RoomSound {
     pub volume: Uncertain,
     /// Area of all surfaces, m².
     pub surfaces: Uncertain,
@@ -78,7 +78,7 @@ impl Absorbs {
 }
 
 /// How a room rings, from its finishes, openings and coverings.
-pub(super) fn room_sound(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
+pub(crate) fn room_sound(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
     let pieces = pieces(analysis, space)?;
     let volume = analysis.shape(space).volume()?;
     let rooms = rooms(space, volume.value(), &pieces)?;

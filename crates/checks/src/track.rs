@@ -18,7 +18,7 @@ const OUT_OF_REACH_M: f64 = 2.0;
 const EDGE_M: f64 = 0.05;
 
 /// A line of places, one for each value of a length of the job.
-pub(super) struct Track {
+pub(crate) struct Track {
     name: String,
     path: String,
     now_m: f64,
@@ -40,7 +40,7 @@ enum Words {
 }
 
 /// A remedy and how far it moves the thing, m.
-pub(super) struct Move {
+pub(crate) struct Move {
     pub remedy: Remedy,
     pub by_m: f64,
 }
@@ -279,7 +279,7 @@ fn encloses(outline: &[Point2], x: f64, y: f64) -> bool {
 }
 
 /// The shortest of several moves, and the next that goes another way.
-pub(super) fn shortest(moves: impl IntoIterator<Item = Option<Move>>) -> Vec<Remedy> {
+pub(crate) fn shortest(moves: impl IntoIterator<Item = Option<Move>>) -> Vec<Remedy> {
     let mut moves: Vec<Move> = moves.into_iter().flatten().collect();
     moves.sort_by(|a, b| a.by_m.total_cmp(&b.by_m));
     moves

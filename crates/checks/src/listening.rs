@@ -2,14 +2,26 @@
 
 use acoustics::direction::{Direction, Listener};
 use acoustics::layout::{self, Position};
-use analysis::{Analysis, LoudspeakerPlace, Means, Missing, SeatPlace, Vector2, Vector3};
+use analysis::{
+    Analysis, Limit, LoudspeakerPlace, Means, Missing, SeatPlace, Source, Vector2, Vector3,
+};
 use model::{Item, Seat, Space, Zone};
-use units::Metres;
+use units::{Dimension, Metres};
 
 use crate::{Check, Finding, Known, Subject, Uncertain};
 
+/// How much farther out of its range a channel may be heard where nobody important sits.
+pub(crate) static OTHER_SEAT_ALLOWANCE: Limit = Limit {
+    name: "other_seat_allowance",
+    meaning: "how far beyond a channel's range of direction it may be heard at any seat but the main one",
+    dimension: Dimension::Angle,
+    value: 20.0 * std::f64::consts::PI / 180.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
 /// A zone with a layout, its loudspeakers and its listeners.
-pub(super) struct Audience<'a> {
+pub(crate) struct Audience<'a> {
     /// The channels that are placed.
     pub channels: Vec<Channel<'a>>,
     /// The seats that are placed.
@@ -19,14 +31,14 @@ pub(super) struct Audience<'a> {
 }
 
 /// A loudspeaker and where its channel belongs.
-pub(super) struct Channel<'a> {
+pub(crate) struct Channel<'a> {
     pub item: &'a Item,
     pub at: Vector3,
     pub position: Position,
 }
 
 /// A listener.
-pub(super) struct Ears<'a> {
+pub(crate) struct Ears<'a> {
     pub seat: &'a Seat,
     pub place: SeatPlace,
     /// What the listener looks at, in plan.
@@ -38,7 +50,7 @@ pub(super) struct Ears<'a> {
 }
 
 /// The audiences of a space: one for each of its zones that claims a layout.
-pub(super) fn audiences<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Audience<'a>> {
+pub(crate) fn audiences<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Audience<'a>> {
     let zones = analysis.job().zone.iter();
     zones
         .filter(|zone| zone.space == space.id)
@@ -114,13 +126,13 @@ fn listeners<'a>(
 }
 
 /// The seat with the highest importance, the first of equals.
-pub(super) fn main_seat(space: &Space) -> Option<&Seat> {
+pub(crate) fn main_seat(space: &Space) -> Option<&Seat> {
     let weight = |seat: &Seat| seat.importance.unwrap_or(1);
     let most = space.seat.iter().map(weight).max()?;
     space.seat.iter().find(|seat| weight(seat) == most)
 }
 
-pub(super) fn zone_label(zone: &Zone) -> String {
+pub(crate) fn zone_label(zone: &Zone) -> String {
     format!("zone {}", zone.name.as_deref().unwrap_or(&zone.id))
 }
 
@@ -176,7 +188,7 @@ fn faced(
 }
 
 /// The unknown findings of an audience.
-pub(super) fn questions<'a>(
+pub(crate) fn questions<'a>(
     check: &'a Check,
     space: &'a Space,
     audience: &'a Audience<'_>,
@@ -233,21 +245,35 @@ impl Ears<'_> {
         (one.dot(&other) / (one.norm() * other.norm())).acos()
     }
 
-    /// Words that tell a side seat from the one that layouts are meant for.
-    pub fn remark(&self) -> String {
-        if self.seat.id == self.main_seat {
-            String::new()
+    /// Whether the layout is meant for this seat.
+    pub fn is_main(&self) -> bool {
+        self.seat.id == self.main_seat
+    }
+
+    /// How far beyond a range this seat may be: nothing for the one that layouts are meant for.
+    pub fn allowance(&self, analysis: &Analysis) -> f64 {
+        if self.is_main() {
+            0.0
         } else {
-            format!(
-                " The layout is meant for the main seat, {}; here it is judged by the same rule.",
-                self.main_seat
-            )
+            analysis.limit(&OTHER_SEAT_ALLOWANCE).value
         }
+    }
+
+    /// Words that tell a side seat from the one that layouts are meant for.
+    pub fn remark(&self, analysis: &Analysis) -> String {
+        if self.is_main() {
+            return String::new();
+        }
+        format!(
+            " Layouts are meant for the main seat, {}; here {} more is allowed.",
+            self.main_seat,
+            analysis.exact(self.allowance(analysis), Dimension::Angle),
+        )
     }
 }
 
 /// A listener at `ear` who looks along +y, for values from outside the project.
-pub(super) fn example(ear: [f64; 3]) -> Ears<'static> {
+pub(crate) fn example(ear: [f64; 3]) -> Ears<'static> {
     static NOBODY: Seat = Seat {
         id: String::new(),
         at: None,
@@ -273,13 +299,13 @@ pub(super) fn example(ear: [f64; 3]) -> Ears<'static> {
 }
 
 /// An exact point.
-pub(super) fn point([x, y, z]: [f64; 3]) -> Vector3 {
+pub(crate) fn point([x, y, z]: [f64; 3]) -> Vector3 {
     Vector3::new(x, y, z)
 }
 
 /// Where a listener with the ear at `ear`, looking at `faced`, hears a loudspeaker: best
 /// estimates, to search for a better place. `None` where there is no direction.
-pub(super) fn heard(ear: [f64; 3], faced: [f64; 2], at: [f64; 3]) -> Option<Direction> {
+pub(crate) fn heard(ear: [f64; 3], faced: [f64; 2], at: [f64; 3]) -> Option<Direction> {
     let listener = Listener {
         ear: ear.map(Metres),
         facing: [faced[0] - ear[0], faced[1] - ear[1]],
@@ -292,7 +318,7 @@ pub(super) fn heard(ear: [f64; 3], faced: [f64; 2], at: [f64; 3]) -> Option<Dire
 /// In the frame of the room (x from the north-west corner to the east, y to the north)
 /// the head is at (3, −2, 1.1) m and looks along −x, so that its left is the south.
 #[cfg(test)]
-pub(super) fn cinema(layout: &str, items: &str) -> String {
+pub(crate) fn cinema(layout: &str, items: &str) -> String {
     format!(
         r#"
 [[space.seat]]
@@ -325,7 +351,7 @@ faces = "screen"
 
 /// An in-wall loudspeaker of the test cinema.
 #[cfg(test)]
-pub(super) fn in_wall(channel: &str, wall: &str, from_left: &str, height: &str) -> String {
+pub(crate) fn in_wall(channel: &str, wall: &str, from_left: &str, height: &str) -> String {
     format!(
         r#"
 [[item]]
@@ -340,7 +366,7 @@ on = {{ wall = "{wall}", from_left = "{from_left}", height = "{height}" }}
 
 /// An in-ceiling loudspeaker of the test cinema.
 #[cfg(test)]
-pub(super) fn in_ceiling(channel: &str, from_west: &str, from_north: &str) -> String {
+pub(crate) fn in_ceiling(channel: &str, from_west: &str, from_north: &str) -> String {
     format!(
         r#"
 [[item]]
