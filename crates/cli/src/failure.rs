@@ -27,6 +27,9 @@ pub enum Failure {
         /// What there is, or what was meant.
         known: String,
     },
+    #[cfg(feature = "sheets")]
+    #[error("failed to print the sheets: {0}")]
+    Sheets(#[from] sheets::SheetError),
     #[error("the remedy `{remedy}` can't be applied: {reason}")]
     Remedy { remedy: String, reason: String },
 }

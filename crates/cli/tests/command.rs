@@ -211,6 +211,7 @@ fn lines_are_a_hundred_columns_wide_at_most() {
         vec!["explain"],
         vec!["verify"],
         vec!["--help"],
+        vec!["prove", "--help"],
     ] {
         for line in out(&run(&arguments)).lines() {
             let columns = unicode_width::UnicodeWidthStr::width(line);
@@ -370,8 +371,64 @@ fn every_published_value_is_met() {
 
 #[test]
 fn the_demo_proves_and_something_fails_there() {
-    let output = run(&["demo"]);
+    let folder = folder();
+    let output = dryfit(&["demo"])
+        .current_dir(folder.path())
+        .output()
+        .expect("the command starts");
     assert_eq!(status(&output), 1, "{}", err(&output));
+    if cfg!(feature = "sheets") {
+        let pdf = fs::read(folder.path().join("out/sheets.pdf")).expect("the sheets");
+        assert!(pdf.starts_with(b"%PDF-"));
+    }
+}
+
+#[cfg(feature = "sheets")]
+#[test]
+fn sheets_are_written_alike_each_time() {
+    let folder = folder();
+    let job = folder.path().join("job.toml");
+    fs::write(&job, FAILING).expect("written");
+    let sheets = |name: &str| -> Vec<(String, Vec<u8>)> {
+        let to = folder.path().join(name);
+        let output = run(&[
+            "sheets",
+            text(&job),
+            "-o",
+            text(&to),
+            "--paper",
+            "letter",
+            "--date",
+            "2026-05-04",
+        ]);
+        assert_eq!(status(&output), 0, "{}", err(&output));
+        let mut files: Vec<_> = fs::read_dir(&to)
+            .expect("the folder")
+            .map(|entry| {
+                let path = entry.expect("a file").path();
+                let name = path
+                    .file_name()
+                    .expect("a name")
+                    .to_string_lossy()
+                    .into_owned();
+                (name, fs::read(&path).expect("a file"))
+            })
+            .collect();
+        files.sort();
+        files
+    };
+    let first = sheets("a");
+    assert!(first.iter().any(|(name, _)| name == "sheets.pdf"));
+    assert!(first.iter().any(|(name, _)| name.ends_with(".svg")));
+    assert!(first == sheets("b"), "the sheets differ");
+    let file = folder.path().join("job.toml/out");
+    let refused = run(&["sheets", text(&job), "-o", text(&file)]);
+    assert_eq!(status(&refused), 2);
+    assert!(
+        err(&refused).contains("failed to write"),
+        "{}",
+        err(&refused)
+    );
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! Proves an invented house that comes with the program.
+//! Proves an invented house that comes with the program, and prints its sheets.
 
 use checks::prove;
 
@@ -22,5 +22,10 @@ pub fn run() -> Result<Outcome, Failure> {
         all: true,
     };
     files::print(&report::text(&job, &proof, &shown, files::output_style()))?;
+    #[cfg(feature = "sheets")]
+    {
+        use command::sheets::{Paper, write};
+        files::print(&write(&job, "out", Paper::Letter, "")?)?;
+    }
     Ok(command::prove::outcome(&proof))
 }

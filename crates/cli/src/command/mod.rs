@@ -5,6 +5,8 @@ mod explain;
 mod new;
 mod prove;
 mod schema;
+#[cfg(feature = "sheets")]
+mod sheets;
 mod verify;
 
 use clap::Subcommand;
@@ -18,13 +20,16 @@ pub enum Command {
     New(new::Arguments),
     /// Proves a job: what fits, what fails, by how much, and what would mend it.
     Prove(prove::Arguments),
+    /// Prints the sheets of a job: plans, walls, ceilings, cables and parts as PDF and SVG.
+    #[cfg(feature = "sheets")]
+    Sheets(sheets::Arguments),
     /// Says what a check proves, by which formula and from which source.
     Explain(explain::Arguments),
     /// Recomputes every published value and compares.
     Verify,
     /// Prints the JSON Schema of a job file or of `prove --json`.
     Schema(schema::Arguments),
-    /// Proves an invented house that comes with the program.
+    /// Proves an invented house that comes with the program, and writes its sheets to ./out.
     Demo,
 }
 
@@ -33,6 +38,8 @@ impl Command {
         match self {
             Self::New(arguments) => new::run(&arguments),
             Self::Prove(arguments) => prove::run(&arguments),
+            #[cfg(feature = "sheets")]
+            Self::Sheets(arguments) => sheets::run(&arguments),
             Self::Explain(arguments) => explain::run(&arguments),
             Self::Verify => verify::run(),
             Self::Schema(arguments) => schema::run(&arguments),
