@@ -2,12 +2,13 @@
 
 use analysis::{Analysis, Known, Missing, Picture, SpaceModel, Uncertain, WallRect};
 use geometry::{DoorLeaf, PlanRect, Point2, Rect, Vec2};
-use model::{FixtureKind, Item, Opening, OpeningKind, Side, Space, SpaceKind, SwingInto};
+use model::{FixtureKind, Item, Kit, Opening, OpeningKind, Side, Space, SpaceKind, SwingInto};
 use units::{Metres, Radians};
 
 use crate::Subject;
 use crate::before_wall::{BeforeWall, apart};
 use crate::obstacles::{Thing, things};
+use crate::seeing::picture_with;
 
 /// Something that the picture's outside may meet.
 pub(crate) struct Neighbour<'a> {
@@ -34,7 +35,18 @@ pub(crate) fn neighbours<'a>(
         found.extend(hole(analysis, space, picture, opening));
         found.extend(leaf(analysis, space, shape, picture, opening)?);
     }
-    for thing in things(analysis, space).filter(|thing| thing.item_id() != Some(&item.id)) {
+    // A bar or centre loudspeaker is asked about together with its picture elsewhere.
+    let goes_with = |thing: &Thing<'_>| match thing {
+        Thing::Item(other) => match analysis.job().kit_of(other) {
+            Some(Kit::Loudspeaker(kit)) => picture_with(analysis, space, other, kit)
+                .is_some_and(|picture| picture.id == item.id),
+            _ => false,
+        },
+        Thing::Fixture(_) | Thing::Soffit(_) => false,
+    };
+    for thing in things(analysis, space)
+        .filter(|thing| thing.item_id() != Some(&item.id) && !goes_with(thing))
+    {
         let on_same_wall = thing.wall() == Some(space.walls[wall].id.as_str());
         let rect = match thing.wall_rect(analysis, space).filter(|_| on_same_wall) {
             Some(rect) => rect.map(Some),

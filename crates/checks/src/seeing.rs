@@ -3,7 +3,7 @@
 use analysis::{
     Analysis, Known, Means, Missing, Picture, SeatPlace, Uncertain, Vector3, item_label,
 };
-use model::{Item, Seat, Space, SpaceKind};
+use model::{Item, Kit, LoudspeakerForm, LoudspeakerKit, Seat, Space, SpaceKind};
 use optics::{Point, Pose};
 use units::{Metres, Radians};
 
@@ -171,4 +171,30 @@ pub(crate) fn headroom(analysis: &Analysis, space: &Space, picture: &Picture) ->
     ceiling.map_or(0.0, |ceiling| {
         (ceiling.value() - picture.outside.top.value()).max(0.0)
     })
+}
+
+/// The picture that a loudspeaker belongs to: the one it names; for a bar or a centre
+/// channel, the only one on its wall.
+pub(crate) fn picture_with<'a>(
+    analysis: &'a Analysis,
+    space: &'a Space,
+    item: &Item,
+    kit: &LoudspeakerKit,
+) -> Option<&'a Item> {
+    let shows = |item: &Item| {
+        matches!(
+            analysis.job().kit_of(item),
+            Some(Kit::Screen(_) | Kit::Display(_))
+        )
+    };
+    if let Some(named) = item.under.as_deref().and_then(|id| analysis.job().item(id)) {
+        return Some(named.as_ref()).filter(|named| shows(named));
+    }
+    let centre = matches!(item.channel.as_deref(), Some("centre" | "center" | "M+000"));
+    let belongs = kit.form == Some(LoudspeakerForm::Bar) || centre;
+    let wall = &item.on.as_ref().filter(|_| belongs)?.wall;
+    let mut same = analysis
+        .pictures_in(space)
+        .filter(|picture| picture.on.as_ref().is_some_and(|on| on.wall == *wall));
+    same.next().filter(|_| same.next().is_none())
 }

@@ -12,7 +12,7 @@ use crate::moves::{
     Round, from_left, height, least_change, raised_together, text_of, to_spare, written_length,
 };
 use crate::obstacles::Thing;
-use crate::seeing::headroom;
+use crate::seeing::{headroom, picture_with};
 use crate::{Area, Caution, Check, Finding, Outcome, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -49,7 +49,7 @@ static GAP_MIN: Limit = Limit {
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (item, kit) in analysis.loudspeakers_in(space) {
-        let Some(shown) = picture_of(analysis, space, item, kit) else {
+        let Some(shown) = picture_with(analysis, space, item, kit) else {
             continue;
         };
         let subject = Subject::item(item);
@@ -68,32 +68,6 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         findings.push(CHECK.about(space, both, || Ok(pair.clear(analysis))));
     }
     findings
-}
-
-/// The picture that a loudspeaker belongs to: the one it names; for a bar or a centre
-/// channel, the only one on its wall.
-fn picture_of<'a>(
-    analysis: &'a Analysis,
-    space: &'a Space,
-    item: &Item,
-    kit: &LoudspeakerKit,
-) -> Option<&'a Item> {
-    let shows = |item: &Item| {
-        matches!(
-            analysis.job().kit_of(item),
-            Some(Kit::Screen(_) | Kit::Display(_))
-        )
-    };
-    if let Some(named) = item.under.as_deref().and_then(|id| analysis.job().item(id)) {
-        return Some(named.as_ref()).filter(|named| shows(named));
-    }
-    let centre = matches!(item.channel.as_deref(), Some("centre" | "center" | "M+000"));
-    let belongs = kit.form == Some(LoudspeakerForm::Bar) || centre;
-    let wall = &item.on.as_ref().filter(|_| belongs)?.wall;
-    let mut same = analysis
-        .pictures_in(space)
-        .filter(|picture| picture.on.as_ref().is_some_and(|on| on.wall == *wall));
-    same.next().filter(|_| same.next().is_none())
 }
 
 /// A loudspeaker and the picture that it belongs to.
