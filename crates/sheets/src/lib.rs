@@ -7,6 +7,7 @@
 
 mod data;
 mod drawing_page;
+mod house;
 mod page;
 mod table;
 mod texts;
@@ -15,6 +16,7 @@ mod world;
 use drawing::{Drawing, Verdict};
 use thiserror::Error;
 
+pub use house::{house, house_pdf, title_block};
 pub use page::{Paper, drawing_areas};
 pub use texts::texts;
 

@@ -1,0 +1,307 @@
+//! Which cable is cut how long, runs where, and is called what at both ends?
+
+use std::collections::BTreeMap;
+
+use analysis::{Analysis, COVERAGE_FACTOR, item_label};
+use checks::Caution;
+use model::{Cable, Units};
+use units::Dimension;
+
+use super::about::caution_words;
+use super::{Set, unbroken, words};
+use crate::{Column, ColumnKind, Content, Sheet, Table};
+
+/// Cable is cut to the next of these, m: 6 in, 100 mm.
+const CUT_STEP_IMPERIAL_M: f64 = 0.1524;
+const CUT_STEP_METRIC_M: f64 = 0.1;
+
+/// How a cable comes into the house.
+pub(super) enum Supply {
+    /// Behind a plate already.
+    Existing,
+    /// With its plugs on, of this length, m.
+    ReadyMade(f64),
+    /// Cut from a spool to this length, m.
+    Cut(f64),
+    /// Its route is not known; what is missing.
+    Unknown,
+}
+
+/// The schedule and the labels; none without cables.
+pub(super) fn sheets(set: &Set<'_>) -> Vec<Sheet> {
+    let cables = &set.job().cable;
+    if cables.is_empty() {
+        return Vec::new();
+    }
+    let pulled = cables.iter().any(|cable| cable.existing.is_none());
+    let dangers = [Caution::Ladder, Caution::Mains, Caution::Drilling];
+    let schedule = Sheet {
+        id: "cables".to_owned(),
+        title: "Cable schedule".to_owned(),
+        contents: std::iter::once(Content::Text {
+            heading: String::new(),
+            paragraphs: vec![cut_rule(set)],
+        })
+        .chain(
+            [schedule(set)]
+                .into_iter()
+                .chain(cuts(set))
+                .map(Content::Table),
+        )
+        .collect(),
+        cautions: caution_words(dangers.into_iter().filter(|_| pulled).collect()),
+    };
+    let labels = Sheet {
+        id: "labels".to_owned(),
+        title: "Cable labels".to_owned(),
+        contents: vec![
+            Content::Text {
+                heading: String::new(),
+                paragraphs: vec!["Cut along the lines; each strip goes round its end of the cable, the name outside.".to_owned()],
+            },
+            Content::Table(labels(set)),
+        ],
+        cautions: Vec::new(),
+    };
+    vec![schedule, labels]
+}
+
+fn column(head: &str, kind: ColumnKind) -> Column {
+    Column {
+        head: head.to_owned(),
+        kind,
+    }
+}
+
+/// What every cut length contains.
+fn cut_rule(set: &Set<'_>) -> String {
+    let analysis = set.analysis;
+    let limit = |limit| {
+        let limit = analysis.limit(limit);
+        (limit.value, limit.source.words())
+    };
+    let ((slack, slack_source), (spare, spare_source)) = (
+        limit(&analysis::CABLE_SLACK),
+        limit(&analysis::SERVICE_LOOP),
+    );
+    format!(
+        "Cut lengths hold the way, {} slack ({slack_source}), a loop of {} at each end ({spare_source}) and what the survey may be off, rounded up to the next {}; a cable with its own slack or loops says so.",
+        analysis.exact(slack, Dimension::Ratio),
+        analysis.exact(spare, Dimension::Length),
+        analysis.exact(cut_step_m(analysis), Dimension::Length)
+    )
+}
+
+fn schedule(set: &Set<'_>) -> Table {
+    let row = |cable: &Cable| {
+        vec![
+            cable.id.clone(),
+            set.cable_kind(&cable.kind),
+            set.end_words(&cable.from),
+            set.end_words(&cable.to),
+            way_words(set, cable),
+            match set.supply(cable) {
+                Supply::Cut(length_m) => set.analysis.exact(length_m, Dimension::Length),
+                _ => "–".to_owned(),
+            },
+            taken_from(set, cable),
+        ]
+    };
+    Table {
+        heading: String::new(),
+        columns: vec![
+            column("Pulled", ColumnKind::Tick),
+            column("Label", ColumnKind::Text),
+            column("Cable", ColumnKind::Text),
+            column("From", ColumnKind::Text),
+            column("To", ColumnKind::Text),
+            column("Way", ColumnKind::Text),
+            column("Cut", ColumnKind::Number),
+            column("Taken from", ColumnKind::Text),
+        ],
+        rows: set.job().cable.iter().map(|cable| row(cable)).collect(),
+        total: Vec::new(),
+    }
+}
+
+/// Each leg with its length, and loops and slack.
+fn way_words(set: &Set<'_>, cable: &Cable) -> String {
+    let analysis = set.analysis;
+    match analysis.route(cable) {
+        Err(missing) => format!("needs {missing}"),
+        Ok(route) => {
+            let legs = route.legs.iter().map(|leg| {
+                format!(
+                    "{} {}",
+                    leg.along.words(),
+                    unbroken(&analysis.length(&leg.length))
+                )
+            });
+            let mut told = legs.collect::<Vec<_>>().join(", ");
+            if told.is_empty() {
+                told = "end to end".to_owned();
+            }
+            // What holds for every cable stands above the table.
+            let own = cable.slack.is_some() || cable.service_loop.is_some();
+            match set.supply(cable) {
+                Supply::Cut(_) if own => format!(
+                    "{told}; slack {}, loops {}",
+                    analysis.print(&analysis.slack(cable), Dimension::Ratio),
+                    analysis.length(&analysis.service_loop(cable))
+                ),
+                _ => told,
+            }
+        }
+    }
+}
+
+fn taken_from(set: &Set<'_>, cable: &Cable) -> String {
+    match set.supply(cable) {
+        Supply::Existing => {
+            let plate = cable.existing.as_deref().unwrap_or_default();
+            let length = set.analysis.number(cable.length.as_ref());
+            let length = length.map(|length| format!(", {} long", set.analysis.length(&length)));
+            format!(
+                "existing, at {}{}",
+                words(plate).to_lowercase(),
+                length.unwrap_or_default()
+            )
+        }
+        Supply::ReadyMade(length_m) => format!(
+            "ready-made, {}",
+            set.analysis.exact(length_m, Dimension::Length)
+        ),
+        Supply::Cut(_) => spool_words(set, cable),
+        Supply::Unknown => "measure first".to_owned(),
+    }
+}
+
+fn spool_words(set: &Set<'_>, cable: &Cable) -> String {
+    if let Some(spool) = &cable.spool {
+        return spool.clone();
+    }
+    let fitting: Vec<&str> = (set.job().spool.iter())
+        .filter(|spool| spool.kind == cable.kind)
+        .map(|spool| spool.id.as_str())
+        .collect();
+    match fitting.as_slice() {
+        [] => "to be bought".to_owned(),
+        spools => spools.join(" or "),
+    }
+}
+
+/// What is cut of each kind against what is on the spools.
+fn cuts(set: &Set<'_>) -> Option<Table> {
+    let mut kinds: BTreeMap<&str, (usize, f64)> = BTreeMap::new();
+    for cable in &set.job().cable {
+        if let Supply::Cut(length_m) = set.supply(cable) {
+            let kind = kinds.entry(&cable.kind).or_default();
+            *kind = (kind.0 + 1, kind.1 + length_m);
+        }
+    }
+    let row = |(kind, (count, total_m)): (&&str, &(usize, f64))| {
+        let spools = set.job().spool.iter().filter(|spool| spool.kind == **kind);
+        let stock =
+            spools.map(
+                |spool| match spool.length.as_ref().and_then(|length| length.value()) {
+                    Some(length_m) => format!(
+                        "{}: {}",
+                        spool.id,
+                        set.analysis.exact(length_m, Dimension::Length)
+                    ),
+                    None => format!("{}: not measured", spool.id),
+                },
+            );
+        let stock: Vec<String> = stock.collect();
+        vec![
+            set.cable_kind(kind),
+            count.to_string(),
+            set.analysis.exact(*total_m, Dimension::Length),
+            if stock.is_empty() {
+                "none".to_owned()
+            } else {
+                stock.join(", ")
+            },
+        ]
+    };
+    (!kinds.is_empty()).then(|| Table {
+        heading: "To cut in all; lengths are rounded up, the survey's uncertainty included"
+            .to_owned(),
+        columns: vec![
+            column("Cable", ColumnKind::Text),
+            column("Pieces", ColumnKind::Number),
+            column("Length", ColumnKind::Number),
+            column("On spools", ColumnKind::Text),
+        ],
+        rows: kinds.iter().map(row).collect(),
+        total: Vec::new(),
+    })
+}
+
+/// A strip for each end of each cable.
+fn labels(set: &Set<'_>) -> Table {
+    let row = |cable: &Cable| {
+        let (from, to) = (set.end_words(&cable.from), set.end_words(&cable.to));
+        vec![
+            cable.id.clone(),
+            format!("{} · here {from} · other end {to}", cable.id),
+            format!("{} · here {to} · other end {from}", cable.id),
+        ]
+    };
+    Table {
+        heading: String::new(),
+        columns: vec![
+            column("Cable", ColumnKind::Text),
+            column("On", ColumnKind::Tick),
+            column("Strip for the first end", ColumnKind::Text),
+            column("On", ColumnKind::Tick),
+            column("Strip for the far end", ColumnKind::Text),
+        ],
+        rows: set.job().cable.iter().map(|cable| row(cable)).collect(),
+        total: Vec::new(),
+    }
+}
+
+impl Set<'_> {
+    /// "receiver.front-left" as "Receiver, front left".
+    pub fn end_words(&self, end: &str) -> String {
+        let item = self.analysis.item_at_end(end);
+        match end.split_once('.') {
+            Some((id, port)) => {
+                let item = item.map_or_else(|| words(id), |item| item_label(item).to_owned());
+                format!("{item}, {}", words(port).to_lowercase())
+            }
+            None => item.map_or_else(|| words(end), |item| item_label(item).to_owned()),
+        }
+    }
+
+    /// How a cable comes into the house.
+    pub fn supply(&self, cable: &Cable) -> Supply {
+        if cable.existing.is_some() {
+            return Supply::Existing;
+        }
+        if let Some(length) = self.analysis.number(cable.length.as_ref()) {
+            return Supply::ReadyMade(length.value());
+        }
+        match cut_m(self.analysis, cable) {
+            Ok(length_m) => Supply::Cut(length_m),
+            Err(_) => Supply::Unknown,
+        }
+    }
+}
+
+/// The length to cut: loops, slack and uncertainty included, rounded up, m.
+fn cut_m(analysis: &Analysis, cable: &Cable) -> analysis::Known<f64> {
+    let cut = analysis.cut_length(cable)?;
+    let most = cut.value() + COVERAGE_FACTOR * cut.standard_uncertainty();
+    let step = cut_step_m(analysis);
+    // What rounding adds to an exact length is no reason to cut a step more.
+    Ok((most / step - 1e-6).ceil() * step)
+}
+
+fn cut_step_m(analysis: &Analysis) -> f64 {
+    match analysis.job().units() {
+        Units::Imperial => CUT_STEP_IMPERIAL_M,
+        Units::Metric => CUT_STEP_METRIC_M,
+    }
+}

@@ -1,0 +1,255 @@
+//! What does not fit, by how much, and what would mend it?
+
+use std::collections::BTreeSet;
+
+use analysis::Uncertain;
+use checks::{Change, Finding, Remedy, Verdict};
+use units::Dimension;
+
+use super::about::{caution_words, cautions_of, shape_of};
+use super::{Set, first_few, words};
+use crate::{Content, FindingRow, Sheet};
+
+/// As many things that a remedy changes in one way are told by name.
+const SUBJECTS: usize = 2;
+
+pub(super) fn sheet(set: &Set<'_>) -> Sheet {
+    let counts = set.proof.counts;
+    let count = |verdict| match verdict {
+        Verdict::Fails => counts.fails,
+        Verdict::Tight => counts.tight,
+        Verdict::Unknown => counts.unknown,
+        Verdict::Fits => counts.fits,
+    };
+    let meaning = |verdict| match verdict {
+        Verdict::Fails => "A limit is broken: order nothing that hangs on it.",
+        Verdict::Tight => {
+            "It fits on paper, but by no more than the survey can be off or custom asks to spare: measure again."
+        }
+        Verdict::Unknown => "Something needed is not known yet: see the measure-again sheet.",
+        Verdict::Fits => "With more room than the survey can be off. Not listed below.",
+    };
+    let counted = |verdict| FindingRow {
+        verdict: shape_of(verdict),
+        check: count(verdict).to_string(),
+        subject: String::new(),
+        value: String::new(),
+        limit: String::new(),
+        margin: String::new(),
+        because: meaning(verdict).to_owned(),
+        source: String::new(),
+        remedies: Vec::new(),
+    };
+    let all = [
+        Verdict::Fails,
+        Verdict::Tight,
+        Verdict::Unknown,
+        Verdict::Fits,
+    ];
+    let mut contents = vec![Content::Findings(all.into_iter().map(counted).collect())];
+    for (verdict, heading) in [
+        (Verdict::Fails, "What fails"),
+        (Verdict::Tight, "What is tight"),
+        (Verdict::Unknown, "What is not known yet"),
+    ] {
+        let found: Vec<&Finding> = (set.proof.findings.iter())
+            .filter(|finding| finding.verdict == verdict)
+            .collect();
+        for here in found.chunk_by(|a, b| a.space == b.space) {
+            let space = here[0].space.as_deref().and_then(|id| set.job().space(id));
+            let place = space.map_or("the whole house", |space| space.label());
+            contents.push(Content::Text {
+                heading: format!("{heading}: {place}"),
+                paragraphs: Vec::new(),
+            });
+            contents.push(Content::Findings(rows(set, here)));
+        }
+    }
+    let failing = set
+        .proof
+        .findings
+        .iter()
+        .filter(|finding| finding.verdict == Verdict::Fails);
+    let cautions: BTreeSet<_> = failing.flat_map(cautions_of).collect();
+    Sheet {
+        id: "findings".to_owned(),
+        title: "What was proved".to_owned(),
+        contents,
+        cautions: caution_words(cautions),
+    }
+}
+
+/// One row a finding; a source is printed where it is first met.
+fn rows(set: &Set<'_>, findings: &[&Finding]) -> Vec<FindingRow> {
+    let mut rows: Vec<FindingRow> = Vec::new();
+    let mut source = String::new();
+    for finding in findings {
+        let mut row = row(set, finding);
+        if row.source == source {
+            row.source.clear();
+        } else {
+            source.clone_from(&row.source);
+        }
+        rows.push(row);
+    }
+    rows
+}
+
+fn row(set: &Set<'_>, finding: &Finding) -> FindingRow {
+    let analysis = set.analysis;
+    let unknown = finding.verdict == Verdict::Unknown;
+    // Most sentences name their subject; only the others need it in front.
+    let label = &finding.subject.label;
+    let because = match is_named(label, &finding.because) {
+        true => finding.because.clone(),
+        false => format!("{}: {}", words(label), finding.because),
+    };
+    let printed = |number: &Uncertain| analysis.print(number, finding.dimension);
+    FindingRow {
+        verdict: shape_of(finding.verdict),
+        check: words(finding.check),
+        subject: String::new(),
+        value: finding.value.as_ref().map(printed).unwrap_or_default(),
+        limit: limit_words(set, finding).unwrap_or_default(),
+        margin: margin_words(set, finding).unwrap_or_default(),
+        because,
+        source: if unknown {
+            String::new()
+        } else {
+            finding.source.words()
+        },
+        remedies: finding
+            .remedies
+            .iter()
+            .map(|remedy| remedy_words(set, remedy))
+            .collect(),
+    }
+}
+
+/// Whether every telling word of a label stands in a sentence.
+fn is_named(label: &str, sentence: &str) -> bool {
+    let sentence = sentence.to_lowercase();
+    let label = label.to_lowercase();
+    // "and", "at" and "past" tell nothing.
+    let mut telling = label.split(' ').filter(|word| word.len() > 4);
+    telling.all(|word| sentence.contains(word))
+}
+
+/// The limit with the side on which the value must stay, where the margin tells it.
+fn limit_words(set: &Set<'_>, finding: &Finding) -> Option<String> {
+    let (value, limit, margin) = (
+        finding.value.as_ref()?.value(),
+        finding.limit?,
+        finding.margin.as_ref()?.value(),
+    );
+    let close = |a: f64, b: f64| (a - b).abs() <= 1e-9 * (1.0 + b.abs());
+    let sign = match () {
+        () if close(margin, value - limit) => "≥ ",
+        () if close(margin, limit - value) => "≤ ",
+        () => "",
+    };
+    Some(format!(
+        "{sign}{}",
+        set.analysis.exact(limit, finding.dimension)
+    ))
+}
+
+fn margin_words(set: &Set<'_>, finding: &Finding) -> Option<String> {
+    let dimension = match finding.dimension {
+        Dimension::Temperature => Dimension::TemperatureDifference,
+        other => other,
+    };
+    let (margin, uncertainty) = (finding.margin.as_ref()?.value(), finding.uncertainty()?);
+    let printer = set.analysis.printer();
+    if uncertainty < 1e-9 {
+        return Some(printer.print_signed(margin, dimension, None));
+    }
+    let margin = printer.print_signed(margin, dimension, Some(uncertainty));
+    Some(format!(
+        "{margin} {}",
+        printer.print_uncertainty(uncertainty, dimension)
+    ))
+}
+
+/// What to do, what it takes, and what else it changes.
+fn remedy_words(set: &Set<'_>, remedy: &Remedy) -> String {
+    let mut told = vec![remedy.says.trim_end_matches('.').to_owned()];
+    let cost = cost_words(set, remedy);
+    if !cost.is_empty() {
+        told.push(format!("Takes {}", cost.join(", ")));
+    }
+    if let Some(effect) = &remedy.effect {
+        match &effect.refused {
+            Some(reason) => told.push(format!("Can't be applied: {reason}")),
+            None => {
+                told.push(format!("Then it {}", after(effect.verdict)));
+                for (word, changes) in [("Worse", &effect.worse), ("Better", &effect.better)] {
+                    if !changes.is_empty() {
+                        told.push(format!("{word}: {}", change_words(changes).join("; ")));
+                    }
+                }
+            }
+        }
+    }
+    format!("{}.", told.join(". "))
+}
+
+fn after(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Fails => "still fails",
+        Verdict::Tight => "is tight",
+        Verdict::Unknown => "is unknown",
+        Verdict::Fits => "fits",
+    }
+}
+
+/// Changes of one check to one verdict together: "picture angle fails (seat a, seat b)".
+fn change_words(changes: &[Change]) -> Vec<String> {
+    let mut groups: Vec<((&str, Option<Verdict>), Vec<String>)> = Vec::new();
+    for change in changes {
+        let key = (change.check, change.to);
+        match groups.iter_mut().find(|(one, _)| *one == key) {
+            Some((_, subjects)) => subjects.push(change.subject.clone()),
+            None => groups.push((key, vec![change.subject.clone()])),
+        }
+    }
+    let told = |((check, to), subjects): ((&str, Option<Verdict>), Vec<String>)| {
+        let to = to.map_or("no longer matters", Verdict::word);
+        format!(
+            "{} {to} ({})",
+            words(check).to_lowercase(),
+            first_few(subjects, SUBJECTS, ", ")
+        )
+    };
+    groups.into_iter().map(told).collect()
+}
+
+fn cost_words(set: &Set<'_>, remedy: &Remedy) -> Vec<String> {
+    let cost = &remedy.cost;
+    let mut told = Vec::new();
+    if cost.time_s > 0.0 {
+        told.push(set.analysis.exact(cost.time_s, Dimension::Time));
+    }
+    if cost.wire_m > 0.0 {
+        told.push(format!(
+            "{} of wire",
+            set.analysis.exact(cost.wire_m, Dimension::Length)
+        ));
+    }
+    match cost.holes {
+        0 => {}
+        1 => told.push("1 hole".to_owned()),
+        holes => told.push(format!("{holes} holes")),
+    }
+    told.extend(cost.money.and_then(|money| set.money(money)));
+    told
+}
+
+impl Set<'_> {
+    /// An amount in the job's money; none where the job names no money.
+    pub fn money(&self, amount: f64) -> Option<String> {
+        let currency = self.job().rates.currency.as_deref()?;
+        let read = units::read_money(&format!("{amount:.2}")).ok()?;
+        Some(units::print_money(read.amount, currency))
+    }
+}

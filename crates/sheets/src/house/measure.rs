@@ -1,0 +1,57 @@
+//! What is worth measuring before anything is ordered?
+
+use checks::MeasureAgain;
+
+use super::{Set, first_few, words};
+use crate::{Column, ColumnKind, Content, Sheet, Table};
+
+/// As many findings are told by name.
+const SETTLED: usize = 3;
+
+/// The list with boxes to tick and room to write; none when nothing is open.
+pub(super) fn sheet(set: &Set<'_>) -> Option<Sheet> {
+    let list = &set.proof.measure_again;
+    if list.is_empty() {
+        return None;
+    }
+    let column = |head: &str, kind| Column {
+        head: head.to_owned(),
+        kind,
+    };
+    let table = Table {
+        heading: "Most decisive first".to_owned(),
+        columns: vec![
+            column("Done", ColumnKind::Tick),
+            column("What", ColumnKind::Text),
+            column("With", ColumnKind::Text),
+            column("Reading", ColumnKind::Number),
+            column("What it settles", ColumnKind::Text),
+        ],
+        rows: list.iter().map(row).collect(),
+        total: Vec::new(),
+    };
+    Some(Sheet {
+        id: "measure-again".to_owned(),
+        title: "Measure again".to_owned(),
+        contents: vec![Content::Table(table)],
+        cautions: Vec::new(),
+    })
+}
+
+fn row(entry: &MeasureAgain) -> Vec<String> {
+    let what = match entry.blank {
+        true => words(&entry.what),
+        false => format!("{}: take it again", words(&entry.what)),
+    };
+    let settled = entry
+        .settles
+        .iter()
+        .map(|(check, subject)| format!("{} of {subject}", words(check).to_lowercase()));
+    vec![
+        what,
+        entry.tool.to_owned(),
+        // A line to write on.
+        "_".repeat(14),
+        first_few(settled.collect(), SETTLED, "; "),
+    ]
+}

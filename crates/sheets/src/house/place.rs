@@ -1,0 +1,183 @@
+//! Where does an item stand or hang, as an outline seen from above or on its wall?
+
+use analysis::{Body, Known, Means, Missing, Uncertain, Vector2, Vector3, WallRect, item_label};
+use model::{Anchor, Item, Kit, Length, LoudspeakerForm, OnWall, Space};
+
+use super::{Set, unbroken};
+
+/// What is thinner than this is drawn this thick, m, so that it can be seen.
+const SEEN_M: f64 = 0.02;
+/// Things of unknown size are marked by a square of this side, m.
+const MARK_M: f64 = 0.06;
+
+/// An item's rectangle on its wall, and the picture within it.
+pub(super) struct OnTheWall {
+    pub outside: WallRect,
+    pub picture: Option<WallRect>,
+    /// Whether the outside size is known; a mark stands for it otherwise.
+    pub sized: bool,
+}
+
+impl Set<'_> {
+    /// An item on a wall.
+    pub fn on_wall(&self, space: &Space, item: &Item, on: &OnWall) -> Known<OnTheWall> {
+        let at = format!("item.{}.on", item.id);
+        if let Some(Kit::Screen(_) | Kit::Display(_)) = self.job().kit_of(item)
+            && let Ok(picture) = self.analysis.picture(item)
+        {
+            return Ok(OnTheWall {
+                outside: picture.outside,
+                picture: Some(picture.lit),
+                sized: true,
+            });
+        }
+        if let Ok([width, height, depth]) = self.analysis.item_size(item) {
+            let rect =
+                self.analysis
+                    .wall_rect(space, on, [&width, &height], Anchor::Centre, &at)?;
+            let out = if self.is_flush(item) {
+                Uncertain::exact(0.0)
+            } else {
+                depth
+            };
+            return Ok(OnTheWall {
+                outside: WallRect {
+                    out: Some(out),
+                    ..rect
+                },
+                picture: None,
+                sized: true,
+            });
+        }
+        let mark = Uncertain::exact(MARK_M);
+        Ok(OnTheWall {
+            outside: self
+                .analysis
+                .wall_rect(space, on, [&mark, &mark], Anchor::Centre, &at)?,
+            picture: None,
+            sized: false,
+        })
+    }
+
+    /// Whether an item disappears in wall or ceiling.
+    pub fn is_flush(&self, item: &Item) -> bool {
+        match self.job().kit_of(item) {
+            Some(Kit::Loudspeaker(kit)) => {
+                matches!(
+                    kit.form,
+                    Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
+                )
+            }
+            Some(Kit::Plate(_)) => true,
+            _ => false,
+        }
+    }
+
+    /// The hole that an item asks for, across and up.
+    pub fn cut_out(&self, item: &Item) -> Option<[Uncertain; 2]> {
+        let size: &[Length; 2] = match self.job().kit_of(item)? {
+            Kit::Loudspeaker(kit) => kit.cutout.as_ref()?,
+            Kit::Plate(kit) => kit.cutout.as_ref()?,
+            _ => return None,
+        };
+        let number = |index: usize| self.analysis.number(Some(&size[index]));
+        Some([number(0)?, number(1)?])
+    }
+
+    /// A hole's size, and how deep it must be behind the board.
+    pub fn cut_words(&self, item: &Item, [across, up]: &[Uncertain; 2]) -> String {
+        let length = |number: &Uncertain| unbroken(&self.analysis.length(number));
+        let size = match item.hung.is_some() && (across.value() - up.value()).abs() < 1e-6 {
+            true => format!("{} round", length(across)),
+            false => format!("{} × {}", length(across), length(up)),
+        };
+        let depth = match self.job().kit_of(item) {
+            Some(Kit::Loudspeaker(kit)) => kit.depth_behind.as_ref(),
+            Some(Kit::Plate(kit)) => kit.depth_behind.as_ref(),
+            _ => None,
+        };
+        match self.analysis.number(depth) {
+            Some(depth) => format!("{size}, {} deep", length(&depth)),
+            None => size,
+        }
+    }
+
+    /// An item as a box in the room; things of unknown size are marked.
+    pub fn body(&self, space: &Space, item: &Item) -> Known<Body> {
+        let analysis = self.analysis;
+        if let Some(Kit::Projector(kit)) = self.job().kit_of(item)
+            && let Ok(place) = analysis.projector(item, kit)
+        {
+            return Ok(place.case);
+        }
+        let at = format!("item.{}", item.id);
+        if let Some(on) = &item.on {
+            return analysis.body_on_wall(space, &self.on_wall(space, item, on)?.outside);
+        }
+        let size = analysis
+            .item_size(item)
+            .unwrap_or_else(|_| [(); 3].map(|()| Uncertain::exact(MARK_M)));
+        match (&item.at, &item.hung) {
+            (Some(stands), _) => analysis.body_standing(space, stands, size, &format!("{at}.at")),
+            (_, Some(hung)) => analysis.body_hanging(space, hung, size, &format!("{at}.hung")),
+            _ => Err(Missing::new(
+                format!("the place of {}", item_label(item)),
+                at,
+                Means::Decide,
+            )),
+        }
+    }
+}
+
+/// A vector's best estimate in plan.
+pub(super) fn xy(point: &Vector2) -> [f64; 2] {
+    point.value()
+}
+
+/// The same of a point in space.
+pub(super) fn plan_of(point: &Vector3) -> [f64; 2] {
+    let [x, y, _] = point.value();
+    [x, y]
+}
+
+/// A box seen from above.
+pub(super) fn outline(body: &Body) -> Vec<[f64; 2]> {
+    let [x, y] = plan_of(&body.centre);
+    let [ax, ay] = xy(&body.along);
+    let half = |size: &Uncertain| size.value().max(SEEN_M) / 2.0;
+    let (a, b) = (half(&body.size[0]), half(&body.size[2]));
+    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+        .map(|(s, t)| [x + ax * a * s + ay * b * t, y + ay * a * s - ax * b * t])
+        .into()
+}
+
+/// A round thing seen from above.
+pub(super) fn ring([x, y]: [f64; 2], radius_m: f64) -> Vec<[f64; 2]> {
+    let corner = |i: u32| {
+        let (sin, cos) = (f64::from(i) * std::f64::consts::TAU / 16.0).sin_cos();
+        [x + radius_m * cos, y + radius_m * sin]
+    };
+    (0..16).map(corner).collect()
+}
+
+/// A rectangle on a wall for the drawing, never so thin that it can't be seen.
+pub(super) fn patch(rect: &WallRect) -> drawing::Patch {
+    let width_m = rect.width().value().max(SEEN_M);
+    let height_m = rect.height().value().max(SEEN_M);
+    drawing::Patch {
+        from_left_m: rect.centre_left().value() - width_m / 2.0,
+        bottom_m: rect.centre_height().value() - height_m / 2.0,
+        width_m,
+        height_m,
+    }
+}
+
+/// A square that marks a thing whose size is not known.
+pub(super) fn mark(from_left_m: f64, height_m: f64) -> drawing::Patch {
+    drawing::Patch {
+        from_left_m: from_left_m - MARK_M / 2.0,
+        bottom_m: height_m - MARK_M / 2.0,
+        width_m: MARK_M,
+        height_m: MARK_M,
+    }
+}

@@ -1,0 +1,118 @@
+//! Which sheets does one space make?
+
+use std::collections::BTreeSet;
+
+use analysis::Missing;
+use model::{Space, SpaceKind};
+
+use super::about::first_reasons;
+use super::elevation::{self, has_something};
+use super::{Set, ceiling, page, plan};
+use crate::{Content, Sheet};
+
+/// Plan, walls and ceiling; what can't be drawn says so and names what to measure.
+pub(super) fn sheets<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Sheet> {
+    let shape = set.analysis.shape(space);
+    if let Err(missing) = shape.corners() {
+        return vec![not_drawn(set, space, &missing)];
+    }
+    let is_room = space.kind.unwrap_or_default() == SpaceKind::Room;
+    let shown: Vec<usize> = match is_room && shape.ceiling().is_ok() {
+        true => (0..space.walls.len())
+            .filter(|wall| has_something(set, space, *wall))
+            .collect(),
+        false => Vec::new(),
+    };
+    let lettered: Vec<(usize, String)> = shown
+        .into_iter()
+        .enumerate()
+        .map(|(i, wall)| (wall, letter(i)))
+        .collect();
+    let mut remarks = Vec::new();
+    if is_room {
+        match shape.ceiling() {
+            Err(missing) => {
+                remarks.push(format!("Walls and ceiling are not drawn: needs {missing}."))
+            }
+            Ok(_) => {
+                remarks.extend(bare_walls(space, &lettered));
+                if !ceiling::has_something(set, space) {
+                    remarks.push("Nothing on the ceiling, so it is not drawn.".to_owned());
+                }
+            }
+        }
+    }
+    let mut sheets = vec![plan::sheet(set, space, &lettered, remarks)];
+    for (wall, letter) in &lettered {
+        sheets.push(elevation::sheet(set, space, *wall, letter));
+    }
+    if is_room && shape.ceiling().is_ok() && ceiling::has_something(set, space) {
+        sheets.push(ceiling::sheet(set, space));
+    }
+    sheets
+}
+
+/// A, B, …, Z, AA, AB, …
+fn letter(index: usize) -> String {
+    let last = char::from(b'A' + u8::try_from(index % 26).expect("less than 26"));
+    match index / 26 {
+        0 => last.to_string(),
+        more => format!("{}{last}", letter(more - 1)),
+    }
+}
+
+fn bare_walls(space: &Space, shown: &[(usize, String)]) -> Option<String> {
+    let bare = (0..space.walls.len()).filter(|wall| shown.iter().all(|(one, _)| one != wall));
+    let names: Vec<String> = bare
+        .map(|wall| super::words(&space.walls[wall].id))
+        .collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Nothing on these walls, so not drawn: {}.",
+            names.join(", ")
+        )
+    })
+}
+
+/// The sheet of a space whose corners are not known.
+fn not_drawn<'a>(set: &Set<'a>, space: &'a Space, missing: &Missing) -> Sheet {
+    let start = format!("space.{}.", space.id);
+    let wanted = set
+        .proof
+        .measure_again
+        .iter()
+        .filter(|entry| entry.blank && entry.path.starts_with(&start));
+    let mut items: Vec<String> = wanted
+        .map(|entry| format!("{} ({})", entry.what, entry.tool))
+        .collect();
+    let first = missing.to_string();
+    if !items.contains(&first) {
+        items.insert(0, first);
+    }
+    let mut contents = vec![
+        Content::Text {
+            heading: String::new(),
+            paragraphs: vec![format!(
+                "{} can't be drawn: its walls are not known well enough to close. Plan, walls and ceiling follow when these are measured.",
+                space.label()
+            )],
+        },
+        Content::List {
+            heading: "To measure".to_owned(),
+            items,
+        },
+    ];
+    let ids: BTreeSet<&str> = std::iter::once(space.id.as_str())
+        .chain(set.analysis.items_in(space).map(|item| item.id.as_str()))
+        .collect();
+    let reasons = first_reasons(&set.reasons(space, &ids), usize::MAX);
+    if !reasons.is_empty() {
+        contents.push(Content::Table(page::table(&reasons)));
+    }
+    Sheet {
+        id: format!("{}-plan", space.id),
+        title: format!("{}, not drawn yet", space.label()),
+        contents,
+        cautions: set.cautions(space, &ids, []),
+    }
+}
