@@ -19,9 +19,33 @@ const TRIALS: usize = 2000;
 const SEED: u64 = 20_260_504;
 const AGREEMENT: f64 = 0.05;
 
-/// Checks whose margin is a least or greatest of several, or an angle at its turning
-/// point: within the spread of the inputs another branch takes over.
-const BENT: &[&str] = &[];
+/// Findings whose margin bends within the spread of its inputs, so that its slope at the
+/// best estimate is not the whole story. Each has one of three reasons, which
+/// `docs/validation.md` explains: a value in the very middle of its range, where either
+/// end may be the nearer; a thing level or in line with another, where a distance is an
+/// absolute value; a choice between branches (the longer wall to follow, Sabine or
+/// Norris–Eyring, which stud is nearest).
+const BENT: &[(&str, &str)] = &[
+    ("cable-length", "W16"),
+    ("cable-length", "W18"),
+    ("channel-azimuth", "front-l+front-middle"),
+    ("channel-azimuth", "front-r+front-middle"),
+    ("channel-elevation", "front-l+front-left"),
+    ("channel-elevation", "front-l+front-middle"),
+    ("channel-elevation", "front-l+front-right"),
+    ("channel-elevation", "front-r+front-left"),
+    ("channel-elevation", "front-r+front-middle"),
+    ("channel-elevation", "front-r+front-right"),
+    ("cutout-framing", "front-r"),
+    ("cutout-framing", "top-rl"),
+    ("cutout-framing", "top-rr"),
+    ("display-tilt", "tv"),
+    ("lens-shift", "projector"),
+    ("reverberation", "loft+125Hz"),
+    ("spool-stock", "speaker-14-2"),
+    ("wire-loss", "W16"),
+    ("wire-loss", "W18"),
+];
 
 type Key = (&'static str, String, String);
 
@@ -92,7 +116,8 @@ fn propagated_margins_spread_as_sampled_ones() {
         let mean = sum / *count as f64;
         let sampled = (squares / *count as f64 - mean * mean).sqrt();
         compared += 1;
-        if (sampled / sigma - 1.0).abs() > AGREEMENT && !BENT.contains(&key.0) {
+        let bent = BENT.contains(&(key.0, key.2.as_str()));
+        if ((sampled / sigma - 1.0).abs() > AGREEMENT) != bent {
             disagreeing.push(format!(
                 "{key:?}: propagated {sigma:.3e}, sampled {sampled:.3e}"
             ));
