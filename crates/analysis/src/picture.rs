@@ -127,6 +127,9 @@ impl Analysis {
         let (outside_width, outside_height) = match (self.item_size(item), &frame) {
             (Ok([width, height, _]), _) => (width, height),
             (Err(_), Some(frame)) => (&width + frame * 2.0, &height + frame * 2.0),
+            (Err(_), None) if matches!(kit, Some(Kit::Screen(_))) => {
+                return Err(ask("the width of the frame, or the outside size,", "frame"));
+            }
             (Err(missing), None) => return Err(missing),
         };
         let on = item.on.as_ref().ok_or_else(|| {

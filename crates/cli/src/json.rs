@@ -360,7 +360,7 @@ fn si_unit(dimension: Dimension) -> &'static str {
         Dimension::TemperatureDifference => "K",
         Dimension::Frequency => "Hz",
         Dimension::Time => "s",
-        Dimension::Ratio => "1",
+        Dimension::Ratio | Dimension::Factor => "1",
         Dimension::DataRate => "bit/s",
         Dimension::Force => "N",
         Dimension::WireArea => "m²",

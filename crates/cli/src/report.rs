@@ -149,7 +149,11 @@ impl Report<'_> {
             other => other,
         };
         let uncertainty = finding.uncertainty();
-        let value = (self.printer).print_signed(margin.value(), dimension, uncertainty);
+        let mut value = (self.printer).print_signed(margin.value(), dimension, uncertainty);
+        if finding.verdict == Verdict::Fails && value.starts_with('+') {
+            // Short of the limit by less than is printed.
+            value = value.replacen('+', "just under ", 1);
+        }
         match uncertainty.filter(|uncertainty| *uncertainty > 0.0) {
             None => value,
             Some(uncertainty) => format!(

@@ -70,7 +70,7 @@ fn signed(scan: &mut Scan, sign: f64, dimension: Dimension) -> Result<Amount, Fa
     }
     scan.skip_space();
     if scan.rest().is_empty() {
-        let bare = dimension == Dimension::Ratio
+        let bare = matches!(dimension, Dimension::Ratio | Dimension::Factor)
             || (first.value == 0.0 && dimension != Dimension::Temperature);
         return if bare {
             Ok(Amount {
@@ -118,7 +118,10 @@ fn proportion(scan: &mut Scan, first: &Number, dimension: Dimension) -> Result<O
             rise / run
         }
     };
-    if !matches!(dimension, Dimension::Angle | Dimension::Ratio) {
+    if !matches!(
+        dimension,
+        Dimension::Angle | Dimension::Ratio | Dimension::Factor
+    ) {
         return Ok(None);
     }
     let mut ahead = scan.clone();

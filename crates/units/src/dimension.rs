@@ -40,6 +40,8 @@ pub enum Dimension {
     Time,
     /// 1, linear: 3 % is 0.03.
     Ratio,
+    /// 1, as [`Ratio`](Self::Ratio), but printed as a plain number: throw ratios, counts.
+    Factor,
     /// bit/s.
     DataRate,
     /// N.
@@ -140,7 +142,7 @@ pub(crate) struct Facts {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 23] = [
         Self::Length,
         Self::Angle,
         Self::Area,
@@ -159,6 +161,7 @@ impl Dimension {
         Self::Frequency,
         Self::Time,
         Self::Ratio,
+        Self::Factor,
         Self::DataRate,
         Self::Force,
         Self::WireArea,
@@ -324,6 +327,14 @@ impl Dimension {
                 "a ratio",
                 "% or a plain number",
                 "3 %, 0.03, 1.32 or 16:9",
+                -1e9,
+                1e9,
+                "between −10⁹ and 10⁹",
+            ),
+            Self::Factor => facts(
+                "a factor",
+                "% or a plain number",
+                "1.32, 4 or 16:9",
                 -1e9,
                 1e9,
                 "between −10⁹ and 10⁹",

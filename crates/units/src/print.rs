@@ -53,7 +53,7 @@ impl Printer {
     /// use units::{Dimension, Printer, System};
     ///
     /// let imperial = Printer { system: System::Imperial };
-    /// assert_eq!(imperial.print(3.2131, Dimension::Length, None), "10′ 6 1/2″");
+    /// assert_eq!(imperial.print(3.2131, Dimension::Length, None), "10′\u{202F}6\u{202F}1/2″");
     /// let metric = Printer { system: System::Metric };
     /// assert_eq!(metric.print(3.2131, Dimension::Length, Some(0.012)), "3.21\u{202F}m");
     /// ```
@@ -152,16 +152,7 @@ impl Printer {
         if !value.is_finite() {
             return not_finite(value);
         }
-        let scale = Scale {
-            finest: 1e-6,
-            ..Scale::new("", 1.0, 0.0, Some(3))
-        };
-        let (magnitude, _) = scale.print(value.abs(), uncertainty);
-        if value < 0.0 && !is_zero(&magnitude) {
-            format!("{MINUS}{magnitude}")
-        } else {
-            magnitude
-        }
+        self.print(value, Dimension::Factor, uncertainty)
     }
 
     fn printed(self, value: f64, dimension: Dimension, uncertainty: Option<f64>) -> Printed {
@@ -171,6 +162,8 @@ impl Printer {
                 magnitude: not_finite(value.abs()),
             };
         }
+        // An exact number that went through sums is as good as exact.
+        let uncertainty = uncertainty.filter(|u| u.abs() > 1e-12);
         let scale = Scale::of(dimension, self.system);
         let shifted = value - scale.offset;
         let magnitude = match (dimension, self.system) {
@@ -188,7 +181,9 @@ impl Printer {
             }
             (Dimension::Time, _) => time(value.abs(), uncertainty),
             (Dimension::Ratio, _) if value.abs() > 10.0 => {
-                self.print_number(value.abs(), uncertainty)
+                Scale::of(Dimension::Factor, self.system)
+                    .print(value.abs(), uncertainty)
+                    .0
             }
             _ => scale.print(shifted.abs(), uncertainty).0,
         };
@@ -321,6 +316,7 @@ impl Scale {
                 ..scale("s", 1.0, 1e-5, Some(3))
             },
             Dimension::Ratio => scale("%", 0.01, 0.01, Some(3)),
+            Dimension::Factor => scale("", 1.0, 1e-6, Some(3)),
             Dimension::DataRate => Self {
                 relatives: &[
                     (0.0, "bit/s", 1.0),
@@ -407,7 +403,7 @@ fn feet_and_inches(rounded_in: f64) -> String {
     if feet == 0 {
         format!("{}″", sixteenths_of_an_inch(rest, true))
     } else {
-        format!("{feet}′ {}″", sixteenths_of_an_inch(rest, false))
+        format!("{feet}′{THIN_SPACE}{}″", sixteenths_of_an_inch(rest, false))
     }
 }
 
@@ -429,7 +425,7 @@ fn sixteenths_of_an_inch(sixteenths: u64, alone: bool) -> String {
     match (inches, part) {
         (inches, 0) => inches.to_string(),
         (0, _) if alone => fraction,
-        (inches, _) => format!("{inches} {fraction}"),
+        (inches, _) => format!("{inches}{THIN_SPACE}{fraction}"),
     }
 }
 
@@ -448,14 +444,14 @@ fn time(magnitude: f64, uncertainty: Option<f64>) -> String {
     if seconds < 3600.0 {
         let (minutes, seconds) = ((seconds / 60.0).floor(), seconds % 60.0);
         return match u_step {
-            step if step < 60.0 => format!("{minutes:.0}{THIN_SPACE}min {seconds:.0}{THIN_SPACE}s"),
+            step if step < 60.0 => format!("{minutes:.0}{THIN_SPACE}min{THIN_SPACE}{seconds:.0}{THIN_SPACE}s"),
             _ => format!("{minutes:.0}{THIN_SPACE}min"),
         };
     }
     let minutes = round_to(magnitude, u_step.max(60.0)) / 60.0;
     let (hours, minutes) = ((minutes / 60.0).floor(), minutes % 60.0);
     match u_step {
-        step if step < 3600.0 => format!("{hours:.0}{THIN_SPACE}h {minutes:.0}{THIN_SPACE}min"),
+        step if step < 3600.0 => format!("{hours:.0}{THIN_SPACE}h{THIN_SPACE}{minutes:.0}{THIN_SPACE}min"),
         _ => format!("{hours:.0}{THIN_SPACE}h"),
     }
 }

@@ -171,7 +171,8 @@ fn tolerance(text: &str, range: Range<usize>, dimension: Dimension) -> Result<To
     let share = text[typed.clone()]
         .strip_suffix('%')
         .or_else(|| text[typed.clone()].strip_suffix("percent"));
-    let relative = share.is_some() && dimension != Dimension::Ratio;
+    let is_share = matches!(dimension, Dimension::Ratio | Dimension::Factor);
+    let relative = share.is_some() && !is_share;
     let found = match dimension {
         _ if relative => amount(text, typed.clone(), Dimension::Ratio)?.value,
         Dimension::Temperature => {

@@ -367,7 +367,7 @@ pub(crate) fn units(dimension: Dimension) -> &'static [Unit] {
         Dimension::TemperatureDifference => TEMPERATURE_DIFFERENCE,
         Dimension::Frequency => FREQUENCY,
         Dimension::Time => TIME,
-        Dimension::Ratio => RATIO,
+        Dimension::Ratio | Dimension::Factor => RATIO,
         Dimension::DataRate => DATA_RATE,
         Dimension::Force => FORCE,
         Dimension::WireArea => WIRE_AREA,

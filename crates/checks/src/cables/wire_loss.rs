@@ -22,7 +22,7 @@ static WIRE_LOSS_MAX: Limit = Limit {
 static DAMPING_FACTOR_MIN: Limit = Limit {
     name: "damping_factor_min",
     meaning: "least damping factor at a loudspeaker; below it a wire that loses little enough is tight",
-    dimension: Dimension::Ratio,
+    dimension: Dimension::Factor,
     value: wire::DAMPING_FACTOR_MIN,
     source: Source::CommonPractice,
     regional: &[],

@@ -43,7 +43,7 @@ pub(crate) static CHECK: Check = Check {
 static CONTRAST_MIN: Limit = Limit {
     name: "ambient_contrast_min",
     meaning: "The least system contrast with the room's light on: that of full-motion video.",
-    dimension: Dimension::Ratio,
+    dimension: Dimension::Factor,
     value: 80.0,
     source: Source::FromMemory {
         work: "ANSI/INFOCOMM 3M-2011, full-motion video",
@@ -134,7 +134,7 @@ fn decide(analysis: &Analysis, space: &Space, light: &ScreenLight) -> Known<Outc
     let spare = |found: &Uncertain| to_spare(&(found - least.value), 0.0);
     let with_white = |white: &Uncertain| spare(&room.contrast(white, &room.ambient));
     let factor = least_change(9.0, |by| with_white(&(&white * (1.0 + by)))).map(|by| 1.0 + by);
-    Ok(Outcome::at_least(found, &least, Dimension::Ratio)
+    Ok(Outcome::at_least(found, &least, Dimension::Factor)
         .because(sentence)
         .caution(Caution::BrightBeam)
         .remedy(darken(analysis, space, &room, |ambient| {

@@ -81,7 +81,7 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         throw,
         limit.value,
         margin,
-        Dimension::Ratio,
+        Dimension::Factor,
         limit.source.clone(),
     );
     let (near_side, shortfall) = (std::ptr::eq(limit, &low), outcome.margin().clone());

@@ -45,10 +45,10 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
 fn counted(used: u32, most: u32) -> Outcome {
     let (used, most) = (f64::from(used), f64::from(most));
     Outcome::with_margin(
-        Uncertain::exact(used / most),
-        1.0,
-        Uncertain::exact((most + 0.5 - used) / most),
-        Dimension::Ratio,
+        Uncertain::exact(used),
+        most,
+        Uncertain::exact(most + 0.5 - used),
+        Dimension::Factor,
         Source::SpecSheet,
     )
 }
@@ -218,8 +218,8 @@ zone = "film"
     fn all_channels_in_use_fit_and_one_more_fails() {
         let found = findings(&CHECK, &house("channels = 6\nzones = 2", ""));
         expect![[r#"
-            amp, zones: fits +0.250: amp feeds 2 zones (film, kitchen) and can play 2 apart.
-            amp: fits +0.083: amp has 6 channels and drives bar (3 channels), left, right, cook: 6 in all.
+            amp, zones: fits +0.500: amp feeds 2 zones (film, kitchen) and can play 2 apart.
+            amp: fits +0.500: amp has 6 channels and drives bar (3 channels), left, right, cook: 6 in all.
         "#]]
         .assert_eq(&told(&found));
         let found = findings(&CHECK, &house("channels = 5", ""));

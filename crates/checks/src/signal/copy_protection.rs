@@ -160,12 +160,12 @@ fn decide(analysis: &Analysis, signal: &Signal, asked: &str) -> Known<Outcome> {
         signal.id
     );
     // Whole boxes: half a box keeps all of them apart from all but one.
-    let margin = (answering + 0.5 - count) / count;
+    let margin = answering + 0.5 - count;
     let outcome = Outcome::with_margin(
-        Uncertain::exact(answering / count),
-        1.0,
+        Uncertain::exact(answering),
+        count,
         Uncertain::exact(margin),
-        Dimension::Ratio,
+        Dimension::Factor,
         CHECK.source.clone(),
     );
     Ok(outcome
@@ -252,7 +252,7 @@ format = "3840x2160p60"
     fn newer_boxes_pass_it() {
         let found = findings(&CHECK, &chain(ASKS_2_2, "protection = \"2.3\""));
         expect![[r#"
-            signal film: fits +0.250: The content of signal film asks for copy protection 2.2, and every box behind the source answers it.
+            signal film: fits +0.500: The content of signal film asks for copy protection 2.2, and every box behind the source answers it.
         "#]]
         .assert_eq(&told(&found));
     }
@@ -261,7 +261,7 @@ format = "3840x2160p60"
     fn one_older_box_fails_and_is_named() {
         let found = findings(&CHECK, &chain(ASKS_2_2, "protection = \"1.4\""));
         expect![[r#"
-            signal film: fails -0.250: The content of signal film asks for copy protection 2.2, and receiver cannot: the picture comes with 1080 lines at best, or not at all.
+            signal film: fails -0.500: The content of signal film asks for copy protection 2.2, and receiver cannot: the picture comes with 1080 lines at best, or not at all.
         "#]]
         .assert_eq(&told(&found));
         // Content of 1080 lines passes it.

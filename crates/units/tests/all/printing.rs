@@ -10,9 +10,10 @@ const METRIC: Printer = Printer {
 };
 const INCH: f64 = 0.0254;
 
-/// Spaces in the expected texts stand for themselves; `~` is the thin no-break space.
+/// No printed quantity may break over two lines: `~` and, in the expected texts of feet
+/// and inches, the space are the thin no-break space.
 fn check(printed: String, expected: &str) {
-    assert_eq!(printed, expected.replace('~', "\u{202F}"));
+    assert_eq!(printed, expected.replace(['~', ' '], "\u{202F}"));
 }
 
 #[test]

@@ -46,6 +46,7 @@ fn is_signed(dimension: Dimension) -> bool {
             | Dimension::TemperatureDifference
             | Dimension::Time
             | Dimension::Ratio
+            | Dimension::Factor
             | Dimension::Force
             | Dimension::Speed
     )

@@ -212,7 +212,7 @@ fn units_of_another_dimension_are_named() {
 #[test]
 fn bare_numbers_stand_only_for_ratios_and_zero() {
     for dimension in Dimension::ALL {
-        let bare_is_fine = dimension == Dimension::Ratio;
+        let bare_is_fine = matches!(dimension, Dimension::Ratio | Dimension::Factor);
         assert_eq!(read("10", dimension).is_ok(), bare_is_fine, "{dimension:?}");
         let zero_is_plain = !matches!(dimension, Dimension::Temperature | Dimension::WireArea);
         assert_eq!(read("0", dimension).is_ok(), zero_is_plain, "{dimension:?}");
