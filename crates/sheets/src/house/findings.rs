@@ -1,6 +1,6 @@
 //! What does not fit, by how much, and what would mend it?
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use analysis::Uncertain;
 use checks::{Change, Finding, Remedy, Verdict};
@@ -8,7 +8,7 @@ use units::Dimension;
 
 use super::about::{caution_words, cautions_of, shape_of};
 use super::{Set, first_few, words};
-use crate::{Content, FindingRow, Sheet};
+use crate::{Column, ColumnKind, Content, FindingRow, Sheet, Table};
 
 /// As many things that a remedy changes in one way are told by name.
 const SUBJECTS: usize = 2;
@@ -46,7 +46,10 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         Verdict::Unknown,
         Verdict::Fits,
     ];
-    let mut contents = vec![Content::Findings(all.into_iter().map(counted).collect())];
+    let mut contents = vec![
+        Content::Findings(all.into_iter().map(counted).collect()),
+        Content::Table(overview(set)),
+    ];
     for (verdict, heading) in [
         (Verdict::Fails, "What fails"),
         (Verdict::Tight, "What is tight"),
@@ -183,10 +186,11 @@ fn remedy_words(set: &Set<'_>, remedy: &Remedy) -> String {
             Some(reason) => told.push(format!("Can't be applied: {reason}")),
             None => {
                 told.push(format!("Then it {}", after(effect.verdict)));
-                for (word, changes) in [("Worse", &effect.worse), ("Better", &effect.better)] {
-                    if !changes.is_empty() {
-                        told.push(format!("{word}: {}", change_words(changes).join("; ")));
-                    }
+                if !effect.worse.is_empty() {
+                    told.push(format!("Worse: {}", worse_words(&effect.worse)));
+                }
+                if !effect.better.is_empty() {
+                    told.push(format!("Better: {}", better_words(&effect.better)));
                 }
             }
         }
@@ -203,25 +207,93 @@ fn after(verdict: Verdict) -> &'static str {
     }
 }
 
-/// Changes of one check to one verdict together: "picture angle fails (seat a, seat b)".
-fn change_words(changes: &[Change]) -> Vec<String> {
-    let mut groups: Vec<((&str, Option<Verdict>), Vec<String>)> = Vec::new();
-    for change in changes {
-        let key = (change.check, change.to);
-        match groups.iter_mut().find(|(one, _)| *one == key) {
-            Some((_, subjects)) => subjects.push(change.subject.clone()),
-            None => groups.push((key, vec![change.subject.clone()])),
-        }
-    }
-    let told = |((check, to), subjects): ((&str, Option<Verdict>), Vec<String>)| {
-        let to = to.map_or("no longer matters", Verdict::word);
-        format!(
-            "{} {to} ({})",
-            words(check).to_lowercase(),
-            first_few(subjects, SUBJECTS, ", ")
-        )
+/// What gets worse by name, what gets better by check: the first must be weighed, the second comes of itself.
+fn worse_words(changes: &[Change]) -> String {
+    let told = |same: &[&Change]| {
+        let to = same[0].to.map_or("no longer matters", Verdict::word);
+        let subjects = same.iter().map(|change| change.subject.clone()).collect();
+        let subjects = first_few(subjects, SUBJECTS, ", ");
+        format!("{} {to} ({subjects})", words(same[0].check).to_lowercase())
     };
-    groups.into_iter().map(told).collect()
+    let mut sorted: Vec<&Change> = changes.iter().collect();
+    sorted.sort_by_key(|change| (change.check, change.to));
+    let groups = sorted.chunk_by(|a, b| (a.check, a.to) == (b.check, b.to));
+    groups.map(told).collect::<Vec<_>>().join("; ")
+}
+
+fn better_words(changes: &[Change]) -> String {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for change in changes {
+        *counts.entry(change.check).or_default() += 1;
+    }
+    counted_checks(&counts)
+}
+
+/// "arm clear, picture clear 3".
+fn counted_checks(counts: &BTreeMap<&str, usize>) -> String {
+    let told = counts.iter().map(|(check, count)| {
+        let check = words(check).to_lowercase();
+        if *count > 1 {
+            format!("{check} {count}")
+        } else {
+            check
+        }
+    });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+/// How each space stands, a row each.
+fn overview(set: &Set<'_>) -> Table {
+    let column = |head: &str, kind| Column {
+        head: head.to_owned(),
+        kind,
+    };
+    let spaces = set
+        .job()
+        .space
+        .iter()
+        .map(|space| (Some(space.id.as_str()), space.label()));
+    let places = spaces.chain([(None, "The whole house")]);
+    let row = |(id, label): (Option<&str>, &str)| {
+        let here = || {
+            set.proof
+                .findings
+                .iter()
+                .filter(move |finding| finding.space.as_deref() == id)
+        };
+        let count = |verdict| {
+            here()
+                .filter(|finding| finding.verdict == verdict)
+                .count()
+                .to_string()
+        };
+        let mut failing: BTreeMap<&str, usize> = BTreeMap::new();
+        for finding in here().filter(|finding| finding.verdict == Verdict::Fails) {
+            *failing.entry(finding.check).or_default() += 1;
+        }
+        here().next()?;
+        Some(vec![
+            label.to_owned(),
+            count(Verdict::Fails),
+            count(Verdict::Tight),
+            count(Verdict::Unknown),
+            count(Verdict::Fits),
+            counted_checks(&failing),
+        ])
+    };
+    Table {
+        heading: "At a glance".to_owned(),
+        columns: vec![
+            column("Where", ColumnKind::Text),
+            column("fails", ColumnKind::Number),
+            column("tight", ColumnKind::Number),
+            column("unknown", ColumnKind::Number),
+            column("fits", ColumnKind::Number),
+            column("What fails", ColumnKind::Text),
+        ],
+        rows: places.filter_map(row).collect(),
+        total: Vec::new(),
+    }
 }
 
 fn cost_words(set: &Set<'_>, remedy: &Remedy) -> Vec<String> {

@@ -24,8 +24,11 @@ const TITLE_MM: f64 = 13.0;
 const HEADING_MM: f64 = 11.0;
 const FRAME_MM: f64 = 16.0;
 /// What a table's row takes besides its lines, and its verdict's column, mm.
-const ROW_MM: f64 = 3.2;
+const ROW_MM: f64 = 1.7;
 const VERDICT_MM: f64 = 24.0;
+/// Kept free between notes in a margin, where they are many and narrow, and on a page of words, mm.
+const NOTE_GAP_MM: f64 = 2.2;
+const WORDS_GAP_MM: f64 = 0.5;
 /// A line of running text, its height and its greatest width, mm.
 const LINE_MM: f64 = LETTERING_MM * 1.25;
 const TEXT_MM: f64 = 145.0;
@@ -89,10 +92,21 @@ impl Set<'_> {
         let largest = largest
             .map_err(|error| words.remarks.insert(0, format!("Not drawn: {error}.")))
             .ok();
+        // What finds room in the drawing's margin stands there: all notes, or at least what is no finding.
+        let mut notes = Vec::new();
+        if let Some(drawing) = &largest {
+            if self.has_room(drawing, &words.notes(), &[]) {
+                notes = words.notes();
+                words.reasons.clear();
+                words.remarks.clear();
+            } else if self.has_room(drawing, &words.remarks, &[]) {
+                notes = std::mem::take(&mut words.remarks);
+            }
+        }
         let mut contents = self.page_of_words(&mut words, largest.as_ref());
         contents.extend(largest.map(|drawing| Content::Drawing {
             drawing: Box::new(drawing),
-            notes: Vec::new(),
+            notes,
         }));
         words.sheet(contents)
     }
@@ -106,8 +120,8 @@ impl Set<'_> {
         );
         let width = page.inner_width_mm();
         let mut room = page.drawing_height_mm() + CHECK_MM - TITLE_MM;
-        room -= part(FRAME_MM, &words.cautions, width - 8.0);
-        room -= part(HEADING_MM, &words.remarks, TEXT_MM);
+        room -= part(FRAME_MM, &words.cautions, width - 8.0, WORDS_GAP_MM);
+        room -= part(HEADING_MM, &words.remarks, TEXT_MM, WORDS_GAP_MM);
         if let Some(table) = &words.setting_out {
             room -= HEADING_MM + (table.rows.len() + 1) as f64 * (LINE_MM + ROW_MM);
         }
@@ -137,10 +151,15 @@ impl Set<'_> {
         };
         let key: Vec<String> = drawing.key.iter().map(|entry| entry.text.clone()).collect();
         let needs = |width: f64| {
-            part(FRAME_MM, cautions, width - 6.0)
-                + part(HEADING_MM, &key, width - 9.0)
-                + part(HEADING_MM, notes, width - 4.0)
-                + part(HEADING_MM, &kinds_of_lines(drawing), width - 16.0)
+            part(FRAME_MM, cautions, width - 6.0, NOTE_GAP_MM)
+                + part(HEADING_MM, &key, width - 9.0, NOTE_GAP_MM)
+                + part(HEADING_MM, notes, width - 4.0, NOTE_GAP_MM)
+                + part(
+                    HEADING_MM,
+                    &kinds_of_lines(drawing),
+                    width - 16.0,
+                    NOTE_GAP_MM,
+                )
         };
         let margin = (page.inner_width_mm() - drawing.width_mm - GAP_MM).min(MARGIN_MM);
         if margin >= COLUMN_MM {
@@ -170,14 +189,14 @@ fn lines(text: &str, width_mm: f64) -> f64 {
 }
 
 /// The height of texts below a heading; nothing without texts.
-fn part(head_mm: f64, texts: &[String], width_mm: f64) -> f64 {
+fn part(head_mm: f64, texts: &[String], width_mm: f64, gap_mm: f64) -> f64 {
     match texts {
         [] => 0.0,
         texts => {
             head_mm
                 + texts
                     .iter()
-                    .map(|text| lines(text, width_mm) * LINE_MM + 2.2)
+                    .map(|text| lines(text, width_mm) * LINE_MM + gap_mm)
                     .sum::<f64>()
         }
     }
