@@ -126,7 +126,8 @@ impl Report<'_> {
         }
         for decider in &finding.deciders {
             let share = decider.share * 100.0;
-            let text = format!("decided {share:.0} % by the {}", decider.what);
+            let what = decider.what.strip_prefix("the ").unwrap_or(&decider.what);
+            let text = format!("decided {share:.0} % by the {what}");
             self.page.wrapped(INDENT, &text);
         }
         let source = format!("limit: {}", finding.source.words());

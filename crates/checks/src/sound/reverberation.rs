@@ -15,7 +15,7 @@ use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subj
 /// Living rooms that sound neither dead nor loud.
 pub(super) static REVERBERATION_MIN: Limit = Limit {
     name: "reverberation_min",
-    meaning: "the shortest reverberation time at 500 Hz and 1 kHz of a room with background music",
+    meaning: "the shortest reverberation time at 500 Hz and 1 kHz of a room with a picture or fewer than five channels",
     dimension: Dimension::Time,
     value: 0.3,
     source: Source::CommonPractice,
@@ -25,7 +25,7 @@ pub(super) static REVERBERATION_MIN: Limit = Limit {
 /// The longest of them.
 pub(super) static REVERBERATION_MAX: Limit = Limit {
     name: "reverberation_max",
-    meaning: "the longest reverberation time at 500 Hz and 1 kHz of a room with background music",
+    meaning: "the longest reverberation time at 500 Hz and 1 kHz of a room with a picture or fewer than five channels",
     dimension: Dimension::Time,
     value: 0.6,
     source: Source::CommonPractice,
@@ -51,7 +51,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "In each octave from 125 Hz to 4 kHz the room rings as long as a listening room of its volume should.",
     matters: "A room that rings too long smears speech and the places of sounds; one that is dead at the top and booms below tires the ear.",
-    formula: "Sabine T = K V/(A + 4mV) for ᾱ ≤ 0.2, else Norris–Eyring T = K V/(−S ln(1 − ᾱ) + 4mV); K = 24 ln 10/c; V: volume, m³; S: surfaces, m²; A = Σ S_i α_i, m²; ᾱ = A/S; m: energy lost to the air, 1/m. Doors, windows, rugs, curtains and panels hide what they cover; an archway absorbs all; furniture adds to A. Rooms with a layout of five or more channels: T_m = 0.25 s (V/100 m³)^(1/3); not more than 0.05 s below it, as in a listening room, and not more than the house's excess above it, below 200 Hz as much more as the listening room's mask rises there. Other rooms with sound: 0.3 s to 0.6 s at 500 Hz and 1 kHz. Valid above the Schroeder frequency 2000 √(T/V) Hz; tables of α alone leave ±20 % on T.",
+    formula: "Sabine T = K V/(A + 4mV) for ᾱ ≤ 0.2, else Norris–Eyring T = K V/(−S ln(1 − ᾱ) + 4mV); K = 24 ln 10/c; V: volume, m³; S: surfaces, m²; A = Σ S_i α_i, m²; ᾱ = A/S; m: energy lost to the air, 1/m. Doors, windows, rugs, curtains and panels hide what they cover; an archway absorbs all; furniture adds to A. Rooms with a layout of five or more channels: T_m = 0.25 s (V/100 m³)^(1/3); not more than 0.05 s below it, as in a listening room, and not more than the house's excess above it, below 200 Hz as much more as the listening room's mask rises there. Other rooms with a picture or a layout: 0.3 s to 0.6 s at 500 Hz and 1 kHz. Valid above the Schroeder frequency 2000 √(T/V) Hz; tables of α alone leave ±20 % on T.",
     source: LISTENING_ROOM,
     when_it_fails: "Add carpet, curtains or panels by the computed area, or take some away; spread them over opposite walls.",
     limits: &[
@@ -106,7 +106,10 @@ const BANDS: [OctaveBand; 6] = [
 ];
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let zones = (analysis.job().zone.iter()).filter(|zone| zone.space == space.id);
+    // Where music plays in the background, nobody asks how long the room rings.
+    let zones = (analysis.job().zone.iter())
+        .filter(|zone| zone.space == space.id)
+        .filter(|zone| zone.layout.is_some() || zone.faces.is_some());
     let layouts: Vec<Option<&str>> = zones.map(|zone| zone.layout.as_deref()).collect();
     if layouts.is_empty() || space.kind == Some(SpaceKind::Outdoor) {
         return Vec::new();
@@ -452,7 +455,7 @@ mod tests {
 
     /// A background zone, whose times are judged at 500 Hz and 1 kHz.
     fn lounge(finishes: &str) -> String {
-        format!("{finishes}[[zone]]\nid = \"music\"\nspace = \"den\"\n")
+        format!("{finishes}[[zone]]\nid = \"music\"\nspace = \"den\"\nlayout = \"2.0\"\n")
     }
 
     fn cinema(finishes: &str) -> String {
