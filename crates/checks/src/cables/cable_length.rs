@@ -4,8 +4,8 @@ use analysis::{Analysis, CABLE_SLACK, Means, Missing, SERVICE_LOOP, Source};
 use model::{Cable, CableKit, Edit, Space, Spool};
 use units::Dimension;
 
-use super::runs::{self, cables_of, kind_label, shorter_ways, spools_of};
 use crate::moves::to_spare;
+use crate::runs::{self, cables_of, kind_label, shorter_ways, spools_of};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
     Verdict,

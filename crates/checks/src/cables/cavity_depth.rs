@@ -4,7 +4,7 @@ use analysis::{Analysis, Means, Missing, Source};
 use model::{Edit, Kit, LoudspeakerForm, Space};
 use units::Dimension;
 
-use super::cut_out::{CutOut, alike, bars_word, construction, cut_outs, depth_of};
+use crate::cut_out::{CutOut, alike, bars_word, construction, cut_outs, depth_of};
 use crate::moves::to_spare;
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,

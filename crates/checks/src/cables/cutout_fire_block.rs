@@ -5,7 +5,7 @@ use model::{Construction, Framing, OnWall, Space};
 use structure::framing::{Bars, Fit, Span};
 use units::{Dimension, Metres};
 
-use super::cut_out::{CUTOUT_CLEARANCE, CutOut, Surface, construction, cut_outs, face};
+use crate::cut_out::{CUTOUT_CLEARANCE, CutOut, Surface, construction, cut_outs, face};
 use crate::moves::{Round, height, text_of, to_spare, written_length};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,

@@ -5,7 +5,7 @@ use model::{Construction, Edit, Kit, Space};
 use structure::framing::{Bars, Fit, Framing, Span};
 use units::{Dimension, Metres};
 
-use super::cut_out::{
+use crate::cut_out::{
     CUTOUT_CLEARANCE, CutOut, Surface, alike, bars_word, construction, cut_outs, face,
 };
 use crate::moves::{Round, from_left, in_plan, text_of, to_spare, written_length};

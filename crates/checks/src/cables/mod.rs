@@ -2,12 +2,9 @@
 
 mod cable_length;
 mod cavity_depth;
-mod cut_out;
 mod cutout_fire_block;
 mod cutout_framing;
-mod plate;
 mod plate_height;
-mod runs;
 mod spool_stock;
 mod wire_loss;
 

@@ -4,9 +4,9 @@ use analysis::{Analysis, COVERAGE_FACTOR, Means, Missing, Source, WallRect};
 use model::{Edit, OnWall, Space};
 use units::Dimension;
 
-use super::plate::{Reuse, reuses};
-use super::runs;
 use crate::moves::{self, Round, to_spare, written_length};
+use crate::plate::{Reuse, reuses};
+use crate::runs;
 use crate::{
     Area, Caution, Check, Cost, Finding, Known, Outcome, Published, Remedy, Run, Subject,
     Uncertain, Verdict,

@@ -7,7 +7,7 @@ use model::{Cable, CableKit, Units};
 use units::{Dimension, Metres};
 use wiring::cut;
 
-use super::runs::{self, kind_label, spools_of};
+use crate::runs::{self, kind_label, spools_of};
 use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
 
 pub(crate) static CHECK: Check = Check {

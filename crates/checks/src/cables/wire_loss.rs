@@ -6,8 +6,8 @@ use units::{Celsius, Decibels, Dimension, Metres, Ohms, SquareMetres};
 use wiring::awg::Awg;
 use wiring::wire::{self, Conductor, Lay, Metal, SpeakerLine};
 
-use super::runs::{self, cables_of, shorter_ways};
 use crate::moves::to_spare;
+use crate::runs::{self, cables_of, shorter_ways};
 use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain, Verdict};
 
 static WIRE_LOSS_MAX: Limit = Limit {

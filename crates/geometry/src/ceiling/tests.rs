@@ -1,3 +1,5 @@
+//! Ceilings against hand formulas, and refusals that say which wall.
+
 use super::*;
 
 fn plan(corners: &[(f64, f64)]) -> Plan {

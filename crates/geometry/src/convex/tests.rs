@@ -1,3 +1,5 @@
+//! Clearances of solids against samples, bounds and a many-sided prism.
+
 use std::f64::consts::TAU;
 
 use rand::{Rng, SeedableRng};

@@ -1,3 +1,5 @@
+//! The swept leaf against a dense fan of its positions.
+
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 

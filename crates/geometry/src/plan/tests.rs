@@ -1,3 +1,5 @@
+//! Polygons against a table of shapes, and places against their inverses.
+
 use super::*;
 
 fn rect(x: f64, y: f64) -> Vec<Point2> {

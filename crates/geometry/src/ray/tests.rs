@@ -1,3 +1,5 @@
+//! Where a line of sight leaves a room.
+
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use units::{Metres, Radians};

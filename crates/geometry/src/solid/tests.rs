@@ -1,3 +1,5 @@
+//! Rooms against other libraries, hand formulas and the laws of closed solids.
+
 use std::f64::consts::PI;
 
 use geo::{Area, BooleanOps, Centroid, Coord, LineString, MultiPolygon, Polygon};

@@ -15,6 +15,7 @@ const AREAS: &[&str] = &[
     "signal",
     "sound",
     "structure",
+    "survey",
 ];
 
 /// Crates that show findings: they know checks by their manual alone.

@@ -3,12 +3,12 @@
 use analysis::{Analysis, Known, Uncertain, WallRect, item_label};
 use model::{Anchor, Cable, Fixture, FixtureKind, Item, Kit, LoudspeakerForm, OnWall, Space, Way};
 
-use super::cut_out::{self, CutOut, Surface, bars_word};
 use crate::Subject;
+use crate::cut_out::{self, CutOut, Surface, bars_word};
 use crate::moves::{Round, to_spare, written_length};
 
 /// A plate, the thing that is to use it, and the old cable where the job names it.
-pub(super) struct Reuse<'a> {
+pub(crate) struct Reuse<'a> {
     pub analysis: &'a Analysis,
     pub space: &'a Space,
     pub item: &'a Item,
@@ -18,7 +18,7 @@ pub(super) struct Reuse<'a> {
 
 /// Things on a wall or ceiling that take over a plate. What stands on the floor reaches its
 /// plate by a lead, and what has no place of its own sits at the plate anyway.
-pub(super) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<'a>> {
+pub(crate) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<'a>> {
     let cables = || analysis.job().cable.iter().map(AsRef::as_ref);
     let named = analysis.items_in(space).filter_map(|item| {
         let id = item.reuses.as_deref()?;
@@ -69,7 +69,7 @@ fn is_an_end(kind: FixtureKind) -> bool {
 }
 
 /// What a plate meets when it moves within its bay.
-pub(super) struct WayInBay {
+pub(crate) struct WayInBay {
     /// Blocks to drill for its cable.
     pub blocks: u32,
     /// The rest of the sentence.

@@ -8,7 +8,7 @@ use crate::{Known, Uncertain};
 
 /// Free board between a cut-out and the framing beside it: room for the saw, and for
 /// clamps to swing out.
-pub(super) static CUTOUT_CLEARANCE: Limit = Limit {
+pub(crate) static CUTOUT_CLEARANCE: Limit = Limit {
     name: "cutout_clearance",
     meaning: "least distance from a cut-out to a stud, joist or block",
     dimension: Dimension::Length,
@@ -24,7 +24,7 @@ const FACE_TOLERANCE_M: f64 = 0.0016;
 
 /// A thing that is cut into a wall or ceiling.
 #[derive(Clone, Copy)]
-pub(super) struct CutOut<'a> {
+pub(crate) struct CutOut<'a> {
     pub item: &'a Item,
     pub kit: Kit<'a>,
     pub surface: Surface<'a>,
@@ -32,13 +32,13 @@ pub(super) struct CutOut<'a> {
 
 /// What it is cut into.
 #[derive(Clone, Copy)]
-pub(super) enum Surface<'a> {
+pub(crate) enum Surface<'a> {
     Wall(&'a OnWall),
     Ceiling(&'a Hung),
 }
 
 /// Things of a space that are still to be cut in.
-pub(super) fn cut_outs<'a>(
+pub(crate) fn cut_outs<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = CutOut<'a>> {
@@ -70,7 +70,7 @@ fn is_cut_in(kit: Kit<'_>, surface: Surface<'_>) -> bool {
 }
 
 /// The cut-out of a catalogue entry, where it has one.
-pub(super) fn cutout_of(kit: Kit<'_>) -> Option<&[Length; 2]> {
+pub(crate) fn cutout_of(kit: Kit<'_>) -> Option<&[Length; 2]> {
     match kit {
         Kit::Loudspeaker(kit) => kit.cutout.as_ref(),
         Kit::Plate(kit) => kit.cutout.as_ref(),
@@ -79,7 +79,7 @@ pub(super) fn cutout_of(kit: Kit<'_>) -> Option<&[Length; 2]> {
 }
 
 /// The depth that a catalogue entry needs behind the board's face.
-pub(super) fn depth_of(kit: Kit<'_>) -> Option<&Length> {
+pub(crate) fn depth_of(kit: Kit<'_>) -> Option<&Length> {
     match kit {
         Kit::Loudspeaker(kit) => kit.depth_behind.as_ref(),
         Kit::Plate(kit) => kit.depth_behind.as_ref(),
@@ -88,7 +88,7 @@ pub(super) fn depth_of(kit: Kit<'_>) -> Option<&Length> {
 }
 
 /// Catalogue entries of the same kind and form, itself left out.
-pub(super) fn alike<'a>(
+pub(crate) fn alike<'a>(
     analysis: &'a Analysis,
     cut_out: &CutOut<'a>,
 ) -> impl Iterator<Item = Kit<'a>> {
@@ -168,7 +168,7 @@ impl Surface<'_> {
 }
 
 /// A construction and its path in the document.
-pub(super) fn construction<'a>(
+pub(crate) fn construction<'a>(
     space: &'a Space,
     surface: Surface<'_>,
 ) -> Known<(&'a Construction, String)> {
@@ -186,7 +186,7 @@ pub(super) fn construction<'a>(
 }
 
 /// A construction's name for the things to keep away from; `None` where there are none.
-pub(super) fn bars_word(framing: Framing) -> Option<&'static str> {
+pub(crate) fn bars_word(framing: Framing) -> Option<&'static str> {
     match framing {
         Framing::Stud | Framing::SteelStud => Some("stud"),
         Framing::Joist => Some("joist"),
@@ -195,7 +195,7 @@ pub(super) fn bars_word(framing: Framing) -> Option<&'static str> {
 }
 
 /// Width of a stud's or joist's face: its own, else the usual one with its spread.
-pub(super) fn face(analysis: &Analysis, construction: &Construction, path: &str) -> Uncertain {
+pub(crate) fn face(analysis: &Analysis, construction: &Construction, path: &str) -> Uncertain {
     analysis
         .number(construction.face.as_ref())
         .unwrap_or_else(|| {

@@ -16,7 +16,7 @@ const PLATE_MOVE_S: f64 = 2700.0;
 const HOLES_OF_A_RUN: u32 = 2;
 
 /// Cables whose findings belong to a space, with their catalogue entries.
-pub(super) fn cables_of<'a>(
+pub(crate) fn cables_of<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = (&'a Cable, &'a CableKit)> {
@@ -28,7 +28,7 @@ pub(super) fn cables_of<'a>(
 }
 
 /// A cable's catalogue entry.
-pub(super) fn kit_of<'a>(job: &'a Job, cable: &Cable) -> Option<&'a CableKit> {
+pub(crate) fn kit_of<'a>(job: &'a Job, cable: &Cable) -> Option<&'a CableKit> {
     match job.kit(&cable.kind) {
         Some(Kit::Cable(kit)) => Some(kit),
         _ => None,
@@ -36,17 +36,17 @@ pub(super) fn kit_of<'a>(job: &'a Job, cable: &Cable) -> Option<&'a CableKit> {
 }
 
 /// A cable kind's name for people.
-pub(super) fn kind_label(kit: &CableKit) -> &str {
+pub(crate) fn kind_label(kit: &CableKit) -> &str {
     kit.common.name.as_deref().unwrap_or(&kit.common.id)
 }
 
 /// A cable that comes ready-made or lies in the wall already is not cut from a spool.
-pub(super) fn is_cut(cable: &Cable) -> bool {
+pub(crate) fn is_cut(cable: &Cable) -> bool {
     cable.length.is_none() && cable.existing.is_none()
 }
 
 /// The route in words: "up 2.1 m, along 4 m, down 1.3 m".
-pub(super) fn route_words(analysis: &Analysis, route: &Route) -> String {
+pub(crate) fn route_words(analysis: &Analysis, route: &Route) -> String {
     let leg = |leg: &RouteLeg| {
         let length = whole_steps(analysis, leg.length.value());
         format!("{} {length}", leg.along.words())
@@ -65,7 +65,7 @@ fn whole_steps(analysis: &Analysis, length_m: f64) -> String {
 }
 
 /// Another way to run a cable that needs less of it.
-pub(super) struct ShorterWay {
+pub(crate) struct ShorterWay {
     /// The cable to cut.
     pub length: Uncertain,
     /// As the document writes it.
@@ -75,7 +75,7 @@ pub(super) struct ShorterWay {
 }
 
 /// Ways that need less cable than its own, least first; none where legs were measured.
-pub(super) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay> {
+pub(crate) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay> {
     let Ok(own) = analysis.cut_length(cable) else {
         return Vec::new();
     };
@@ -120,7 +120,7 @@ fn along_one_wall(analysis: &Analysis, cable: &Cable) -> bool {
 }
 
 /// What pulling a length of cable through framing takes.
-pub(super) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cost {
+pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cost {
     let rates = &analysis.job().rates;
     let time_s = seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
         + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN);
@@ -137,7 +137,7 @@ pub(super) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cos
 
 /// What moving a plate within its bay takes: one cut-out, one patch, and a hole for its
 /// cable through each block between.
-pub(super) fn moving_a_plate(analysis: &Analysis, blocks: u32) -> Cost {
+pub(crate) fn moving_a_plate(analysis: &Analysis, blocks: u32) -> Cost {
     let rates = &analysis.job().rates;
     let time_s =
         seconds(&rates.plate_move, PLATE_MOVE_S) + seconds(&rates.hole, HOLE_S) * f64::from(blocks);
@@ -155,7 +155,7 @@ fn seconds(own: &Option<model::Duration>, usual_s: f64) -> f64 {
 }
 
 /// Takes the old cable out of the plan, so that a run is pulled and cut from a spool.
-pub(super) fn abandon_existing(cable: &Cable) -> Vec<Edit> {
+pub(crate) fn abandon_existing(cable: &Cable) -> Vec<Edit> {
     let path = format!("cable.{}", cable.id);
     let facts = [
         ("existing", cable.existing.is_some()),
@@ -168,7 +168,7 @@ pub(super) fn abandon_existing(cable: &Cable) -> Vec<Edit> {
 }
 
 /// A spool's or ready-made cable's length as a shop sells it: whole metres or feet.
-pub(super) fn shop_length(analysis: &Analysis, at_least_m: f64, whole: f64) -> String {
+pub(crate) fn shop_length(analysis: &Analysis, at_least_m: f64, whole: f64) -> String {
     let unit = match analysis.job().units() {
         Units::Imperial => 0.3048,
         Units::Metric => 1.0,
@@ -179,7 +179,7 @@ pub(super) fn shop_length(analysis: &Analysis, at_least_m: f64, whole: f64) -> S
 }
 
 /// An edit that puts one more spool of a kind into stock, and the spool's name.
-pub(super) fn another_spool(job: &Job, kind: &str, length: &str) -> (String, Edit) {
+pub(crate) fn another_spool(job: &Job, kind: &str, length: &str) -> (String, Edit) {
     let free = |id: &String| job.spool.iter().all(|spool| spool.id != *id);
     let id = (1..)
         .map(|number| format!("{kind}-more-{number}"))
@@ -191,7 +191,7 @@ pub(super) fn another_spool(job: &Job, kind: &str, length: &str) -> (String, Edi
 }
 
 /// Spools of a kind with their lengths; `None` for a length that nobody measured.
-pub(super) fn spools_of<'a>(
+pub(crate) fn spools_of<'a>(
     analysis: &'a Analysis,
     kind: &'a str,
 ) -> impl Iterator<Item = (&'a model::Spool, Option<Uncertain>)> {

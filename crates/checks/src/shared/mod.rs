@@ -1,0 +1,19 @@
+//! What several checks ask of a job before each asks its own question.
+
+pub(crate) mod beam;
+pub(crate) mod beam_obstacles;
+pub(crate) mod before_wall;
+pub(crate) mod chain;
+pub(crate) mod cut_out;
+pub(crate) mod driven;
+pub(crate) mod listening;
+pub(crate) mod mounted;
+pub(crate) mod moves;
+pub(crate) mod neighbours;
+pub(crate) mod obstacles;
+pub(crate) mod plate;
+pub(crate) mod room_sound;
+pub(crate) mod runs;
+pub(crate) mod screen_light;
+pub(crate) mod seeing;
+pub(crate) mod track;
