@@ -18,6 +18,9 @@ const AREAS: &[&str] = &[
     "survey",
 ];
 
+/// The folder beside the areas that holds what several checks ask first.
+const SHARED: &str = "shared";
+
 /// Crates that show findings: they know checks by their manual alone.
 const SHOWING: &[&str] = &["cli", "sheets"];
 
@@ -35,7 +38,8 @@ fn check_files(tree: &Tree) -> impl Iterator<Item = CheckFile<'_>> {
             return None;
         };
         let name = name.strip_suffix(".rs")?;
-        let listed = file.crate_folder() == "checks" && file.ships() && name != "mod";
+        let listed =
+            file.crate_folder() == "checks" && file.ships() && name != "mod" && area != SHARED;
         listed.then_some(CheckFile { area, name, file })
     })
 }
