@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use analysis::{Analysis, COVERAGE_FACTOR, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR};
 use checks::Caution;
 use model::{Cable, Units};
 use units::Dimension;
 
 use super::about::caution_words;
+use super::place::label_of;
 use super::{Set, unbroken, words};
 use crate::{Column, ColumnKind, Content, Sheet, Table};
 
@@ -268,10 +269,10 @@ impl Set<'_> {
         let item = self.analysis.item_at_end(end);
         match end.split_once('.') {
             Some((id, port)) => {
-                let item = item.map_or_else(|| words(id), |item| item_label(item).to_owned());
+                let item = item.map_or_else(|| words(id), label_of);
                 format!("{item}, {}", words(port).to_lowercase())
             }
-            None => item.map_or_else(|| words(end), |item| item_label(item).to_owned()),
+            None => item.map_or_else(|| words(end), label_of),
         }
     }
 

@@ -2,14 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use analysis::{Body, Known, SpaceModel, Uncertain, Vector2, item_label};
+use analysis::{Body, Known, SpaceModel, Uncertain, Vector2};
 use checks::Caution;
 use drawing::{CeilingPiece, CeilingPlan, Distance, Joists, Piece};
 use geometry::Surface;
 use model::{Framing, FromWall, Hung, Item, Kit, LoudspeakerForm, Space};
 
 use super::page::Drawn;
-use super::place::{outline, xy};
+use super::place::{label_of, outline, xy};
 use super::{Set, unbroken, words};
 use crate::{Column, ColumnKind, Sheet, Table};
 
@@ -210,10 +210,9 @@ impl<'a> Gathered<'a, '_> {
             let Some(hung) = &item.hung else { continue };
             match self.set.body(self.space, item) {
                 Ok(body) => self.item(item, hung, &body),
-                Err(missing) => self.remarks.push(format!(
-                    "{} is not drawn: needs {missing}.",
-                    item_label(item)
-                )),
+                Err(missing) => self
+                    .remarks
+                    .push(format!("{} is not drawn: needs {missing}.", label_of(item))),
             }
         }
     }
@@ -227,7 +226,7 @@ impl<'a> Gathered<'a, '_> {
         if item.circuit.is_some() {
             self.cautions.insert(Caution::Mains);
         }
-        let name = item_label(item).to_owned();
+        let name = label_of(item);
         let verdict = self.set.verdict(self.space, &item.id);
         if !item.existing {
             let length = |number: &Uncertain| unbroken(&analysis.length(number));

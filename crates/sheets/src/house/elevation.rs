@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use analysis::{Known, Uncertain, WallRect, item_label};
+use analysis::{Known, Uncertain, WallRect};
 use checks::Caution;
 use drawing::{Chain, CutOut, Elevation, Fitted, Fixture, Hatch, Opening, OpeningKind, Stud};
 use model::{Construction, FixtureKind, Framing, Item, OpeningKind as Kind, Side, Space};
 
 use super::page::Drawn;
-use super::place::{OnTheWall, mark, patch};
+use super::place::{OnTheWall, label_of, mark, patch};
 use super::{Set, unbroken, words};
 use crate::{Column, ColumnKind, Sheet, Table};
 
@@ -297,7 +297,7 @@ impl<'a> Wall<'a, '_> {
             };
             match self.set.on_wall(self.space, item, on) {
                 Ok(place) => self.item(item, &place),
-                Err(missing) => self.missing(item_label(item), &missing),
+                Err(missing) => self.missing(&label_of(item), &missing),
             }
         }
         self.drawing
@@ -314,7 +314,7 @@ impl<'a> Wall<'a, '_> {
         if item.circuit.is_some() {
             self.cautions.insert(Caution::Mains);
         }
-        let label = item_label(item).to_owned();
+        let label = label_of(item);
         if item.existing {
             self.old_across.push(rect.centre_left());
             self.old_up.push(rect.centre_height());

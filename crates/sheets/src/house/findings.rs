@@ -7,7 +7,7 @@ use checks::{Change, Finding, Remedy, Verdict};
 use units::Dimension;
 
 use super::about::{caution_words, cautions_of, shape_of};
-use super::{Set, first_few, words};
+use super::{Set, capital, first_few, words};
 use crate::{Column, ColumnKind, Content, FindingRow, Sheet, Table};
 
 /// As many things that a remedy changes in one way are told by name.
@@ -103,9 +103,9 @@ fn row(set: &Set<'_>, finding: &Finding) -> FindingRow {
     let unknown = finding.verdict == Verdict::Unknown;
     // Most sentences name their subject; only the others need it in front.
     let label = &finding.subject.label;
-    let because = match is_named(label, &finding.because) {
+    let because = match !unknown && is_named(label, &finding.because) {
         true => finding.because.clone(),
-        false => format!("{}: {}", words(label), finding.because),
+        false => format!("{}: {}", capital(label), finding.because),
     };
     let printed = |number: &Uncertain| analysis.print(number, finding.dimension);
     FindingRow {

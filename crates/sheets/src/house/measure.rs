@@ -2,7 +2,7 @@
 
 use checks::MeasureAgain;
 
-use super::{Set, first_few, words};
+use super::{Set, capital, first_few, words};
 use crate::{Column, ColumnKind, Content, Sheet, Table};
 
 /// As many findings are told by name.
@@ -40,8 +40,8 @@ pub(super) fn sheet(set: &Set<'_>) -> Option<Sheet> {
 
 fn row(entry: &MeasureAgain) -> Vec<String> {
     let what = match entry.blank {
-        true => words(&entry.what),
-        false => format!("{}: take it again", words(&entry.what)),
+        true => capital(&entry.what),
+        false => format!("{}: take it again", capital(&entry.what)),
     };
     let settled = entry
         .settles

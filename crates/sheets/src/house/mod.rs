@@ -110,11 +110,15 @@ impl<'a> Set<'a> {
 
 /// A name as people read it: "screen-wall" as "Screen wall".
 fn words(id: &str) -> String {
-    let plain = id.replace(['-', '_'], " ");
-    let mut letters = plain.chars();
+    capital(&id.replace(['-', '_'], " "))
+}
+
+/// A phrase as the beginning of a line.
+fn capital(phrase: &str) -> String {
+    let mut letters = phrase.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => plain,
+        None => String::new(),
     }
 }
 

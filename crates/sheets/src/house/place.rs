@@ -1,9 +1,9 @@
 //! Where does an item stand or hang, as an outline seen from above or on its wall?
 
-use analysis::{Body, Known, Means, Missing, Uncertain, Vector2, Vector3, WallRect, item_label};
+use analysis::{Body, Known, Means, Missing, Uncertain, Vector2, Vector3, WallRect};
 use model::{Anchor, Item, Kit, Length, LoudspeakerForm, OnWall, Space};
 
-use super::{Set, unbroken};
+use super::{Set, unbroken, words};
 
 /// What is thinner than this is drawn this thick, m, so that it can be seen.
 const SEEN_M: f64 = 0.02;
@@ -121,12 +121,17 @@ impl Set<'_> {
             (Some(stands), _) => analysis.body_standing(space, stands, size, &format!("{at}.at")),
             (_, Some(hung)) => analysis.body_hanging(space, hung, size, &format!("{at}.hung")),
             _ => Err(Missing::new(
-                format!("the place of {}", item_label(item)),
+                format!("the place of {}", label_of(item)),
                 at,
                 Means::Decide,
             )),
         }
     }
+}
+
+/// An item's name for people, or its id made readable.
+pub(super) fn label_of(item: &Item) -> String {
+    item.name.clone().unwrap_or_else(|| words(&item.id))
 }
 
 /// A vector's best estimate in plan.

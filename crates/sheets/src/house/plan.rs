@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use analysis::{Body, Uncertain, item_label};
+use analysis::{Body, Uncertain};
 use checks::Caution;
 use drawing::{
     Loudspeaker, Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, Seat, ViewArrow,
@@ -13,7 +13,7 @@ use model::{
 
 use super::elevation::{LADDER_M, hatch, side};
 use super::page::Drawn;
-use super::place::{outline, plan_of, ring, xy};
+use super::place::{label_of, outline, plan_of, ring, xy};
 use super::route::{OnPlan, side_by_side};
 use super::{Set, words};
 use crate::Sheet;
@@ -272,10 +272,8 @@ impl<'a> Gathered<'a, '_> {
             let body = match self.set.body(self.space, item) {
                 Ok(body) => body,
                 Err(missing) => {
-                    self.remarks.push(format!(
-                        "{} is not drawn: needs {missing}.",
-                        item_label(item)
-                    ));
+                    self.remarks
+                        .push(format!("{} is not drawn: needs {missing}.", label_of(item)));
                     continue;
                 }
             };
@@ -298,7 +296,7 @@ impl<'a> Gathered<'a, '_> {
 
     fn item(&mut self, item: &Item, body: &Body) {
         let verdict = self.set.verdict(self.space, &item.id);
-        let label = item_label(item).to_owned();
+        let label = label_of(item);
         match self.set.job().kit_of(item) {
             // Hidden behind what it carries; the elevation shows it.
             Some(Kit::Mount(_)) => {}
@@ -356,7 +354,7 @@ impl<'a> Gathered<'a, '_> {
             at_m: at,
             aim,
             width_m: body.size[0].value().max(0.1),
-            label: item_label(item).to_owned(),
+            label: label_of(item),
             verdict,
         });
     }
@@ -421,7 +419,7 @@ impl<'a> Gathered<'a, '_> {
                 }
                 Err(missing) => self.remarks.push(format!(
                     "The beam of {} is not drawn: needs {missing}.",
-                    item_label(item)
+                    label_of(item)
                 )),
             }
         }
