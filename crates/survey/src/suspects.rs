@@ -137,7 +137,11 @@ fn leave_out(
     if crossing_walls(&without.corners).is_some() || doubled_area(&without.corners) >= 0.0 {
         return None;
     }
-    let needed = without.readings[place];
+    let needed = match observation {
+        // Read beside the typed value, an inside angle may come out a whole turn off.
+        Observation::Angle(_) => without.readings[place].rem_euclid(std::f64::consts::TAU),
+        _ => without.readings[place],
+    };
     let row = &without.gradients[place];
     let spread = (network.sigmas[place].powi(2) + dot(row, &without.normal.solve(row))).sqrt();
     let typed = network.values[place];

@@ -159,10 +159,15 @@ fn accusation(analysis: &Analysis, space: &Space, closure: &Closure, suspect: &S
         ),
         None => String::new(),
     };
+    let given = match suspect.observation {
+        Observation::Angle(wall) if space.walls[wall].corner.is_none() => {
+            "nobody measured it and it is taken as square".to_owned()
+        }
+        _ => format!("{} is written", analysis.exact(typed, dimension)),
+    };
     format!(
-        "Likely {}: {} is written, {} would close the room{slip}.",
+        "Likely {}: {given}, {} would close the room{slip}.",
         name(space, suspect.observation),
-        analysis.exact(typed, dimension),
         analysis.exact(suspect.needed, dimension),
     )
 }
@@ -290,6 +295,35 @@ mod tests {
             found[0]
                 .because
                 .contains("the diagonal from north.left to south.left"),
+            "{}",
+            found[0].because
+        );
+        assert_eq!(after(&text, &found[0], 0), Verdict::Fits);
+    }
+
+    #[test]
+    fn a_corner_that_turns_outwards_is_named_as_an_inside_angle() {
+        // A step of 2 × 1.5 m is cut out of the room; nobody wrote its 270° corner down.
+        let walls = ROOM
+            .lines()
+            .find(|line| line.contains("id = \"south\", length"))
+            .expect("the room has a south wall");
+        let step = "  { id = \"step-side\", length = \"2 m\" },\n  { id = \"step\", length = \"1.5 m\" },\n  { id = \"south\", length = \"4 m\" },";
+        let text = ROOM
+            .replace(walls, step)
+            .replace(
+                "{ id = \"east\", length = \"4 m\" }",
+                "{ id = \"east\", length = \"2.5 m\" }",
+            )
+            .replace(
+                "diagonals = [[\"north.left\", \"south.left\", \"7.2111 m\"]]\n",
+                "",
+            );
+        let found = findings_of(&CHECK, &text);
+        assert!(
+            found[0].because.contains(
+                "the corner at the right end of wall step-side: nobody measured it and it is taken as square, 270° would close"
+            ),
             "{}",
             found[0].because
         );
