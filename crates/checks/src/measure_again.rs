@@ -71,8 +71,8 @@ pub(crate) fn measure_again(analysis: &Analysis, findings: &[Finding]) -> Vec<Me
                 let (what, path) = described(analysis, *id);
                 let entry = by_path.entry(path.clone()).or_insert_with(|| MeasureAgain {
                     what,
+                    tool: means_of(&path).tool(),
                     path,
-                    tool: Means::Tape.tool(),
                     blank: false,
                     settles: Vec::new(),
                 });
@@ -104,16 +104,32 @@ fn better_share(analysis: &Analysis, id: SourceId, share: f64) -> Option<f64> {
     }
 }
 
+/// What a fact is taken with, by where it stands.
+fn means_of(path: &str) -> Means {
+    if path.starts_with("kit.") {
+        Means::SpecSheet
+    } else if path.contains(".finishes") || path.contains(".reverberation") {
+        // What absorption tables leave open, a clap and a recording settle.
+        Means::SoundLevelMeter
+    } else if path.contains(".construction.") {
+        Means::StudFinder
+    } else {
+        Means::Tape
+    }
+}
+
 /// Words and path of a source of uncertainty.
 pub(crate) fn described(analysis: &Analysis, id: SourceId) -> (String, String) {
     match analysis.variable(id) {
-        VariableName::Measured { path, text } => (format!("{} ({text})", words(&path)), path),
+        VariableName::Measured { path, text } => {
+            (format!("{} ({text})", words(analysis, &path)), path)
+        }
         VariableName::Assumed { what, path } => (what, path),
     }
 }
 
 /// "space.loft.walls.street.length" as "length of wall street in loft".
-fn words(path: &str) -> String {
+fn words(analysis: &Analysis, path: &str) -> String {
     let parts: Vec<&str> = path.split('.').collect();
     match parts.as_slice() {
         ["space", space, "walls", wall, fact] => format!("{fact} of wall {wall} in {space}"),
@@ -122,6 +138,12 @@ fn words(path: &str) -> String {
             index.parse().map_or(0, |i: u32| i + 1)
         ),
         ["space", space, "ceiling", rest @ ..] => format!("ceiling {} of {space}", rest.join(" ")),
+        ["space", space, "construction", index, rest @ ..] => {
+            let of = (analysis.job().space(space).zip(index.parse().ok()))
+                .and_then(|(space, index): (_, usize)| space.construction.get(index))
+                .map_or(*index, |construction| &construction.of);
+            format!("{} of {of} in {space}", fact_words(rest))
+        }
         ["space", space, kind, id, rest @ ..] => {
             format!("{} of {kind} {id} in {space}", fact_words(rest))
         }
@@ -138,6 +160,8 @@ fn fact_words(parts: &[&str]) -> String {
         ["on", "height"] | ["at", "height"] => "height".into(),
         ["at" | "hung", "from", _] | ["from", _] => "distance from the first wall".into(),
         ["at" | "hung", "and", _] | ["and", _] => "distance from the second wall".into(),
+        ["first_from_left"] => "place of the first stud or joist".into(),
+        ["spacing"] => "spacing of studs or joists".into(),
         ["hung", "drop"] => "drop below the ceiling".into(),
         ["size", "0"] => "width".into(),
         ["size", "1"] => "height".into(),
