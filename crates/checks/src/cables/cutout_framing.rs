@@ -252,9 +252,9 @@ fn judge(among: &Among<'_>) -> Known<Outcome> {
         )
     } else {
         format!(
-            "The {width} wide hole of {label} in {surface} reaches {} into a {}, where {asked} clear of it is asked for.",
-            analysis.length(&-&free),
+            "A {} stands in the {width} wide hole of {label} in {surface}: the hole would have to end {} sooner, and {asked} clear of it is asked for.",
             among.word,
+            analysis.length(&-&free),
         )
     };
     let outcome = Outcome::with_margin(

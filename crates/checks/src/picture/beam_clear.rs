@@ -67,6 +67,8 @@ static STANDING_HEIGHT: Limit = Limit {
 const REPORTED_M: f64 = 0.50;
 /// Nothing is moved further than this, m.
 const MOVE_MOST_M: f64 = 1.0;
+/// Nor hung higher or lower by more than this, which brings it among the heads, m.
+const LOWER_MOST_M: f64 = 0.5;
 
 /// The distance of a point from the beam of the published case, whose picture is square
 /// to x, 2.2 m wide and 1.4 m high with its lower edge at 0.9 m.
@@ -240,7 +242,7 @@ impl Met<'_> {
     fn raise_projector(&self, target: f64, up: f64) -> Option<Remedy> {
         let analysis = self.analysis;
         let item = self.projector.item;
-        let step = self.lens_step(target, MOVE_MOST_M, [0.0, 0.0, up])?;
+        let step = self.lens_step(target, LOWER_MOST_M, [0.0, 0.0, up])?;
         let edit = Placed::item(analysis, item)?.raised(analysis, up * step)?;
         let stays = self.projector.case.bottom().value() + up * step > 0.0;
         let says = format!(

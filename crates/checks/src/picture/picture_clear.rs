@@ -39,8 +39,9 @@ static GAP_MIN: Limit = Limit {
 
 /// Wider gaps are only told of the nearest thing, m.
 const REPORTED_M: f64 = 0.30;
-/// Pictures and fixtures are not moved further than this, m.
-const MOVE_MOST_M: f64 = 1.5;
+/// Pictures and fixtures are not moved further than this, m: farther, and the wall is
+/// planned anew.
+const MOVE_MOST_M: f64 = 0.5;
 /// The smallest part of its width that a picture is cut down to.
 const WIDTH_SHARE_MIN: f64 = 0.4;
 

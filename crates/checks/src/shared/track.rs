@@ -10,8 +10,10 @@ use crate::{Caution, Remedy};
 
 /// How finely a line is searched, m; a place is then narrowed down by halving.
 const SEARCH_STEP_M: f64 = 0.02;
-/// Farther than this a thing is not moved but planned anew, m.
+/// Farther than this a loudspeaker is not moved but planned anew, m.
 const FARTHEST_M: f64 = 3.0;
+/// Farther than this a seat is in another row, m.
+const SEAT_FARTHEST_M: f64 = 1.0;
 /// Places above this are reached from a ladder, m.
 const OUT_OF_REACH_M: f64 = 2.0;
 /// What is nearer to a corner, floor or ceiling than this can't be fitted, m.
@@ -22,6 +24,7 @@ pub(crate) struct Track {
     name: String,
     path: String,
     now_m: f64,
+    farthest_m: f64,
     range_m: [f64; 2],
     from: [f64; 3],
     step: [f64; 3],
@@ -109,6 +112,7 @@ impl Track {
         let tracks = in_plan(analysis, space, [from, and], &path, place.ear.value(), None);
         let named = tracks.unwrap_or_default().into_iter().map(|track| Self {
             name: format!("seat {}", seat.id),
+            farthest_m: SEAT_FARTHEST_M,
             ..track
         });
         named.collect()
@@ -121,7 +125,7 @@ impl Track {
 
     /// The nearest place on the line that is `good`, as a remedy.
     pub fn nearest(&self, analysis: &Analysis, good: impl Fn([f64; 3]) -> bool) -> Option<Move> {
-        let steps = (FARTHEST_M / SEARCH_STEP_M) as u32;
+        let steps = (self.farthest_m / SEARCH_STEP_M) as u32;
         let holds = |value: f64| self.reaches(value) && good(self.point(value));
         let (bad, found) = (1..=steps).find_map(|step| {
             [1.0, -1.0].into_iter().find_map(|sign| {
@@ -198,6 +202,7 @@ fn on_wall(analysis: &Analysis, space: &Space, item: &Item, at: &Vector3) -> Opt
         name: String::new(),
         path,
         now_m,
+        farthest_m: FARTHEST_M,
         range_m,
         from,
         step,
@@ -253,6 +258,7 @@ fn in_plan(
             name: String::new(),
             path: format!("{path}.{field}.1"),
             now_m: own.1.value()?,
+            farthest_m: FARTHEST_M,
             range_m: [EDGE_M, f64::INFINITY],
             from,
             step: [along[0] / share, along[1] / share, 0.0],

@@ -134,6 +134,10 @@ pub(super) fn to_the_studs(
     least: &Uncertain,
 ) -> Option<Remedy> {
     let by = studs.shift(middle, offsets, least.value(), ruler(mounted))?;
+    // Where it hangs is as good as any place a ruler can name.
+    if by.abs() < ruler(mounted) / 2.0 {
+        return None;
+    }
     let (says, edits) = mounted.shifted(by)?;
     let says = format!(
         "{says}, so that its screws meet the studs; find their edges there before drilling."
@@ -157,6 +161,10 @@ pub(super) fn other_spread(
     let spread = written_length(analysis, spacing, Round::Nearest);
     let halves = [-0.5, 0.5].map(|half| Uncertain::exact(half * spacing));
     let by = studs.shift(middle, &halves, least.value(), 2.0 * ruler(mounted))?;
+    let has_it = (offsets[1].value() - offsets[0].value() - spacing).abs() < ruler(mounted) / 2.0;
+    if has_it && by.abs() < ruler(mounted) / 2.0 {
+        return None;
+    }
     let (moves, mut edits) = mounted.shifted(by)?;
     edits.push(Edit::set(
         format!("kit.mount.{}.screw_spread", mounted.item.is),
@@ -274,6 +282,15 @@ first_from_left = "368 mm"
     fn masonry_has_no_studs() {
         let brick = "[[space.construction]]\nof = \"north\"\nframing = \"masonry\"\n";
         assert!(findings(&CHECK, &arm("1.384 m", "406.4 mm", brick)).is_empty());
+    }
+
+    #[test]
+    fn an_arm_in_the_middle_of_its_studs_is_not_moved_by_nothing() {
+        // Middle 1384 mm; a coarse tape leaves it tight, and no place serves better.
+        let coarse = STUDS.replace("368 mm", "368 mm ± 12 mm");
+        let found = findings(&CHECK, &arm("1.384 m", "406.4 mm", &coarse));
+        assert_eq!(found[0].verdict, Verdict::Tight);
+        assert!(found[0].remedies.is_empty(), "{:?}", found[0].remedies);
     }
 
     #[test]
