@@ -12,7 +12,11 @@ const STEP_SHARE_MIN: f64 = 1e-7;
 /// The step to each side of an input; zero for an exact one.
 fn step_of(input: &Uncertain) -> f64 {
     let sigma = input.standard_uncertainty();
-    if sigma > 0.0 { (STEP * sigma).max(STEP_SHARE_MIN * input.value().abs()) } else { 0.0 }
+    if sigma > 0.0 {
+        (STEP * sigma).max(STEP_SHARE_MIN * input.value().abs())
+    } else {
+        0.0
+    }
 }
 
 /// `f` of uncertain inputs, differentiated by central differences over each input

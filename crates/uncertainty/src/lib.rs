@@ -21,6 +21,8 @@ mod function;
 mod operators;
 mod vector;
 
+use std::cmp::Ordering;
+
 pub use function::{through, through_many};
 pub use vector::{Vector2, Vector3};
 
@@ -80,24 +82,22 @@ impl Uncertain {
 
     /// `value` with the budget of `Σ weight · part`: the chain rule in one place.
     pub fn combined(value: f64, parts: &[(f64, &Uncertain)]) -> Self {
-        let mut budget: Vec<(SourceId, f64)> = Vec::new();
+        // Two buffers take turns: a result of many parts costs two allocations, not one a part.
+        let (mut budget, mut sum) = (Vec::new(), Vec::new());
         for (weight, part) in parts {
             if *weight == 0.0 || part.budget.is_empty() {
                 continue;
             }
+            sum.clear();
+            sum.reserve(budget.len() + part.budget.len());
             if budget.is_empty() {
-                budget = part
-                    .budget
-                    .iter()
-                    .map(|(id, u)| (*id, weight * u))
-                    .collect();
-                continue;
+                sum.extend(part.budget.iter().map(|(id, u)| (*id, weight * u)));
+            } else {
+                merge(&budget, &part.budget, |id, a, b| {
+                    sum.push((id, a + weight * b))
+                });
             }
-            let mut sum = Vec::with_capacity(budget.len() + part.budget.len());
-            merge(&budget, &part.budget, |id, a, b| {
-                sum.push((id, a + weight * b))
-            });
-            budget = sum;
+            std::mem::swap(&mut budget, &mut sum);
         }
         Self { value, budget }
     }
@@ -116,28 +116,25 @@ fn merge(
     mut visit: impl FnMut(SourceId, f64, f64),
 ) {
     let (mut i, mut j) = (0, 0);
-    while i < left.len() || j < right.len() {
-        match (left.get(i), right.get(j)) {
-            (Some((a, u)), Some((b, v))) if a == b => {
+    while let (Some((a, u)), Some((b, v))) = (left.get(i), right.get(j)) {
+        match a.cmp(b) {
+            Ordering::Equal => {
                 visit(*a, *u, *v);
                 i += 1;
                 j += 1;
             }
-            (Some((a, u)), Some((b, _))) if a < b => {
+            Ordering::Less => {
                 visit(*a, *u, 0.0);
                 i += 1;
             }
-            (_, Some((b, v))) => {
+            Ordering::Greater => {
                 visit(*b, 0.0, *v);
                 j += 1;
             }
-            (Some((a, u)), None) => {
-                visit(*a, *u, 0.0);
-                i += 1;
-            }
-            (None, None) => break,
         }
     }
+    left[i..].iter().for_each(|(a, u)| visit(*a, *u, 0.0));
+    right[j..].iter().for_each(|(b, v)| visit(*b, 0.0, *v));
 }
 
 #[cfg(test)]

@@ -3,22 +3,29 @@
 use std::cmp::Ordering;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-use crate::Uncertain;
+use crate::{Uncertain, merge};
 
-/// Implements an operator for every mix of owned, borrowed and plain numbers.
+/// Implements an operator for every mix of owned, borrowed and plain numbers. A plain
+/// number shares no source, so an owned budget is weighted where it stands.
 macro_rules! binary {
     ($trait:ident, $method:ident, |$a:ident, $b:ident| $value:expr, $da:expr, $db:expr) => {
         impl $trait<&Uncertain> for &Uncertain {
             type Output = Uncertain;
             fn $method(self, other: &Uncertain) -> Uncertain {
                 let ($a, $b) = (self.value, other.value);
-                Uncertain::combined($value, &[($da, self), ($db, other)])
+                Uncertain::of_two($value, ($da, self), ($db, other))
             }
         }
 
         impl $trait<Uncertain> for Uncertain {
             type Output = Uncertain;
             fn $method(self, other: Uncertain) -> Uncertain {
+                if other.budget.is_empty() {
+                    return self.$method(other.value);
+                }
+                if self.budget.is_empty() {
+                    return self.value.$method(other);
+                }
                 (&self).$method(&other)
             }
         }
@@ -26,6 +33,9 @@ macro_rules! binary {
         impl $trait<&Uncertain> for Uncertain {
             type Output = Uncertain;
             fn $method(self, other: &Uncertain) -> Uncertain {
+                if other.budget.is_empty() {
+                    return self.$method(other.value);
+                }
                 (&self).$method(other)
             }
         }
@@ -33,35 +43,46 @@ macro_rules! binary {
         impl $trait<Uncertain> for &Uncertain {
             type Output = Uncertain;
             fn $method(self, other: Uncertain) -> Uncertain {
+                if self.budget.is_empty() {
+                    return self.value.$method(other);
+                }
                 self.$method(&other)
             }
         }
 
         impl $trait<f64> for &Uncertain {
             type Output = Uncertain;
+            #[allow(unused_variables, reason = "a slope may need only one of the two")]
             fn $method(self, other: f64) -> Uncertain {
-                self.$method(&Uncertain::exact(other))
+                let ($a, $b) = (self.value, other);
+                self.elementary($value, $da)
             }
         }
 
         impl $trait<f64> for Uncertain {
             type Output = Uncertain;
+            #[allow(unused_variables, reason = "a slope may need only one of the two")]
             fn $method(self, other: f64) -> Uncertain {
-                (&self).$method(&Uncertain::exact(other))
+                let ($a, $b) = (self.value, other);
+                self.weighted($value, $da)
             }
         }
 
         impl $trait<&Uncertain> for f64 {
             type Output = Uncertain;
+            #[allow(unused_variables, reason = "a slope may need only one of the two")]
             fn $method(self, other: &Uncertain) -> Uncertain {
-                (&Uncertain::exact(self)).$method(other)
+                let ($a, $b) = (self, other.value);
+                other.elementary($value, $db)
             }
         }
 
         impl $trait<Uncertain> for f64 {
             type Output = Uncertain;
+            #[allow(unused_variables, reason = "a slope may need only one of the two")]
             fn $method(self, other: Uncertain) -> Uncertain {
-                (&Uncertain::exact(self)).$method(&other)
+                let ($a, $b) = (self, other.value);
+                other.weighted($value, $db)
             }
         }
     };
@@ -75,14 +96,15 @@ binary!(Div, div, |a, b| a / b, 1.0 / b, -a / (b * b));
 impl Neg for &Uncertain {
     type Output = Uncertain;
     fn neg(self) -> Uncertain {
-        Uncertain::combined(-self.value, &[(-1.0, self)])
+        self.elementary(-self.value, -1.0)
     }
 }
 
 impl Neg for Uncertain {
     type Output = Uncertain;
     fn neg(self) -> Uncertain {
-        -&self
+        let value = -self.value;
+        self.weighted(value, -1.0)
     }
 }
 
@@ -101,7 +123,40 @@ impl std::iter::Sum for Uncertain {
 
 impl Uncertain {
     fn elementary(&self, value: f64, derivative: f64) -> Self {
-        Self::combined(value, &[(derivative, self)])
+        let budget = if derivative == 0.0 {
+            Vec::new()
+        } else {
+            (self.budget.iter())
+                .map(|(id, u)| (*id, derivative * u))
+                .collect()
+        };
+        Self { value, budget }
+    }
+
+    /// As [`Uncertain::elementary`] in the same budget.
+    fn weighted(mut self, value: f64, derivative: f64) -> Self {
+        self.value = value;
+        if derivative == 0.0 {
+            self.budget.clear();
+        } else {
+            (self.budget.iter_mut()).for_each(|(_, u)| *u *= derivative);
+        }
+        self
+    }
+
+    fn of_two(value: f64, left: (f64, &Self), right: (f64, &Self)) -> Self {
+        let ((a, one), (b, other)) = (left, right);
+        if a == 0.0 || one.budget.is_empty() {
+            return other.elementary(value, b);
+        }
+        if b == 0.0 || other.budget.is_empty() {
+            return one.elementary(value, a);
+        }
+        let mut budget = Vec::with_capacity(one.budget.len() + other.budget.len());
+        merge(&one.budget, &other.budget, |id, u, v| {
+            budget.push((id, a * u + b * v));
+        });
+        Self { value, budget }
     }
 
     /// Square root.
@@ -184,9 +239,10 @@ impl Uncertain {
     /// Angle of the point (x, self) from the x axis, rad.
     pub fn atan2(&self, x: &Uncertain) -> Self {
         let square = (self.value * self.value + x.value * x.value).max(f64::MIN_POSITIVE);
-        Self::combined(
+        Self::of_two(
             self.value.atan2(x.value),
-            &[(x.value / square, self), (-self.value / square, x)],
+            (x.value / square, self),
+            (-self.value / square, x),
         )
     }
 
@@ -194,11 +250,12 @@ impl Uncertain {
     pub fn hypot(&self, other: &Uncertain) -> Self {
         let length = self.value.hypot(other.value);
         if length == 0.0 {
-            return Self::combined(0.0, &[(1.0, self), (1.0, other)]);
+            return Self::of_two(0.0, (1.0, self), (1.0, other));
         }
-        Self::combined(
+        Self::of_two(
             length,
-            &[(self.value / length, self), (other.value / length, other)],
+            (self.value / length, self),
+            (other.value / length, other),
         )
     }
 
