@@ -55,6 +55,9 @@ pub enum ShapeError {
     },
 }
 
+/// Bodies farther apart than this are clear of each other whatever rounding does, m.
+const CLEAR_M: f64 = 2e-9;
+
 /// Distance or overlap of two bodies.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Clearance {
@@ -289,20 +292,30 @@ impl Convex {
             .iter()
             .copied()
             .chain(other.normals.iter().map(|&n| -n));
-        let own_edges: Vec<Vec3> = self.edge_directions();
-        let other_edges = other.edge_directions();
-        let crosses = own_edges
-            .iter()
-            .flat_map(|u| other_edges.iter().map(move |v| u.cross(*v)))
-            .filter(|n| n.length() > 1e-9)
-            .filter_map(Vec3::unit)
-            .flat_map(|n| [n, -n]);
         let (mut least, mut away) = (f64::INFINITY, Vec3::UP);
-        for n in faces.chain(crosses) {
-            let overlap = self.reach(n) + other.reach(-n);
+        let mut note = |overlap: f64, n: Vec3| {
             if overlap < least {
                 (least, away) = (overlap, n);
             }
+            // Bodies that are clear along one direction are at least as far apart: which
+            // other direction parts them least is of no use then.
+            least < -CLEAR_M
+        };
+        let is_clear = faces
+            .into_iter()
+            .any(|n| note(self.reach(n) + other.reach(-n), n));
+        if !is_clear {
+            let other_edges = other.edge_directions();
+            self.edge_directions().iter().any(|u| {
+                other_edges.iter().any(|v| {
+                    let n = u.cross(*v);
+                    let Some(n) = n.unit().filter(|_| n.length() > 1e-9) else {
+                        return false;
+                    };
+                    let ([low, high], [other_low, other_high]) = (self.extent(n), other.extent(n));
+                    note(high - other_low, n) || note(other_high - low, -n)
+                })
+            });
         }
         if least.is_finite() && least > 0.0 {
             return Clearance {
@@ -319,11 +332,17 @@ impl Convex {
 
     /// How far the body reaches in a direction, from the frame's origin.
     fn reach(&self, n: Vec3) -> f64 {
+        self.extent(n)[1]
+    }
+
+    /// From where to where the body reaches along a direction, from the frame's origin.
+    fn extent(&self, n: Vec3) -> [f64; 2] {
         let origin = Point3::default();
-        self.vertices
-            .iter()
+        (self.vertices.iter())
             .map(|&v| (v - origin).dot(n))
-            .fold(f64::NEG_INFINITY, f64::max)
+            .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], at| {
+                [low.min(at), high.max(at)]
+            })
     }
 
     /// Directions of the edges (length 1), parallel ones once.
@@ -343,10 +362,10 @@ impl Convex {
     /// point of this one to that of the other.
     fn distance(&self, other: &Self) -> (f64, Vec3) {
         let mut nearest = (f64::INFINITY, Vec3::UP);
-        let mut note = |step: Vec3| {
+        let note = |nearest: &mut (f64, Vec3), step: Vec3| {
             let distance = step.length();
             if distance < nearest.0 {
-                nearest = (distance, step);
+                *nearest = (distance, step);
             }
         };
         for &v in &self.vertices {
@@ -354,21 +373,28 @@ impl Convex {
                 .triangles
                 .iter()
                 .filter_map(|&t| foot_on_triangle(other.corners_of(t), v));
-            feet.for_each(|foot| note(foot - v));
+            feet.for_each(|foot| note(&mut nearest, foot - v));
         }
         for &v in &other.vertices {
             let feet = self
                 .triangles
                 .iter()
                 .filter_map(|&t| foot_on_triangle(self.corners_of(t), v));
-            feet.for_each(|foot| note(v - foot));
+            feet.for_each(|foot| note(&mut nearest, v - foot));
         }
-        for &[a, b] in &self.edges {
-            for &[c, d] in &other.edges {
-                note(segment_step(
-                    [self.vertices[a], self.vertices[b]],
-                    [other.vertices[c], other.vertices[d]],
-                ));
+        let ends = |body: &Self, [a, b]: [usize; 2]| [body.vertices[a], body.vertices[b]];
+        let others: Vec<_> = (other.edges.iter())
+            .map(|&edge| (ends(other, edge), ball_around(ends(other, edge))))
+            .collect();
+        for &edge in &self.edges {
+            let own = ends(self, edge);
+            let (middle, radius) = ball_around(own);
+            for (edge, (other_middle, other_radius)) in &others {
+                let farthest = nearest.0 + radius + other_radius + CLEAR_M;
+                let between = *other_middle - middle;
+                if between.dot(between) <= farthest * farthest {
+                    note(&mut nearest, segment_step(own, *edge));
+                }
             }
         }
         nearest
@@ -377,6 +403,11 @@ impl Convex {
     fn corners_of(&self, triangle: [usize; 3]) -> [Point3; 3] {
         triangle.map(|i| self.vertices[i])
     }
+}
+
+/// Middle and half the length of a segment.
+fn ball_around([a, b]: [Point3; 2]) -> (Point3, f64) {
+    (a.towards(b, 0.5), (b - a).length() / 2.0)
 }
 
 /// The foot of a point on a triangle; `None` beside it, where an edge is nearer.
