@@ -58,9 +58,9 @@ pub struct Job {
     /// Limits that this house changes, each with its reason.
     #[serde(default, skip_serializing_if = "Rules::is_empty")]
     pub rules: Rules,
-    /// Every measurement of the document, in its order.
+    /// Every measurement of the document, in its order; shared with edited copies.
     #[serde(skip)]
-    pub measurements: Arc<Vec<Measurement>>,
+    pub measurements: Arc<Vec<Arc<Measurement>>>,
 }
 
 /// One measurement's place in the document and what was written there.

@@ -495,7 +495,7 @@ pub struct PlateKit {
 }
 
 /// Any catalogue entry.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Kit<'a> {
     /// A projection screen.
     Screen(&'a ScreenKit),

@@ -9,7 +9,11 @@ use serde_json::{Map, Value};
 
 use crate::edit::{Edit, EditError};
 use crate::read::{Conformer, Tree, schema_value};
-use crate::{Job, MeasureNumber};
+use crate::{
+    AmplifierKit, Cable, CableKit, Circuit, CupboardKit, DeviceKit, DisplayKit, Item, Job,
+    LoudspeakerKit, MeasureNumber, MountKit, PlateKit, ProjectorKit, ScreenKit, Signal, Space,
+    Spool, Zone,
+};
 
 impl Job {
     /// A copy with the edits made. Facts that an edit does not touch keep their
@@ -145,10 +149,50 @@ impl Job {
     }
 }
 
-/// An element of a list of the job, by its id.
-trait Element: Serialize + DeserializeOwned {}
+/// An element of a list of the job.
+trait Element: Serialize + DeserializeOwned {
+    fn id(&self) -> &str;
+}
 
-impl<T: Serialize + DeserializeOwned> Element for T {}
+impl<T: Element> Element for Arc<T>
+where
+    Self: Serialize + DeserializeOwned,
+{
+    fn id(&self) -> &str {
+        self.as_ref().id()
+    }
+}
+
+/// Where each kind of element keeps its id.
+macro_rules! elements {
+    ($($type:ident: $($field:ident).+;)+) => {
+        $(impl Element for $type {
+            fn id(&self) -> &str {
+                &self.$($field).+
+            }
+        })+
+    };
+}
+
+elements! {
+    Space: id;
+    Item: id;
+    Cable: id;
+    Zone: id;
+    Circuit: id;
+    Spool: id;
+    Signal: id;
+    ScreenKit: common.id;
+    ProjectorKit: common.id;
+    DisplayKit: common.id;
+    MountKit: common.id;
+    LoudspeakerKit: common.id;
+    AmplifierKit: common.id;
+    DeviceKit: common.id;
+    CupboardKit: common.id;
+    CableKit: common.id;
+    PlateKit: common.id;
+}
 
 fn in_list<T: Element>(
     list: &mut Vec<T>,
@@ -157,15 +201,13 @@ fn in_list<T: Element>(
     id: &str,
     rest: &[&str],
     edit: &Edit,
-    numbers: &mut Arc<Vec<crate::Measurement>>,
+    numbers: &mut Arc<Vec<Arc<crate::Measurement>>>,
 ) -> Result<(), EditError> {
     let missing = || EditError::NoSuchPlace {
         path: edit.at.clone(),
         segment: id.to_owned(),
     };
-    let values = |element: &T| serde_json::to_value(element).expect("every fact can be written");
-    let has_id = |element: &T| values(element).get("id").and_then(Value::as_str) == Some(id);
-    let place = list.iter().position(has_id);
+    let place = list.iter().position(|element| element.id() == id);
     match (place, rest, &edit.set) {
         (Some(place), [], None) => {
             list.remove(place);
@@ -185,7 +227,7 @@ fn in_list<T: Element>(
             Ok(())
         }
         (Some(place), rest, _) => {
-            let mut value = values(&list[place]);
+            let mut value = serde_json::to_value(&list[place]).expect("every fact can be written");
             change(&mut value, rest, edit)?;
             list[place] = read_part(&value, definition, &format!("{path}.{id}"), numbers)?;
             Ok(())
@@ -194,13 +236,13 @@ fn in_list<T: Element>(
     }
 }
 
-fn in_place<T: Element>(
+fn in_place<T: Serialize + DeserializeOwned>(
     part: &mut T,
     definition: &str,
     path: &str,
     rest: &[&str],
     edit: &Edit,
-    numbers: &mut Arc<Vec<crate::Measurement>>,
+    numbers: &mut Arc<Vec<Arc<crate::Measurement>>>,
 ) -> Result<(), EditError> {
     let mut value = serde_json::to_value(&*part).expect("every fact can be written");
     change(&mut value, rest, edit)?;
@@ -270,7 +312,7 @@ fn read_part<T: DeserializeOwned>(
     value: &Value,
     definition: &str,
     path: &str,
-    numbers: &mut Arc<Vec<crate::Measurement>>,
+    numbers: &mut Arc<Vec<Arc<crate::Measurement>>>,
 ) -> Result<T, EditError> {
     let first =
         u32::try_from(numbers.len()).expect("fewer than four thousand million measurements");
@@ -300,7 +342,7 @@ fn read_part<T: DeserializeOwned>(
         return Err(EditError::Refused(problem.to_string()));
     }
     if !fresh.is_empty() {
-        Arc::make_mut(numbers).extend(fresh);
+        Arc::make_mut(numbers).extend(fresh.into_iter().map(Arc::new));
     }
     serde_json::from_value(value).map_err(|error| EditError::Refused(error.to_string()))
 }

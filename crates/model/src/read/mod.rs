@@ -71,7 +71,7 @@ fn conform_job(tree: &Tree) -> (Option<Job>, Vec<Problem>) {
     }
     match serde_json::from_value::<Job>(value) {
         Ok(mut job) => {
-            job.measurements = Arc::new(measurements);
+            job.measurements = Arc::new(measurements.into_iter().map(Arc::new).collect());
             (Some(job), problems)
         }
         Err(error) => {
