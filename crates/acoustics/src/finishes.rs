@@ -5,6 +5,7 @@
 //! (`carpet-on-pad`). Books differ by ±0.1 for curtains, carpets and thin panels
 //! at 125 and 250 Hz. Coefficients above 1 (edge effect) stand as measured.
 
+use std::collections::HashMap;
 use std::sync::OnceLock;
 
 use units::SquareMetres;
@@ -122,18 +123,29 @@ pub fn finishes() -> &'static [Finish] {
 
 /// The finish of that key or alias; hyphens and underscores are one.
 pub fn finish(name: &str) -> Result<&'static Finish, UnknownFinish> {
-    let wanted = spelled(name);
-    let key = ALIASES
-        .iter()
-        .find(|(alias, _)| spelled(alias) == wanted)
-        .map_or(wanted.clone(), |(_, key)| spelled(key));
-    finishes()
-        .iter()
-        .find(|row| spelled(row.key) == key)
+    by_name()
+        .get(&spelled(name))
+        .copied()
         .ok_or_else(|| UnknownFinish {
             name: name.to_owned(),
             nearest: names_by_likeness(name).into_iter().take(3).collect(),
         })
+}
+
+/// Each row by its key and its aliases as [`spelled`]. A room asks for some ten finishes
+/// each time that it is judged.
+fn by_name() -> &'static HashMap<String, &'static Finish> {
+    static BY_NAME: OnceLock<HashMap<String, &'static Finish>> = OnceLock::new();
+    BY_NAME.get_or_init(|| {
+        let keys: HashMap<String, &Finish> = (finishes().iter().rev())
+            .map(|row| (spelled(row.key), row))
+            .collect();
+        let aliases = ALIASES.iter().rev();
+        let renamed: Vec<_> = aliases
+            .filter_map(|(alias, key)| Some((spelled(alias), *keys.get(&spelled(key))?)))
+            .collect();
+        keys.into_iter().chain(renamed).collect()
+    })
 }
 
 /// Every key and alias, the one most like `name` first.
