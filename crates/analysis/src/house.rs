@@ -15,7 +15,7 @@ impl Analysis {
             ..point.clone()
         };
         // The reader refuses rings; the bound keeps a job built in memory finite too.
-        for _ in 0..=self.job().space.len() {
+        for _ in 0..=self.job.space.len() {
             let Some(joined) = &here.joined else { break };
             let (next, moved) = self.across(here, joined, &point.in_plan())?;
             point = moved.at_height(point.z);
@@ -47,7 +47,7 @@ impl Analysis {
             .to
             .split_once('.')
             .ok_or_else(|| ask("the opening"))?;
-        let other = self.job().space(other_id).ok_or_else(|| ask("the space"))?;
+        let other = self.space(other_id).ok_or_else(|| ask("the space"))?;
         let mine = space
             .opening
             .iter()
@@ -82,6 +82,6 @@ impl Analysis {
         let sideways = -offset.dot(&near_along);
         let behind = -(offset.dot(&near_inward) + thickness);
         let moved = &(&far_middle + &far_along.scaled(&sideways)) + &far_inward.scaled(&behind);
-        Ok((other.as_ref(), moved))
+        Ok((other, moved))
     }
 }

@@ -9,6 +9,7 @@
 mod ask;
 mod closure;
 mod house;
+mod index;
 mod limit;
 mod loudspeaker;
 mod numbers;
@@ -16,6 +17,7 @@ mod picture;
 mod place;
 mod print;
 mod projector;
+mod reads;
 mod route;
 mod seat;
 mod space;
@@ -35,6 +37,7 @@ pub use numbers::COVERAGE_FACTOR;
 pub use picture::{Outline, Picture};
 pub use place::{Body, WallRect, is_solid};
 pub use projector::{Lens, ProjectorPlace};
+pub use reads::Reads;
 pub use route::{CABLE_SLACK, LegKind, Route, RouteLeg, SERVICE_LOOP};
 pub use seat::{SeatPlace, importance_of, row_of};
 pub use space::{ShapeFault, SpaceModel};
@@ -42,98 +45,165 @@ pub use survey::{Observation, Slip, Suspect, closing_limit};
 pub use uncertainty::{Uncertain, Vector2, Vector3};
 pub use variables::VariableName;
 
+use index::Index;
+use reads::Ledger;
 use variables::Variables;
 
 /// A job and everything that has been worked out about it.
 pub struct Analysis {
     job: Arc<Job>,
     variables: Variables,
+    index: Index,
+    ledger: Ledger,
+    changed: Reads,
+    is_trial: bool,
     spaces: Vec<OnceCell<Rc<SpaceModel>>>,
-    routes: Vec<OnceCell<Known<Route>>>,
+    routes: Vec<Kept<Known<Route>>>,
+    points: Vec<Kept<Known<Vector3>>>,
+    pictures: Vec<Kept<Known<Picture>>>,
+    seats: Vec<Vec<Kept<Known<SeatPlace>>>>,
 }
+
+/// An answer and the facts that it rests on, once it has been asked for.
+type Kept<T> = OnceCell<Rc<(T, Reads)>>;
 
 impl Analysis {
     /// Nothing is computed until it is asked for.
     pub fn new(job: Arc<Job>) -> Self {
         let variables = Variables::new(&job);
-        let spaces = job.space.iter().map(|_| OnceCell::new()).collect();
-        let routes = job.cable.iter().map(|_| OnceCell::new()).collect();
+        let index = Index::new(&job);
+        Self::empty(job, variables, index)
+    }
+
+    fn empty(job: Arc<Job>, variables: Variables, index: Index) -> Self {
         Self {
-            job,
             variables,
-            spaces,
-            routes,
+            index,
+            ledger: Ledger::default(),
+            changed: Reads::default(),
+            is_trial: false,
+            spaces: none(job.space.len()),
+            routes: none(job.cable.len()),
+            points: none(job.item.len()),
+            pictures: none(job.item.len()),
+            seats: (job.space.iter())
+                .map(|space| none(space.seat.len()))
+                .collect(),
+            job,
         }
     }
 
-    /// The analysis of the job with edits made, sharing every space that they leave alone.
+    /// The analysis of the job with edits made, sharing every answer that they leave alone.
     pub fn edited(&self, edits: &[Edit]) -> Result<Self, EditError> {
         let job = Arc::new(self.job.edited(edits)?);
         let variables = self.variables.for_edited(&job);
+        let index = self.index.for_edited(&self.job, &job);
+        let changed = index::changes((&self.job, &self.index), (&job, &index));
         let same_survey = job.survey == self.job.survey;
-        let spaces = job
-            .space
-            .iter()
-            .map(|space| {
-                let kept = self
-                    .job
-                    .space
-                    .iter()
-                    .position(|old| have_same_shape(old, space))
-                    .filter(|_| same_survey);
-                match kept.and_then(|index| self.spaces[index].get()) {
-                    Some(model) => OnceCell::from(Rc::clone(model)),
-                    None => OnceCell::new(),
-                }
-            })
-            .collect();
-        let routes = route::kept((&self.job, &self.routes), &job);
+        let mut edited = Self::empty(job, variables, index);
+        // A shape rests on fewer facts than its whole space.
+        for (at, space) in edited.job.space.iter().enumerate() {
+            let old = self.space_at(&space.id).filter(|_| same_survey);
+            let same = old.filter(|old| have_same_shape(&self.job.space[*old], space));
+            if let Some(model) = same.and_then(|old| self.spaces[old].get()) {
+                edited.spaces[at] = OnceCell::from(Rc::clone(model));
+            }
+        }
+        keep(&self.routes, &mut edited.routes, &changed);
+        keep(&self.points, &mut edited.points, &changed);
+        keep(&self.pictures, &mut edited.pictures, &changed);
+        for (old, new) in self.seats.iter().zip(&mut edited.seats) {
+            keep(old, new, &changed);
+        }
+        edited.changed = changed;
+        Ok(edited)
+    }
+
+    /// As [`Analysis::edited`], to see what a remedy would do: what would mend the copy in
+    /// turn is not asked.
+    pub fn tried(&self, edits: &[Edit]) -> Result<Self, EditError> {
         Ok(Self {
-            job,
-            variables,
-            spaces,
-            routes,
+            is_trial: true,
+            ..self.edited(edits)?
         })
     }
 
-    /// The job.
+    /// Whether nobody asks what would mend this job.
+    pub fn is_trial(&self) -> bool {
+        self.is_trial
+    }
+
+    /// The facts that differ from those of the analysis that this one was edited from.
+    pub fn changed(&self) -> &Reads {
+        &self.changed
+    }
+
+    /// The job. What reads it here counts as resting on every fact; the other questions
+    /// note what they hand out.
     pub fn job(&self) -> &Job {
+        self.ledger.note_everything();
         &self.job
+    }
+
+    /// An answer that is worked out on first ask and kept with the facts that it rests on.
+    fn kept<'a, T>(&self, cell: &'a Kept<T>, answer: impl FnOnce() -> T) -> &'a T {
+        if let Some(kept) = cell.get() {
+            self.ledger.note_all(&kept.1);
+            return &kept.0;
+        }
+        &cell.get_or_init(|| Rc::new(self.noting(answer))).0
+    }
+
+    /// As [`Analysis::kept`], of an item.
+    fn about_item<T: Clone>(
+        &self,
+        item: &Item,
+        cells: &[Kept<T>],
+        answer: impl FnOnce() -> T,
+    ) -> T {
+        let at = self.item_at(&item.id).expect("an item of this job");
+        let answer = || {
+            self.noted_item(at);
+            answer()
+        };
+        self.kept(&cells[at], answer).clone()
     }
 
     /// The shape of a space, by its index in the job.
     pub fn space_model(&self, index: usize) -> &SpaceModel {
-        self.spaces[index].get_or_init(|| Rc::new(SpaceModel::new(self, &self.job.space[index])))
+        let space = self.noted_space(index);
+        self.spaces[index].get_or_init(|| Rc::new(SpaceModel::new(self, space)))
     }
 
     /// The shape of a space of this job.
     pub fn shape(&self, space: &Space) -> &SpaceModel {
-        let index = self
-            .job
-            .space
-            .iter()
-            .position(|candidate| candidate.id == space.id);
-        self.space_model(index.expect("a space of this job"))
+        self.space_model(self.space_at(&space.id).expect("a space of this job"))
     }
 
     /// The space that an item is in.
     pub fn space_of(&self, item: &Item) -> Known<&Space> {
-        self.job.space_of(item).map(Arc::as_ref).ok_or_else(|| {
-            Missing::new(
+        match self.space_at_item(item) {
+            Some(at) => Ok(self.noted_space(at)),
+            None => Err(Missing::new(
                 format!("the space that {} is in", item_label(item)),
                 format!("item.{}.space", item.id),
                 Means::Decide,
-            )
-        })
+            )),
+        }
     }
+}
 
-    /// Items of a space in the order of the job.
-    pub fn items_in<'a>(&'a self, space: &'a Space) -> impl Iterator<Item = &'a Item> {
-        self.job
-            .item
-            .iter()
-            .map(Arc::as_ref)
-            .filter(move |item| self.job.space_of(item).is_some_and(|of| of.id == space.id))
+fn none<T>(count: usize) -> Vec<OnceCell<T>> {
+    (0..count).map(|_| OnceCell::new()).collect()
+}
+
+/// Shares the answers that rest on nothing that has changed. Positions stay: a list that is
+/// not the old one with more behind it counts as everything changed.
+fn keep<T>(old: &[Kept<T>], new: &mut [Kept<T>], changed: &Reads) {
+    for (old, new) in old.iter().zip(new) {
+        if let Some(kept) = old.get().filter(|kept| !kept.1.touched_by(changed)) {
+            *new = OnceCell::from(Rc::clone(kept));
+        }
     }
 }
 

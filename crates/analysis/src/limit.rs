@@ -80,7 +80,7 @@ pub struct LimitValue {
 impl Analysis {
     /// The limit as this job has it: its own, else its region's, else the customary one.
     pub fn limit(&self, limit: &Limit) -> LimitValue {
-        let rules = &self.job().rules;
+        let rules = &self.job.rules;
         let own = rules
             .limits
             .get(limit.name)
@@ -93,7 +93,7 @@ impl Analysis {
                 },
             };
         }
-        let region = self.job().job.rules.unwrap_or_default();
+        let region = self.job.job.rules.unwrap_or_default();
         match limit.regional.iter().find(|(of, ..)| *of == region) {
             Some((_, value, source)) => LimitValue {
                 value: *value,

@@ -22,8 +22,8 @@ impl Analysis {
         &'a self,
         space: &'a Space,
     ) -> impl Iterator<Item = (&'a Item, &'a LoudspeakerKit)> {
-        self.items_in(space)
-            .filter_map(|item| match self.job().kit_of(item) {
+        self.items_of_kind(space, is_loudspeaker)
+            .filter_map(|item| match self.kit_of(item) {
                 Some(Kit::Loudspeaker(kit)) => Some((item, kit)),
                 _ => None,
             })
@@ -58,7 +58,7 @@ impl Analysis {
 
     /// A loudspeaker's zone.
     pub fn zone_of(&self, item: &Item) -> Option<&Zone> {
-        self.job().zone(item.zone.as_deref()?)
+        self.zone(item.zone.as_deref()?)
     }
 
     /// Loudspeakers that play in a zone.
@@ -66,14 +66,9 @@ impl Analysis {
         &'a self,
         zone: &'a Zone,
     ) -> impl Iterator<Item = (&'a Item, &'a LoudspeakerKit)> {
-        self.job()
-            .item
-            .iter()
-            .map(AsRef::as_ref)
-            .filter_map(move |item| match self.job().kit_of(item) {
-                Some(Kit::Loudspeaker(kit)) if item.zone.as_deref() == Some(&zone.id) => {
-                    Some((item, kit))
-                }
+        self.items_of_zone(zone, is_loudspeaker)
+            .filter_map(move |item| match self.kit_of(item) {
+                Some(Kit::Loudspeaker(kit)) => Some((item, kit)),
                 _ => None,
             })
     }
@@ -86,12 +81,16 @@ impl Analysis {
             [only] => Some(only.as_str()),
             _ => None,
         });
-        let amplifier = self.job().item(named.or(only)?)?;
-        match self.job().kit_of(amplifier) {
+        let amplifier = self.item(named.or(only)?)?;
+        match self.kit_of(amplifier) {
             Some(Kit::Amplifier(kit)) => Some((amplifier, kit)),
             _ => None,
         }
     }
+}
+
+fn is_loudspeaker(kit: Kit<'_>) -> bool {
+    matches!(kit, Kit::Loudspeaker(_))
 }
 
 impl LoudspeakerPlace<'_> {

@@ -53,18 +53,15 @@ impl Picture {
 impl Analysis {
     /// Items of a space that show a picture.
     pub fn pictures_in<'a>(&'a self, space: &'a Space) -> impl Iterator<Item = &'a Item> {
-        self.items_in(space).filter(|item| {
-            matches!(
-                self.job().kit_of(item),
-                Some(Kit::Screen(_) | Kit::Display(_))
-            )
-        })
+        let is_picture = |kit: Kit<'_>| matches!(kit, Kit::Screen(_) | Kit::Display(_));
+        self.items_of_kind(space, is_picture)
+            .filter(move |item| self.kit_of(item).is_some_and(is_picture))
     }
 
     /// The mount that carries an item, if the job names one.
     pub fn mount_of<'a>(&'a self, item: &Item) -> Option<(&'a Item, &'a MountKit)> {
-        let mount = self.job().item(item.mount.as_deref()?)?;
-        match self.job().kit_of(mount) {
+        let mount = self.item(item.mount.as_deref()?)?;
+        match self.kit_of(mount) {
             Some(Kit::Mount(kit)) => Some((mount, kit)),
             _ => None,
         }
@@ -72,7 +69,9 @@ impl Analysis {
 
     /// A screen's or display's picture; a display on an arm: parked.
     pub fn picture(&self, item: &Item) -> Known<Picture> {
-        self.picture_lowered(item, &Uncertain::exact(0.0))
+        self.about_item(item, &self.pictures, || {
+            self.picture_lowered(item, &Uncertain::exact(0.0))
+        })
     }
 
     /// A display's picture with its arm pulled fully down; `None` when no arm moves it.
@@ -84,7 +83,7 @@ impl Analysis {
 
     fn picture_lowered(&self, item: &Item, by: &Uncertain) -> Known<Picture> {
         let space = self.space_of(item)?;
-        let kit = self.job().kit_of(item);
+        let kit = self.kit_of(item);
         let path = |fact: &str| format!("kit.{}.{}.{fact}", kit.map_or("?", Kit::kind), item.is);
         let ask = |what: &str, fact: &str| {
             Missing::new(

@@ -274,7 +274,7 @@ impl Analysis {
 
     /// An item's outside width, height and depth by its spec sheet.
     pub fn item_size(&self, item: &Item) -> Known<[Uncertain; 3]> {
-        let kit = self.job().kit_of(item).ok_or_else(|| {
+        let kit = self.kit_of(item).ok_or_else(|| {
             Missing::new(
                 format!("what {} is", crate::item_label(item)),
                 format!("item.{}.is", item.id),
@@ -296,14 +296,11 @@ impl Analysis {
 
     /// The point where an item's cables end, in its space's frame.
     pub fn item_point(&self, item: &Item) -> Known<Vector3> {
-        let job = self.job();
-        let mut holder = item;
-        for _ in 0..job.item.len() {
-            match holder.inside.as_deref().and_then(|id| job.item(id)) {
-                Some(next) => holder = next,
-                None => break,
-            }
-        }
+        self.about_item(item, &self.points, || self.item_point_anew(item))
+    }
+
+    fn item_point_anew(&self, item: &Item) -> Known<Vector3> {
+        let holder = self.holders(item).last().unwrap_or(item);
         let space = self.space_of(holder)?;
         let shape = self.shape(space);
         let at = format!("item.{}", holder.id);

@@ -11,7 +11,7 @@ const ROUNDING: f64 = 1e-9;
 impl Analysis {
     /// The printer of the job's units.
     pub fn printer(&self) -> Printer {
-        let system = match self.job().units() {
+        let system = match self.units() {
             Units::Imperial => System::Imperial,
             Units::Metric => System::Metric,
         };

@@ -41,8 +41,8 @@ impl Analysis {
         &'a self,
         space: &'a Space,
     ) -> impl Iterator<Item = (&'a Item, &'a ProjectorKit)> {
-        self.items_in(space)
-            .filter_map(|item| match self.job().kit_of(item) {
+        self.items_of_kind(space, |kit| matches!(kit, Kit::Projector(_)))
+            .filter_map(|item| match self.kit_of(item) {
                 Some(Kit::Projector(kit)) => Some((item, kit)),
                 _ => None,
             })
@@ -50,15 +50,11 @@ impl Analysis {
 
     /// The screen that a projector lights: the one it names, or the only one of its space.
     pub fn screen_of<'a>(&'a self, item: &'a Item) -> Known<&'a Item> {
-        let named = item
-            .lights
-            .as_deref()
-            .and_then(|id| self.job().item(id))
-            .map(AsRef::as_ref);
+        let named = item.lights.as_deref().and_then(|id| self.item(id));
         let space = self.space_of(item)?;
         let mut screens = self
-            .items_in(space)
-            .filter(|item| matches!(self.job().kit_of(item), Some(Kit::Screen(_))));
+            .items_of_kind(space, |kit| matches!(kit, Kit::Screen(_)))
+            .filter(|item| matches!(self.kit_of(item), Some(Kit::Screen(_))));
         let only = screens.next().filter(|_| screens.next().is_none());
         named.or(only).ok_or_else(|| {
             let what = format!("the screen that {} lights", item_label(item));

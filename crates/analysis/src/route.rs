@@ -6,10 +6,7 @@
 //! ridge if one lies between. Stud bays, blocks and masonry in the way are not seen here:
 //! what is measured on site goes in as legs, and legs replace all of this.
 
-use std::cell::OnceCell;
-use std::sync::Arc;
-
-use model::{Cable, Item, Job, Space, SpaceKind, Way};
+use model::{Cable, Item, Space, SpaceKind, Way};
 use uncertainty::{Uncertain, Vector2, Vector3};
 use units::Dimension;
 
@@ -110,9 +107,9 @@ struct End<'a> {
 impl Analysis {
     /// A cable's route by its own way; computed on first ask and kept.
     pub fn route(&self, cable: &Cable) -> Known<&Route> {
-        let index = self.job().cable.iter().position(|one| one.id == cable.id);
-        let index = index.expect("a cable of this job");
-        let route = self.routes[index].get_or_init(|| {
+        let index = self.cable_at(&cable.id).expect("a cable of this job");
+        let route = self.kept(&self.routes[index], || {
+            self.noted_cable(index);
             let way = cable.way.unwrap_or(Way::Overhead);
             if cable.legs.is_empty() {
                 self.route_by(cable, way)
@@ -170,7 +167,7 @@ impl Analysis {
 
     /// The item at an end of a cable: `item` or `item.port`.
     pub fn item_at_end(&self, end: &str) -> Option<&Item> {
-        self.job().item(item_of_end(end)).map(Arc::as_ref)
+        self.item(item_of_end(end))
     }
 
     /// The space whose findings speak of a cable: its far end's, else its near end's.
@@ -181,8 +178,10 @@ impl Analysis {
 
     /// The item that holds the thing at a cable's end, or the thing itself.
     fn holder_of_end(&self, cable: &Cable, end: &str, which: &str) -> Known<&Item> {
-        let outermost = holders(self.job(), end).last().copied();
-        outermost.map(Arc::as_ref).ok_or_else(|| {
+        let outermost = self
+            .item(item_of_end(end))
+            .and_then(|item| self.holders(item).last());
+        outermost.ok_or_else(|| {
             Missing::new(
                 format!("what cable {} ends at", cable.id),
                 format!("cable.{}.{which}", cable.id),
@@ -402,63 +401,6 @@ impl Route {
 
 fn item_of_end(end: &str) -> &str {
     end.split('.').next().unwrap_or_default()
-}
-
-/// The thing at a cable's end and what holds it, outermost last.
-fn holders<'a>(job: &'a Job, end: &str) -> Vec<&'a Arc<Item>> {
-    let mut chain: Vec<&Arc<Item>> = job.item(item_of_end(end)).into_iter().collect();
-    while let Some(holder) = chain.last().and_then(|item| item.inside.as_deref()) {
-        // The reader refuses rings; the bound keeps a job built in memory finite too.
-        match job.item(holder).filter(|_| chain.len() <= job.item.len()) {
-            Some(holder) => chain.push(holder),
-            None => break,
-        }
-    }
-    chain
-}
-
-/// Routes that an edited copy may keep: nothing that they rest on has changed.
-pub(crate) fn kept(
-    old: (&Job, &[OnceCell<Known<Route>>]),
-    new: &Job,
-) -> Vec<OnceCell<Known<Route>>> {
-    let (old, routes) = old;
-    let same_house = old.survey == new.survey
-        && Arc::ptr_eq(&old.kit, &new.kit)
-        && old.space.len() == new.space.len()
-        && (old.space.iter().zip(&new.space)).all(|(a, b)| carry_alike(a, b));
-    let same_end = |end: &str| {
-        let (a, b) = (holders(old, end), holders(new, end));
-        a.len() == b.len() && a.iter().zip(&b).all(|(a, b)| Arc::ptr_eq(a, b))
-    };
-    let keep = |cable: &Arc<Cable>| {
-        let index = old.cable.iter().position(|one| Arc::ptr_eq(one, cable))?;
-        let route = routes[index].get()?;
-        (same_end(&cable.from) && same_end(&cable.to)).then(|| OnceCell::from(route.clone()))
-    };
-    new.cable
-        .iter()
-        .map(|cable| {
-            same_house
-                .then(|| keep(cable))
-                .flatten()
-                .unwrap_or_default()
-        })
-        .collect()
-}
-
-/// Whether two states of a space have every fact in common that a route may rest on.
-fn carry_alike(old: &Arc<Space>, new: &Arc<Space>) -> bool {
-    Arc::ptr_eq(old, new)
-        || (old.id == new.id
-            && old.kind == new.kind
-            && old.walls == new.walls
-            && old.diagonals == new.diagonals
-            && old.ceiling == new.ceiling
-            && old.floor_level == new.floor_level
-            && old.joined == new.joined
-            && old.opening == new.opening
-            && old.fixture == new.fixture)
 }
 
 /// Length of a vector; zero, which has no direction, is exact.

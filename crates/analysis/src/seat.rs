@@ -25,6 +25,17 @@ impl Analysis {
     /// Where a seat's head is. An eye height that nobody measured is taken from a table of
     /// body sizes, with the spread of that table.
     pub fn seat(&self, space: &Space, seat: &Seat) -> Known<SeatPlace> {
+        let at = self.space_at(&space.id).expect("a space of this job");
+        let index = space.seat.iter().position(|one| one.id == seat.id);
+        let index = index.expect("a seat of this space");
+        let place = self.kept(&self.seats[at][index], || {
+            self.noted_space(at);
+            self.seat_anew(space, seat)
+        });
+        place.clone()
+    }
+
+    fn seat_anew(&self, space: &Space, seat: &Seat) -> Known<SeatPlace> {
         let path = format!("space.{}.seat.{}", space.id, seat.id);
         let at = seat.at.as_ref().ok_or_else(|| {
             Missing::new(
@@ -61,11 +72,10 @@ impl Analysis {
 
     /// The picture that people in a space look at: its zone's, else its only one.
     pub fn picture_faced<'a>(&'a self, space: &'a Space) -> Known<&'a Item> {
-        let zones = self.job().zone.iter().filter(|zone| zone.space == space.id);
+        let zones = self.zones_in(space);
         let named = zones
-            .filter_map(|zone| self.job().item(zone.faces.as_deref()?))
-            .next()
-            .map(AsRef::as_ref);
+            .filter_map(|zone| self.item(zone.faces.as_deref()?))
+            .next();
         let mut pictures = self.pictures_in(space);
         let only = pictures.next().filter(|_| pictures.next().is_none());
         named.or(only).ok_or_else(|| {

@@ -34,7 +34,7 @@ pub enum VariableName {
 
 /// Names and shares of every source of uncertainty of one job and its edited copies.
 pub(crate) struct Variables {
-    measurements: Arc<Vec<Measurement>>,
+    measurements: Arc<Vec<Arc<Measurement>>>,
     survey_tolerance_m: f64,
     assumed: Arc<Mutex<Assumed>>,
     shifts: Arc<HashMap<SourceId, f64>>,

@@ -24,19 +24,19 @@ fn read(text: &str) -> Arc<model::Job> {
 #[divan::bench]
 fn read_demo(bencher: Bencher) {
     let limits = checks::limit_names();
-    bencher.bench(|| model::read(DEMO, &limits));
+    bencher.bench_local(|| model::read(DEMO, &limits));
 }
 
 #[divan::bench]
 fn prove_demo(bencher: Bencher) {
     let job = read(DEMO);
-    bencher.bench(|| checks::prove(Arc::clone(&job)));
+    bencher.bench_local(|| checks::prove(Arc::clone(&job)));
 }
 
 #[divan::bench]
 fn prove_demo_without_remedies(bencher: Bencher) {
     let job = read(DEMO);
-    bencher.bench(|| checks::prove_without_remedies(&Analysis::new(Arc::clone(&job))));
+    bencher.bench_local(|| checks::prove_without_remedies(&Analysis::new(Arc::clone(&job))));
 }
 
 /// A drag: the projector's drop is changed and everything that rests on it proved again.
@@ -45,7 +45,7 @@ fn one_edit_of_demo(bencher: Bencher) {
     let analysis = Analysis::new(read(DEMO));
     checks::prove_without_remedies(&analysis);
     let edit = [Edit::set("item.projector.hung.drop", "14\"")];
-    bencher.bench(|| {
+    bencher.bench_local(|| {
         checks::prove_without_remedies(&analysis.edited(&edit).expect("the edit can be made"))
     });
 }
@@ -53,12 +53,12 @@ fn one_edit_of_demo(bencher: Bencher) {
 #[divan::bench(args = [1, 2, 5, 10, 20, 40], sample_count = 5)]
 fn prove_rooms(bencher: Bencher, rooms: usize) {
     let job = read(&large_house::house(rooms));
-    bencher.bench(|| checks::prove(Arc::clone(&job)));
+    bencher.bench_local(|| checks::prove(Arc::clone(&job)));
 }
 
 #[divan::bench(args = [1, 10, 40], sample_count = 10)]
 fn read_rooms(bencher: Bencher, rooms: usize) {
     let text = large_house::house(rooms);
     let limits = checks::limit_names();
-    bencher.bench(|| model::read(&text, &limits));
+    bencher.bench_local(|| model::read(&text, &limits));
 }

@@ -61,7 +61,7 @@ impl Subject {
 }
 
 /// What a check found out about one thing.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     /// The check's id.
     pub check: &'static str,
@@ -188,6 +188,12 @@ impl Outcome {
     pub fn comfort(mut self, comfort: f64) -> Self {
         self.comfort = comfort;
         self
+    }
+
+    /// Whether it is worth working out what would mend it: not where it fits, nor in a copy
+    /// that shows what another remedy does.
+    pub fn asks_for_remedies(&self, analysis: &Analysis) -> bool {
+        self.verdict() != Verdict::Fits && !analysis.is_trial()
     }
 
     /// Adds what would mend it. Pointless on a finding that fits; then it is dropped.

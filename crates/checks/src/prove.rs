@@ -1,10 +1,11 @@
 //! Runs every check, tries every remedy on a copy, and lists what to measure again.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 use std::sync::Arc;
 
-use analysis::Analysis;
-use model::{Edit, Job, Space};
+use analysis::{Analysis, Reads};
+use model::{Edit, EditError, Job};
 use serde::Serialize;
 
 use crate::measure_again::{MeasureAgain, measure_again};
@@ -37,21 +38,115 @@ pub struct Counts {
 
 /// Proves a job: findings, the effect of each remedy, and what to measure again.
 pub fn prove(job: Arc<Job>) -> Proof {
-    let analysis = Analysis::new(job);
-    let mut proof = conclude(&analysis, run_all(&analysis));
-    try_remedies(&analysis, &mut proof.findings);
+    let proved = Proved::new(job);
+    let mut proof = proved.proof();
+    try_remedies(&proved.analysis, &mut proof.findings);
     proof
 }
 
-/// As [`prove`], without trying the remedies: for a drag that waits for the answer.
+/// As [`prove`], without trying the remedies.
 pub fn prove_without_remedies(analysis: &Analysis) -> Proof {
-    conclude(analysis, run_all(analysis))
+    let runs = run_all(analysis);
+    conclude(analysis, findings_of(&runs).cloned().collect())
 }
 
-fn conclude(analysis: &Analysis, mut findings: Vec<Finding>) -> Proof {
-    for finding in &mut findings {
-        finding.name_deciders(analysis);
+/// A job proved, with what is needed to prove an edited copy in a fraction of the time.
+pub struct Proved {
+    analysis: Analysis,
+    runs: Vec<Rc<CheckRun>>,
+}
+
+/// An edited copy, proved, and how its findings differ from those of its original.
+pub struct Again {
+    /// The copy.
+    pub proved: Proved,
+    /// Findings that are new or say anything else than before, in the order of the checks.
+    pub changed: Vec<Finding>,
+    /// Findings of the original that the copy does not have, as check, space and subject.
+    pub gone: Vec<(&'static str, Option<String>, String)>,
+}
+
+/// What a check found in one space or in the house, and the facts that it rests on.
+struct CheckRun {
+    findings: Vec<Finding>,
+    reads: Reads,
+}
+
+impl Proved {
+    /// Runs every check; remedies are not tried.
+    pub fn new(job: Arc<Job>) -> Self {
+        let analysis = Analysis::new(job);
+        let runs = run_all(&analysis);
+        Self { analysis, runs }
     }
+
+    /// The job and what was worked out about it.
+    pub fn analysis(&self) -> &Analysis {
+        &self.analysis
+    }
+
+    /// Findings in order, without the effects of remedies, and what to measure again.
+    pub fn proof(&self) -> Proof {
+        conclude(&self.analysis, findings_of(&self.runs).cloned().collect())
+    }
+}
+
+/// Proves an edited copy: only checks that read what the edits change are run again.
+///
+/// For a drag that waits for the answer. The copy's findings are those that a full proof
+/// of it gives: every other check read nothing that differs.
+pub fn prove_again(proved: &Proved, edits: &[Edit]) -> Result<Again, EditError> {
+    let analysis = proved.analysis.edited(edits)?;
+    let mut again = Again {
+        changed: Vec::new(),
+        gone: Vec::new(),
+        proved: Proved {
+            runs: run_touched(&analysis, &proved.analysis, &proved.runs),
+            analysis,
+        },
+    };
+    let (before, after) = differing(&proved.runs, &again.proved.runs);
+    let old: BTreeMap<_, _> = by_key(&before);
+    let new: BTreeMap<_, _> = by_key(&after);
+    let differs = |finding: &&Finding| old.get(&finding.key()) != Some(finding);
+    again.changed = findings_of(&after).filter(differs).cloned().collect();
+    let is_gone = |finding: &&Finding| !new.contains_key(&finding.key());
+    again.gone = (findings_of(&before).filter(is_gone))
+        .map(|finding| {
+            let (check, space, subject) = finding.key();
+            (check, space.map(str::to_owned), subject.to_owned())
+        })
+        .collect();
+    Ok(again)
+}
+
+/// The runs that two proofs do not share, of each.
+fn differing(
+    one: &[Rc<CheckRun>],
+    other: &[Rc<CheckRun>],
+) -> (Vec<Rc<CheckRun>>, Vec<Rc<CheckRun>>) {
+    if one.len() != other.len() {
+        return (one.to_vec(), other.to_vec());
+    }
+    (one.iter().zip(other))
+        .filter(|(a, b)| !Rc::ptr_eq(a, b))
+        .map(|(a, b)| (Rc::clone(a), Rc::clone(b)))
+        .unzip()
+}
+
+fn findings_of(runs: &[Rc<CheckRun>]) -> impl Iterator<Item = &Finding> {
+    runs.iter().flat_map(|run| &run.findings)
+}
+
+fn by_key(runs: &[Rc<CheckRun>]) -> BTreeMap<Key<'_>, &Finding> {
+    findings_of(runs)
+        .map(|finding| (finding.key(), finding))
+        .collect()
+}
+
+type Key<'a> = (&'static str, Option<&'a str>, &'a str);
+
+fn conclude(analysis: &Analysis, mut findings: Vec<Finding>) -> Proof {
     let order: BTreeMap<&str, usize> = analysis
         .job()
         .space
@@ -96,95 +191,112 @@ fn severity(finding: &Finding) -> f64 {
     }
 }
 
-fn run_all(analysis: &Analysis) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for space in &analysis.job().space {
-        findings.extend(run_space(analysis, space));
+/// Every check over every space, then over the house: always in this order.
+fn jobs(analysis: &Analysis) -> impl Iterator<Item = (&'static Check, Option<usize>)> {
+    let spaces = 0..analysis.space_count();
+    let of_space = |check: &&Check| matches!(check.run, Run::EachSpace(_));
+    let each = spaces.flat_map(move |space| {
+        all()
+            .filter(of_space)
+            .map(move |check| (check, Some(space)))
+    });
+    let house = all().filter(move |check| !of_space(check));
+    each.chain(house.map(|check| (check, None)))
+}
+
+fn run_all(analysis: &Analysis) -> Vec<Rc<CheckRun>> {
+    jobs(analysis)
+        .map(|(check, space)| Rc::new(run(analysis, check, space)))
+        .collect()
+}
+
+/// Runs again what rests on a changed fact; the rest is shared with the original.
+fn run_touched(edited: &Analysis, original: &Analysis, runs: &[Rc<CheckRun>]) -> Vec<Rc<CheckRun>> {
+    // Runs are told apart by their position.
+    if edited.space_count() != original.space_count() {
+        return run_all(edited);
     }
-    findings.extend(run_house(analysis));
-    findings
+    (jobs(edited).zip(runs))
+        .map(|((check, space), old)| {
+            if old.reads.touched_by(edited.changed()) {
+                Rc::new(run(edited, check, space))
+            } else {
+                Rc::clone(old)
+            }
+        })
+        .collect()
 }
 
-fn run_space(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let each = |check: &'static Check| match check.run {
-        Run::EachSpace(run) => run(analysis, space),
-        Run::House(_) => Vec::new(),
-    };
-    all().flat_map(each).collect()
-}
-
-fn run_house(analysis: &Analysis) -> Vec<Finding> {
-    let whole = |check: &'static Check| match check.run {
-        Run::House(run) => run(analysis),
-        Run::EachSpace(_) => Vec::new(),
-    };
-    all().flat_map(whole).collect()
+fn run(analysis: &Analysis, check: &Check, space: Option<usize>) -> CheckRun {
+    let (findings, reads) = analysis.noting(|| {
+        let mut findings = match (&check.run, space) {
+            (Run::EachSpace(run), Some(space)) => run(analysis, analysis.space_number(space)),
+            (Run::House(run), None) => run(analysis),
+            _ => Vec::new(),
+        };
+        if !analysis.is_trial() {
+            for finding in &mut findings {
+                finding.name_deciders(analysis);
+            }
+        }
+        findings
+    });
+    CheckRun { findings, reads }
 }
 
 /// Applies each remedy to a copy, proves again what it can touch, and notes the difference.
 fn try_remedies(analysis: &Analysis, findings: &mut [Finding]) {
-    let mut tried: Vec<(usize, usize, Effect)> = Vec::new();
-    let scopes = Scopes::new(analysis.job());
-    for (index, finding) in findings.iter().enumerate() {
-        for (number, remedy) in finding.remedies.iter().enumerate() {
-            tried.push((
-                index,
-                number,
-                effect(analysis, &scopes, findings, finding, &remedy.edits),
-            ));
-        }
+    if findings.iter().all(|finding| finding.remedies.is_empty()) {
+        return;
     }
-    for (index, number, effect) in tried {
-        findings[index].remedies[number].effect = Some(effect);
+    // A verdict rests on fewer facts than what would mend it, which looks through the
+    // whole catalogue: the copies are held against a trial of the job itself.
+    let Ok(as_is) = analysis.tried(&[]) else {
+        return;
+    };
+    let runs = run_all(&as_is);
+    for finding in findings {
+        let own = (finding.key(), finding.verdict);
+        let effects: Vec<Effect> = (finding.remedies.iter())
+            .map(|remedy| effect(&as_is, &runs, own, &remedy.edits))
+            .collect();
+        for (remedy, effect) in finding.remedies.iter_mut().zip(effects) {
+            remedy.effect = Some(effect);
+        }
     }
 }
 
 fn effect(
-    analysis: &Analysis,
-    scopes: &Scopes,
-    findings: &[Finding],
-    own: &Finding,
+    as_is: &Analysis,
+    runs: &[Rc<CheckRun>],
+    (own, verdict): (Key<'_>, Verdict),
     edits: &[Edit],
 ) -> Effect {
-    let edited = match analysis.edited(edits) {
-        Ok(edited) => edited,
-        Err(error) => {
-            return Effect {
-                verdict: own.verdict,
-                better: vec![],
-                worse: vec![],
-                refused: Some(error.to_string()),
-            };
-        }
-    };
-    let touched = scopes.touched(edits, &Scopes::new(edited.job()));
-    let again = run_touched(&edited, &touched);
-    let before: BTreeMap<_, _> = findings
-        .iter()
-        .filter(|finding| {
-            finding
-                .space
-                .as_deref()
-                .is_none_or(|space| touched.contains(space))
-        })
-        .map(|finding| (finding.key(), finding))
-        .collect();
-    let after: BTreeMap<_, _> = again
-        .iter()
-        .map(|finding| (finding.key(), finding))
-        .collect();
     let mut effect = Effect {
-        verdict: after
-            .get(&own.key())
-            .map_or(Verdict::Fits, |finding| finding.verdict),
+        verdict,
         better: vec![],
         worse: vec![],
         refused: None,
     };
+    let edited = match as_is.tried(edits) {
+        Ok(edited) => edited,
+        Err(error) => {
+            effect.refused = Some(error.to_string());
+            return effect;
+        }
+    };
+    let again = run_touched(&edited, as_is, runs);
+    let (before, after) = differing(runs, &again);
+    let (before, after) = (by_key(&before), by_key(&after));
+    if before.contains_key(&own) || after.contains_key(&own) {
+        effect.verdict = after
+            .get(&own)
+            .map_or(Verdict::Fits, |finding| finding.verdict);
+    }
     let keys: BTreeSet<_> = before
         .keys()
         .chain(after.keys())
-        .filter(|key| **key != own.key())
+        .filter(|key| **key != own)
         .collect();
     for key in keys {
         let (old, new) = (before.get(key), after.get(key));
@@ -210,134 +322,4 @@ fn effect(
         }
     }
     effect
-}
-
-fn run_touched(analysis: &Analysis, touched: &BTreeSet<String>) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for space in analysis
-        .job()
-        .space
-        .iter()
-        .filter(|space| touched.contains(&space.id))
-    {
-        findings.extend(run_space(analysis, space));
-    }
-    findings.extend(run_house(analysis));
-    findings
-}
-
-/// Which spaces' findings may rest on each thing of a job.
-struct Scopes {
-    spaces: Vec<String>,
-    /// Spaces by the first segments of a path: `item.amp`, `kit.projector.p3`, `cable.W07`.
-    by_thing: BTreeMap<String, BTreeSet<String>>,
-}
-
-impl Scopes {
-    fn new(job: &Job) -> Self {
-        let mut scopes = Self {
-            spaces: job.space.iter().map(|space| space.id.clone()).collect(),
-            by_thing: BTreeMap::new(),
-        };
-        let space_of_item = |id: &str| {
-            job.item(id)
-                .and_then(|item| job.space_of(item))
-                .map(|space| space.id.clone())
-        };
-        for item in &job.item {
-            let Some(space) = job.space_of(item) else {
-                continue;
-            };
-            scopes.add_item(job, &item.id, &space.id);
-            let linked = [
-                &item.mount,
-                &item.lights,
-                &item.under,
-                &item.inside,
-                &item.driven_by,
-            ];
-            for other in linked.into_iter().flatten() {
-                scopes.add_item(job, other, &space.id);
-            }
-            if let Some(zone) = item.zone.as_deref().and_then(|id| job.zone(id)) {
-                scopes.add(format!("zone.{}", zone.id), &space.id);
-                for other in zone.amplifiers.iter().chain(&zone.faces) {
-                    scopes.add_item(job, other, &space.id);
-                }
-            }
-        }
-        for zone in &job.zone {
-            scopes.add(format!("zone.{}", zone.id), &zone.space);
-            for other in zone.amplifiers.iter().chain(&zone.faces) {
-                scopes.add_item(job, other, &zone.space);
-            }
-        }
-        for cable in &job.cable {
-            let ends =
-                [&cable.from, &cable.to].map(|end| end.split('.').next().unwrap_or_default());
-            let spaces: BTreeSet<String> =
-                ends.iter().filter_map(|end| space_of_item(end)).collect();
-            for space in &spaces {
-                scopes.add(format!("cable.{}", cable.id), space);
-                scopes.add(format!("kit.cable.{}", cable.kind), space);
-                for spool in job.spool.iter().filter(|spool| spool.kind == cable.kind) {
-                    scopes.add(format!("spool.{}", spool.id), space);
-                }
-                for end in ends {
-                    scopes.add_item(job, end, space);
-                }
-                // A cable's route rests on the shapes at both of its ends.
-                for other in &spaces {
-                    scopes.add(format!("space.{other}"), space);
-                }
-            }
-        }
-        for space in &job.space {
-            scopes.add(format!("space.{}", space.id), &space.id);
-            if let Some(joined) = &space.joined {
-                let other = joined.to.split('.').next().unwrap_or_default();
-                scopes.add(format!("space.{other}"), &space.id);
-            }
-        }
-        scopes
-    }
-
-    fn add(&mut self, thing: String, space: &str) {
-        self.by_thing
-            .entry(thing)
-            .or_default()
-            .insert(space.to_owned());
-    }
-
-    fn add_item(&mut self, job: &Job, id: &str, space: &str) {
-        self.add(format!("item.{id}"), space);
-        if let Some(item) = job.item(id)
-            && let Some(kit) = job.kit_of(item)
-        {
-            self.add(format!("kit.{}.{}", kit.kind(), item.is), space);
-        }
-    }
-
-    /// Spaces that the edits may touch, in the job or in its edited copy.
-    fn touched(&self, edits: &[Edit], edited: &Self) -> BTreeSet<String> {
-        let mut touched = BTreeSet::new();
-        for edit in edits {
-            let mut segments = edit.at.split('.');
-            let first = segments.next().unwrap_or_default();
-            let length = match first {
-                "kit" => 3,
-                "space" | "item" | "cable" | "zone" | "spool" => 2,
-                // Circuits and signals belong to the house alone.
-                "circuit" | "signal" | "job" => continue,
-                // Limits, the survey's method and the site reach everywhere.
-                _ => return self.spaces.iter().chain(&edited.spaces).cloned().collect(),
-            };
-            let thing: Vec<&str> = edit.at.split('.').take(length).collect();
-            let thing = thing.join(".");
-            for scopes in [self, edited] {
-                touched.extend(scopes.by_thing.get(&thing).into_iter().flatten().cloned());
-            }
-        }
-        touched
-    }
 }

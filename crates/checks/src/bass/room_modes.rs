@@ -70,7 +70,7 @@ fn mode_hz(sides_m: [f64; 3], order: [u32; 3]) -> f64 {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let mut zones = analysis.job().zone.iter();
+    let mut zones = analysis.zones();
     let is_cinema = zones.any(|zone| zone.space == space.id && zone.layout.is_some());
     if !is_cinema || space.kind == Some(SpaceKind::Outdoor) {
         return Vec::new();

@@ -8,7 +8,6 @@ use crate::moves::to_spare;
 use crate::runs::{self, cables_of, kind_label, shorter_ways, spools_of};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-    Verdict,
 };
 
 /// A spool as shops sell them: 100 m, or 500 ft (common practice, no source).
@@ -97,7 +96,7 @@ impl<'a> Supply<'a> {
             });
         }
         let named = cable.spool.as_deref();
-        let mut spools = (analysis.job().spool.iter())
+        let mut spools = (analysis.spools().iter())
             .filter(|spool| match named {
                 Some(id) => spool.id == id,
                 None => spool.kind == cable.kind,
@@ -167,7 +166,7 @@ fn decide(
     )
     .because(sentence)
     .caution(Caution::Ladder);
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
     let longer = match supply {
@@ -260,12 +259,12 @@ fn one_more_spool(analysis: &Analysis, cable: &Cable, need: &Uncertain) -> Optio
 }
 
 fn new_spool(analysis: &Analysis, cable: &Cable, need: &Uncertain) -> (String, Vec<Edit>) {
-    let whole = match analysis.job().units() {
+    let whole = match analysis.units() {
         model::Units::Imperial => SPOOL_FEET,
         model::Units::Metric => SPOOL_METRES,
     };
     let text = runs::shop_length(analysis, ample(need), whole);
-    let (id, more) = runs::another_spool(analysis.job(), &cable.kind, &text);
+    let (id, more) = runs::another_spool(analysis, &cable.kind, &text);
     let at = format!("cable.{}.spool", cable.id);
     (text, vec![more, Edit::set(at, id)])
 }

@@ -8,7 +8,6 @@ use crate::cut_out::{CutOut, alike, bars_word, construction, cut_outs, depth_of}
 use crate::moves::to_spare;
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-    Verdict,
 };
 
 /// Thickness of the board, 1/2 in, and its 95 % interval (from memory).
@@ -103,7 +102,7 @@ fn decide(analysis: &Analysis, space: &Space, cut_out: &CutOut<'_>) -> Known<Out
     .because(sentence)
     .caution(Caution::Drilling)
     .caution(Caution::Structure);
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
     Ok(outcome
@@ -128,7 +127,7 @@ fn on_the_surface(analysis: &Analysis, cut_out: &CutOut<'_>) -> Option<Remedy> {
         return None;
     };
     let wanted = matches!(own.form, Some(LoudspeakerForm::InWall));
-    let on_wall = (analysis.job().kit.loudspeaker.iter())
+    let on_wall = (analysis.catalogue().loudspeaker.iter())
         .find(|kit| kit.form == Some(LoudspeakerForm::OnWall))
         .filter(|_| wanted)?;
     Some(instead(

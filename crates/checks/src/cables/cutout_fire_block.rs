@@ -9,7 +9,6 @@ use crate::cut_out::{CUTOUT_CLEARANCE, CutOut, Surface, construction, cut_outs, 
 use crate::moves::{Round, height, text_of, to_spare, written_length};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-    Verdict,
 };
 
 pub(crate) static CHECK: Check = Check {
@@ -133,7 +132,7 @@ fn decide(
         .because(sentence)
         .caution(Caution::Drilling)
         .caution(Caution::Structure);
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
     let expanded = outcome.margin().value() - to_spare(outcome.margin(), 0.0);

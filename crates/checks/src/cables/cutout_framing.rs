@@ -11,7 +11,6 @@ use crate::cut_out::{
 use crate::moves::{Round, from_left, in_plan, text_of, to_spare, written_length};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-    Verdict,
 };
 
 pub(crate) static CHECK: Check = Check {
@@ -265,7 +264,7 @@ fn judge(among: &Among<'_>) -> Known<Outcome> {
         limit.source.clone(),
     );
     let outcome = cautioned(outcome, among.cut_out).because(sentence);
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
     // How well the nearer stud is known differs from bay to bay: ask where it would go.

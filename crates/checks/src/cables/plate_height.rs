@@ -8,8 +8,7 @@ use crate::moves::{self, Round, to_spare, written_length};
 use crate::plate::{Reuse, reuses};
 use crate::runs;
 use crate::{
-    Area, Caution, Check, Cost, Finding, Known, Outcome, Published, Remedy, Run, Subject,
-    Uncertain, Verdict,
+    Area, Caution, Check, Cost, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
 };
 
 /// How far inside the outline a plate is put when it is moved anyway, m.
@@ -128,7 +127,7 @@ fn on_one_wall(reuse: &Reuse<'_>, on: &OnWall, plate_on: &OnWall) -> Known<Outco
         )
     };
     let outcome = outcome(margin, sentence);
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
     let spare = outcome.margin().value() - to_spare(outcome.margin(), 0.0) + INSIDE_M;
@@ -268,7 +267,7 @@ fn pull_new(reuse: &Reuse<'_>) -> Option<Remedy> {
         edits.push(Edit::remove(format!("item.{}.reuses", reuse.item.id)));
     }
     let new = reuse.cable.and_then(|cable| {
-        let kit = runs::kit_of(analysis.job(), cable)?;
+        let kit = runs::kit_of(analysis, cable)?;
         Some((cable, kit, analysis.cut_length(cable).ok()?))
     });
     let (what, cost) = match &new {

@@ -56,17 +56,17 @@ fn left_over(cuts: &[f64], spools: &[f64]) -> f64 {
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
     let mut by_kind: BTreeMap<&str, Vec<&Cable>> = BTreeMap::new();
-    for cable in &analysis.job().cable {
+    for cable in analysis.cables() {
         if runs::is_cut(cable) {
             by_kind.entry(&cable.kind).or_default().push(cable);
         }
     }
-    let in_stock = |kind: &str| analysis.job().spool.iter().any(|spool| spool.kind == kind);
+    let in_stock = |kind: &str| analysis.spools().iter().any(|spool| spool.kind == kind);
     by_kind
         .into_iter()
         .filter(|(kind, _)| in_stock(kind))
         .filter_map(|(_, cables)| {
-            let kit = runs::kit_of(analysis.job(), cables[0])?;
+            let kit = runs::kit_of(analysis, cables[0])?;
             let subject = Subject::new(&kit.common.id, kind_label(kit));
             Some(CHECK.about_house(subject, || decide(analysis, kit, &cables)))
         })
@@ -170,12 +170,12 @@ fn further_spool(
         Packed::All(_) => cuts.iter().cloned().reduce(|a, b| a.max(&b))?,
     };
     let ample: f64 = lacking.value() + 2.0 * COVERAGE_FACTOR * lacking.standard_uncertainty();
-    let whole = match analysis.job().units() {
+    let whole = match analysis.units() {
         Units::Imperial => 500.0,
         Units::Metric => 100.0,
     };
     let text = runs::shop_length(analysis, ample, whole);
-    let (_, edit) = runs::another_spool(analysis.job(), &kit.common.id, &text);
+    let (_, edit) = runs::another_spool(analysis, &kit.common.id, &text);
     let mut edits = vec![edit];
     // A cable that its own spool does not hold may be cut from any.
     if let Packed::LeftOver(out) = plan {

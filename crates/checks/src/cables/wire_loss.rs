@@ -139,7 +139,7 @@ fn loudspeaker_of<'a>(
 ) -> Option<(&'a Item, &'a LoudspeakerKit)> {
     [&cable.to, &cable.from].into_iter().find_map(|end| {
         let item = analysis.item_at_end(end)?;
-        match analysis.job().kit_of(item) {
+        match analysis.kit_of(item) {
             Some(Kit::Loudspeaker(kit)) if kit.channels != Some(0) => Some((item, kit)),
             _ => None,
         }
@@ -267,7 +267,7 @@ fn decide(wire: &Wire<'_>) -> Known<Outcome> {
     let outcome = Outcome::at_most(loss, &limit, Dimension::Level)
         .because(sentence)
         .comfort(wire.comfort_db());
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
     let best = thicker_kind(wire, Enough::LossAndDamping)
@@ -291,7 +291,7 @@ fn wire_size(analysis: &Analysis, area_m2: f64) -> String {
 fn thicker_kind(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
     let analysis = wire.analysis;
     let length = wire.length_when_pulled()?;
-    let kinds = analysis.job().kit.cable.iter().filter_map(|kit| {
+    let kinds = analysis.catalogue().cable.iter().filter_map(|kit| {
         let area = analysis.number(kit.conductor.as_ref())?;
         let fits = kit.carries == CableUse::Loudspeaker && wire.suffices(&area, &length, enough);
         fits.then_some((kit, area.value()))
@@ -335,7 +335,7 @@ fn thicker_conductor(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
 
 /// Conductor sizes as shops have them, thinnest first: even gauges, or IEC 60228 (from memory).
 fn sold_sizes(analysis: &Analysis) -> Vec<(String, f64)> {
-    match analysis.job().units() {
+    match analysis.units() {
         Units::Imperial => [18, 16, 14, 12, 10, 8]
             .map(|gauge| (format!("{gauge} AWG"), awg_m2(gauge)))
             .to_vec(),

@@ -40,7 +40,7 @@ const NEAR_M: f64 = 0.5;
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     analysis
         .pictures_in(space)
-        .filter(|item| matches!(analysis.job().kit_of(item), Some(Kit::Display(_))))
+        .filter(|item| matches!(analysis.kit_of(item), Some(Kit::Display(_))))
         .filter_map(|item| {
             let (_, mount) = analysis.mount_of(item)?;
             // An arm without a stated travel does not pull down.
@@ -110,7 +110,7 @@ fn concerns(analysis: &Analysis, item: &Item, thing: Thing) -> bool {
             other.id != item.id
                 && (other.mount.is_none() || other.mount != item.mount)
                 && other.under.as_deref() != Some(&item.id)
-                && !matches!(analysis.job().kit_of(other), Some(Kit::Plate(_)))
+                && !matches!(analysis.kit_of(other), Some(Kit::Plate(_)))
         }
     }
 }
@@ -225,9 +225,13 @@ fn decide(
         )
     };
     let spare = |clearance: Uncertain| to_spare(&(clearance - limit.value), 0.0);
-    Outcome::at_least(clearance, &limit, Dimension::Length)
+    let outcome = Outcome::at_least(clearance, &limit, Dimension::Length)
         .because(sentence)
-        .caution(Caution::Lifting)
+        .caution(Caution::Lifting);
+    if !outcome.asks_for_remedies(analysis) {
+        return outcome;
+    }
+    outcome
         .remedy(hang_higher(analysis, space, item, |up| {
             spare(sweep.clearance(met, up, 0.0))
         }))

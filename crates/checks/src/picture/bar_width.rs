@@ -141,7 +141,7 @@ impl<'a> Pair<'a> {
 
     /// Behind a screen, which may be woven to let sound through.
     fn is_behind_screen(&self, analysis: &Analysis) -> bool {
-        let screen = matches!(analysis.job().kit_of(self.shown), Some(Kit::Screen(_)));
+        let screen = matches!(analysis.kit_of(self.shown), Some(Kit::Screen(_)));
         let in_wall = self.kit.form == Some(LoudspeakerForm::InWall);
         screen && in_wall && rects_apart(&self.bar, &self.parked().lit).value() < 0.0
     }

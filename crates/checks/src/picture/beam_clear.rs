@@ -215,7 +215,7 @@ impl Met<'_> {
         // Two millimetres more, for the tolerance of the place that it is moved to.
         let target = gap.value() - to_spare(outcome.margin(), 0.0) + 0.002;
         let outcome = outcome.because(sentence).caution(Caution::BrightBeam);
-        if outcome.verdict() == crate::Verdict::Fits {
+        if !outcome.asks_for_remedies(analysis) {
             return outcome;
         }
         outcome

@@ -72,7 +72,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let Some(Ok(watched)) = Watched::of(analysis, space) else {
         return Vec::new();
     };
-    if !matches!(analysis.job().kit_of(watched.item), Some(Kit::Display(_))) {
+    if !matches!(analysis.kit_of(watched.item), Some(Kit::Display(_))) {
         return Vec::new();
     }
     let mount = analysis.mount_of(watched.item).map(|(_, kit)| kit);

@@ -52,7 +52,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     }
     let mut findings = Vec::new();
     for item in analysis.pictures_in(space) {
-        if !matches!(analysis.job().kit_of(item), Some(Kit::Display(_))) {
+        if !matches!(analysis.kit_of(item), Some(Kit::Display(_))) {
             continue;
         }
         for fire in &fires {
@@ -110,7 +110,7 @@ fn above(analysis: &Analysis, space: &Space, item: &Item, fire: &Fixture) -> Kno
 
 /// The lowest rating on the spec sheets, and whose it is.
 fn rating(analysis: &Analysis, item: &Item) -> Known<(Uncertain, String)> {
-    let kit = analysis.job().kit_of(item);
+    let kit = analysis.kit_of(item);
     let own = kit.and_then(|kit| analysis.number(kit.common().rated_to.as_ref()));
     let own = own.ok_or_else(|| {
         Missing::new(
@@ -226,7 +226,7 @@ fn other_rating(analysis: &Analysis, item: &Item, of: &str, needed_c: f64) -> Op
             .number(rated)
             .is_some_and(|rated| rated.value() < needed_c)
     };
-    if short(analysis.job().kit_of(item)?.common().rated_to.as_ref()) {
+    if short(analysis.kit_of(item)?.common().rated_to.as_ref()) {
         let at = format!("kit.display.{}.rated_to", item.is);
         edits.push(Edit::set(at, text.clone()));
     }

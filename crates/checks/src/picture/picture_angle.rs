@@ -84,7 +84,7 @@ fn angle_deg(width_m: f64, distance_m: f64) -> f64 {
 fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
     each_seat(&CHECK, analysis, space, |watched, seat, place| {
         // A projected picture is watched as a cinema's is, a display as a living room's.
-        let least = match analysis.job().kit_of(watched.item) {
+        let least = match analysis.kit_of(watched.item) {
             Some(Kit::Display(_)) => &DISPLAY_ANGLE_MIN,
             _ => &ANGLE_MIN,
         };
@@ -115,6 +115,9 @@ fn decide(
     );
     let outcome =
         Outcome::between(angle.clone(), &limits[0], &limits[1], Dimension::Angle).because(sentence);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
     let too_small = angle.value() - limits[0].value <= limits[1].value - angle.value();
     let asks = Asks {
         analysis,

@@ -133,7 +133,7 @@ impl Told<'_> {
         let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);
         let target = gap.value() - to_spare(outcome.margin(), 0.0);
         let mut outcome = outcome.because(sentence);
-        if outcome.verdict() == crate::Verdict::Fits {
+        if !outcome.asks_for_remedies(analysis) {
             return Ok(outcome);
         }
         for way in WAYS {

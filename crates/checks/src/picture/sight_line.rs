@@ -232,9 +232,13 @@ impl Question<'_> {
                     to_spare(&(clearance - least.value), comfort)
                 })
         };
-        Ok(Outcome::at_least(clearance, &least, Dimension::Length)
+        let outcome = Outcome::at_least(clearance, &least, Dimension::Length)
             .comfort(comfort)
-            .because(sentence)
+            .because(sentence);
+        if !outcome.asks_for_remedies(analysis) {
+            return Ok(outcome);
+        }
+        Ok(outcome
             .remedy(self.riser(|by| spare(by, 0.0)))
             .remedy(self.raise_picture(|by| spare(0.0, by))))
     }

@@ -186,7 +186,7 @@ impl Question<'_> {
             (seen.top, &limits[1])
         };
         let mut outcome = Outcome::at_most(value, limit, Dimension::Angle).because(sentence);
-        if outcome.verdict() != crate::Verdict::Fits {
+        if outcome.asks_for_remedies(analysis) {
             outcome = outcome
                 .remedy(self.hang_lower(&place.eye))
                 .remedy(self.move_back(seat, place))
@@ -244,7 +244,7 @@ impl Question<'_> {
     fn arm(&self, eye: &Vector3) -> Option<Remedy> {
         let analysis = self.analysis;
         let item = self.watched.item;
-        if !matches!(analysis.job().kit_of(item), Some(model::Kit::Display(_))) {
+        if !matches!(analysis.kit_of(item), Some(model::Kit::Display(_))) {
             return None;
         }
         let parked = &self.watched.parked;
@@ -273,8 +273,7 @@ impl Question<'_> {
             of(a).total_cmp(&of(b))
         };
         let kit = analysis
-            .job()
-            .kit
+            .catalogue()
             .mount
             .iter()
             .filter(|kit| serves(kit))

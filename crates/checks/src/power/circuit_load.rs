@@ -72,8 +72,7 @@ fn continuous_w(breaker_a: f64, mains_v: f64, part: f64) -> f64 {
 }
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
-    let job = analysis.job();
-    let loaded = job.circuit.iter().filter_map(|circuit| {
+    let loaded = analysis.circuits().iter().filter_map(|circuit| {
         let items = items_on(analysis, circuit);
         let subject = Subject::new(
             format!("circuit.{}", circuit.id),
@@ -82,7 +81,8 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
         (!items.is_empty())
             .then(|| CHECK.about_house(subject, || decide(analysis, circuit, &items)))
     });
-    let loose = (job.item.iter().map(AsRef::as_ref))
+    let loose = analysis
+        .items()
         .filter(|item| circuit_of(analysis, item).is_none() && draws(analysis, item))
         .map(|item| {
             CHECK.about_house(Subject::item(item), || {
@@ -98,18 +98,11 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
 
 /// The circuit that a thing names, else the one of the cupboard that it stands in.
 fn circuit_of<'a>(analysis: &'a Analysis, item: &'a Item) -> Option<&'a str> {
-    let mut holder = item;
-    for _ in 0..=analysis.job().item.len() {
-        if let Some(circuit) = &holder.circuit {
-            return Some(circuit);
-        }
-        holder = analysis.job().item(holder.inside.as_deref()?)?;
-    }
-    None
+    (analysis.holders(item)).find_map(|holder| holder.circuit.as_deref())
 }
 
 fn items_on<'a>(analysis: &'a Analysis, circuit: &Circuit) -> Vec<&'a Item> {
-    let all = analysis.job().item.iter().map(AsRef::as_ref);
+    let all = analysis.items();
     all.filter(|item| {
         circuit_of(analysis, item) == Some(&circuit.id)
             && (item.circuit.is_some() || draws(analysis, item))
@@ -120,7 +113,7 @@ fn items_on<'a>(analysis: &'a Analysis, circuit: &Circuit) -> Vec<&'a Item> {
 
 /// Whether it draws from the mains: by its spec sheet, else by what it is.
 fn draws(analysis: &Analysis, item: &Item) -> bool {
-    let Some(kit) = analysis.job().kit_of(item) else {
+    let Some(kit) = analysis.kit_of(item) else {
         return false;
     };
     let stated = kit.common().watts.as_ref().and_then(model::Measured::value);
@@ -137,12 +130,12 @@ fn has_plug(kit: Kit<'_>) -> bool {
 
 /// A cupboard that draws nothing itself and only passes its circuit on.
 fn is_empty_holder(analysis: &Analysis, item: &Item) -> bool {
-    matches!(analysis.job().kit_of(item), Some(Kit::Cupboard(_))) && !draws(analysis, item)
+    matches!(analysis.kit_of(item), Some(Kit::Cupboard(_))) && !draws(analysis, item)
 }
 
 /// Power of a thing, as many as there are.
 fn watts_of(analysis: &Analysis, item: &Item) -> Known<Uncertain> {
-    let kit = analysis.job().kit_of(item);
+    let kit = analysis.kit_of(item);
     let watts = kit.and_then(|kit| analysis.number(kit.common().watts.as_ref()));
     let watts = watts.ok_or_else(|| {
         let kind = kit.map_or("?", Kit::kind);
@@ -177,7 +170,7 @@ impl Loaded {
             .ok_or_else(|| ask("the breaker of", "breaker"))?;
         let existing = (analysis.number(circuit.existing.as_ref()))
             .ok_or_else(|| ask("what is already on", "existing"))?;
-        let site = analysis.job().site.as_ref();
+        let site = analysis.site();
         let mains = site
             .and_then(|site| site.mains.as_ref())
             .and_then(|mains| analysis.number(Some(&mains.voltage)))
@@ -255,7 +248,7 @@ fn decide(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Outc
 
 /// Things with their power, smallest first; cupboards carry others along and stay.
 fn movable<'a>(analysis: &Analysis, items: &[&'a Item]) -> Vec<(&'a Item, f64)> {
-    let is_holder = |item: &Item| matches!(analysis.job().kit_of(item), Some(Kit::Cupboard(_)));
+    let is_holder = |item: &Item| matches!(analysis.kit_of(item), Some(Kit::Cupboard(_)));
     let mut movable: Vec<(&Item, f64)> = items
         .iter()
         .filter(|item| !is_holder(item))
@@ -278,7 +271,7 @@ impl Crowded<'_> {
     /// The smallest thing that suffices, to the circuit that then has most room.
     fn to_another_circuit(&self) -> Option<Remedy> {
         let analysis = self.analysis;
-        let rooms: Vec<(&Circuit, f64)> = (analysis.job().circuit.iter())
+        let rooms: Vec<(&Circuit, f64)> = (analysis.circuits().iter())
             .filter(|other| other.id != self.circuit.id)
             .filter_map(|other| {
                 let loaded = Loaded::of(analysis, other, &items_on(analysis, other)).ok()?;

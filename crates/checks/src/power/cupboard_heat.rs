@@ -86,7 +86,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
 }
 
 fn cupboard_kit<'a>(analysis: &'a Analysis, item: &Item) -> Option<&'a CupboardKit> {
-    match analysis.job().kit_of(item) {
+    match analysis.kit_of(item) {
         Some(Kit::Cupboard(kit)) => Some(kit),
         _ => None,
     }
@@ -94,13 +94,13 @@ fn cupboard_kit<'a>(analysis: &'a Analysis, item: &Item) -> Option<&'a CupboardK
 
 /// What stands directly in a cupboard.
 fn inside<'a>(analysis: &'a Analysis, holder: &'a Item) -> impl Iterator<Item = &'a Item> {
-    let all = analysis.job().item.iter().map(AsRef::as_ref);
+    let all = analysis.items();
     all.filter(|item: &&Item| item.inside.as_deref() == Some(&holder.id))
 }
 
 /// Whether a thing makes heat of its own, or holds something that does.
 fn warms(analysis: &Analysis, item: &Item) -> bool {
-    let own = match analysis.job().kit_of(item) {
+    let own = match analysis.kit_of(item) {
         Some(Kit::Amplifier(_) | Kit::Device(_) | Kit::Display(_) | Kit::Projector(_)) => true,
         Some(Kit::Loudspeaker(kit)) => kit.channels == Some(0) || kit.common.watts.is_some(),
         Some(kit) => kit.common().watts.is_some() || kit.common().heat.is_some(),
@@ -112,7 +112,7 @@ fn warms(analysis: &Analysis, item: &Item) -> bool {
 /// Heat of a thing and of all that is in it.
 fn heat_of(analysis: &Analysis, item: &Item) -> Known<Uncertain> {
     let mut heat = Uncertain::exact(0.0);
-    let kit = analysis.job().kit_of(item);
+    let kit = analysis.kit_of(item);
     if let Some(kit) = kit {
         let common = kit.common();
         let stated = (analysis.number(common.heat.as_ref()))
@@ -172,7 +172,8 @@ impl<'a> Cupboard<'a> {
             },
             Uncertain::exact,
         );
-        let elevation = (analysis.job().site.as_ref())
+        let elevation = analysis
+            .site()
             .and_then(|site| analysis.number(site.elevation.as_ref()))
             .map_or(0.0, |elevation| elevation.value());
         Ok(Self {
@@ -245,10 +246,7 @@ impl<'a> Cupboard<'a> {
 
 /// The air around a thing: the room's, or that inside the cupboard that holds it.
 fn around(analysis: &Analysis, space: &Space, item: &Item) -> Known<Uncertain> {
-    let holder = item
-        .inside
-        .as_deref()
-        .and_then(|id| analysis.job().item(id));
+    let holder = item.inside.as_deref().and_then(|id| analysis.item(id));
     if let Some(holder) = holder
         && let Some(kit) = cupboard_kit(analysis, holder)
     {
@@ -268,7 +266,7 @@ fn around(analysis: &Analysis, space: &Space, item: &Item) -> Known<Uncertain> {
 fn weakest<'a>(analysis: &'a Analysis, cupboard: &'a Item) -> Known<Option<(&'a Item, Uncertain)>> {
     let mut weakest: Option<(&Item, Uncertain)> = None;
     for thing in inside(analysis, cupboard).filter(|thing| warms(analysis, thing)) {
-        let Some(kit) = analysis.job().kit_of(thing) else {
+        let Some(kit) = analysis.kit_of(thing) else {
             continue;
         };
         if matches!(kit, Kit::Cupboard(_)) {
@@ -341,9 +339,11 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &CupboardKit) ->
         Dimension::TemperatureDifference,
         Source::SpecSheet,
     );
+    let outcome = outcome.because(sentence).caution(Caution::Heat);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
     Ok(outcome
-        .because(sentence)
-        .caution(Caution::Heat)
         .remedy(cut_vents(&cupboard, &allowed))
         .remedy(move_out(&cupboard, space, &rated)))
 }
@@ -404,7 +404,7 @@ fn move_out(cupboard: &Cupboard, space: &Space, rated: &Uncertain) -> Option<Rem
         Edit::set(format!("item.{}.space", hottest.id), space.id.as_str()),
     ];
     let edited = analysis.edited(&edits).ok()?;
-    let item = edited.job().item(&cupboard.item.id)?;
+    let item = edited.item(&cupboard.item.id)?;
     let kit = cupboard_kit(&edited, item)?;
     let after = Cupboard::of(&edited, space, item, kit).ok()?;
     // The one left inside that is rated lowest may be another.

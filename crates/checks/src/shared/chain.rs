@@ -18,10 +18,9 @@ pub(crate) enum Part<'a> {
 
 /// The boxes of a signal in order with the leads between them. A screen only catches light.
 pub(crate) fn parts<'a>(analysis: &'a Analysis, signal: &'a Signal) -> Vec<Part<'a>> {
-    let job = analysis.job();
     let boxes: Vec<(&Item, Kit)> = (signal.through.iter())
-        .filter_map(|id| job.item(id))
-        .filter_map(|item| Some((item.as_ref(), job.kit_of(item)?)))
+        .filter_map(|id| analysis.item(id))
+        .filter_map(|item| Some((item, analysis.kit_of(item)?)))
         .filter(|(_, kit)| !matches!(kit, Kit::Screen(_)))
         .collect();
     let mut parts = Vec::new();
@@ -36,21 +35,16 @@ pub(crate) fn parts<'a>(analysis: &'a Analysis, signal: &'a Signal) -> Vec<Part<
 
 /// Video leads between two items, whichever end was written first.
 fn leads<'a>(analysis: &'a Analysis, a: &'a str, b: &'a str) -> impl Iterator<Item = &'a Cable> {
-    let job = analysis.job();
-    job.cable
-        .iter()
-        .map(AsRef::as_ref)
-        .filter(move |cable: &&Cable| {
-            let ends =
-                [&cable.from, &cable.to].map(|end| end.split('.').next().unwrap_or_default());
-            (ends == [a, b] || ends == [b, a]) && is_video(analysis, cable)
-        })
+    analysis.cables_at(a).filter(move |cable: &&Cable| {
+        let ends = [&cable.from, &cable.to].map(|end| end.split('.').next().unwrap_or_default());
+        (ends == [a, b] || ends == [b, a]) && is_video(analysis, cable)
+    })
 }
 
 /// Whether a lead carries video.
 pub(crate) fn is_video(analysis: &Analysis, cable: &Cable) -> bool {
     matches!(
-        analysis.job().kit(&cable.kind),
+        analysis.kit(&cable.kind),
         Some(Kit::Cable(kit)) if kit.carries == CableUse::Video
     )
 }
@@ -80,7 +74,7 @@ impl<'a> Part<'a> {
     pub fn kit(self, analysis: &'a Analysis) -> Option<Kit<'a>> {
         match self {
             Self::Box(_, kit) => Some(kit),
-            Self::Lead(cable) => analysis.job().kit(&cable.kind),
+            Self::Lead(cable) => analysis.kit(&cable.kind),
         }
     }
 

@@ -43,7 +43,7 @@ pub(crate) fn cut_outs<'a>(
     space: &'a Space,
 ) -> impl Iterator<Item = CutOut<'a>> {
     analysis.items_in(space).filter_map(|item| {
-        let kit = analysis.job().kit_of(item)?;
+        let kit = analysis.kit_of(item)?;
         let surface = match (&item.on, &item.hung) {
             (Some(on), _) => Surface::Wall(on),
             (_, Some(hung)) => Surface::Ceiling(hung),
@@ -97,7 +97,7 @@ pub(crate) fn alike<'a>(
         Kit::Loudspeaker(kit) => kit.form,
         _ => None,
     };
-    analysis.job().kit.all().filter(move |kit| {
+    analysis.catalogue().all().filter(move |kit| {
         kit.kind() == own.kind() && form(*kit) == form(own) && kit.common().id != own.common().id
     })
 }

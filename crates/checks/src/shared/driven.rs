@@ -38,9 +38,8 @@ impl<'a> Drivers<'a> {
     /// the job, to the first of their zone's amplifiers that has channels left, and to its
     /// last one when none has.
     pub fn of(analysis: &'a Analysis) -> Self {
-        let job = analysis.job();
-        let items = || job.item.iter().map(AsRef::as_ref);
-        let drivers = items().filter_map(|item: &Item| match job.kit_of(item) {
+        let items = || analysis.items();
+        let drivers = items().filter_map(|item: &Item| match analysis.kit_of(item) {
             Some(Kit::Amplifier(kit)) => Some(Driver {
                 item,
                 kit,
@@ -54,7 +53,7 @@ impl<'a> Drivers<'a> {
             loose: Vec::new(),
         };
         let loads: Vec<Load> = items()
-            .filter_map(|item: &Item| match job.kit_of(item) {
+            .filter_map(|item: &Item| match analysis.kit_of(item) {
                 Some(Kit::Loudspeaker(kit)) => {
                     let channels = kit
                         .channels
@@ -86,9 +85,8 @@ impl<'a> Drivers<'a> {
                     .iter()
                     .any(|load| load.item.zone.as_deref() == Some(*zone))
             };
-            driver.zones = job
-                .zone
-                .iter()
+            driver.zones = analysis
+                .zones()
                 .map(|zone| zone.id.as_str())
                 .filter(has)
                 .collect();
@@ -110,7 +108,7 @@ impl<'a> Drivers<'a> {
             });
         }
         let zone = (load.item.zone.as_deref())
-            .and_then(|id| analysis.job().zone(id))
+            .and_then(|id| analysis.zone(id))
             .ok_or_else(|| {
                 let what = format!("the zone or the amplifier of {label}");
                 Missing::new(what, format!("item.{}.zone", load.item.id), Means::Decide)
@@ -228,7 +226,7 @@ pub(crate) fn another_amplifier(analysis: &Analysis, driver: &Driver) -> Option<
         };
         over.iter().all(allows)
     };
-    let (kit, channels) = (analysis.job().kit.amplifier.iter())
+    let (kit, channels) = (analysis.catalogue().amplifier.iter())
         .filter_map(|kit| Some((kit, kit.channels?)))
         .filter(|(_, channels)| needed > 0 && *channels >= needed)
         .min_by_key(|(kit, channels)| (!drives(kit), *channels))?;
@@ -263,6 +261,6 @@ pub(crate) fn another_amplifier(analysis: &Analysis, driver: &Driver) -> Option<
 fn further_id(analysis: &Analysis, id: &str) -> String {
     (2..)
         .map(|number| format!("{id}-{number}"))
-        .find(|id| analysis.job().item(id).is_none())
+        .find(|id| analysis.item(id).is_none())
         .expect("a number that no item has")
 }

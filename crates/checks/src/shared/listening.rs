@@ -51,7 +51,7 @@ pub(crate) struct Ears<'a> {
 
 /// The audiences of a space: one for each of its zones that claims a layout.
 pub(crate) fn audiences<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Audience<'a>> {
-    let zones = analysis.job().zone.iter();
+    let zones = analysis.zones();
     zones
         .filter(|zone| zone.space == space.id)
         .filter_map(|zone| Some((zone, zone.layout.as_deref()?)))
@@ -168,9 +168,9 @@ fn faced(
     zone: &Zone,
     channels: &[Channel<'_>],
 ) -> Known<Vector2> {
-    let named = zone.faces.as_deref().and_then(|id| analysis.job().item(id));
+    let named = zone.faces.as_deref().and_then(|id| analysis.item(id));
     let picture = match named {
-        Some(picture) => Ok(picture.as_ref()),
+        Some(picture) => Ok(picture),
         None => analysis.picture_faced(space),
     };
     if analysis.pictures_in(space).next().is_none() && named.is_none() {

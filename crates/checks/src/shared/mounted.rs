@@ -21,10 +21,10 @@ pub(crate) fn mounts<'a>(
     space: &'a Space,
 ) -> impl Iterator<Item = Mounted<'a>> {
     analysis.items_in(space).filter_map(move |item| {
-        let Some(Kit::Mount(kit)) = analysis.job().kit_of(item) else {
+        let Some(Kit::Mount(kit)) = analysis.kit_of(item) else {
             return None;
         };
-        let all = analysis.job().item.iter().map(AsRef::as_ref);
+        let all = analysis.items();
         let carried: Vec<&Item> = all
             .filter(|other: &&Item| other.mount.as_deref() == Some(&item.id))
             .collect();
@@ -67,7 +67,7 @@ impl<'a> Mounted<'a> {
 
     /// Mass of one thing that it carries.
     pub fn mass_of(&self, item: &Item) -> Known<Uncertain> {
-        let kit = self.analysis.job().kit_of(item);
+        let kit = self.analysis.kit_of(item);
         let mass = kit.and_then(|kit| self.analysis.number(kit.common().mass.as_ref()));
         mass.ok_or_else(|| {
             let kind = kit.map_or("?", Kit::kind);

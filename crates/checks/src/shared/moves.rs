@@ -157,10 +157,7 @@ pub(crate) fn in_plan(
 fn hung_together<'a>(analysis: &'a Analysis, item: &'a Item) -> impl Iterator<Item = &'a Item> {
     let mount = analysis.mount_of(item).map(|(mount, _)| mount);
     let carried = analysis
-        .job()
-        .item
-        .iter()
-        .map(AsRef::as_ref)
+        .items()
         .filter(|other| other.id != item.id && other.mount.is_some() && other.mount == item.mount);
     std::iter::once(item)
         .chain(mount.filter(|mount| mount.on.is_some()))
@@ -258,7 +255,7 @@ pub(crate) fn picture_width(
     width_m: f64,
     round: Round,
 ) -> Option<(String, Vec<Edit>)> {
-    let kit = analysis.job().kit_of(item)?;
+    let kit = analysis.kit_of(item)?;
     let stated_by_width = match kit {
         Kit::Screen(kit) => kit.picture_width.is_some(),
         Kit::Display(_) => false,

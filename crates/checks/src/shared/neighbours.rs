@@ -37,7 +37,7 @@ pub(crate) fn neighbours<'a>(
     }
     // A bar or centre loudspeaker is asked about together with its picture elsewhere.
     let goes_with = |thing: &Thing<'_>| match thing {
-        Thing::Item(other) => match analysis.job().kit_of(other) {
+        Thing::Item(other) => match analysis.kit_of(other) {
             Some(Kit::Loudspeaker(kit)) => picture_with(analysis, space, other, kit)
                 .is_some_and(|picture| picture.id == item.id),
             _ => false,

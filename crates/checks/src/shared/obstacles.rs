@@ -27,7 +27,7 @@ pub(crate) fn things<'a>(
         .filter(|fixture| is_solid(fixture.kind));
     let items = analysis.items_in(space).filter(|item| {
         let placed = item.on.is_some() || item.at.is_some() || item.hung.is_some();
-        placed && !matches!(analysis.job().kit_of(item), Some(Kit::Mount(_)))
+        placed && !matches!(analysis.kit_of(item), Some(Kit::Mount(_)))
     });
     (space.soffit.iter().map(Thing::Soffit))
         .chain(fixtures.map(Thing::Fixture))
@@ -101,7 +101,7 @@ impl<'a> Thing<'a> {
 
 /// In the wall or ceiling, so that nothing stands into the room.
 fn is_flush(analysis: &Analysis, item: &Item) -> bool {
-    match analysis.job().kit_of(item) {
+    match analysis.kit_of(item) {
         Some(Kit::Loudspeaker(kit)) => matches!(
             kit.form,
             Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)

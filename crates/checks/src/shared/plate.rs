@@ -19,7 +19,7 @@ pub(crate) struct Reuse<'a> {
 /// Things on a wall or ceiling that take over a plate. What stands on the floor reaches its
 /// plate by a lead, and what has no place of its own sits at the plate anyway.
 pub(crate) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<'a>> {
-    let cables = || analysis.job().cable.iter().map(AsRef::as_ref);
+    let cables = || analysis.cables();
     let named = analysis.items_in(space).filter_map(|item| {
         let id = item.reuses.as_deref()?;
         let cable = cables().find(|cable: &&Cable| cable.existing.as_deref() == Some(id));
@@ -28,9 +28,7 @@ pub(crate) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<
     let by_cable = cables().filter_map(|cable: &Cable| {
         let id = cable.existing.as_deref()?;
         let item = at_plate(analysis, cable, id)?;
-        let here = analysis
-            .space_of(item)
-            .is_ok_and(|home| home.id == space.id);
+        let here = analysis.is_in(item, space);
         here.then_some((item, id, Some(cable)))
     });
     let mut found: Vec<Reuse<'a>> = Vec::new();
@@ -111,7 +109,7 @@ impl<'a> Reuse<'a> {
     /// What hides the plate: a picture's outside, an in-wall loudspeaker's hole, else the case.
     pub fn outline(&self, on: &OnWall) -> Known<WallRect> {
         let analysis = self.analysis;
-        let kit = analysis.job().kit_of(self.item);
+        let kit = analysis.kit_of(self.item);
         let at = format!("item.{}.on", self.item.id);
         match kit {
             Some(Kit::Screen(_) | Kit::Display(_)) => Ok(analysis.picture(self.item)?.outside),

@@ -1,7 +1,7 @@
 //! What several checks ask about a cable: its kit, other ways to run it, what pulling costs.
 
 use analysis::{Analysis, Route, RouteLeg, Uncertain};
-use model::{Cable, CableKit, Edit, Job, Kit, Length, Space, Units, Way};
+use model::{Cable, CableKit, Edit, Kit, Length, Space, Units, Way};
 use units::Dimension;
 
 use crate::Cost;
@@ -20,16 +20,12 @@ pub(crate) fn cables_of<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = (&'a Cable, &'a CableKit)> {
-    (analysis.job().cable.iter().map(AsRef::as_ref))
-        .filter(move |cable: &&Cable| {
-            (analysis.space_of_cable(cable)).is_some_and(|home| home.id == space.id)
-        })
-        .filter_map(|cable| Some((cable, kit_of(analysis.job(), cable)?)))
+    (analysis.cables_in(space)).filter_map(|cable| Some((cable, kit_of(analysis, cable)?)))
 }
 
 /// A cable's catalogue entry.
-pub(crate) fn kit_of<'a>(job: &'a Job, cable: &Cable) -> Option<&'a CableKit> {
-    match job.kit(&cable.kind) {
+pub(crate) fn kit_of<'a>(analysis: &'a Analysis, cable: &Cable) -> Option<&'a CableKit> {
+    match analysis.kit(&cable.kind) {
         Some(Kit::Cable(kit)) => Some(kit),
         _ => None,
     }
@@ -57,7 +53,7 @@ pub(crate) fn route_words(analysis: &Analysis, route: &Route) -> String {
 
 /// Legs are told to the centimetre or inch: nobody lays a cable to the millimetre.
 fn whole_steps(analysis: &Analysis, length_m: f64) -> String {
-    let step = match analysis.job().units() {
+    let step = match analysis.units() {
         Units::Imperial => 0.0254,
         Units::Metric => 0.01,
     };
@@ -121,7 +117,7 @@ fn along_one_wall(analysis: &Analysis, cable: &Cable) -> bool {
 
 /// What pulling a length of cable through framing takes.
 pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cost {
-    let rates = &analysis.job().rates;
+    let rates = analysis.rates();
     let time_s = seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
         + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN);
     let money = rates
@@ -138,7 +134,7 @@ pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cos
 /// What moving a plate within its bay takes: one cut-out, one patch, and a hole for its
 /// cable through each block between.
 pub(crate) fn moving_a_plate(analysis: &Analysis, blocks: u32) -> Cost {
-    let rates = &analysis.job().rates;
+    let rates = analysis.rates();
     let time_s =
         seconds(&rates.plate_move, PLATE_MOVE_S) + seconds(&rates.hole, HOLE_S) * f64::from(blocks);
     Cost {
@@ -169,7 +165,7 @@ pub(crate) fn abandon_existing(cable: &Cable) -> Vec<Edit> {
 
 /// A spool's or ready-made cable's length as a shop sells it: whole metres or feet.
 pub(crate) fn shop_length(analysis: &Analysis, at_least_m: f64, whole: f64) -> String {
-    let unit = match analysis.job().units() {
+    let unit = match analysis.units() {
         Units::Imperial => 0.3048,
         Units::Metric => 1.0,
     };
@@ -179,8 +175,8 @@ pub(crate) fn shop_length(analysis: &Analysis, at_least_m: f64, whole: f64) -> S
 }
 
 /// An edit that puts one more spool of a kind into stock, and the spool's name.
-pub(crate) fn another_spool(job: &Job, kind: &str, length: &str) -> (String, Edit) {
-    let free = |id: &String| job.spool.iter().all(|spool| spool.id != *id);
+pub(crate) fn another_spool(analysis: &Analysis, kind: &str, length: &str) -> (String, Edit) {
+    let free = |id: &String| analysis.spools().iter().all(|spool| spool.id != *id);
     let id = (1..)
         .map(|number| format!("{kind}-more-{number}"))
         .find(free)
@@ -196,7 +192,7 @@ pub(crate) fn spools_of<'a>(
     kind: &'a str,
 ) -> impl Iterator<Item = (&'a model::Spool, Option<Uncertain>)> {
     let length = |length: &Option<Length>| analysis.number(length.as_ref());
-    (analysis.job().spool.iter())
+    (analysis.spools().iter())
         .filter(move |spool| spool.kind == kind)
         .map(move |spool| (spool, length(&spool.length)))
 }

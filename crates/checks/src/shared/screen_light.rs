@@ -55,7 +55,7 @@ impl<'a> ScreenLight<'a> {
             Missing::new(what, path("lumens"), Means::SpecSheet)
         })?;
         let screen = projector.screen;
-        let gain = match analysis.job().kit_of(screen) {
+        let gain = match analysis.kit_of(screen) {
             Some(Kit::Screen(kit)) => analysis.number(kit.gain.as_ref()),
             _ => None,
         };

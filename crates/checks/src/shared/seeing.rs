@@ -183,12 +183,12 @@ pub(crate) fn picture_with<'a>(
 ) -> Option<&'a Item> {
     let shows = |item: &Item| {
         matches!(
-            analysis.job().kit_of(item),
+            analysis.kit_of(item),
             Some(Kit::Screen(_) | Kit::Display(_))
         )
     };
-    if let Some(named) = item.under.as_deref().and_then(|id| analysis.job().item(id)) {
-        return Some(named.as_ref()).filter(|named| shows(named));
+    if let Some(named) = item.under.as_deref().and_then(|id| analysis.item(id)) {
+        return Some(named).filter(|named| shows(named));
     }
     let centre = matches!(item.channel.as_deref(), Some("centre" | "center" | "M+000"));
     let belongs = kit.form == Some(LoudspeakerForm::Bar) || centre;

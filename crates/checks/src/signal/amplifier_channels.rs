@@ -109,7 +109,7 @@ fn zone_elsewhere(
             .find(|other| room(other) >= channels)?;
         Some((zone, channels, other))
     })?;
-    let amplifiers = (analysis.job().zone(zone)?.amplifiers.iter())
+    let amplifiers = (analysis.zone(zone)?.amplifiers.iter())
         .map(|id| {
             if *id == driver.item.id {
                 &other.item.id
@@ -134,7 +134,7 @@ fn more_zones(analysis: &Analysis, driver: &Driver, zones: u32) -> Option<Remedy
     let suits = |kit: &&AmplifierKit| {
         kit.zones.unwrap_or(1) >= zones && kit.channels.unwrap_or(0) >= driver.used()
     };
-    let kit = (analysis.job().kit.all())
+    let kit = (analysis.catalogue().all())
         .filter_map(|kit| match kit {
             Kit::Amplifier(kit) => Some(kit),
             _ => None,

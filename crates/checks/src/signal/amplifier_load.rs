@@ -141,7 +141,7 @@ const EXACTLY_OHM: f64 = 1e-6;
 
 /// The catalogue's amplifier with the fewest channels whose load limit is kept.
 fn another_kind(analysis: &Analysis, driver: &Driver) -> Option<Remedy> {
-    let kits = analysis.job().kit.amplifier.iter();
+    let kits = analysis.catalogue().amplifier.iter();
     let (kit, impedance) = kits
         .filter(|kit| kit.common.id != driver.item.is)
         .filter_map(|kit| {

@@ -48,7 +48,7 @@ fn deepest(content: Content, speaks: Hdcp) -> f64 {
 }
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
-    (analysis.job().signal.iter())
+    (analysis.signals().iter())
         .filter_map(|signal| Some((signal, signal.protection.as_deref()?)))
         .map(|(signal, asked)| {
             let subject = Subject::new(

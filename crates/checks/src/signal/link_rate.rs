@@ -66,7 +66,7 @@ fn need_gbit(vic: u32, chroma: Chroma, bits: u32, rate_gbit: f64, bound: usize) 
 }
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
-    (analysis.job().signal.iter())
+    (analysis.signals().iter())
         .map(|signal| {
             let subject = Subject::new(
                 format!("signal.{}", signal.id),
@@ -168,7 +168,7 @@ fn swap(analysis: &Analysis, known: &[Rated]) -> Option<Remedy> {
 /// one of the same sort is to be found, and so is whatever the catalogue lacks.
 fn swap_one(analysis: &Analysis, slow: &Rated) -> Option<(String, Edit)> {
     let mine = slow.part.kit(analysis)?;
-    let kits = (analysis.job().kit.all())
+    let kits = (analysis.catalogue().all())
         .filter(|kit| kit.kind() == mine.kind() && !matches!(kit, Kit::Device(_)))
         .filter(|kit| is_same_use(*kit, mine));
     let faster = kits

@@ -43,12 +43,9 @@ fn trusted_m(rate_gbit: f64) -> f64 {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let job = analysis.job();
-    let cables = job.cable.iter().map(AsRef::as_ref);
-    cables
+    (analysis.cables_in(space))
         .filter(|cable: &&Cable| is_video(analysis, cable))
-        .filter(|cable| (analysis.space_of_cable(cable)).is_some_and(|of| of.id == space.id))
-        .filter_map(|cable| match job.kit(&cable.kind) {
+        .filter_map(|cable| match analysis.kit(&cable.kind) {
             Some(Kit::Cable(kit)) => Some((cable, kit)),
             _ => None,
         })
@@ -98,7 +95,7 @@ fn reach_of(analysis: &Analysis, kit: &CableKit, rate: BitsPerSecond) -> Known<R
 /// The fastest rate that runs on a lead.
 fn rate_on(analysis: &Analysis, cable: &Cable, kit: &CableKit) -> Known<BitsPerSecond> {
     let mut fastest: Option<BitsPerSecond> = None;
-    for signal in &analysis.job().signal {
+    for signal in analysis.signals() {
         let passes = parts(analysis, signal)
             .into_iter()
             .any(|part| matches!(part, Part::Lead(lead) if lead.id == cable.id));
@@ -189,7 +186,7 @@ fn other_kind(
             && kit.common.id != cable.kind
             && certified.is_some_and(|certified| certified.value() >= rate.0)
     };
-    let (kit, reach) = (analysis.job().kit.cable.iter())
+    let (kit, reach) = (analysis.catalogue().cable.iter())
         .filter(carries)
         .filter_map(|kit| Some((kit, reach_of(analysis, kit, rate).ok()?.sure)))
         .filter(|(_, reach)| to_spare(&(reach - length), 0.0) >= 0.0)

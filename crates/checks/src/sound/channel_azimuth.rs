@@ -191,7 +191,7 @@ fn decide(
             range.margin(direction.azimuth).0 > spread
         })
     };
-    if outcome.verdict() == crate::Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return outcome.because(sentence);
     }
     // What serves a side seat must not spoil the seat that the layout is meant for.

@@ -11,7 +11,7 @@ use crate::listening::{
     Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, point, questions,
 };
 use crate::track::{Track, shortest};
-use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain, Verdict};
+use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
 
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
 
@@ -190,7 +190,7 @@ fn decide(
         ..high
     };
     let outcome = Outcome::between(value, &low, &high, Dimension::Angle);
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return outcome.because(sentence);
     }
     let expanded = COVERAGE_FACTOR * outcome.margin().standard_uncertainty();

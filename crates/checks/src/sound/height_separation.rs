@@ -8,7 +8,7 @@ use crate::listening::{
     Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, point, questions,
 };
 use crate::track::{Track, shortest};
-use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain, Verdict};
+use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
 
 /// The least angle between an overhead loudspeaker and the nearest ear-level one.
 pub(super) static HEIGHT_SEPARATION_MIN: Limit = Limit {
@@ -91,7 +91,7 @@ fn decide(
     );
     let needed = limit.value;
     let outcome = Outcome::at_least(angle, &limit, Dimension::Angle);
-    if outcome.verdict() == Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return Some(outcome.because(sentence.replace("only ", "")));
     }
     let spread = COVERAGE_FACTOR * outcome.margin().standard_uncertainty() * 1.25;

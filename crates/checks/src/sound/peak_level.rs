@@ -99,8 +99,8 @@ fn direct(per_watt_db: f64, power_w: f64, distance_m: f64) -> f64 {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let zones = (analysis.job().zone.iter())
-        .filter(|zone| zone.space == space.id)
+    let zones = analysis
+        .zones_in(space)
         .filter(|zone| zone.layout.is_some() || zone.peak_level.is_some());
     let mut found = Vec::new();
     let mut room: Option<Known<RoomSound>> = None;
@@ -235,7 +235,7 @@ impl<'a> Question<'a> {
             .caution(Caution::LoudSweep);
         let spread = COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
         let short = spread.max(comfort) - outcome.margin().value() + 0.05;
-        if outcome.verdict() == crate::Verdict::Fits {
+        if !outcome.asks_for_remedies(analysis) {
             return Ok(outcome);
         }
         let moves = self.nearer(&sources, seat, place, short);

@@ -107,8 +107,8 @@ const BANDS: [OctaveBand; 6] = [
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     // Where music plays in the background, nobody asks how long the room rings.
-    let zones = (analysis.job().zone.iter())
-        .filter(|zone| zone.space == space.id)
+    let zones = analysis
+        .zones_in(space)
         .filter(|zone| zone.layout.is_some() || zone.faces.is_some());
     let layouts: Vec<Option<&str>> = zones.map(|zone| zone.layout.as_deref()).collect();
     if layouts.is_empty() || space.kind == Some(SpaceKind::Outdoor) {
@@ -220,7 +220,7 @@ fn decide(
     );
     let outcome = Outcome::with_margin(here.time.clone(), limit, margin, Dimension::Time, source)
         .because(sentence);
-    if outcome.verdict() == crate::Verdict::Fits {
+    if !outcome.asks_for_remedies(analysis) {
         return outcome;
     }
     // The middle is aimed at, since every octave of the room has to find its place; where
@@ -426,7 +426,7 @@ fn remedy(analysis: &Analysis, space: &Space, changes: &[(&Offer, f64)]) -> Reme
 /// An area that a shop can cut: a tenth of a square metre or a square foot, rounded up
 /// where there is room for it.
 fn area_text(analysis: &Analysis, area_m2: f64, most_m2: f64) -> String {
-    let step = match analysis.job().units() {
+    let step = match analysis.units() {
         model::Units::Metric => 0.1,
         model::Units::Imperial => 0.3048 * 0.3048,
     };

@@ -62,7 +62,7 @@ fn decide(mounted: &Mounted) -> Known<Outcome> {
 /// none, one to look for.
 fn stronger(mounted: &Mounted, mass: &Uncertain) -> Option<Remedy> {
     let analysis = mounted.analysis;
-    let suits = (analysis.job().kit.mount.iter())
+    let suits = (analysis.catalogue().mount.iter())
         .filter_map(|kit| Some((kit, analysis.number(kit.carries.as_ref())?)))
         .filter(|(_, carries)| to_spare(&(carries - mass), 0.0) >= 0.0)
         .reduce(|least, next| {

@@ -1,0 +1,172 @@
+//! Which facts of a job an answer rests on, so that an edit repeats only what it touches.
+//!
+//! Every way to a fact that leads through [`Analysis`] notes what it hands out, as whole
+//! things: an item, a catalogue entry, a space. [`Analysis::job`], which hands out
+//! everything, notes everything; a question that uses it is therefore always asked again.
+//! Lists are facts as well: who is in a space, who plays in a zone, which cables end there.
+//! What the whole house shares (region, units, survey method, limits, site, rates) is noted
+//! nowhere: a change of it touches everything.
+
+use std::cell::RefCell;
+
+use crate::Analysis;
+
+/// Kinds of things that answers rest on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Thing {
+    Item,
+    Space,
+    Cable,
+    Kit,
+    Zone,
+    /// Which items are in a space and what kind each is, by the space's index.
+    ItemsOfSpace,
+    /// Which loudspeakers play in a zone, by the zone's index.
+    ItemsOfZone,
+    /// Which cables belong to a space, by its index.
+    CablesOfSpace,
+    /// Which cables end at an item, by its index.
+    CablesOfItem,
+    /// A whole list, by [`List`].
+    List,
+}
+
+const THINGS: usize = Thing::List as usize + 1;
+
+/// Lists without an index of their own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum List {
+    Items,
+    Cables,
+    Spools,
+    Circuits,
+    Signals,
+}
+
+/// A set of things of a job.
+#[derive(Clone, Debug, Default)]
+pub struct Reads {
+    everything: bool,
+    bits: [Vec<u64>; THINGS],
+}
+
+impl Reads {
+    pub(crate) fn everything() -> Self {
+        Self {
+            everything: true,
+            ..Self::default()
+        }
+    }
+
+    pub(crate) fn note(&mut self, thing: Thing, index: usize) {
+        let words = &mut self.bits[thing as usize];
+        if words.len() <= index / 64 {
+            words.resize(index / 64 + 1, 0);
+        }
+        words[index / 64] |= 1 << (index % 64);
+    }
+
+    fn note_all(&mut self, other: &Self) {
+        self.everything |= other.everything;
+        for (words, others) in self.bits.iter_mut().zip(&other.bits) {
+            if words.len() < others.len() {
+                words.resize(others.len(), 0);
+            }
+            (words.iter_mut().zip(others)).for_each(|(word, other)| *word |= other);
+        }
+    }
+
+    /// Whether the set is empty.
+    pub fn is_empty(&self) -> bool {
+        !self.everything && self.bits.iter().flatten().all(|word| *word == 0)
+    }
+
+    /// Whether an answer that rests on these may differ after a change of those.
+    pub fn touched_by(&self, changed: &Self) -> bool {
+        if changed.everything {
+            // Also what rests on nothing but the house's limits.
+            return true;
+        }
+        if self.everything {
+            return !changed.is_empty();
+        }
+        (self.bits.iter().zip(&changed.bits))
+            .any(|(words, others)| words.iter().zip(others).any(|(a, b)| a & b != 0))
+    }
+}
+
+/// Notes what is handed out while a question is being answered; questions nest.
+#[derive(Default)]
+pub(crate) struct Ledger {
+    open: RefCell<Vec<Reads>>,
+}
+
+impl Ledger {
+    pub fn note(&self, thing: Thing, index: usize) {
+        if let Some(reads) = self.open.borrow_mut().last_mut() {
+            reads.note(thing, index);
+        }
+    }
+
+    pub fn note_everything(&self) {
+        if let Some(reads) = self.open.borrow_mut().last_mut() {
+            reads.everything = true;
+        }
+    }
+
+    pub fn note_all(&self, other: &Reads) {
+        if let Some(reads) = self.open.borrow_mut().last_mut() {
+            reads.note_all(other);
+        }
+    }
+
+    pub fn during<T>(&self, answer: impl FnOnce() -> T) -> (T, Reads) {
+        self.open.borrow_mut().push(Reads::default());
+        let answer = answer();
+        let reads = self.open.borrow_mut().pop();
+        let reads = reads.expect("the set that this question opened");
+        self.note_all(&reads);
+        (answer, reads)
+    }
+}
+
+impl Analysis {
+    /// An answer, and the facts that it rests on.
+    pub fn noting<T>(&self, answer: impl FnOnce() -> T) -> (T, Reads) {
+        self.ledger.during(answer)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Ledger, Reads, Thing};
+
+    #[test]
+    fn an_outer_question_rests_on_what_inner_ones_rest_on() {
+        let ledger = Ledger::default();
+        let ((), outer) = ledger.during(|| {
+            ledger.note(Thing::Item, 3);
+            let ((), inner) = ledger.during(|| ledger.note(Thing::Kit, 70));
+            assert!(!inner.touched_by(&one(Thing::Item, 3)));
+            assert!(inner.touched_by(&one(Thing::Kit, 70)));
+        });
+        assert!(outer.touched_by(&one(Thing::Item, 3)));
+        assert!(outer.touched_by(&one(Thing::Kit, 70)));
+        assert!(!outer.touched_by(&one(Thing::Kit, 6)));
+        assert!(!outer.touched_by(&one(Thing::Zone, 3)));
+    }
+
+    #[test]
+    fn everything_is_touched_by_all_but_nothing() {
+        assert!(Reads::everything().touched_by(&one(Thing::Cable, 900)));
+        assert!(!Reads::everything().touched_by(&Reads::default()));
+        assert!(!Reads::default().touched_by(&one(Thing::Cable, 0)));
+        assert!(Reads::default().touched_by(&Reads::everything()));
+    }
+
+    fn one(thing: Thing, index: usize) -> Reads {
+        let mut reads = Reads::default();
+        reads.note(thing, index);
+        reads
+    }
+}
