@@ -15,9 +15,9 @@ use crate::{Area, Caution, Check, Finding, Outcome, Remedy, Run, Subject};
 pub(crate) static CHECK: Check = Check {
     id: "arm-clear",
     area: Area::Picture,
-    proves: "A display on an arm that pulls it down and out stays clear of mantel, wall lights, soffits and furniture.",
+    proves: "A display on an arm that pulls it down and out, and what else hangs on that arm, stay clear of mantel, wall lights, soffits and furniture.",
     matters: "An arm comes down with the weight of the display behind it: a mantel in its way cracks the panel.",
-    formula: "c = the largest of the free distances along the wall, up the wall, out from the wall, and square to the arm's way; negative: they meet. The way is taken as a straight line from parked (stand-off) to fully down (reach). Most arms come out before they come down, so that the real distance is larger. What already overlaps the parked display is not asked about.",
+    formula: "c = the largest of the free distances along the wall, up the wall, out from the wall, and square to the arm's way; negative: they meet. The way is taken as a straight line from parked (stand-off) to fully down (reach). Most arms come out before they come down, so that the real distance is larger. What else the arm carries moves alike, its back as far out as the display's. What already overlaps a parked thing is not asked about.",
     source: Source::CommonPractice,
     when_it_fails: "Hang the display higher, or set the arm's stop so that it comes down less.",
     limits: &[&CLEARANCE_MIN],
@@ -40,7 +40,7 @@ const NEAR_M: f64 = 0.5;
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     analysis
         .pictures_in(space)
-        .filter(|item| matches!(analysis.kit_of(item), Some(Kit::Display(_))))
+        .filter(|item| is_display(analysis, item))
         .filter_map(|item| {
             let (_, mount) = analysis.mount_of(item)?;
             // An arm without a stated travel does not pull down.
@@ -51,20 +51,48 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
+fn is_display(analysis: &Analysis, item: &Item) -> bool {
+    matches!(analysis.kit_of(item), Some(Kit::Display(_)))
+}
+
+/// The display, and whatever else its arm carries on the same wall.
 fn about_display(
     analysis: &Analysis,
     space: &Space,
-    item: &Item,
+    display: &Item,
     mount: &MountKit,
     travel: Uncertain,
 ) -> Vec<Finding> {
-    let subject = Subject::item(item);
-    let sweep = match Sweep::of(analysis, item, mount, travel) {
+    let wall = display.on.as_ref().map(|on| &on.wall);
+    let beside = analysis.items_in(space).filter(|other| {
+        let its_wall = other.on.as_ref().map(|on| &on.wall);
+        other.id != display.id
+            && other.mount == display.mount
+            && its_wall.is_some()
+            && its_wall == wall
+    });
+    std::iter::once(display)
+        .chain(beside)
+        .flat_map(|moved| about_moved(analysis, space, display, moved, mount, &travel))
+        .collect()
+}
+
+/// One thing that comes down with the display.
+fn about_moved(
+    analysis: &Analysis,
+    space: &Space,
+    display: &Item,
+    moved: &Item,
+    mount: &MountKit,
+    travel: &Uncertain,
+) -> Vec<Finding> {
+    let subject = Subject::item(moved);
+    let sweep = match Sweep::of(analysis, space, moved, mount, travel) {
         Ok(sweep) => sweep,
         Err(missing) => return vec![CHECK.about(space, subject, || Err(missing))],
     };
     things(analysis, space)
-        .filter(|thing| concerns(analysis, item, *thing))
+        .filter(|thing| concerns(analysis, display, *thing))
         .filter_map(|thing| {
             let subject = subject.with(&thing.subject(), "past");
             let met = thing
@@ -76,7 +104,7 @@ fn about_display(
                     Ok(decide(
                         analysis,
                         space,
-                        item,
+                        [display, moved],
                         mount,
                         &sweep,
                         &thing.subject(),
@@ -84,7 +112,7 @@ fn about_display(
                     ))
                 })),
                 // What stands elsewhere in the room may stay unmeasured.
-                Err(_) if thing.wall() != item.on.as_ref().map(|on| on.wall.as_str()) => None,
+                Err(_) if thing.wall() != moved.on.as_ref().map(|on| on.wall.as_str()) => None,
                 Err(missing) => Some(CHECK.about(space, subject, || Err(missing))),
             }
         })
@@ -115,20 +143,26 @@ fn concerns(analysis: &Analysis, item: &Item, thing: Thing) -> bool {
     }
 }
 
-/// The way of a display on its arm.
+/// The way of a display, or of what hangs with it, on its arm.
 #[derive(Clone)]
 struct Sweep {
     parked: WallRect,
-    /// From the wall to the display's back, parked and at full reach.
+    /// From the wall to the thing's back, parked and at full reach.
     standoff: Uncertain,
     reach: Uncertain,
-    /// The display's own depth.
+    /// The thing's own depth.
     depth: Uncertain,
     travel: Uncertain,
 }
 
 impl Sweep {
-    fn of(analysis: &Analysis, item: &Item, mount: &MountKit, travel: Uncertain) -> Known<Self> {
+    fn of(
+        analysis: &Analysis,
+        space: &Space,
+        item: &Item,
+        mount: &MountKit,
+        travel: &Uncertain,
+    ) -> Known<Self> {
         let id = &mount.common.id;
         let ask = |what: &str, fact: &str| {
             let at = format!("kit.mount.{id}.{fact}");
@@ -138,11 +172,14 @@ impl Sweep {
         let reach = analysis.number(mount.reach.as_ref());
         let [_, _, depth] = analysis.item_size(item)?;
         Ok(Self {
-            parked: analysis.picture(item)?.outside,
+            parked: match Thing::Item(item).wall_rect(analysis, space) {
+                Some(rect) if !is_display(analysis, item) => rect?,
+                _ => analysis.picture(item)?.outside,
+            },
             standoff: standoff.ok_or_else(|| ask("the parked stand-off", "standoff"))?,
             reach: reach.ok_or_else(|| ask("the full reach", "reach"))?,
             depth,
-            travel,
+            travel: travel.clone(),
         })
     }
 
@@ -197,7 +234,7 @@ impl Sweep {
 fn decide(
     analysis: &Analysis,
     space: &Space,
-    item: &Item,
+    [display, moved]: [&Item; 2],
     mount: &MountKit,
     sweep: &Sweep,
     thing: &Subject,
@@ -205,7 +242,7 @@ fn decide(
 ) -> Outcome {
     let limit = analysis.limit(&CLEARANCE_MIN);
     let clearance = sweep.clearance(met, 0.0, 0.0);
-    let name = item_label(item);
+    let name = item_label(moved);
     let how = format!(
         "{name}, pulled {} down and {} out from the wall,",
         analysis.length(&sweep.travel),
@@ -213,7 +250,12 @@ fn decide(
     );
     let needed = analysis.exact(limit.value, Dimension::Length);
     let by = analysis.length(&clearance.abs());
-    let sentence = if clearance.value() < 0.0 {
+    let sentence = if by == needed && clearance.value() < limit.value {
+        format!(
+            "{how} passes {} just under {needed} clear; {needed} is the least.",
+            thing.label
+        )
+    } else if clearance.value() < 0.0 {
         format!(
             "{how} runs {by} into {}; it must pass {needed} clear.",
             thing.label
@@ -232,10 +274,10 @@ fn decide(
         return outcome;
     }
     outcome
-        .remedy(hang_higher(analysis, space, item, |up| {
+        .remedy(hang_higher(analysis, space, display, |up| {
             spare(sweep.clearance(met, up, 0.0))
         }))
-        .remedy(hang_aside(analysis, space, item, sweep, met, |right| {
+        .remedy(hang_aside(analysis, space, display, sweep, met, |right| {
             spare(sweep.moved(right).clearance(met, 0.0, 0.0))
         }))
         .remedy(stop_earlier(analysis, mount, sweep, |cut| {
@@ -431,6 +473,44 @@ size = ["100 mm", "250 mm", "500 mm"]
         let at: Vec<&str> = aside.edits.iter().map(|edit| edit.at.as_str()).collect();
         assert_eq!(at, ["item.display.on.from_left", "item.arm.on.from_left"]);
         assert_eq!(aside.edits[0].set, aside.edits[1].set);
+    }
+
+    #[test]
+    fn a_bar_on_the_arm_comes_down_too() {
+        // Parked from 1.36 to 1.46 m, 60 mm deep: 10 mm over a shelf as deep as 90 mm, and in
+        // the way once it comes down. Square to the way its lower back corner is at
+        // (0.05 · 0.6 + 1.36 · 0.4) / 0.72111 = 0.79599, the shelf's upper front corner at
+        // (0.09 · 0.6 + 1.35 · 0.4) / 0.72111 = 0.82373: they meet by 27.7 mm.
+        let bar = r#"
+[[kit.loudspeaker]]
+id = "bar-b1"
+form = "bar"
+size = ["1 m", "100 mm", "60 mm"]
+[[item]]
+id = "bar"
+is = "bar-b1"
+under = "display"
+mount = "arm"
+on = { wall = "west", from_left = "2 m", height = "1.41 m" }
+"#;
+        let text = room(&(mantel(1.35, 0.09) + bar), REACH);
+        let found = findings(&CHECK, &text);
+        expect![[r#"
+            display past mantel: fits +0.025: display, pulled 600 mm down and 450 mm out from the wall, passes 50 mm clear of mantel; 25 mm is the least.
+            bar past mantel: fails -0.053: bar, pulled 600 mm down and 450 mm out from the wall, runs 28 mm into mantel; it must pass 25 mm clear.
+        "#]].assert_eq(&told(&found));
+        assert!(!found[1].remedies.is_empty());
+        for remedy in &found[1].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            let fits = after.iter().all(|one| one.verdict == Verdict::Fits);
+            assert!(fits, "{} {}", remedy.says, told(&after));
+        }
+        // On the wall by itself it stays where it is.
+        let apart = text.replace(
+            "under = \"display\"\nmount = \"arm\"",
+            "under = \"display\"",
+        );
+        assert_eq!(findings(&CHECK, &apart).len(), 1);
     }
 
     #[test]

@@ -20,7 +20,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "A bar or centre loudspeaker with its bracket ends within the picture's outside edges and keeps a gap to it, also when the display is pulled down.",
     matters: "A bar wider than the picture, or one behind its lower edge, looks like a mistake from every seat, and a display that comes down on it breaks.",
-    formula: "overhang = the larger of what stands past the left and past the right outside edge, m; width is the wider of case and bracket, in the middle. gap = free distance up or along the wall between loudspeaker and the picture's outside, m; negative: one covers the other. A loudspeaker on the display's own arm moves along with it. In-wall loudspeakers behind a projection screen are not asked about.",
+    formula: "overhang = the larger of what stands past the left and past the right outside edge, m; width is the wider of case and bracket, in the middle. gap = free distance up or along the wall between loudspeaker and the picture's outside, m; negative: one covers the other. A loudspeaker on the display's own arm moves along with it. In-wall loudspeakers wholly behind the picture of a projection screen are not asked about; its frame lets no sound through.",
     source: Source::CommonPractice,
     when_it_fails: "Centre the bar on the picture, move it down or up, hang it on the display's arm, or choose a shorter one.",
     limits: &[&OVERHANG_MAX, &GAP_MIN],
@@ -139,11 +139,18 @@ impl<'a> Pair<'a> {
         &self.positions[0].1
     }
 
-    /// Behind a screen, which may be woven to let sound through.
+    /// Behind a screen's picture, which may be woven to let sound through; a frame is not.
     fn is_behind_screen(&self, analysis: &Analysis) -> bool {
         let screen = matches!(analysis.kit_of(self.shown), Some(Kit::Screen(_)));
         let in_wall = self.kit.form == Some(LoudspeakerForm::InWall);
-        screen && in_wall && rects_apart(&self.bar, &self.parked().lit).value() < 0.0
+        let lit = &self.parked().lit;
+        let inside = [
+            &self.bar.left - &lit.left,
+            &lit.right - &self.bar.right,
+            &self.bar.bottom - &lit.bottom,
+            &lit.top - &self.bar.top,
+        ];
+        screen && in_wall && inside.iter().all(|margin| margin.value() >= 0.0)
     }
 
     /// How far the loudspeaker, moved right, stands past the picture's outside edges.
@@ -201,6 +208,11 @@ impl<'a> Pair<'a> {
         let width_m = self.width.value();
         let shrunk = |by: f64| to_spare(&(limit.value - (self.overhang(0.0) - by / 2.0)), 0.0);
         let by_m = least_change(width_m * 0.9, shrunk)?;
+        if let Some(other) = self.of_the_same_sort(analysis, width_m - by_m) {
+            let says = format!("Use {} in place of {}.", other, self.item.is);
+            let edit = Edit::set(format!("item.{}.is", self.item.id), other);
+            return Some(Remedy::new(says, vec![edit]).caution(Caution::Drilling));
+        }
         let text = written_length(analysis, width_m - by_m, Round::Down);
         let path = format!("kit.loudspeaker.{}", self.item.is);
         let mut edits = Vec::new();
@@ -223,6 +235,25 @@ impl<'a> Pair<'a> {
             self.item.is
         );
         Some(Remedy::new(says, edits))
+    }
+
+    /// The widest bar of the catalogue that may take this one's place.
+    fn of_the_same_sort(&self, analysis: &'a Analysis, most_m: f64) -> Option<&'a str> {
+        let width = |kit: &LoudspeakerKit| {
+            let case = analysis.number(Some(&kit.common.size.as_ref()?[0]))?;
+            let bracket = analysis.number(kit.bracket_width.as_ref());
+            Some(
+                case.value()
+                    .max(bracket.map_or(0.0, |bracket| bracket.value())),
+            )
+        };
+        (analysis.job().kit.loudspeaker.iter())
+            .filter(|kit| kit.form == self.kit.form && kit.channels == self.kit.channels)
+            .filter(|kit| kit.form == Some(LoudspeakerForm::Bar))
+            .filter_map(|kit| Some((width(kit)?, kit.common.id.as_str())))
+            .filter(|(width_m, _)| *width_m <= most_m)
+            .max_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, id)| id)
     }
 
     /// The least gap over the picture's positions with loudspeaker and picture moved up.
@@ -443,6 +474,59 @@ on = {{ wall = "west", from_left = "{from_left}", height = "{height}" }}
         let found = findings(&CHECK, &text);
         assert_eq!(found[0].verdict, Verdict::Unknown);
         assert_eq!(found[0].needs[0].at, "kit.loudspeaker.bar-b1.size");
+    }
+
+    #[test]
+    fn a_shorter_bar_of_the_catalogue_is_named() {
+        let shorter = "[[kit.loudspeaker]]\nid = \"bar-b0\"\nform = \"bar\"\nsize = [\"1.15 m\", \"100 mm\", \"90 mm\"]\n[[item]]\nid = \"arm\"";
+        let text = room("1.3 m", "2 m", "1.0 m", "").replacen("[[item]]\nid = \"arm\"", shorter, 1);
+        let remedy = &findings(&CHECK, &text)[0].remedies[0];
+        assert_eq!(remedy.says, "Use bar-b0 in place of bar-b1.");
+        assert_eq!(
+            findings_after(&CHECK, &text, &remedy.edits)[0].verdict,
+            Verdict::Fits
+        );
+        // One with fewer channels is another thing.
+        let stereo = text.replace("id = \"bar-b0\"", "id = \"bar-b0\"\nchannels = 2");
+        let remedy = &findings(&CHECK, &stereo)[0].remedies[0];
+        assert!(
+            remedy.says.starts_with("Choose a loudspeaker"),
+            "{}",
+            remedy.says
+        );
+    }
+
+    #[test]
+    fn a_frame_before_a_centre_in_the_wall_covers_it() {
+        // Picture 2 × 1.125 m, its lower edge at 0.9375 m; the frame reaches 80 mm lower.
+        let screen = |height: &str| {
+            format!(
+                r#"
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "2 m"
+frame = "80 mm"
+[[kit.loudspeaker]]
+id = "centre-c1"
+form = "in-wall"
+size = ["500 mm", "200 mm", "90 mm"]
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = {{ wall = "west", from_left = "2 m", height = "1.5 m" }}
+[[item]]
+id = "centre"
+is = "centre-c1"
+channel = "centre"
+on = {{ wall = "west", from_left = "2 m", height = "{height}" }}
+"#
+            )
+        };
+        // Behind the cloth from 0.94 to 1.14 m; half behind the frame from 0.84 m.
+        assert!(findings(&CHECK, &screen("1.04 m")).is_empty());
+        let found = findings(&CHECK, &screen("0.94 m"));
+        assert_eq!(found[1].verdict, Verdict::Fails, "{}", told(&found));
     }
 
     #[test]
