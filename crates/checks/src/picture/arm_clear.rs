@@ -17,7 +17,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "A display on an arm that pulls it down and out, and what else hangs on that arm, stay clear of mantel, wall lights, soffits and furniture.",
     matters: "An arm comes down with the weight of the display behind it: a mantel in its way cracks the panel.",
-    formula: "c = the largest of the free distances along the wall, up the wall, out from the wall, and square to the arm's way; negative: they meet. The way is taken as a straight line from parked (stand-off) to fully down (reach). Most arms come out before they come down, so that the real distance is larger. What else the arm carries moves alike, its back as far out as the display's. What already overlaps a parked thing is not asked about.",
+    formula: "c = the largest of the free distances along the wall, up the wall, out from the wall, and square to the arm's way; negative: they meet. The way is taken as a straight line from parked (stand-off) to fully down (reach). Most arms come out before they come down, so that the real distance is larger. What else the arm carries moves alike, its back as far out as the display's. What already overlaps the parked display is left to picture-clear.",
     source: Source::CommonPractice,
     when_it_fails: "Hang the display higher, or set the arm's stop so that it comes down less.",
     limits: &[&CLEARANCE_MIN],
@@ -99,7 +99,7 @@ fn about_moved(
                 .body(analysis, space)
                 .and_then(|body| BeforeWall::of(analysis, space, sweep.parked.wall, &body));
             match met {
-                Ok(thing) if !sweep.passes(&thing) => None,
+                Ok(thing) if !sweep.passes(&thing, moved.id == display.id) => None,
                 Ok(met) => Some(CHECK.about(space, subject, || {
                     Ok(decide(
                         analysis,
@@ -222,12 +222,13 @@ impl Sweep {
         moved
     }
 
-    /// Whether a thing is near the way, and not one that the parked display overlaps.
-    fn passes(&self, thing: &BeforeWall) -> bool {
+    /// Whether a thing is near the way, and not one that the parked display overlaps, which
+    /// `picture-clear` tells; what hangs with the display has no such check.
+    fn passes(&self, thing: &BeforeWall, is_display: bool) -> bool {
         let front = &self.standoff + &self.depth;
         let parked = crate::before_wall::rects_apart(&self.parked, &thing.rect)
             .max(&apart([&self.standoff, &front], [&thing.near, &thing.far]));
-        parked.value() >= 0.0 && self.clearance(thing, 0.0, 0.0).value() < NEAR_M
+        (parked.value() >= 0.0 || !is_display) && self.clearance(thing, 0.0, 0.0).value() < NEAR_M
     }
 }
 
@@ -505,6 +506,9 @@ on = { wall = "west", from_left = "2 m", height = "1.41 m" }
             let fits = after.iter().all(|one| one.verdict == Verdict::Fits);
             assert!(fits, "{} {}", remedy.says, told(&after));
         }
+        // Hung in the shelf, it does not pass for clear of it.
+        let within = text.replace("height = \"1.41 m\"", "height = \"1.38 m\"");
+        assert_eq!(findings(&CHECK, &within)[1].verdict, Verdict::Fails);
         // On the wall by itself it stays where it is.
         let apart = text.replace(
             "under = \"display\"\nmount = \"arm\"",
