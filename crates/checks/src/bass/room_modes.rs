@@ -207,7 +207,8 @@ fn coincident(analysis: &Analysis, space: &Space, sides: &Sides) -> Outcome {
         analysis.exact(Hertz(frequency).0, Dimension::Frequency)
     };
     let sentence = format!(
-        "Resonance {order:.0} along the {} ({}) and 1 along the {} ({}) of {} are {} apart; {} or more keep them from booming together.",
+        "The {} resonance along the {} ({}) and the first along the {} ({}) of {} are {} apart; {} or more keep them from booming together.",
+        ordinal(order),
         long.0,
         hertz(long.1, order),
         short.0,
@@ -217,6 +218,15 @@ fn coincident(analysis: &Analysis, space: &Space, sides: &Sides) -> Outcome {
         analysis.exact(limit.value, Dimension::Ratio),
     );
     Outcome::at_least(apart, &limit, Dimension::Ratio).because(sentence)
+}
+
+fn ordinal(order: f64) -> String {
+    match order.round() as u32 {
+        1 => "first".to_owned(),
+        2 => "second".to_owned(),
+        3 => "third".to_owned(),
+        other => format!("{other}th"),
+    }
 }
 
 /// The seats that miss the first resonance along the room: its pressure is
@@ -270,7 +280,7 @@ mod tests {
         // 16.7 % from 2.
         expect![[r#"
             den proportions: fits +0.500: den is 6.000 m long, 4.000 m wide and 2.400 m high: length to height 2.50, width to height 1.67; the length should be from 1.1 times the width up to 4.5 times the width less 4 heights, and both below 3 heights.
-            den coincident modes: fits +0.117: Resonance 2 along the width (85.8 Hz) and 1 along the height (71.5 Hz) of den are 16.6 % apart; 5 % or more keep them from booming together.
+            den coincident modes: fits +0.117: The second resonance along the width (85.8 Hz) and the first along the height (71.5 Hz) of den are 16.6 % apart; 5 % or more keep them from booming together.
         "#]]
         .assert_eq(&told(&findings(&CHECK, ZONE)));
     }

@@ -42,7 +42,7 @@ pub(crate) static CHECK: Check = Check {
 
 static CONTRAST_MIN: Limit = Limit {
     name: "ambient_contrast_min",
-    meaning: "The least system contrast with the room's light on: that of full-motion video.",
+    meaning: "the least system contrast with the room's light on: that of full-motion video",
     dimension: Dimension::Factor,
     value: 80.0,
     source: Source::FromMemory {

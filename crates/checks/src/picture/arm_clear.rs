@@ -27,7 +27,7 @@ pub(crate) static CHECK: Check = Check {
 
 static CLEARANCE_MIN: Limit = Limit {
     name: "arm_clearance_min",
-    meaning: "The least free distance between a display on its arm and anything that it passes.",
+    meaning: "the least free distance between a display on its arm and anything that it passes",
     dimension: Dimension::Length,
     value: 0.025,
     source: Source::CommonPractice,

@@ -30,7 +30,7 @@ pub(crate) static CHECK: Check = Check {
 
 static OVERHANG_MAX: Limit = Limit {
     name: "bar_overhang_max",
-    meaning: "How far a bar may stand past the picture's outside edge on either side.",
+    meaning: "how far a bar may stand past the picture's outside edge on either side",
     dimension: Dimension::Length,
     value: 0.0,
     source: Source::CommonPractice,
@@ -39,7 +39,7 @@ static OVERHANG_MAX: Limit = Limit {
 
 static GAP_MIN: Limit = Limit {
     name: "bar_gap_min",
-    meaning: "The least gap between a bar or centre loudspeaker and the picture's outside.",
+    meaning: "the least gap between a bar or centre loudspeaker and the picture's outside",
     dimension: Dimension::Length,
     value: 0.010,
     source: Source::CommonPractice,

@@ -44,7 +44,7 @@ pub(crate) static CHECK: Check = Check {
 
 static OFF_AXIS_MAX: Limit = Limit {
     name: "display_off_axis_vertical_max",
-    meaning: "The greatest angle up or down between the display's axis and the line to an eye.",
+    meaning: "the greatest angle up or down between the display's axis and the line to an eye",
     dimension: Dimension::Angle,
     value: 15.0 * std::f64::consts::PI / 180.0,
     source: Source::CommonPractice,

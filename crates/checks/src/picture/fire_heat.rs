@@ -30,7 +30,7 @@ pub(crate) static CHECK: Check = Check {
 
 static RESERVE: Limit = Limit {
     name: "fire_heat_reserve",
-    meaning: "What the reading stays below the rating before it is called tight: fires and readings differ.",
+    meaning: "what the reading stays below the rating before it is called tight: fires and readings differ",
     dimension: Dimension::TemperatureDifference,
     value: 5.0,
     source: Source::CommonPractice,

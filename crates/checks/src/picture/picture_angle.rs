@@ -41,7 +41,7 @@ pub(crate) static CHECK: Check = Check {
 
 static ANGLE_MIN: Limit = Limit {
     name: "picture_angle_min",
-    meaning: "The least horizontal angle that the picture fills, from the farthest seat.",
+    meaning: "the least horizontal angle that the picture fills, from the farthest seat",
     dimension: Dimension::Angle,
     value: 30.0 * std::f64::consts::PI / 180.0,
     source: Source::FromMemory {
@@ -52,7 +52,7 @@ static ANGLE_MIN: Limit = Limit {
 
 static DISPLAY_ANGLE_MIN: Limit = Limit {
     name: "display_angle_min",
-    meaning: "The least horizontal angle that the picture of a display fills, from the farthest seat of a living room.",
+    meaning: "the least horizontal angle that the picture of a display fills, from the farthest seat of a living room",
     dimension: Dimension::Angle,
     value: 20.0 * std::f64::consts::PI / 180.0,
     source: Source::CommonPractice,
@@ -61,7 +61,7 @@ static DISPLAY_ANGLE_MIN: Limit = Limit {
 
 static ANGLE_MAX: Limit = Limit {
     name: "picture_angle_max",
-    meaning: "The greatest horizontal angle that the picture fills, from the nearest seat.",
+    meaning: "the greatest horizontal angle that the picture fills, from the nearest seat",
     dimension: Dimension::Angle,
     value: 60.0 * std::f64::consts::PI / 180.0,
     source: Source::CommonPractice,

@@ -47,7 +47,7 @@ pub(crate) static CHECK: Check = Check {
 
 static LUMINANCE_MIN: Limit = Limit {
     name: "screen_luminance_min",
-    meaning: "The least luminance of a projected white.",
+    meaning: "the least luminance of a projected white",
     dimension: Dimension::Luminance,
     value: 48.0,
     source: Source::FromMemory {
@@ -58,7 +58,7 @@ static LUMINANCE_MIN: Limit = Limit {
 
 pub(super) static LIGHT_KEPT: Limit = Limit {
     name: "projector_light_kept",
-    meaning: "The share of a fresh light source's light that the picture must do with before the source is replaced.",
+    meaning: "the share of a fresh light source's light that the picture must do with before the source is replaced",
     dimension: Dimension::Ratio,
     value: 0.5,
     source: Source::CommonPractice,

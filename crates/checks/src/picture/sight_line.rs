@@ -42,7 +42,7 @@ pub(crate) static CHECK: Check = Check {
 
 static CLEARANCE_MIN: Limit = Limit {
     name: "sight_line_clearance_min",
-    meaning: "The least height of a sight line over the eyes in front; enough where one looks between heads.",
+    meaning: "the least height of a sight line over the eyes in front; enough where one looks between heads",
     dimension: Dimension::Length,
     value: 0.060,
     source: Source::FromMemory {
@@ -53,7 +53,7 @@ static CLEARANCE_MIN: Limit = Limit {
 
 static CLEARANCE_GOOD: Limit = Limit {
     name: "sight_line_clearance_good",
-    meaning: "The height of a sight line over the eyes in front from which nobody notices the head; less is called tight.",
+    meaning: "the height of a sight line over the eyes in front from which nobody notices the head; less is called tight",
     dimension: Dimension::Length,
     value: 0.120,
     source: Source::FromMemory {

@@ -45,7 +45,7 @@ pub(crate) static CHECK: Check = Check {
 
 static CENTRE_MAX: Limit = Limit {
     name: "vertical_angle_centre_max",
-    meaning: "The greatest angle up to the picture's centre.",
+    meaning: "the greatest angle up to the picture's centre",
     dimension: Dimension::Angle,
     value: 15.0 * std::f64::consts::PI / 180.0,
     source: Source::CommonPractice,
@@ -54,7 +54,7 @@ static CENTRE_MAX: Limit = Limit {
 
 static TOP_MAX: Limit = Limit {
     name: "vertical_angle_top_max",
-    meaning: "The greatest angle up to the picture's top edge.",
+    meaning: "the greatest angle up to the picture's top edge",
     dimension: Dimension::Angle,
     value: 35.0 * std::f64::consts::PI / 180.0,
     source: Source::FromMemory {

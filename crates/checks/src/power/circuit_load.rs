@@ -47,7 +47,7 @@ pub(crate) static CHECK: Check = Check {
 
 static CONTINUOUS_PART: Limit = Limit {
     name: "circuit_continuous_part",
-    meaning: "The part of a breaker's rating that a load of three hours or more may take.",
+    meaning: "the part of a breaker's rating that a load of three hours or more may take",
     dimension: Dimension::Ratio,
     value: power::circuit::CONTINUOUS_PART,
     source: Source::Published {

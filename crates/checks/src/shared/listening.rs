@@ -147,8 +147,13 @@ fn position(zone: &Zone, layout: &str, item: &Item) -> Known<Position> {
             layout::LayoutError::Channel { .. } => format!("item.{}.channel", item.id),
         };
         let what = format!(
-            "a channel of the layout for {}: {error}",
-            analysis::item_label(item)
+            "a channel of the layout for {}: {error}{}",
+            analysis::item_label(item),
+            match error {
+                layout::LayoutError::System { .. } => "",
+                layout::LayoutError::Channel { .. } =>
+                    "; plain names such as left, centre, left-surround and top-front-left do too",
+            }
         );
         Missing::new(what, at, Means::Decide)
     })

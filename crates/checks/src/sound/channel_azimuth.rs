@@ -159,15 +159,19 @@ fn decide(
         max: Radians(range.max.0 + allowance),
     };
     let (margin, limit) = margin(&azimuth, range);
+    let (inner, outer) = match (main_range.min.0, main_range.max.0) {
+        (min, max) if max <= 0.0 => (max, min),
+        ends => ends,
+    };
     let sentence = format!(
-        "Seat {} hears {} from {}; layout {} puts channel {} between {} and {}.{}",
+        "Seat {} hears {} from {}; layout {} has this channel, {}, between {} and {}.{}",
         ears.seat.id,
         item_label(channel.item),
         bearing(analysis, &azimuth),
         channel.position.system,
         channel.position.channel,
-        bearing(analysis, &Uncertain::exact(main_range.min.0)),
-        bearing(analysis, &Uncertain::exact(main_range.max.0)),
+        bearing(analysis, &Uncertain::exact(inner)),
+        bearing(analysis, &Uncertain::exact(outer)),
         ears.remark(analysis),
     );
     let outcome = Outcome::with_margin(azimuth, limit, margin, Dimension::Angle, source);
@@ -262,7 +266,7 @@ mod tests {
         // b = 2 m · tan 20° = 0.728 m.
         let found = findings(&CHECK, &surround("2.272 m"));
         expect![[r#"
-            left-surround at seat sofa: fits +0.175: Seat sofa hears left-surround from 110.0° left; layout 0+5+0 puts channel M+110 between 100° left and 120° left.
+            left-surround at seat sofa: fits +0.175: Seat sofa hears left-surround from 110.0° left; layout 0+5+0 has this channel, M+110, between 100° left and 120° left.
         "#]]
         .assert_eq(&told(&found));
     }

@@ -164,7 +164,7 @@ fn decide(
         side_view,
     } = question;
     let sentence = format!(
-        "Seat {} hears {} ({}) from {} {}; it should be between {} and {}.{}",
+        "Seat {} hears {} ({} of the layout) from {} {}; it should be {}.{}",
         ears.seat.id,
         item_label(channel.item),
         channel.position.channel,
@@ -174,8 +174,7 @@ fn decide(
             (false, true) => "below ear height",
             (false, false) => "above ear height",
         },
-        analysis.exact(low.value, Dimension::Angle),
-        analysis.exact(high.value, Dimension::Angle),
+        between(analysis, low.value, high.value, side_view),
         ears.remark(analysis),
     );
     let main_range = [low.value, high.value];
@@ -239,6 +238,18 @@ fn decide(
     })
 }
 
+/// A range of heights, each end said to be above or below the ear.
+fn between(analysis: &Analysis, low_rad: f64, high_rad: f64, side_view: bool) -> String {
+    let [low, high] =
+        [low_rad, high_rad].map(|angle| analysis.exact(angle.abs(), Dimension::Angle));
+    match (side_view, low_rad < 0.0, high_rad <= 0.0) {
+        (true, ..) => format!("between {low} and {high} up"),
+        (false, true, true) => format!("between {high} and {low} below"),
+        (false, true, false) => format!("between {low} below and {high} above"),
+        (false, false, _) => format!("between {low} and {high} above"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     //! A surround on the side wall 2 m from the head, a front channel and an overhead.
@@ -268,7 +279,7 @@ mod tests {
     fn a_surround_a_little_above_the_ear_fits() {
         // atan(0.3 / 2) = 8.53°.
         expect![[r#"
-            left-surround at seat sofa: fits +0.113: Seat sofa hears left-surround (M+090) from 8.5° above ear height; it should be between −5° and 15°.
+            left-surround at seat sofa: fits +0.113: Seat sofa hears left-surround (M+090 of the layout) from 8.5° above ear height; it should be between 5° below and 15° above.
         "#]]
         .assert_eq(&told(&findings(&CHECK, &surround("1.4 m"))));
     }

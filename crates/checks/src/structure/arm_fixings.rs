@@ -59,7 +59,7 @@ const ARM: [f64; 5] = [30.0, 0.60, 8.0, 0.30, 0.30];
 
 static PULL: Limit = Limit {
     name: "arm_pull_factor",
-    meaning: "How many times the dead load an arm's fixings hold, for a person who pulls or leans on it.",
+    meaning: "how many times the dead load an arm's fixings hold, for a person who pulls or leans on it",
     dimension: Dimension::Factor,
     value: PULL_FACTOR,
     source: Source::FromMemory {

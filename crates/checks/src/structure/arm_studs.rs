@@ -41,7 +41,7 @@ pub(crate) static CHECK: Check = Check {
 
 pub(super) static EDGE_DIAMETERS: Limit = Limit {
     name: "screw_edge_diameters",
-    meaning: "The least distance from the middle of a screw to the stud's edge, in diameters of the screw.",
+    meaning: "the least distance from the middle of a screw to the stud's edge, in diameters of the screw",
     dimension: Dimension::Factor,
     value: Spacing::NDS.edge,
     source: Source::FromMemory { work: "NDS 12.5" },

@@ -59,7 +59,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
 fn judged(analysis: &Analysis, space: &Space, closure: &Closure, fault: &str) -> Outcome {
     let share = closure.distance() / closure.limit();
     let mut sentence = format!(
-        "The walls of {} agree to {:.1} standard uncertainties, {} of the {:.1} that chance allows.{fault}",
+        "What was measured of {} disagrees by {:.1} times its uncertainty, {} of the {:.1} times that chance explains.{fault}",
         space.label(),
         closure.distance(),
         analysis.exact(share, Dimension::Ratio),
@@ -166,7 +166,7 @@ fn accusation(analysis: &Analysis, space: &Space, closure: &Closure, suspect: &S
         _ => format!("{} is written", analysis.exact(typed, dimension)),
     };
     format!(
-        "Likely {}: {given}, {} would close the room{slip}.",
+        "Likely wrong is {}: {given}, {} would close the room{slip}.",
         name(space, suspect.observation),
         analysis.exact(suspect.needed, dimension),
     )
