@@ -159,7 +159,8 @@ impl<'s> Conformer<'s> {
 
     fn wrong_type(&mut self, tree: &Tree, wanted: &str, path: &str) -> Value {
         let message = format!("this is {}, where {wanted} belongs", tree.kind());
-        self.problem(path, tree.span.clone(), message, wanted.to_owned());
+        let accepted = wanted.trim_end_matches(',').to_owned();
+        self.problem(path, tree.span.clone(), message, accepted);
         Value::Null
     }
 
@@ -304,20 +305,45 @@ impl<'s> Conformer<'s> {
         let key = shown(&entry.key);
         let brief = Problem::at(joined(path, &key), format!("unknown key `{key}`"), "")
             .spanned(entry.key_span.clone());
+        let home = self.home(path, &entry.key);
         self.problems.add(brief, |mut problem| {
             let names: Vec<&str> = properties
                 .into_iter()
                 .flat_map(Map::keys)
                 .map(String::as_str)
                 .collect();
-            problem.accepted = format!("one of {}", listed(&names));
+            problem.accepted = match &home {
+                Some(home) => format!("here one of {}; {home}", listed(&names)),
+                None => format!("one of {}", listed(&names)),
+            };
             problem.suggesting(&entry.key, names)
         });
     }
 
+    /// Where a list belongs that is written at the top.
+    fn home(&self, path: &str, key: &str) -> Option<String> {
+        let holds = |definition: &str| {
+            let list = &self.schema["$defs"][definition]["properties"][key];
+            self.resolved(list)["type"] == "array"
+        };
+        if !path.is_empty() {
+            None
+        } else if holds("Space") {
+            Some(format!("[[space.{key}]] below the [[space]] that it is in"))
+        } else if holds("Catalogue") {
+            Some(format!("[[kit.{key}]] in the catalogue"))
+        } else {
+            None
+        }
+    }
+
     fn list(&mut self, tree: &Tree, schema: &'s Value, path: &mut String, depth: usize) -> Value {
         let Node::List(parts) = &tree.node else {
-            return self.wrong_type(tree, "a list in square brackets", path);
+            let wanted = match &tree.node {
+                Node::Table(_) => "a list in square brackets, or a heading in two as [[item]],",
+                _ => "a list in square brackets",
+            };
+            return self.wrong_type(tree, wanted, path);
         };
         let places = schema.get("prefixItems").and_then(Value::as_array);
         let count = places

@@ -1,6 +1,6 @@
 //! Reads a job document and reports every mistake at its place.
 //!
-//! Three stages, each reporting all it finds: the TOML parser's own errors; the
+//! Three stages: the TOML parser, of which the first error is told; the
 //! document against the job's schema (unknown keys, missing keys, wrong types,
 //! quantities that do not read); then sense (names that point nowhere, places
 //! outside their wall). The schema is derived from the very types that hold the job,
@@ -9,6 +9,7 @@
 mod conform;
 pub(crate) mod guard;
 mod problem;
+mod syntax;
 mod tree;
 
 use std::sync::{Arc, OnceLock};

@@ -8,7 +8,7 @@ use serde_json::Value;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::read::problem::shown;
+use crate::read::syntax;
 use crate::read::{Problem, guard};
 
 /// A value and the bytes in which it was written; without a place if it never was text.
@@ -38,7 +38,8 @@ pub(crate) struct Entry {
 }
 
 impl Tree {
-    /// Parses a TOML document; every syntax error is reported, not the first alone.
+    /// Parses a TOML document; of what is no TOML the first slip is reported, since the
+    /// parser takes what follows a lost quote or bracket for slips too.
     pub fn parse(text: &str) -> Result<Self, Vec<Problem>> {
         if let Some(problem) = guard::problem(text) {
             return Err(vec![problem]);
@@ -51,9 +52,14 @@ impl Tree {
                 node: table_node(table.into_inner()),
             });
         }
+        let mut broken = false;
         Err(errors
             .into_iter()
-            .map(|error| syntax_problem(text, error.message(), error.span()))
+            .filter(|error| {
+                let twice = error.message() == syntax::DUPLICATE;
+                twice || !std::mem::replace(&mut broken, true)
+            })
+            .map(|error| syntax::problem(text, error.message(), error.span()))
             .collect())
     }
 
@@ -126,19 +132,6 @@ impl Tree {
             Node::Table(_) => "a table",
         }
     }
-}
-
-fn syntax_problem(text: &str, message: &str, span: Option<Range<usize>>) -> Problem {
-    const TOML: &str = "a TOML document: `key = value` under `[table]` headings";
-    if message == "duplicate key" {
-        let key = span
-            .clone()
-            .and_then(|span| text.get(span))
-            .unwrap_or_default();
-        let message = format!("`{}` is written twice", shown(key));
-        return Problem::at("", message, "each key once in a table").spanned(span);
-    }
-    Problem::at("", message, TOML).spanned(span)
 }
 
 /// Where the parts of a tree were written, looked up by path.

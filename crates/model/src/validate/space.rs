@@ -346,12 +346,19 @@ impl Sense<'_> {
         if centre - half < -slack || centre + half > length + slack {
             let printer = self.printer();
             let print = |value: f64| printer.print(value, Dimension::Length, None);
+            let reach = if half > 0.0 {
+                format!(
+                    "reaches from {} to {}",
+                    print(centre - half),
+                    print(centre + half)
+                )
+            } else {
+                format!("is {} from the left corner", print(centre))
+            };
             self.found.report(
                 format!("{at}.from_left"),
                 format!(
-                    "`{id}` reaches from {} to {} along `{}`, which is {} long",
-                    print(centre - half),
-                    print(centre + half),
+                    "`{id}` {reach} along `{}`, which is {} long",
                     on.wall,
                     print(length)
                 ),
