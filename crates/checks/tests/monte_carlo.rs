@@ -3,7 +3,7 @@
 //! JCGM 101:2008: every source of uncertainty of the demo house is drawn from its normal
 //! distribution, the whole house is proved for each draw, and the standard deviation of
 //! each margin is held against the propagated one (JCGM 100:2008 §5). They agree within
-//! 5 % wherever a check is smooth; `docs/validation.md` lists those that are not.
+//! 6 % wherever a check is smooth; `docs/validation.md` lists those that are not.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
@@ -13,11 +13,13 @@ use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use uncertainty::SourceId;
 
-/// Standard error of a standard deviation from n draws is 1/√(2n): 1.6 % here, so that
-/// 5 % is three of them.
+/// Standard error of a standard deviation from n draws is 1/√(2n): 1.6 % here. Of some 260
+/// margins one is off by three of them by chance, and by four, 6 %, none.
 const TRIALS: usize = 2000;
 const SEED: u64 = 20_260_504;
-const AGREEMENT: f64 = 0.05;
+const AGREEMENT: f64 = 0.06;
+/// What is listed as bent shows it by two standard errors.
+const BENT_AT_LEAST: f64 = 0.03;
 
 /// Findings whose margin bends within the spread of its inputs, so that its slope at the
 /// best estimate is not the whole story. Each has one of three reasons, which
@@ -42,7 +44,6 @@ const BENT: &[(&str, &str)] = &[
     ("display-tilt", "tv"),
     ("lens-shift", "projector"),
     ("reverberation", "loft+125Hz"),
-    ("spool-stock", "speaker-14-2"),
     ("wire-loss", "W16"),
     ("wire-loss", "W18"),
 ];
@@ -117,7 +118,13 @@ fn propagated_margins_spread_as_sampled_ones() {
         let sampled = (squares / *count as f64 - mean * mean).sqrt();
         compared += 1;
         let bent = BENT.contains(&(key.0, key.2.as_str()));
-        if ((sampled / sigma - 1.0).abs() > AGREEMENT) != bent {
+        let off = (sampled / sigma - 1.0).abs();
+        let surprising = if bent {
+            off < BENT_AT_LEAST
+        } else {
+            off > AGREEMENT
+        };
+        if surprising {
             disagreeing.push(format!(
                 "{key:?}: propagated {sigma:.3e}, sampled {sampled:.3e}"
             ));
