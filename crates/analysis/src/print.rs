@@ -19,7 +19,12 @@ impl Analysis {
     }
 
     /// A number with its unit, to the digits that its uncertainty supports.
+    ///
+    /// Empty in a trial, whose sentences nobody reads.
     pub fn print(&self, number: &Uncertain, dimension: Dimension) -> String {
+        if self.is_trial() {
+            return String::new();
+        }
         let uncertainty = COVERAGE_FACTOR * number.standard_uncertainty();
         self.printer().print(
             number.value(),

@@ -113,8 +113,8 @@ impl Analysis {
             Some("space") => true,
             Some("item") => segments
                 .next()
-                .and_then(|id| self.job.item(id))
-                .is_some_and(|item| item.existing),
+                .and_then(|id| self.item_at(id))
+                .is_some_and(|at| self.job.item[at].existing),
             Some("cable") => path.contains(".legs."),
             _ => false,
         }

@@ -1,5 +1,6 @@
 //! Runs every check, tries every remedy on a copy, and lists what to measure again.
 
+use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -134,6 +135,27 @@ fn differing(
         .unzip()
 }
 
+/// Findings of both sides by their keys. A run that finds the same things again, in the same
+/// order, needs no sorting.
+fn paired<'a>(
+    before: &'a [Rc<CheckRun>],
+    after: &'a [Rc<CheckRun>],
+) -> Vec<(Option<&'a Finding>, Option<&'a Finding>)> {
+    let same_things = before.len() == after.len()
+        && findings_of(before)
+            .map(Finding::key)
+            .eq(findings_of(after).map(Finding::key));
+    if same_things {
+        let both = findings_of(before).zip(findings_of(after));
+        return both.map(|(old, new)| (Some(old), Some(new))).collect();
+    }
+    let (old, new) = (by_key(before), by_key(after));
+    let keys: BTreeSet<_> = old.keys().chain(new.keys()).collect();
+    keys.into_iter()
+        .map(|key| (old.get(key).copied(), new.get(key).copied()))
+        .collect()
+}
+
 fn findings_of(runs: &[Rc<CheckRun>]) -> impl Iterator<Item = &Finding> {
     runs.iter().flat_map(|run| &run.findings)
 }
@@ -255,70 +277,78 @@ fn try_remedies(analysis: &Analysis, findings: &mut [Finding]) {
         return;
     };
     let runs = run_all(&as_is);
+    // Several findings often ask for one and the same change.
+    let mut tried: BTreeMap<String, Result<Vec<Turned>, String>> = BTreeMap::new();
     for finding in findings {
-        let own = (finding.key(), finding.verdict);
-        let effects: Vec<Effect> = (finding.remedies.iter())
-            .map(|remedy| effect(&as_is, &runs, own, &remedy.edits))
-            .collect();
-        for (remedy, effect) in finding.remedies.iter_mut().zip(effects) {
-            remedy.effect = Some(effect);
+        for at in 0..finding.remedies.len() {
+            let edits = &finding.remedies[at].edits;
+            let turned = tried
+                .entry(format!("{edits:?}"))
+                .or_insert_with(|| turned(&as_is, &runs, edits));
+            finding.remedies[at].effect = Some(effect(finding, turned));
         }
     }
 }
 
-fn effect(
-    as_is: &Analysis,
-    runs: &[Rc<CheckRun>],
-    (own, verdict): (Key<'_>, Verdict),
-    edits: &[Edit],
-) -> Effect {
-    let mut effect = Effect {
-        verdict,
-        better: vec![],
-        worse: vec![],
-        refused: None,
-    };
-    let edited = match as_is.tried(edits) {
-        Ok(edited) => edited,
-        Err(error) => {
-            effect.refused = Some(error.to_string());
-            return effect;
-        }
-    };
+/// A finding whose verdict an edit changes.
+struct Turned {
+    key: (&'static str, Option<String>, String),
+    label: String,
+    /// None where it is there on one side alone.
+    from: Option<Verdict>,
+    to: Option<Verdict>,
+}
+
+/// Every finding that turns when a copy of the job is edited; or why it can't be.
+fn turned(as_is: &Analysis, runs: &[Rc<CheckRun>], edits: &[Edit]) -> Result<Vec<Turned>, String> {
+    let edited = as_is.tried(edits).map_err(|error| error.to_string())?;
     let again = run_touched(&edited, as_is, runs);
     let (before, after) = differing(runs, &again);
-    let (before, after) = (by_key(&before), by_key(&after));
-    if before.contains_key(&own) || after.contains_key(&own) {
-        effect.verdict = after
-            .get(&own)
-            .map_or(Verdict::Fits, |finding| finding.verdict);
-    }
-    let keys: BTreeSet<_> = before
-        .keys()
-        .chain(after.keys())
-        .filter(|key| **key != own)
+    let verdict = |side: Option<&Finding>| side.map(|finding| finding.verdict);
+    let mut turned: Vec<Turned> = paired(&before, &after)
+        .into_iter()
+        .filter(|(old, new)| verdict(*old) != verdict(*new))
+        .filter_map(|(old, new)| {
+            let finding = new.or(old)?;
+            let (check, space, subject) = finding.key();
+            Some(Turned {
+                key: (check, space.map(str::to_owned), subject.to_owned()),
+                label: finding.subject.label.clone(),
+                from: verdict(old),
+                to: verdict(new),
+            })
+        })
         .collect();
-    for key in keys {
-        let (old, new) = (before.get(key), after.get(key));
-        let (from, to) = (
-            old.map(|finding| finding.verdict),
-            new.map(|finding| finding.verdict),
-        );
+    turned.sort_by(|a, b| a.key.cmp(&b.key));
+    Ok(turned)
+}
+
+/// What an edit does to the finding that offers it, and to the others.
+fn effect(own: &Finding, turned: &Result<Vec<Turned>, String>) -> Effect {
+    let mut effect = Effect {
+        verdict: own.verdict,
+        better: vec![],
+        worse: vec![],
+        refused: turned.as_ref().err().cloned(),
+    };
+    for one in turned.iter().flatten() {
         // A finding that appears or goes counts as if it fitted on the other side.
-        let (was, is) = (from.unwrap_or(Verdict::Fits), to.unwrap_or(Verdict::Fits));
-        let Some(finding) = new.or(old).filter(|_| was != is) else {
+        let [was, is] = [one.from, one.to].map(|side| side.unwrap_or(Verdict::Fits));
+        let (check, space, subject) = &one.key;
+        if (*check, space.as_deref(), subject.as_str()) == own.key() {
+            effect.verdict = is;
             continue;
-        };
+        }
         let change = Change {
-            check: finding.check,
-            subject: finding.subject.label.clone(),
-            from,
-            to,
+            check,
+            subject: one.label.clone(),
+            from: one.from,
+            to: one.to,
         };
-        if is > was {
-            effect.better.push(change)
-        } else {
-            effect.worse.push(change)
+        match is.cmp(&was) {
+            Ordering::Greater => effect.better.push(change),
+            Ordering::Less => effect.worse.push(change),
+            Ordering::Equal => {}
         }
     }
     effect

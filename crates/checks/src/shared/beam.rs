@@ -122,8 +122,12 @@ impl Beam {
         let inputs: Vec<&Uncertain> = self.inputs.iter().chain(shape.inputs()).collect();
         let distance = through_many(&inputs, |x| {
             let (beam, thing) = x.split_at(self.inputs.len());
+            let is_moved = !beam
+                .iter()
+                .copied()
+                .eq(self.inputs.iter().map(Uncertain::value));
             // A step of a thousandth of a tolerance leaves a pyramid a pyramid.
-            let moved = pyramid(beam);
+            let moved = is_moved.then(|| pyramid(beam)).flatten();
             vec![shape.distance(moved.as_ref().unwrap_or(&self.now), thing)]
         });
         distance.into_iter().next().unwrap_or_default() - &self.lens_radius

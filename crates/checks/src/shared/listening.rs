@@ -250,6 +250,19 @@ impl Ears<'_> {
         (one.dot(&other) / (one.norm() * other.norm())).acos()
     }
 
+    /// As [`Ears::angle_between`] by best estimates: to find the nearest of many.
+    pub fn angle_value_between(&self, one: &Vector3, other: &Vector3) -> f64 {
+        let exact = |point: &Vector3| {
+            let [x, y, z] = point.value();
+            Vector3::new(x, y, z)
+        };
+        let ear = exact(&self.place.ear);
+        let (one, other) = (&exact(one) - &ear, &exact(other) - &ear);
+        (one.dot(&other) / (one.norm() * other.norm()))
+            .acos()
+            .value()
+    }
+
     /// Whether the layout is meant for this seat.
     pub fn is_main(&self) -> bool {
         self.seat.id == self.main_seat

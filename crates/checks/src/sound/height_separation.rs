@@ -8,7 +8,7 @@ use crate::listening::{
     Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, point, questions,
 };
 use crate::track::{Track, shortest};
-use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
+use crate::{Area, Check, Finding, Outcome, Published, Run};
 
 /// The least angle between an overhead loudspeaker and the nearest ear-level one.
 pub(super) static HEIGHT_SEPARATION_MIN: Limit = Limit {
@@ -72,10 +72,11 @@ fn decide(
     ear_level: &[&Channel<'_>],
     ears: &Ears<'_>,
 ) -> Option<Outcome> {
-    let apart = |channel: &&Channel<'_>| ears.angle_between(&overhead.at, &channel.at);
-    let (nearest, angle): (&Channel<'_>, Uncertain) = (ear_level.iter())
+    let apart = |channel: &Channel<'_>| ears.angle_value_between(&overhead.at, &channel.at);
+    let (nearest, _) = (ear_level.iter())
         .map(|channel| (*channel, apart(channel)))
-        .min_by(|a, b| a.1.value().total_cmp(&b.1.value()))?;
+        .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let angle = ears.angle_between(&overhead.at, &nearest.at);
     let printed = analysis.limit(&HEIGHT_SEPARATION_MIN);
     let limit = LimitValue {
         value: printed.value - ears.allowance(analysis) / 2.0,
