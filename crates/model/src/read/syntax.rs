@@ -23,14 +23,15 @@ pub(crate) fn problem(text: &str, message: &str, span: Option<Range<usize>>) -> 
     let (message, accepted) = named_slip(line_at(text, at)).unwrap_or((
         message,
         "lines as `key = value` under [headings]; texts and quantities in quotes; \
-         each { closed by } and each [ by ], perhaps on a line above",
+         every bracket closed, perhaps on a line above",
     ));
     Problem::at("", message, accepted).spanned(span)
 }
 
 /// The slip that a line looks like, and what would be accepted.
 fn named_slip(line: &str) -> Option<(&'static str, &'static str)> {
-    if line.contains(['“', '”', '„']) && !line.contains('"') {
+    let mut values = line.split(['=', '[', ',']).skip(1);
+    if values.any(|value| value.trim_start().starts_with(['“', '”', '„'])) {
         return Some((
             "curly quotes can't hold a text",
             "straight quotes around it, as name = \"Cinema\"; inside them 8’ 1” may stay curly",
