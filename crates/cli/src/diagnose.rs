@@ -5,6 +5,7 @@ use std::ops::Range;
 use annotate_snippets::{AnnotationKind, Group, Level, Origin, Patch, Renderer, Snippet};
 use model::Problem;
 
+use crate::report::wrap;
 use crate::style::Style;
 
 /// More than anybody mends before reading the file again.
@@ -42,8 +43,20 @@ pub fn report(name: &str, text: &str, problems: &[Problem], style: Style) -> Str
 
 fn groups<'a>(name: &'a str, text: &'a str, problem: &'a Problem) -> Vec<Group<'a>> {
     let title = Level::ERROR.primary_title(&problem.message);
-    let accepted = (!problem.accepted.is_empty())
-        .then(|| Level::NOTE.message(format!("accepted: {}", problem.accepted)));
+    let accepted = (!problem.accepted.is_empty()).then(|| {
+        // The renderer sets notes behind the line number and ` = note: `, and wraps nothing.
+        let at = problem
+            .span
+            .as_ref()
+            .map_or(0, |span| span.start.min(text.len()));
+        let number = 1 + text.as_bytes()[..at]
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count();
+        let before = number.to_string().len() + 9;
+        let lines = wrap(&format!("accepted: {}", problem.accepted), WIDTH - before);
+        Level::NOTE.message(lines.join("\n"))
+    });
     let Some(span) = &problem.span else {
         let place = if problem.at.is_empty() {
             Level::NOTE.message(format!("in {name}"))

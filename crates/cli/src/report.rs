@@ -8,8 +8,9 @@ use units::{Dimension, Printer, System};
 
 use crate::style::Style;
 
-pub use page::{Page, printable};
+pub use page::{Page, printable, wrap};
 
+mod fine;
 mod page;
 
 /// Columns before the sentence below a finding's head.
@@ -58,13 +59,18 @@ pub fn text(job: &Job, proof: &Proof, shown: &Shown, style: Style) -> String {
 
 /// A limit's value where no job says which system its crew thinks in.
 pub fn both_systems(value: f64, dimension: Dimension) -> String {
-    let [metric, imperial] = [System::Metric, System::Imperial]
-        .map(|system| Printer { system }.print(value, dimension, None));
+    let [metric, imperial] = in_both_systems(value, dimension);
     if metric == imperial {
         metric
     } else {
         format!("{metric} or {imperial}")
     }
+}
+
+/// A value in metric and in imperial units.
+pub fn in_both_systems(value: f64, dimension: Dimension) -> [String; 2] {
+    [System::Metric, System::Imperial]
+        .map(|system| Printer { system }.print(value, dimension, None))
 }
 
 struct Report<'a> {
@@ -92,7 +98,8 @@ impl Report<'_> {
 
     fn findings(&mut self, findings: &[&Finding]) {
         let mut group = None;
-        for finding in findings {
+        let mut told = BTreeSet::new();
+        for (index, finding) in findings.iter().enumerate() {
             if group != Some(&finding.space) {
                 if group.is_some() {
                     self.page.blank();
@@ -104,7 +111,15 @@ impl Report<'_> {
                 };
                 self.page.line(&self.style.heading(&page::printable(name)));
             }
-            self.finding(finding);
+            if finding.verdict != Verdict::Unknown {
+                self.finding(finding);
+            } else if told.insert((&finding.space, &finding.because)) {
+                // One missing fact stops many checks: it is told once for all of them.
+                self.unknown(findings[index..].iter().copied().filter(|other| {
+                    other.verdict == Verdict::Unknown
+                        && (&other.space, &other.because) == (&finding.space, &finding.because)
+                }));
+            }
         }
         if findings.is_empty() {
             self.page.line("no findings");
@@ -112,22 +127,34 @@ impl Report<'_> {
         self.page.blank();
     }
 
+    /// Findings that wait for the same facts.
+    fn unknown<'f>(&mut self, findings: impl Iterator<Item = &'f Finding>) {
+        let mut mark = self.style.verdict(Verdict::Unknown);
+        let mut because = "";
+        for finding in findings {
+            let head = format!("{}{}", page::padded(&mark, INDENT), name(finding));
+            self.page.line(&head);
+            mark.clear();
+            because = &finding.because;
+        }
+        self.page.wrapped(INDENT, because);
+    }
+
     fn finding(&mut self, finding: &Finding) {
         let mark = page::padded(&self.style.verdict(finding.verdict), INDENT);
-        let subject = page::printable(&finding.subject.label);
-        let left = format!("{mark}{}: {subject}", finding.check);
+        let left = format!("{mark}{}", name(finding));
         self.page.between(&left, &self.margin(finding));
         if finding.verdict == Verdict::Fits {
             return;
         }
         self.page.wrapped(INDENT, &finding.because);
-        if finding.verdict == Verdict::Unknown {
-            return;
-        }
         for decider in &finding.deciders {
             let share = decider.share * 100.0;
-            let what = decider.what.strip_prefix("the ").unwrap_or(&decider.what);
-            let text = format!("decided {share:.0} % by the {what}");
+            let what = match decider.what.as_str() {
+                what if what.starts_with("what ") || what.starts_with("the ") => what.to_owned(),
+                what => format!("the {what}"),
+            };
+            let text = format!("decided {share:.0} % by {what}");
             self.page.wrapped(INDENT, &text);
         }
         let source = format!("limit: {}", finding.source.words());
@@ -152,15 +179,15 @@ impl Report<'_> {
         let uncertainty = finding.uncertainty();
         let mut value = (self.printer).print_signed(margin.value(), dimension, uncertainty);
         if finding.verdict == Verdict::Fails && value.starts_with('+') {
-            // Short of the limit by less than is printed.
-            value = value.replacen('+', "just under ", 1);
+            // Short of the limit by less than is printed where it decides nothing.
+            value = fine::print(self.printer, margin.value(), dimension);
         }
-        match uncertainty.filter(|uncertainty| *uncertainty > 0.0) {
+        let spread = uncertainty
+            .map(|uncertainty| self.printer.print_uncertainty(uncertainty, dimension))
+            .filter(|text| fine::holds_digit(text));
+        match spread {
             None => value,
-            Some(uncertainty) => format!(
-                "{value} {}",
-                self.printer.print_uncertainty(uncertainty, dimension)
-            ),
+            Some(spread) => format!("{value} {spread}"),
         }
     }
 
@@ -213,7 +240,7 @@ impl Report<'_> {
     fn cost(&self, cost: &Cost) -> Vec<String> {
         let mut parts = Vec::new();
         if cost.time_s > 0.0 {
-            parts.push(self.printer.print(cost.time_s, Dimension::Time, None));
+            parts.push(minutes(cost.time_s));
         }
         if cost.wire_m > 0.0 {
             let length = self.printer.print(cost.wire_m, Dimension::Length, None);
@@ -269,6 +296,22 @@ impl Report<'_> {
     }
 }
 
+/// What is checked of what.
+fn name(finding: &Finding) -> String {
+    let subject = page::printable(&finding.subject.label);
+    format!("{}: {subject}", finding.check)
+}
+
+/// A working time, to the minute: nobody plans a job by seconds.
+fn minutes(time_s: f64) -> String {
+    let minutes = (time_s / 60.0).round().max(1.0);
+    match ((minutes / 60.0).floor(), minutes % 60.0) {
+        (0.0, minutes) => format!("{minutes:.0} min"),
+        (hours, 0.0) => format!("{hours:.0} h"),
+        (hours, minutes) => format!("{hours:.0} h {minutes:.0} min"),
+    }
+}
+
 /// A caution's first words, before its colon.
 fn short(words: &str) -> &str {
     words.split(':').next().unwrap_or(words)
@@ -283,14 +326,20 @@ fn verb(verdict: Verdict) -> &'static str {
     }
 }
 
-/// "better: lens-height projector fits", three at most.
+/// "better: beam-clear of Projector and pendant fits", three at most.
 fn changes(word: &str, changes: &[Change]) -> Option<String> {
     const NAMED: usize = 3;
     if changes.is_empty() {
         return None;
     }
     let named = changes.iter().take(NAMED).map(|change| {
-        let to = change.to.map_or("falls away", |to| verb(to));
+        let to = match (change.from, change.to) {
+            (_, None) => "falls away",
+            (Some(Verdict::Fails), Some(Verdict::Fails)) if word == "better" => "fails by less",
+            (Some(Verdict::Fails), Some(Verdict::Fails)) => "fails by more",
+            (_, Some(Verdict::Fails)) => "fails",
+            (_, Some(to)) => verb(to),
+        };
         format!("{} of {} {to}", change.check, change.subject)
     });
     let mut text = format!("{word}: {}", named.collect::<Vec<_>>().join(", "));

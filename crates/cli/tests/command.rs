@@ -255,6 +255,34 @@ fn findings_can_be_narrowed() {
 }
 
 #[test]
+fn a_missing_fact_is_told_once_for_all_that_waits_for_it() {
+    let text = out(&run_with(&["prove", "-"], &out(&run(&["new", "-"]))));
+    let told = "needs the picture's diagonal of screen-s1";
+    assert_eq!(text.matches(&format!("Can't tell yet: {told}")).count(), 1);
+    for check in ["throw-ratio: projector", "picture-clear: screen"] {
+        assert!(text.contains(&format!("          {check}\n")), "{text}");
+    }
+    // Each is still counted.
+    let counted = text.lines().last().expect("the counts");
+    assert!(!counted.contains("unknown 1 "), "{counted}");
+}
+
+#[test]
+fn words_and_limits_are_explained_as_checks_are() {
+    for (about, holds) in [
+        ("limits", "beam_margin = 50"),
+        ("beam_margin", "[rules]"),
+        ("layouts", "4+5+0, as 5.1.4"),
+        ("finishes", "plasterboard"),
+        ("woods", "spruce-pine-fir"),
+    ] {
+        let output = run(&["explain", about]);
+        assert_eq!(status(&output), 0, "{about}");
+        assert!(out(&output).contains(holds), "{about}: {}", out(&output));
+    }
+}
+
+#[test]
 fn new_writes_a_job_that_proves_and_never_overwrites() {
     let folder = folder();
     let path = folder.path().join("mill-lane.toml");

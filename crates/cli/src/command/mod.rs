@@ -23,7 +23,7 @@ pub enum Command {
     /// Prints the sheets of a job: plans, walls, ceilings, cables and parts as PDF and SVG.
     #[cfg(feature = "sheets")]
     Sheets(sheets::Arguments),
-    /// Says what a check proves, by which formula and from which source.
+    /// Says what a check proves, by which formula and from which source; lists words to use.
     Explain(explain::Arguments),
     /// Recomputes every published value and compares.
     Verify,

@@ -59,7 +59,7 @@ fn table(references: &[(&'static str, Reference)]) -> (String, usize) {
 }
 
 /// Seven digits: more than any source prints.
-fn number(value: f64) -> String {
+pub fn number(value: f64) -> String {
     if value == 0.0 {
         return "0".to_owned();
     }

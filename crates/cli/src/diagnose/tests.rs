@@ -243,31 +243,33 @@ fn broken_toml() {
         "\"Mill Lane\"",
         "\"Mill Lane",
         expect![[r#"
-        error: invalid basic string, expected `"`
-         --> job.toml:3:18
-          |
-        3 | name = "Mill Lane
-          |                  ^
-          |
-          = note: accepted: a TOML document: `key = value` under `[table]` headings
+            error: invalid basic string, expected `"`
+             --> job.toml:3:18
+              |
+            3 | name = "Mill Lane
+              |                  ^
+              |
+              = note: accepted: lines as `key = value` under [headings]; texts and quantities in quotes; every
+                      bracket closed, perhaps on a line above
 
-        one thing is wrong with job.toml; nothing was proved
-    "#]],
+            one thing is wrong with job.toml; nothing was proved
+        "#]],
     );
     check(
         "size = [\"80 cm\"",
         "size = \"80 cm\"",
         expect![[r#"
-        error: unexpected key or value, expected newline, `#`
-          --> job.toml:16:15
-           |
-        16 | size = "80 cm", "2 m"]
-           |               ^
-           |
-           = note: accepted: a TOML document: `key = value` under `[table]` headings
+            error: unexpected key or value, expected newline, `#`
+              --> job.toml:16:15
+               |
+            16 | size = "80 cm", "2 m"]
+               |               ^
+               |
+               = note: accepted: lines as `key = value` under [headings]; texts and quantities in quotes; every
+                       bracket closed, perhaps on a line above
 
-        one thing is wrong with job.toml; nothing was proved
-    "#]],
+            one thing is wrong with job.toml; nothing was proved
+        "#]],
     );
 }
 
@@ -356,16 +358,17 @@ fn tabs_and_wide_letters_before_the_slip() {
         "\"Mill Lane\"",
         "\"漢字 👩‍🔧 é\" q",
         expect![[r#"
-        error: unexpected key or value, expected newline, `#`
-         --> job.toml:3:19
-          |
-        3 | name = "漢字 👩🔧 é" q
-          |                      ^
-          |
-          = note: accepted: a TOML document: `key = value` under `[table]` headings
+            error: unexpected key or value, expected newline, `#`
+             --> job.toml:3:19
+              |
+            3 | name = "漢字 👩🔧 é" q
+              |                      ^
+              |
+              = note: accepted: lines as `key = value` under [headings]; texts and quantities in quotes; every
+                      bracket closed, perhaps on a line above
 
-        one thing is wrong with job.toml; nothing was proved
-    "#]],
+            one thing is wrong with job.toml; nothing was proved
+        "#]],
     );
     check(
         "{ id = \"north\", length = \"5 m\" }",

@@ -84,7 +84,7 @@ fn width(text: &str) -> usize {
 
 /// Breaks a text into lines at its spaces; a word longer than a line is cut.
 /// Narrow and ordinary no-break spaces hold a number and its unit together.
-fn wrap(text: &str, columns: usize) -> Vec<String> {
+pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
     let text = printable(text);
