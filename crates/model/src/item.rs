@@ -78,7 +78,7 @@ pub struct Zone {
     pub name: Option<String>,
     /// The space whose seats it serves.
     pub space: String,
-    /// The layout, as `5.1.4` or `4+5+0`.
+    /// The layout, as `5.1.4` or `4+5+0`: `dryfit explain layouts` lists them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub layout: Option<String>,
     /// The picture that its seats face: an item.

@@ -195,7 +195,7 @@ pub struct Joined {
     pub wall: Option<Length>,
 }
 
-/// Finishes by surface: names of the absorption table.
+/// Finishes by surface: names that `dryfit explain finishes` lists.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Finishes {
     /// All walls that are not named below.
@@ -226,7 +226,7 @@ pub struct Opening {
     /// A door's leaf.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub swing: Option<Swing>,
-    /// A window's glass, as in the table of finishes.
+    /// A window's glass: a name that `dryfit explain finishes` lists.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub glazing: Option<String>,
     /// What hangs before a window.
@@ -419,7 +419,7 @@ pub struct Construction {
     /// Carries load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bearing: Option<bool>,
-    /// Wood species group, as in the table of withdrawal values.
+    /// Wood species group, as `dryfit explain woods` lists it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub species: Option<String>,
     /// What is above a ceiling or below a floor.
@@ -489,7 +489,7 @@ pub struct Seat {
 pub struct Covering {
     /// Short name, unique within its space.
     pub id: String,
-    /// A name of the absorption table.
+    /// A name that `dryfit explain finishes` lists.
     pub finish: String,
     /// The surface that it hides: a wall's name, `floor` or `ceiling`; none for furniture.
     #[serde(default, skip_serializing_if = "Option::is_none")]
