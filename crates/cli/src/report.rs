@@ -151,7 +151,12 @@ impl Report<'_> {
         for decider in &finding.deciders {
             let share = decider.share * 100.0;
             let what = match decider.what.as_str() {
-                what if what.starts_with("what ") || what.starts_with("the ") => what.to_owned(),
+                what if ["the ", "what ", "how "]
+                    .iter()
+                    .any(|word| what.starts_with(word)) =>
+                {
+                    what.to_owned()
+                }
                 what => format!("the {what}"),
             };
             let text = format!("decided {share:.0} % by {what}");

@@ -235,6 +235,8 @@ fn findings_can_be_narrowed() {
     let picture = findings(&["--only", "picture"]);
     assert!(!picture.is_empty() && picture.len() < all.len());
     assert!(picture.iter().all(|finding| finding["area"] == "picture"));
+    let both = findings(&["--only", "picture,survey"]);
+    assert!(both.len() > picture.len() && both.iter().any(|finding| finding["area"] == "survey"));
     assert!(
         findings(&["--space", "den"])
             .iter()

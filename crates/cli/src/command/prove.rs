@@ -20,8 +20,8 @@ pub struct Arguments {
     /// Print the findings as JSON, all numbers in SI; `schema findings` describes it.
     #[arg(long)]
     json: bool,
-    /// Show this area's findings only; may be given more than once.
-    #[arg(long, value_name = "AREA", value_parser = areas())]
+    /// Show this area's findings only; several with commas between.
+    #[arg(long, value_name = "AREA", value_delimiter = ',', value_parser = areas())]
     only: Vec<String>,
     /// Show this space's findings only.
     #[arg(long, value_name = "ID")]
