@@ -294,14 +294,15 @@ impl Finding {
             .map(|margin| COVERAGE_FACTOR * margin.standard_uncertainty())
     }
 
-    /// Whether a remedy that was tried mends it alone; `None` when it does not fail.
-    pub fn has_single_remedy(&self) -> Option<bool> {
-        (self.verdict == Verdict::Fails).then(|| {
-            self.remedies
-                .iter()
-                .filter_map(|remedy| remedy.effect.as_ref())
-                .any(|effect| effect.refused.is_none() && effect.verdict != Verdict::Fails)
-        })
+    /// Adds to a failing finding's sentence that none of the remedies tried mends it alone.
+    pub(crate) fn say_if_no_single_remedy_is_enough(&mut self) {
+        let mended = |remedy: &Remedy| {
+            (remedy.effect.as_ref())
+                .is_some_and(|effect| effect.refused.is_none() && effect.verdict != Verdict::Fails)
+        };
+        if self.verdict == Verdict::Fails && !self.remedies.iter().any(mended) {
+            self.because += " No single change that dryfit can compute mends it.";
+        }
     }
 
     /// The identity that a finding keeps between a job and its edited copy.

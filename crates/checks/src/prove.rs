@@ -42,6 +42,9 @@ pub fn prove(job: Arc<Job>) -> Proof {
     let proved = Proved::new(job);
     let mut proof = proved.proof();
     try_remedies(&proved.analysis, &mut proof.findings);
+    for finding in &mut proof.findings {
+        finding.say_if_no_single_remedy_is_enough();
+    }
     proof
 }
 
