@@ -93,7 +93,7 @@ fn status_is_2_when_the_input_is_bad() {
         ),
         (
             vec!["explain", "no-such-check"],
-            "there is no check `no-such-check`",
+            "there is no check or limit `no-such-check`",
         ),
         (vec!["schema", "house"], "invalid value 'house'"),
     ] {

@@ -48,7 +48,7 @@ fn unknown(about: &str) -> Failure {
     let names = checks
         .chain(limits)
         .chain(words::LISTS.map(|(name, _)| name));
-    name::unknown("check", about, names, "`dryfit explain` lists all")
+    name::unknown("check or limit", about, names, "`dryfit explain` lists all")
 }
 
 fn list() -> String {
