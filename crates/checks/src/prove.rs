@@ -11,7 +11,7 @@ use serde::Serialize;
 
 use crate::measure_again::{MeasureAgain, measure_again};
 use crate::remedy::{Change, Effect};
-use crate::{Check, Finding, Run, Verdict, all};
+use crate::{Area, Check, Finding, Run, Verdict, all};
 
 /// A job proved.
 #[derive(Clone, Debug)]
@@ -187,8 +187,10 @@ fn conclude(analysis: &Analysis, mut findings: Vec<Finding>) -> Proof {
                 .as_deref()
                 .map_or(usize::MAX, |space| order[space])
         };
-        (place(a), a.verdict)
-            .cmp(&(place(b), b.verdict))
+        // A survey that does not hold together comes first: all else stands on it.
+        let stands_on = |finding: &Finding| finding.area != Area::Survey;
+        (place(a), a.verdict, stands_on(a))
+            .cmp(&(place(b), b.verdict, stands_on(b)))
             .then_with(|| severity(b).total_cmp(&severity(a)))
     });
     let mut counts = Counts::default();

@@ -41,13 +41,15 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
     findings
 }
 
-/// `used` of `most`: using all fits, one more fails. Half a one keeps both apart.
+/// `used` of `most`: using all of them fits, which half a one to spare says.
 fn counted(used: u32, most: u32) -> Outcome {
     let (used, most) = (f64::from(used), f64::from(most));
+    let spare = most - used;
+    let margin = if spare < 0.0 { spare } else { spare + 0.5 };
     Outcome::with_margin(
         Uncertain::exact(used),
         most,
-        Uncertain::exact(most + 0.5 - used),
+        Uncertain::exact(margin),
         Dimension::Factor,
         Source::SpecSheet,
     )

@@ -159,8 +159,9 @@ fn decide(analysis: &Analysis, signal: &Signal, asked: &str) -> Known<Outcome> {
         "The content of signal {} asks for copy protection {asked}, {ending}.",
         signal.id
     );
-    // Whole boxes: half a box keeps all of them apart from all but one.
-    let margin = answering + 0.5 - count;
+    // Whole boxes: all of them fit, which half a box to spare says.
+    let short = answering - count;
+    let margin = if short < 0.0 { short } else { 0.5 };
     let outcome = Outcome::with_margin(
         Uncertain::exact(answering),
         count,
@@ -261,7 +262,7 @@ format = "3840x2160p60"
     fn one_older_box_fails_and_is_named() {
         let found = findings(&CHECK, &chain(ASKS_2_2, "protection = \"1.4\""));
         expect![[r#"
-            signal film: fails -0.500: The content of signal film asks for copy protection 2.2, and receiver cannot: the picture comes with 1080 lines at best, or not at all.
+            signal film: fails -1.000: The content of signal film asks for copy protection 2.2, and receiver cannot: the picture comes with 1080 lines at best, or not at all.
         "#]]
         .assert_eq(&told(&found));
         // Content of 1080 lines passes it.
