@@ -315,7 +315,8 @@ impl Canvas {
         let mut tried = 0;
         for width in [WIDTH_MM, WIDTH_MM * 0.6, WIDTH_MM * 0.4] {
             let lines = wrap(&words, LETTERING_MM, false, width);
-            if crowded || lines.len() > LINES || lines.len() <= tried {
+            // A cut word is not read on a ladder: a number holds it.
+            if crowded || lines.len() > LINES || lines.len() <= tried || cuts_word(&words, &lines) {
                 continue;
             }
             tried = lines.len();
@@ -530,13 +531,22 @@ impl Canvas {
     }
 }
 
+/// Whether a wrap had to end a line within a word.
+fn cuts_word(words: &str, lines: &[String]) -> bool {
+    let whole = words
+        .split([' ', '\t', '\n'])
+        .filter(|word| !word.is_empty());
+    !whole.eq(lines.iter().flat_map(|line| line.split(' ')))
+}
+
 /// From a dot in the thing to the near side of the label's box.
 fn leader(to: Bounds, at: Bounds) -> (Point, Point) {
     let inner = to.grown(-(to.width().min(to.height()) / 2.0).min(0.9));
     let from = inner.nearest(at.centre());
     let x = from
         .x
-        .clamp(at.min.x.min(at.centre().x - 0.1) + 0.05, at.max.x - 0.05);
+        .max(at.min.x.min(at.centre().x - 0.1) + 0.05)
+        .min(at.max.x - 0.05);
     let middle = at.centre().y;
     let ends = [
         point(at.min.x - 0.5, middle),

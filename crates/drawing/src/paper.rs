@@ -151,9 +151,10 @@ impl Bounds {
 
     /// The point of the rectangle that is nearest to `p`.
     pub(crate) fn nearest(&self, p: Point) -> Point {
+        // A rectangle shrunk to a line may end a rounding error before it starts, which `clamp` does not bear.
         point(
-            p.x.clamp(self.min.x, self.max.x),
-            p.y.clamp(self.min.y, self.max.y),
+            p.x.max(self.min.x).min(self.max.x),
+            p.y.max(self.min.y).min(self.max.y),
         )
     }
 

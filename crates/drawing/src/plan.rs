@@ -17,14 +17,16 @@ use crate::scale::{Area, Scale};
 use crate::verdict::Verdict;
 
 /// What an opening in a wall is, seen from above.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum PlanOpeningKind {
-    /// A door leaf: the side of its hinges seen from inside the room, and whether it swings into the room.
+    /// A door leaf: the side of its hinges seen from inside the room, whether it swings into the room, and how far.
     Door {
         /// Where the hinges are.
         hinges: Side,
         /// Whether it opens towards the viewer.
         into_room: bool,
+        /// How far it opens from shut, rad; at most half a turn.
+        opens_rad: f64,
     },
     /// A window.
     Window,
@@ -210,6 +212,9 @@ fn check(room: &Plan) -> Result<(), DrawingError> {
         for opening in &wall.openings {
             finite(&opening.label, opening.from_left_m)?;
             positive(&opening.label, opening.width_m)?;
+            if let PlanOpeningKind::Door { opens_rad, .. } = opening.kind {
+                positive(&opening.label, opens_rad)?;
+            }
         }
         wall.chains.iter().try_for_each(check_chain)?;
     }
@@ -531,13 +536,17 @@ fn opening_shapes(kind: PlanOpeningKind, wall: &WallOnPaper, from: f64, to: f64)
             }));
             shapes
         }
-        PlanOpeningKind::Door { hinges, into_room } => {
+        PlanOpeningKind::Door {
+            hinges,
+            into_room,
+            opens_rad,
+        } => {
             let width = to - from;
             let (hinge_u, shut) = match hinges {
                 Side::Left => (from, wall.along),
                 Side::Right => (to, wall.along * -1.0),
             };
-            let (face, open) = if into_room {
+            let (face, away) = if into_room {
                 (0.0, wall.out * -1.0)
             } else {
                 (thickness, wall.out)
@@ -545,8 +554,10 @@ fn opening_shapes(kind: PlanOpeningKind, wall: &WallOnPaper, from: f64, to: f64)
             let hinge = wall.at(hinge_u, face);
             let angle = |d: Point| d.y.atan2(d.x);
             let from_rad = angle(shut);
-            // The quarter turn from shut to open, whichever way round it is.
-            let to_rad = from_rad + shut.cross(open).signum() * std::f64::consts::FRAC_PI_2;
+            // From shut to open, whichever way round that is.
+            let turn_rad = shut.cross(away).signum() * opens_rad;
+            let to_rad = from_rad + turn_rad;
+            let open = shut.turned(turn_rad);
             vec![
                 Shape::line(hinge, hinge + open * width, Pen::Seen),
                 Shape::Arc {

@@ -24,9 +24,10 @@ impl std::fmt::Display for Scale {
 /// Which scales a drawing may take, and in which unit its scale bar counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Scales {
-    /// 1 : 10, 20, 50, 100 and, for what is larger than a house, 200 and 500.
+    /// 1 : 10, 20, 25, 50, 75, 100 and, for what is larger than a house, 200 and 500: the faces of a metric scale rule.
     Metric,
-    /// 1 : 12, 24, 48, 96 (1 in, 1/2 in, 1/4 in, 1/8 in to the foot) and 192, 384.
+    /// 1 : 12, 16, 24, 32, 48, 64, 96 (1 in, 3/4 in, 1/2 in, 3/8 in, 1/4 in, 3/16 in, 1/8 in to the foot: the faces of
+    /// an architect's scale rule) and 192, 384.
     Imperial,
 }
 
@@ -37,15 +38,20 @@ impl Scales {
             Scales::Metric => &[
                 Scale(10),
                 Scale(20),
+                Scale(25),
                 Scale(50),
+                Scale(75),
                 Scale(100),
                 Scale(200),
                 Scale(500),
             ],
             Scales::Imperial => &[
                 Scale(12),
+                Scale(16),
                 Scale(24),
+                Scale(32),
                 Scale(48),
+                Scale(64),
                 Scale(96),
                 Scale(192),
                 Scale(384),
@@ -72,7 +78,7 @@ pub(crate) fn scale_bar(canvas: &mut Canvas, scale: Scale, scales: Scales, x: f6
     let (whole_m, unit, unit_m) = match scales {
         // 40 to 50 mm of paper, in a round number of metres.
         Scales::Metric => (
-            if scale.0.is_multiple_of(50) {
+            if scale.0.is_multiple_of(25) {
                 f64::from(scale.0) / 25.0
             } else {
                 f64::from(scale.0) / 20.0
@@ -80,8 +86,15 @@ pub(crate) fn scale_bar(canvas: &mut Canvas, scale: Scale, scales: Scales, x: f6
             "m",
             1.0,
         ),
-        // 2 in of paper.
-        Scales::Imperial => (f64::from(scale.0) / 6.0 * FOOT_M, "ft", FOOT_M),
+        // 2 in of paper, or 2 1/4 in where that makes a round number of feet.
+        Scales::Imperial => {
+            let feet = if scale.0.is_multiple_of(12) {
+                f64::from(scale.0) / 6.0
+            } else {
+                f64::from(scale.0) * 3.0 / 16.0
+            };
+            (feet * FOOT_M, "ft", FOOT_M)
+        }
     };
     let parts = 4;
     let part_m = whole_m / f64::from(parts);

@@ -312,7 +312,7 @@ fn imperial_walls_take_architects_scales() {
         scales: Scales::Imperial,
         ..A4
     };
-    assert_eq!(check(&gable(), area).scale, Scale(48));
+    assert_eq!(check(&gable(), area).scale, Scale(32));
 }
 
 #[test]

@@ -2,8 +2,8 @@
 
 use drawing::{
     Area, CeilingPiece, CeilingPlan, Chain, Distance, Drawing, Figure, Hatch, Joists, Loudspeaker,
-    Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, RouteDash, Scales, Seat, Side,
-    Verdict, ViewArrow, ceiling, overlaps, plan, svg,
+    Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, RouteDash, Scales, Seat, Shape,
+    Side, Verdict, ViewArrow, ceiling, overlaps, plan, point, svg,
 };
 
 const A4: Area = Area {
@@ -107,6 +107,7 @@ fn loft() -> Plan {
                     PlanOpeningKind::Door {
                         hinges: Side::Left,
                         into_room: true,
+                        opens_rad: std::f64::consts::FRAC_PI_2,
                     },
                     0.35,
                     0.85,
@@ -325,6 +326,48 @@ fn a_counter_clockwise_room_is_the_same_room() {
         t
     };
     assert_eq!(sorted(&a), sorted(&b));
+}
+
+/// The free end of the loft's door leaf from its hinges, in leaf lengths: along the wall, and into the room.
+fn leaf_end(opens_deg: f64, into_room: bool) -> [f64; 2] {
+    let mut plan = loft();
+    plan.walls[3].openings[0].kind = PlanOpeningKind::Door {
+        hinges: Side::Left,
+        into_room,
+        opens_rad: opens_deg.to_radians(),
+    };
+    let drawing = drawing::plan(&plan, A4).unwrap();
+    let door = drawing.elements.iter().find(|e| e.id == "d1").unwrap();
+    let Shape::Path { points, .. } = &door.shapes[0] else {
+        panic!("the leaf is a line");
+    };
+    let leaf = drawing.scale.paper_mm(0.85);
+    let to = point(points[1].x - points[0].x, points[1].y - points[0].y);
+    // "Stairs" is the left wall, walked from its foot upwards: along it is up on paper, and the room is on the right.
+    [-to.y / leaf, to.x / leaf]
+}
+
+#[test]
+fn a_door_opens_as_far_as_it_is_said_to() {
+    for (opens_deg, into_room) in [(90.0, true), (120.0, true), (45.0, true), (170.0, false)] {
+        let [along, inward] = leaf_end(opens_deg, into_room);
+        let (sin, cos) = f64::to_radians(opens_deg).sin_cos();
+        let side = if into_room { 1.0 } else { -1.0 };
+        assert!(
+            (along - cos).abs() < 1e-6 && (inward - side * sin).abs() < 1e-6,
+            "{opens_deg}°: {along}, {inward}"
+        );
+    }
+}
+
+#[test]
+fn a_long_word_is_not_cut_where_a_number_can_hold_it() {
+    let mut plan = loft();
+    plan.kit[0].label = "Unterflurlautsprecherabdeckungsrahmenhalterung".into();
+    let drawing = drawing::plan(&plan, A4).unwrap();
+    let in_key = |e: &drawing::KeyEntry| e.text.starts_with(plan.kit[0].label.as_str());
+    assert!(drawing.key.iter().any(in_key));
+    assert!(!drawing.texts.iter().any(|t| t.content.starts_with("Unter")));
 }
 
 fn loft_ceiling() -> CeilingPlan {
