@@ -7,9 +7,9 @@ use drawing::font::{LETTERING_MM, text_width};
 use drawing::{Drawing, Element, Role, Scale, Verdict, point};
 use serde_json::{Value, json};
 
-use crate::drawing_page::{COLUMN_MM, drawing_data, page_for};
+use crate::drawing_page::{COLUMN_MM, Words, drawing_data, page_for};
 use crate::page::{BOTTOM_MM, CHECK_MM, LEFT_MM, Page, RIGHT_MM, TOP_MM};
-use crate::table::{Measured, breakable, wants_lying, widths};
+use crate::table::{MARK_MM, Measured, breakable, wants_lying, widths};
 use crate::{
     Column, ColumnKind, Content, FindingRow, Paper, Sheet, SheetError, Table, TitleBlock, Units,
 };
@@ -82,7 +82,9 @@ fn sheet_data(
     let mut lying = false;
     for content in &sheet.contents {
         lying |= match content {
-            Content::Drawing { drawing, .. } => page_for(drawing, paper, &sheet.id)?.lying,
+            Content::Drawing {
+                drawing, tables, ..
+            } => page_for(drawing, tables, paper, &sheet.id)?.lying,
             Content::Table(table) => wants_lying(&measured(table), standing.inner_width_mm()),
             Content::Findings(_) => true,
             Content::Text { .. } | Content::List { .. } => false,
@@ -92,13 +94,26 @@ fn sheet_data(
     let mut parts = Vec::new();
     for content in &sheet.contents {
         parts.push(match content {
-            Content::Drawing { drawing, notes } => {
-                let page = page_for(drawing, paper, &sheet.id)?;
+            Content::Drawing {
+                drawing,
+                notes,
+                tables,
+            } => {
+                let page = page_for(drawing, tables, paper, &sheet.id)?;
                 let file = format!("drawing-{}.svg", gathered.lettering.len());
                 gathered.files.push((file.clone(), drawing::svg(drawing).into_bytes()));
                 gathered.lettering.push(drawing.texts.iter().map(|t| t.content.clone()).collect());
                 let cautions: &[String] = if parts.is_empty() { &sheet.cautions } else { &[] };
-                let mut part = drawing_data(page, drawing, &file, notes, cautions);
+                let set_tables = tables
+                    .iter()
+                    .map(|table| table_data(table, &sheet.id, page.inner_width_mm()))
+                    .collect::<Result<Vec<_>, _>>()?;
+                let words = Words {
+                    cautions,
+                    notes,
+                    tables,
+                };
+                let mut part = drawing_data(page, drawing, &file, words, &set_tables);
                 part["page"] = page_data(page, title, &sheet.title);
                 part
             }
@@ -161,7 +176,8 @@ fn page_data(page: Page, title: &TitleBlock, sheet: &str) -> Value {
     })
 }
 
-fn measured(table: &Table) -> Vec<Measured> {
+/// A table's columns as their widths are shared out.
+pub(crate) fn measured(table: &Table) -> Vec<Measured> {
     let mut texts = 0;
     let column = |column: &Column| {
         let mut measured = Measured {
@@ -208,7 +224,10 @@ fn table_data(table: &Table, sheet: &str, width_mm: f64) -> Result<Value, SheetE
         let mut texts = row.iter();
         let cell = |(column, width): (&Column, &f64)| match column.kind {
             ColumnKind::Tick => json!({ "tick": true }),
-            _ => json!({ "text": breakable(texts.next().map_or("", String::as_str), *width) }),
+            ColumnKind::Verdict => verdict_cell(texts.next().map_or("", String::as_str), *width),
+            ColumnKind::Number | ColumnKind::Text => {
+                json!({ "text": breakable(texts.next().map_or("", String::as_str), *width) })
+            }
         };
         table
             .columns
@@ -250,47 +269,54 @@ fn table_data(table: &Table, sheet: &str, width_mm: f64) -> Result<Value, SheetE
     )
 }
 
+/// A verdict's shape before its word; what is no verdict's word has no shape.
+fn verdict_cell(word: &str, width_mm: f64) -> Value {
+    match VERDICTS.iter().any(|verdict| verdict.word() == word) {
+        true => json!({ "text": word, "verdict": word }),
+        false => json!({ "text": breakable(word, width_mm - MARK_MM) }),
+    }
+}
+
 fn findings_data(rows: &[FindingRow], width_mm: f64) -> Value {
+    // The three numbers stand above one another, so that the reason has the width that a text is read in.
     let heads = [
         "Verdict",
         "Check",
-        "Value",
-        "Limit",
-        "Margin",
+        "Value, limit, margin",
         "Why, and what would cure it",
     ];
-    let column = |head: &str, kind, text: &dyn Fn(&FindingRow) -> String| Measured {
+    let column = |head: &str, kind, texts: &dyn Fn(&FindingRow) -> Vec<String>| Measured {
         kind,
         texts: std::iter::once(head.to_string())
-            .chain(rows.iter().map(text))
+            .chain(rows.iter().flat_map(texts))
             .collect(),
     };
+    let numbers = |r: &FindingRow| vec![r.value.clone(), r.limit.clone(), r.margin.clone()];
     let columns = [
-        column(heads[0], ColumnKind::Number, &|r| {
-            format!("    {}", r.verdict.word())
+        column(heads[0], ColumnKind::Verdict, &|r| {
+            vec![r.verdict.word().to_string()]
         }),
         column(heads[1], ColumnKind::Text, &|r| {
-            if r.subject.len() > r.check.len() {
-                r.subject.clone()
-            } else {
-                r.check.clone()
-            }
+            vec![r.check.clone(), r.subject.clone()]
         }),
-        column(heads[2], ColumnKind::Number, &|r| r.value.clone()),
-        column(heads[3], ColumnKind::Number, &|r| r.limit.clone()),
-        column(heads[4], ColumnKind::Number, &|r| r.margin.clone()),
-        column(heads[5], ColumnKind::Text, &|r| r.because.clone()),
+        column(heads[2], ColumnKind::Number, &numbers),
+        column(heads[3], ColumnKind::Text, &|r| vec![r.because.clone()]),
     ];
     let mut widths = widths(&columns, width_mm);
     // The reason is read as a text: it takes all that is left.
-    widths[5] = width_mm - widths[..5].iter().sum::<f64>();
+    widths[3] = width_mm - widths[..3].iter().sum::<f64>();
+    let fitted = |texts: &[String], width: f64| -> Vec<String> {
+        texts.iter().map(|t| breakable(t, width)).collect()
+    };
     let row = |r: &FindingRow| {
+        let mut numbers = numbers(r);
+        numbers.retain(|number| !number.is_empty());
         json!({
             "verdict": r.verdict.word(),
             "check": breakable(&r.check, widths[1]), "subject": breakable(&r.subject, widths[1]),
-            "value": breakable(&r.value, widths[2]), "limit": breakable(&r.limit, widths[3]), "margin": breakable(&r.margin, widths[4]),
-            "because": breakable(&r.because, widths[5]), "source": breakable(&r.source, widths[5]),
-            "remedies": r.remedies.iter().map(|t| breakable(t, widths[5])).collect::<Vec<_>>(),
+            "numbers": fitted(&numbers, widths[2]),
+            "because": breakable(&r.because, widths[3]), "others": fitted(&r.others, widths[3]),
+            "source": breakable(&r.source, widths[3]), "remedies": fitted(&r.remedies, widths[3]),
         })
     };
     json!({ "kind": "findings", "heads": heads, "widths_mm": widths, "rows": rows.iter().map(row).collect::<Vec<_>>() })

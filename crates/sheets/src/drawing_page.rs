@@ -1,6 +1,7 @@
-//! How does a drawing share its page with its key and notes?
+//! How does a drawing share its page with its tables, key and notes?
 //!
-//! They stand beside it where a column is free, otherwise below; what finds no room there follows on a page of its own.
+//! Without tables they stand beside it where a column is free, otherwise below; with tables everything stands below it.
+//! What finds no room there follows on a page of its own.
 
 use std::collections::BTreeMap;
 
@@ -8,18 +9,33 @@ use drawing::font::{LETTERING_MM, wrap};
 use drawing::{Drawing, Pen, Role};
 use serde_json::{Value, json};
 
+use crate::data::measured;
 use crate::page::Page;
-use crate::table::breakable;
-use crate::{Paper, SheetError};
+use crate::table::{breakable, height as table_height};
+use crate::{Paper, SheetError, Table};
 
-/// Lying or standing, whichever holds the drawing; of both, the one that leaves the better margin for notes.
-pub(crate) fn page_for(drawing: &Drawing, paper: Paper, sheet: &str) -> Result<Page, SheetError> {
+/// All that is set on one page with a drawing.
+#[derive(Clone, Copy)]
+pub(crate) struct Words<'a> {
+    pub cautions: &'a [String],
+    pub notes: &'a [String],
+    pub tables: &'a [Table],
+}
+
+/// Lying or standing, whichever holds the drawing; of both, the one that leaves the better margin for notes. With tables
+/// below it a drawing would rather have a standing page.
+pub(crate) fn page_for(
+    drawing: &Drawing,
+    tables: &[Table],
+    paper: Paper,
+    sheet: &str,
+) -> Result<Page, SheetError> {
     let holds = |page: &Page| {
         drawing.width_mm <= page.inner_width_mm() + 1e-6
             && drawing.height_mm <= page.drawing_height_mm() + 1e-6
     };
     let (lying, standing) = (Page::new(paper, true), Page::new(paper, false));
-    let wide = drawing.width_mm >= drawing.height_mm;
+    let wide = tables.is_empty() && drawing.width_mm >= drawing.height_mm;
     let choices = if wide {
         [lying, standing]
     } else {
@@ -39,63 +55,173 @@ pub(crate) fn page_for(drawing: &Drawing, paper: Paper, sheet: &str) -> Result<P
 
 /// Notes stand beside the drawing when at least this much is free.
 pub(crate) const COLUMN_MM: f64 = 56.0;
-const GAP_MM: f64 = 7.0;
+/// From the drawing to the column beside it, and between two columns.
+pub(crate) const GAP_MM: f64 = 7.0;
+const MARGIN_MM: f64 = 85.0;
+/// Below the drawing.
+const BELOW_MM: f64 = 4.0;
 /// The least height that is worth two columns of notes below a drawing.
 const STRIP_MM: f64 = 25.0;
-const LINE_MM: f64 = LETTERING_MM * 1.25;
-const HEADING_MM: f64 = 11.0;
+/// From line to line, and what parts one note or row from the next besides.
+pub(crate) const LINE_MM: f64 = LETTERING_MM * 1.21;
+const NOTE_GAP_MM: f64 = 0.7;
+/// A heading with its gaps, and a frame with its own.
+pub(crate) const HEADING_MM: f64 = 10.0;
+pub(crate) const FRAME_MM: f64 = 12.5;
+/// What numbers, dashes, samples of lines and frames take off a column's width.
+const KEY_MM: f64 = 9.0;
+const DASH_MM: f64 = 4.0;
+const SAMPLE_MM: f64 = 16.0;
+const INSET_MM: f64 = 6.0;
 
-/// What the template needs for a drawing in the SVG file `file`.
+/// Where a drawing's words stand.
+#[derive(Clone, Copy, PartialEq)]
+enum Place {
+    /// In one column beside it.
+    Beside,
+    /// In two columns below it, the second filled after the first.
+    Below,
+    /// Under its tables: kinds of lines on the left, key and notes on the right, cautions above both or on the left.
+    UnderTables,
+}
+
+struct Room {
+    place: Place,
+    /// Of one column.
+    width_mm: f64,
+    height_mm: f64,
+}
+
+impl Room {
+    fn new(page: Page, drawing: &Drawing, tables: &[Table]) -> Room {
+        let free = page.inner_width_mm() - drawing.width_mm - GAP_MM;
+        let below = page.drawing_height_mm() - drawing.height_mm - BELOW_MM;
+        let half = (page.inner_width_mm() - GAP_MM) / 2.0;
+        match () {
+            () if !tables.is_empty() => Room {
+                place: Place::UnderTables,
+                width_mm: half,
+                height_mm: below - tables_height(tables, page.inner_width_mm()),
+            },
+            () if free >= COLUMN_MM => Room {
+                place: Place::Beside,
+                width_mm: free.min(MARGIN_MM),
+                height_mm: page.drawing_height_mm(),
+            },
+            () => Room {
+                place: Place::Below,
+                width_mm: half,
+                height_mm: if below < STRIP_MM { 0.0 } else { below },
+            },
+        }
+    }
+
+    fn height_of(&self, text: &str, indent_mm: f64) -> f64 {
+        height_of(text, self.width_mm - indent_mm)
+    }
+
+    fn cautions(&self, cautions: &[String]) -> f64 {
+        framed(cautions, self.width_mm)
+    }
+
+    fn listed<'t>(&self, texts: impl Iterator<Item = &'t str>, indent_mm: f64) -> f64 {
+        let heights: Vec<f64> = texts.map(|text| self.height_of(text, indent_mm)).collect();
+        match heights.is_empty() {
+            true => 0.0,
+            false => HEADING_MM + heights.iter().sum::<f64>(),
+        }
+    }
+}
+
+fn height_of(text: &str, width_mm: f64) -> f64 {
+    wrap(text, LETTERING_MM, false, width_mm).len() as f64 * LINE_MM + NOTE_GAP_MM
+}
+
+/// The height of framed cautions; nothing without any.
+pub(crate) fn framed(cautions: &[String], width_mm: f64) -> f64 {
+    let lines = |words: &String| wrap(words, LETTERING_MM, false, width_mm - INSET_MM).len();
+    match cautions.iter().map(lines).sum::<usize>() {
+        0 => 0.0,
+        lines => FRAME_MM + lines as f64 * LINE_MM,
+    }
+}
+
+/// The height of tables below one another.
+pub(crate) fn tables_height(tables: &[Table], width_mm: f64) -> f64 {
+    let height = |table: &Table| {
+        let above = if table.heading.is_empty() {
+            BELOW_MM
+        } else {
+            HEADING_MM
+        };
+        above + table_height(&measured(table), width_mm)
+    };
+    tables.iter().map(height).sum::<f64>() + BELOW_MM
+}
+
+/// Whether a drawing and all that belongs to it stand on one page.
+pub(crate) fn holds_all(page: Page, drawing: &Drawing, words: Words<'_>) -> bool {
+    let room = Room::new(page, drawing, words.tables);
+    let lines = legend(drawing);
+    let lines = room.listed(lines.iter().map(words_of), SAMPLE_MM);
+    let key = room.listed(drawing.key.iter().map(|k| k.text.as_str()), KEY_MM);
+    let notes = room.listed(words.notes.iter().map(String::as_str), DASH_MM);
+    let cautions = room.cautions(words.cautions);
+    match room.place {
+        Place::Beside => cautions + key + notes + lines < room.height_mm,
+        // A frame that breaks over two columns is not read, and each list may end a few lines early.
+        Place::Below => words.cautions.is_empty() && key + notes + lines < 1.6 * room.height_mm,
+        Place::UnderTables => {
+            under_tables(page, words.cautions, cautions, lines, key + notes).0 < room.height_mm
+        }
+    }
+}
+
+/// The height of what stands under tables, and whether the cautions take the page's whole width there: whichever is lower.
+fn under_tables(page: Page, cautions: &[String], half: f64, lines: f64, right: f64) -> (f64, bool) {
+    let across = framed(cautions, page.inner_width_mm()) + lines.max(right);
+    let aside = (half + lines).max(right);
+    (across.min(aside), across < aside)
+}
+
+/// What the template needs for a drawing in the SVG file `file`; `tables` are the template's own.
 pub(crate) fn drawing_data(
     page: Page,
     drawing: &Drawing,
     file: &str,
-    notes: &[String],
-    cautions: &[String],
+    words: Words<'_>,
+    tables: &[Value],
 ) -> Value {
-    let free = page.inner_width_mm() - drawing.width_mm - GAP_MM;
-    let column = if free >= COLUMN_MM {
-        free.min(85.0)
-    } else {
-        0.0
-    };
+    let room = Room::new(page, drawing, words.tables);
+    let (place, width) = (room.place, room.width_mm);
     let lines = legend(drawing);
-    // Two columns below hold twice their height; half a line is lost at the foot of each.
-    let (width, mut room) = if column > 0.0 {
-        (column, page.drawing_height_mm())
-    } else {
-        let strip = page.drawing_height_mm() - drawing.height_mm - 4.0;
-        (
-            (page.inner_width_mm() - GAP_MM) / 2.0,
-            if strip < STRIP_MM {
-                0.0
-            } else {
-                2.0 * strip - 10.0
-            },
-        )
+    let whole = holds_all(page, drawing, words);
+    let mut left = match place {
+        Place::Beside => room.height_mm - room.cautions(words.cautions),
+        Place::Below => 1.8 * room.height_mm - room.cautions(words.cautions),
+        Place::UnderTables => room.height_mm,
     };
-    let height = |text: &str, indent: f64| {
-        wrap(text, LETTERING_MM, false, width - indent).len() as f64 * LINE_MM + 2.2
-    };
-    if !cautions.is_empty() {
-        room -= 16.0 + cautions.iter().map(|c| height(c, 6.0)).sum::<f64>();
-    }
-    if !lines.is_empty() {
-        let words = lines
-            .iter()
-            .map(|l| l["words"].as_str().unwrap_or_default());
-        room -= HEADING_MM + words.map(|w| height(w, 16.0)).sum::<f64>();
+    if place != Place::UnderTables {
+        left -= room.listed(lines.iter().map(words_of), SAMPLE_MM);
     }
     let key: Vec<(String, &str)> = drawing
         .key
         .iter()
         .map(|k| (k.number.to_string(), k.text.as_str()))
         .collect();
-    let key_count = fitting(key.iter().map(|(_, text)| height(text, 9.0)), &mut room);
-    let note_count = if key_count == key.len() {
-        fitting(notes.iter().map(|n| height(n, 4.0)), &mut room)
+    let (key_count, note_count) = if whole {
+        (key.len(), words.notes.len())
     } else {
-        0
+        let heights = key.iter().map(|(_, text)| room.height_of(text, KEY_MM));
+        let key_count = fitting(heights, &mut left);
+        let heights = words.notes.iter().map(|n| room.height_of(n, DASH_MM));
+        let whole_key = key_count == key.len();
+        let note_count = if whole_key {
+            fitting(heights, &mut left)
+        } else {
+            0
+        };
+        (key_count, note_count)
     };
     let rows = |key: &[(String, &str)]| {
         key.iter()
@@ -114,12 +240,24 @@ pub(crate) fn drawing_data(
         .map(|e| e.about.as_str())
         .filter(|a| !a.is_empty())
         .collect();
+    let notes_height = room.listed(words.notes.iter().map(String::as_str), DASH_MM)
+        + room.listed(drawing.key.iter().map(|k| k.text.as_str()), KEY_MM);
+    let lines_height = room.listed(lines.iter().map(words_of), SAMPLE_MM);
+    let cautions_height = room.cautions(words.cautions);
+    let (_, across) = under_tables(
+        page,
+        words.cautions,
+        cautions_height,
+        lines_height,
+        notes_height,
+    );
+    let column = if place == Place::Beside { width } else { 0.0 };
     json!({
         "kind": "drawing", "file": file, "width_mm": drawing.width_mm, "height_mm": drawing.height_mm,
         "alt": format!("{}, {}. {}", drawing.title, drawing.scale, told.join("; ")),
-        "column_mm": column, "room_mm": page.drawing_height_mm(), "lines": lines,
+        "column_mm": column, "room_mm": page.drawing_height_mm(), "lines": lines, "tables": tables, "cautions_across": across,
         "key": rows(&key[..key_count]), "more_key": rows(&key[key_count..]),
-        "notes": notes_data(&notes[..note_count]), "more_notes": notes_data(&notes[note_count..]),
+        "notes": notes_data(&words.notes[..note_count]), "more_notes": notes_data(&words.notes[note_count..]),
     })
 }
 
@@ -141,6 +279,10 @@ fn fitting(heights: impl Iterator<Item = f64>, room: &mut f64) -> usize {
     count
 }
 
+fn words_of(line: &Value) -> &str {
+    line["words"].as_str().unwrap_or_default()
+}
+
 /// The line kinds on a drawing that are not self-evident, with what they mean; routes of one dash by their names.
 fn legend(drawing: &Drawing) -> Vec<Value> {
     let mut kinds: BTreeMap<Pen, Vec<&str>> = BTreeMap::new();
@@ -157,7 +299,7 @@ fn legend(drawing: &Drawing) -> Vec<Value> {
         Pen::Existing => Some("there already".to_string()),
         Pen::Axis => Some("middle line".to_string()),
         Pen::Coverage => Some("throw, view or coverage".to_string()),
-        Pen::Route(_) => Some(names.join(", ")),
+        Pen::Route(_) => Some(route_names(names)),
         Pen::Cut | Pen::Seen | Pen::Thin | Pen::Mark | Pen::MarkDotted => None,
     };
     let row = |(pen, names): (&Pen, &Vec<&str>)| {
@@ -167,4 +309,23 @@ fn legend(drawing: &Drawing) -> Vec<Value> {
         )
     };
     kinds.iter().filter_map(row).collect()
+}
+
+/// "Cable W1, Cable W2" as "Cable W1, W2": the same first word is told once.
+fn route_names(names: &[&str]) -> String {
+    let first = names[0].split_inclusive(' ').next().unwrap_or_default();
+    let same = names
+        .iter()
+        .all(|name| name.len() > first.len() && name.starts_with(first));
+    match same && first.ends_with(' ') {
+        true => format!(
+            "{first}{}",
+            names
+                .iter()
+                .map(|name| &name[first.len()..])
+                .collect::<Vec<_>>()
+                .join(", ")
+        ),
+        false => names.join(", "),
+    }
 }

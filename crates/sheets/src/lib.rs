@@ -63,12 +63,15 @@ pub struct Sheet {
 /// One part of a sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Content {
-    /// A drawing at its true scale, on a page of its own, with its key and notes beside or below it.
+    /// A drawing at its true scale, on a page of its own, with its tables below it, and its key and notes beside or
+    /// below it.
     Drawing {
         /// The drawing; at most as large as one of [`drawing_areas`].
         drawing: Box<Drawing>,
         /// Notes to it.
         notes: Vec<String>,
+        /// Set below it over the page's whole width.
+        tables: Vec<Table>,
     },
     /// A table whose head is repeated on each page.
     Table(Table),
@@ -121,6 +124,8 @@ pub enum ColumnKind {
     Number,
     /// An empty box to be ticked by hand; rows hold nothing for it.
     Tick,
+    /// A verdict's word, set after its shape; any other text stands alone.
+    Verdict,
 }
 
 /// One finding as printed; all numbers are formatted by the caller.
@@ -140,6 +145,8 @@ pub struct FindingRow {
     pub margin: String,
     /// The reason in one sentence.
     pub because: String,
+    /// What else is told in the same row, a paragraph each: findings of the same thing that are less bad.
+    pub others: Vec<String>,
     /// Where the limit comes from.
     pub source: String,
     /// What would cure it.

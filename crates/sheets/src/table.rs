@@ -1,6 +1,6 @@
 //! How wide is each column?
 
-use drawing::font::{LETTERING_MM, text_width};
+use drawing::font::{LETTERING_MM, text_width, wrap};
 
 use crate::ColumnKind;
 
@@ -13,6 +13,13 @@ pub(crate) struct Measured {
 
 /// Space left and right of a cell's text, together.
 const PAD_MM: f64 = 4.0;
+/// A verdict's shape and the gap after it.
+pub(crate) const MARK_MM: f64 = 4.6;
+/// From line to line, and what a row takes besides its lines.
+const LINE_MM: f64 = LETTERING_MM * 1.21;
+const ROW_MM: f64 = 1.3;
+/// The least height of a row with a box to tick.
+const BOX_ROW_MM: f64 = 6.9;
 /// A text column wants no more than this before it wraps.
 const COMFORT_MM: f64 = 85.0;
 
@@ -35,12 +42,14 @@ impl Measured {
         match self.kind {
             ColumnKind::Tick => self.longest_word(),
             ColumnKind::Number | ColumnKind::Text => self.widest().min(COMFORT_MM),
+            ColumnKind::Verdict => self.widest() + MARK_MM,
         }
     }
 
     fn least(&self) -> f64 {
         match self.kind {
             ColumnKind::Tick => self.longest_word(),
+            ColumnKind::Verdict => self.longest_word() + MARK_MM,
             // The head of a number column may wrap, its numbers may not.
             ColumnKind::Number => {
                 let numbers = self
@@ -115,6 +124,32 @@ pub(crate) fn widths(columns: &[Measured], width_mm: f64) -> Vec<f64> {
         .collect()
 }
 
+/// The height of a table that is `width_mm` wide, mm; no less than it takes when set.
+pub(crate) fn height(columns: &[Measured], width_mm: f64) -> f64 {
+    let widths = widths(columns, width_mm);
+    let rows = columns.iter().map(|c| c.texts.len()).max().unwrap_or(0);
+    let has_boxes = columns.iter().any(|c| c.kind == ColumnKind::Tick);
+    let row = |row: usize| {
+        let lines = |(column, width): (&Measured, &f64)| {
+            let text = column.texts.get(row).map_or("", String::as_str);
+            let mark = if column.kind == ColumnKind::Verdict {
+                MARK_MM
+            } else {
+                0.0
+            };
+            wrap(text, LETTERING_MM, row == 0, width - PAD_MM - mark + 1e-6).len()
+        };
+        let lines = columns.iter().zip(&widths).map(lines).max().unwrap_or(1);
+        let least = if has_boxes && row > 0 {
+            BOX_ROW_MM
+        } else {
+            0.0
+        };
+        (lines as f64 * LINE_MM + ROW_MM).max(least)
+    };
+    (0..rows).map(row).sum()
+}
+
 /// A text whose words all fit the column: longer ones get invisible places to break.
 pub(crate) fn breakable(text: &str, column_mm: f64) -> String {
     let room = column_mm - PAD_MM;
@@ -123,7 +158,8 @@ pub(crate) fn breakable(text: &str, column_mm: f64) -> String {
         if i > 0 {
             out.push(' ');
         }
-        if text_width(word, LETTERING_MM, true) <= room {
+        // A column is often as wide as its widest word, to a rounding error.
+        if text_width(word, LETTERING_MM, true) <= room + 1e-6 {
             out.push_str(word);
             continue;
         }
@@ -174,6 +210,15 @@ mod tests {
         ];
         let number = widths(&columns, 100.0)[1];
         assert!(number >= text_width("10′ 6 1/2″", LETTERING_MM, true));
+    }
+
+    #[test]
+    fn a_word_that_exactly_fits_its_column_is_not_broken() {
+        for word in ["Verdict", "fails", "unknown", "Middle"] {
+            let columns = [column(ColumnKind::Text, &[word])];
+            let width = widths(&columns, 188.0)[0];
+            assert_eq!(breakable(word, width), word);
+        }
     }
 
     #[test]

@@ -114,6 +114,7 @@ mod tests {
             limit: endless.clone(),
             margin: endless.clone(),
             because: endless.clone(),
+            others: vec![endless.clone()],
             source: endless.clone(),
             remedies: vec![endless.clone()],
         };
@@ -183,6 +184,7 @@ mod tests {
             contents: vec![Content::Drawing {
                 drawing: Box::new(drawn),
                 notes: vec![],
+                tables: vec![],
             }],
             ..Sheet::default()
         };

@@ -89,7 +89,7 @@ fn table(rows: Vec<Vec<String>>) -> Option<Table> {
         columns: vec![
             column("Fitted", ColumnKind::Tick),
             column("What", ColumnKind::Text),
-            column("Verdict", ColumnKind::Text),
+            column("Verdict", ColumnKind::Verdict),
             column("Off a first wall", ColumnKind::Text),
             column("Off a second wall", ColumnKind::Text),
             column("Top below ceiling", ColumnKind::Number),

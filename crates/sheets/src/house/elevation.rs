@@ -6,6 +6,7 @@ use analysis::{Known, Uncertain, WallRect};
 use checks::Caution;
 use drawing::{Chain, CutOut, Elevation, Fitted, Fixture, Hatch, Opening, OpeningKind, Stud};
 use model::{Construction, FixtureKind, Framing, Item, OpeningKind as Kind, Side, Space};
+use units::Dimension;
 
 use super::page::Drawn;
 use super::place::{OnTheWall, label_of, mark, patch};
@@ -106,7 +107,7 @@ fn table(rows: Vec<Vec<String>>) -> Option<Table> {
         columns: vec![
             column("Fitted", ColumnKind::Tick),
             column("What", ColumnKind::Text),
-            column("Verdict", ColumnKind::Text),
+            column("Verdict", ColumnKind::Verdict),
             column("Middle from left corner", ColumnKind::Number),
             column("Middle from floor", ColumnKind::Number),
             column("Lower edge from floor", ColumnKind::Number),
@@ -175,7 +176,9 @@ impl<'a> Wall<'a, '_> {
             number(made_of.first_from_left.as_ref()),
         ) {
             (Some(spacing), Some(first)) if spacing.value() > 0.05 => {
-                let width_m = number(made_of.face.as_ref())
+                let face = number(made_of.face.as_ref());
+                let width_m = face
+                    .as_ref()
                     .map_or(STUD_FACE_M, |face| face.value().max(0.01));
                 let count = ((self.drawing.length_m - first.value()) / spacing.value()).floor();
                 // A wall has fewer studs than this, and a slip of the pen has not.
@@ -186,8 +189,15 @@ impl<'a> Wall<'a, '_> {
                         width_m,
                     })
                     .collect();
+                let face = match face {
+                    Some(_) => String::new(),
+                    None => format!(
+                        " Their width was not measured; {} is assumed.",
+                        analysis.exact(width_m, Dimension::Length)
+                    ),
+                };
                 self.remarks.push(format!(
-                    "Studs as surveyed: first middle {} from the left corner, then every {}. Find each one before drilling.",
+                    "Studs as surveyed: first middle {} from the left corner, then every {}.{face} Find each one before drilling.",
                     analysis.length(&first),
                     analysis.length(&spacing)
                 ));

@@ -29,16 +29,12 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         Verdict::Unknown => "Something needed is not known yet: see the measure-again sheet.",
         Verdict::Fits => "With more room than the survey can be off. Not listed below.",
     };
-    let counted = |verdict| FindingRow {
-        verdict: shape_of(verdict),
-        check: count(verdict).to_string(),
-        subject: String::new(),
-        value: String::new(),
-        limit: String::new(),
-        margin: String::new(),
-        because: meaning(verdict).to_owned(),
-        source: String::new(),
-        remedies: Vec::new(),
+    let counted = |verdict: Verdict| {
+        vec![
+            verdict.word().to_owned(),
+            count(verdict).to_string(),
+            meaning(verdict).to_owned(),
+        ]
     };
     let all = [
         Verdict::Fails,
@@ -47,7 +43,16 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         Verdict::Fits,
     ];
     let mut contents = vec![
-        Content::Findings(all.into_iter().map(counted).collect()),
+        Content::Table(Table {
+            heading: String::new(),
+            columns: vec![
+                column("Verdict", ColumnKind::Verdict),
+                column("Findings", ColumnKind::Number),
+                column("What it means", ColumnKind::Text),
+            ],
+            rows: all.into_iter().map(counted).collect(),
+            total: Vec::new(),
+        }),
         Content::Table(overview(set)),
     ];
     for (verdict, heading) in [
@@ -82,12 +87,21 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
     }
 }
 
-/// One row a finding; a source is printed where it is first met.
+/// One row for all that one check finds of one thing, at several seats or in several bands; a source is printed where it
+/// is first met.
 fn rows(set: &Set<'_>, findings: &[&Finding]) -> Vec<FindingRow> {
+    let mut groups: Vec<Vec<&Finding>> = Vec::new();
+    for finding in findings {
+        let same = |group: &&mut Vec<&Finding>| are_alike(group[0], finding);
+        match groups.iter_mut().find(same) {
+            Some(group) => group.push(finding),
+            None => groups.push(vec![finding]),
+        }
+    }
     let mut rows: Vec<FindingRow> = Vec::new();
     let mut source = String::new();
-    for finding in findings {
-        let mut row = row(set, finding);
+    for group in groups {
+        let mut row = row(set, &group);
         if row.source == source {
             row.source.clear();
         } else {
@@ -98,35 +112,87 @@ fn rows(set: &Set<'_>, findings: &[&Finding]) -> Vec<FindingRow> {
     rows
 }
 
-fn row(set: &Set<'_>, finding: &Finding) -> FindingRow {
-    let analysis = set.analysis;
-    let unknown = finding.verdict == Verdict::Unknown;
-    // Most sentences name their subject; only the others need it in front.
-    let label = &finding.subject.label;
-    let because = match !unknown && is_named(label, &finding.because) {
-        true => finding.because.clone(),
-        false => format!("{}: {}", capital(label), finding.because),
+/// Whether two findings are of one check and about the same thing, told apart by a seat, a band or a neighbour.
+fn are_alike(a: &Finding, b: &Finding) -> bool {
+    let thing = |finding: &Finding| {
+        let (thing, _) = finding.subject.id.split_once('+')?;
+        Some(thing.to_owned())
     };
-    let printed = |number: &Uncertain| analysis.print(number, finding.dimension);
+    a.check == b.check && thing(a).is_some() && thing(a) == thing(b)
+}
+
+/// The worst of alike findings with its numbers; what else fails keeps its sentence, what else is tight, or
+/// unknown for the same want, is named.
+fn row(set: &Set<'_>, alike: &[&Finding]) -> FindingRow {
+    let analysis = set.analysis;
+    let (worst, rest) = (alike[0], &alike[1..]);
+    let unknown = worst.verdict == Verdict::Unknown;
+    let printed = |number: &Uncertain| analysis.print(number, worst.dimension);
+    let others = match worst.verdict {
+        Verdict::Fails => rest.iter().map(|other| sentence(other)).collect(),
+        Verdict::Fits | Verdict::Tight => named(set, rest),
+        Verdict::Unknown => {
+            let (same, own): (Vec<&Finding>, Vec<&Finding>) =
+                (rest.iter()).partition(|other| other.because == worst.because);
+            let own = own.into_iter().map(sentence);
+            named(set, &same).into_iter().chain(own).collect()
+        }
+    };
+    let mut remedies: Vec<String> = Vec::new();
+    for remedy in alike.iter().flat_map(|finding| cures(finding)) {
+        let words = remedy_words(set, remedy);
+        if !remedies.contains(&words) {
+            remedies.push(words);
+        }
+    }
     FindingRow {
-        verdict: shape_of(finding.verdict),
-        check: words(finding.check),
+        verdict: shape_of(worst.verdict),
+        check: words(worst.check),
         subject: String::new(),
-        value: finding.value.as_ref().map(printed).unwrap_or_default(),
-        limit: limit_words(set, finding).unwrap_or_default(),
-        margin: margin_words(set, finding).unwrap_or_default(),
-        because,
+        value: worst.value.as_ref().map(printed).unwrap_or_default(),
+        limit: limit_words(set, worst).unwrap_or_default(),
+        margin: margin_words(set, worst).unwrap_or_default(),
+        because: sentence(worst),
+        others,
         source: if unknown {
             String::new()
         } else {
-            finding.source.words()
+            worst.source.words()
         },
-        remedies: finding
-            .remedies
-            .iter()
-            .map(|remedy| remedy_words(set, remedy))
-            .collect(),
+        remedies,
     }
+}
+
+/// A finding's sentence, which names its subject.
+fn sentence(finding: &Finding) -> String {
+    // Most sentences name it themselves; only the others need it in front.
+    let label = &finding.subject.label;
+    match finding.verdict != Verdict::Unknown && is_named(label, &finding.because) {
+        true => finding.because.clone(),
+        false => format!("{}: {}", capital(label), finding.because),
+    }
+}
+
+/// "The same: front left at seat a (+2 dB ±1 dB), …"; nothing without findings.
+fn named(set: &Set<'_>, findings: &[&Finding]) -> Vec<String> {
+    let told = findings.iter().map(|finding| {
+        let label = &finding.subject.label;
+        margin_words(set, finding).map_or(label.clone(), |margin| format!("{label} ({margin})"))
+    });
+    let told: Vec<String> = told.collect();
+    match told.is_empty() {
+        true => Vec::new(),
+        false => vec![format!("So too: {}.", told.join(", "))],
+    }
+}
+
+/// Remedies that change something: one after which a tight thing is still tight cures nothing.
+fn cures(finding: &Finding) -> impl Iterator<Item = &Remedy> {
+    let idle = |remedy: &&Remedy| {
+        let after = remedy.effect.as_ref().map(|effect| effect.verdict);
+        finding.verdict == Verdict::Tight && after == Some(Verdict::Tight)
+    };
+    finding.remedies.iter().filter(move |remedy| !idle(remedy))
 }
 
 /// Whether every telling word of a label stands in a sentence.
@@ -242,12 +308,15 @@ fn counted_checks(counts: &BTreeMap<&str, usize>) -> String {
     told.collect::<Vec<_>>().join(", ")
 }
 
-/// How each space stands, a row each.
-fn overview(set: &Set<'_>) -> Table {
-    let column = |head: &str, kind| Column {
+fn column(head: &str, kind: ColumnKind) -> Column {
+    Column {
         head: head.to_owned(),
         kind,
-    };
+    }
+}
+
+/// How each space stands, a row each.
+fn overview(set: &Set<'_>) -> Table {
     let spaces = set
         .job()
         .space

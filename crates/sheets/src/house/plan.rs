@@ -1,6 +1,7 @@
 //! How does a space look from above, with what stands in it and the cables that run through it?
 
 use std::collections::BTreeSet;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use analysis::{Body, Uncertain};
 use checks::Caution;
@@ -8,7 +9,7 @@ use drawing::{
     Loudspeaker, Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, Seat, ViewArrow,
 };
 use model::{
-    Construction, Item, Kit, LoudspeakerForm, LoudspeakerKit, OpeningKind, Space, SwingInto,
+    Construction, Item, Kit, LoudspeakerForm, LoudspeakerKit, OpeningKind, Space, Swing, SwingInto,
 };
 
 use super::elevation::{LADDER_M, hatch, side};
@@ -160,6 +161,7 @@ impl<'a> Gathered<'a, '_> {
                                 (OpeningKind::Door, Some(swing)) => PlanOpeningKind::Door {
                                     hinges: side(swing.hinge),
                                     into_room: swing.into == SwingInto::Room,
+                                    opens_rad: self.opens_rad(swing),
                                 },
                                 (
                                     OpeningKind::Door | OpeningKind::Archway | OpeningKind::Recess,
@@ -208,6 +210,14 @@ impl<'a> Gathered<'a, '_> {
         {
             self.remarks.push("Walls without hatch: what is inside them is not known. Their thickness is a sign only.".to_owned());
         }
+    }
+
+    fn opens_rad(&self, swing: &Swing) -> f64 {
+        let stated = self.set.analysis.number(swing.opens.as_ref());
+        stated
+            .map(|opens| opens.value())
+            .filter(|opens| *opens > 0.0)
+            .map_or(FRAC_PI_2, |opens| opens.min(PI))
     }
 
     fn thickness(&self, made_of: Option<&Construction>) -> f64 {

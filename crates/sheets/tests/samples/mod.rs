@@ -117,6 +117,7 @@ pub fn wall_sheet(paper: Paper) -> Sheet {
         title: "Street wall".into(),
         contents: vec![Content::Drawing {
             drawing: Box::new(gable(paper)),
+            tables: vec![],
             notes: vec![
                 "Studs from the survey, ±6 mm; find the first one before drilling.".into(),
                 "Heights from the finished floor.".into(),
@@ -184,6 +185,7 @@ pub fn findings() -> Sheet {
         limit: "≤ 400 mm".into(),
         margin: margin.into(),
         because: "The frame's upper edge ends 2120 mm above the floor, and the light needs 90 mm of free wall below its arm, so both meet.".into(),
+        others: Vec::new(),
         source: "common practice, no source".into(),
         remedies: remedies.iter().map(|r| r.to_string()).collect(),
     }
@@ -311,6 +313,7 @@ pub fn plan_sheet(paper: Paper) -> Sheet {
             PlanOpeningKind::Door {
                 hinges: Side::Right,
                 into_room: true,
+                opens_rad: std::f64::consts::FRAC_PI_2,
             },
             0.3,
             0.85,
@@ -411,6 +414,7 @@ pub fn plan_sheet(paper: Paper) -> Sheet {
     .expect("the sample fits the paper");
     let contents = vec![Content::Drawing {
         drawing: Box::new(drawing),
+        tables: vec![],
         notes: vec!["View A is sheet 2.".into()],
     }];
     Sheet {
@@ -482,6 +486,7 @@ pub fn ceiling_sheet(paper: Paper) -> Sheet {
     ];
     let contents = vec![Content::Drawing {
         drawing: Box::new(drawing),
+        tables: vec![],
         notes: vec!["Seen in a mirror on the floor: left and right as on the plan.".into()],
     }];
     Sheet {
