@@ -59,6 +59,7 @@ pub struct Analysis {
     is_trial: bool,
     spaces: Vec<OnceCell<Rc<SpaceModel>>>,
     routes: Vec<Kept<Known<Route>>>,
+    cuts: Vec<Kept<Known<Uncertain>>>,
     points: Vec<Kept<Known<Vector3>>>,
     pictures: Vec<Kept<Known<Picture>>>,
     seats: Vec<Vec<Kept<Known<SeatPlace>>>>,
@@ -84,6 +85,7 @@ impl Analysis {
             is_trial: false,
             spaces: none(job.space.len()),
             routes: none(job.cable.len()),
+            cuts: none(job.cable.len()),
             points: none(job.item.len()),
             pictures: none(job.item.len()),
             seats: (job.space.iter())
@@ -110,6 +112,7 @@ impl Analysis {
             }
         }
         keep(&self.routes, &mut edited.routes, &changed);
+        keep(&self.cuts, &mut edited.cuts, &changed);
         keep(&self.points, &mut edited.points, &changed);
         keep(&self.pictures, &mut edited.pictures, &changed);
         for (old, new) in self.seats.iter().zip(&mut edited.seats) {

@@ -136,7 +136,12 @@ impl Analysis {
 
     /// Length of cable to cut: the route, its slack, and a loop at each end.
     pub fn cut_length(&self, cable: &Cable) -> Known<Uncertain> {
-        Ok(self.cut_length_of(cable, self.route(cable)?))
+        let index = self.cable_at(&cable.id).expect("a cable of this job");
+        let length = self.kept(&self.cuts[index], || {
+            self.noted_cable(index);
+            Ok(self.cut_length_of(cable, self.route(cable)?))
+        });
+        length.clone()
     }
 
     /// Length of cable to cut for a route.

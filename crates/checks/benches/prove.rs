@@ -8,6 +8,7 @@ mod large_house;
 use std::sync::Arc;
 
 use analysis::Analysis;
+use checks::Proved;
 use divan::Bencher;
 use model::Edit;
 
@@ -42,12 +43,16 @@ fn prove_demo_without_remedies(bencher: Bencher) {
 /// A drag: the projector's drop is changed and everything that rests on it proved again.
 #[divan::bench]
 fn one_edit_of_demo(bencher: Bencher) {
-    let analysis = Analysis::new(read(DEMO));
-    checks::prove_without_remedies(&analysis);
+    let proved = Proved::new(read(DEMO));
     let edit = [Edit::set("item.projector.hung.drop", "14\"")];
-    bencher.bench_local(|| {
-        checks::prove_without_remedies(&analysis.edited(&edit).expect("the edit can be made"))
-    });
+    bencher.bench_local(|| checks::prove_again(&proved, &edit).map(|again| again.changed.len()));
+}
+
+#[divan::bench(args = [1, 10, 40])]
+fn one_edit_of_rooms(bencher: Bencher, rooms: usize) {
+    let proved = Proved::new(read(&large_house::house(rooms)));
+    let edit = [Edit::set("item.projector-0.hung.drop", "180 mm")];
+    bencher.bench_local(|| checks::prove_again(&proved, &edit).map(|again| again.changed.len()));
 }
 
 #[divan::bench(args = [1, 2, 5, 10, 20, 40], sample_count = 5)]

@@ -117,7 +117,10 @@ impl PartialOrd for Uncertain {
 
 impl std::iter::Sum for Uncertain {
     fn sum<I: Iterator<Item = Uncertain>>(numbers: I) -> Uncertain {
-        numbers.fold(Uncertain::exact(0.0), |sum, number| sum + number)
+        let numbers: Vec<Uncertain> = numbers.collect();
+        let value = numbers.iter().fold(0.0, |sum, number| sum + number.value);
+        let parts: Vec<(f64, &Uncertain)> = numbers.iter().map(|number| (1.0, number)).collect();
+        Uncertain::combined(value, &parts)
     }
 }
 

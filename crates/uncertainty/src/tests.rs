@@ -173,3 +173,14 @@ fn an_input_that_is_exact_but_for_rounding_stays_finite() {
     let result = through([&nearly], |[x]| x / 2.0);
     assert!(result.standard_uncertainty() < 1e-15, "{result:?}");
 }
+
+#[test]
+fn a_sum_of_many_is_what_adding_one_by_one_gives() {
+    let number = |i: u32| {
+        let one = Uncertain::measured(f64::from(i), 0.1, SourceId(i * 7 % 31));
+        one + Uncertain::measured(0.5, 0.01 * f64::from(i), SourceId(i * 11 % 17))
+    };
+    let all: Vec<Uncertain> = (0..90).map(number).collect();
+    let in_turn = (all.iter()).fold(Uncertain::exact(0.0), |sum, one| sum + one);
+    assert_eq!(all.into_iter().sum::<Uncertain>(), in_turn);
+}
