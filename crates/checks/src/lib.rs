@@ -21,6 +21,12 @@ mod structure;
 mod survey;
 mod verdict;
 
+/// Tables whose rows a job file names: finishes, loudspeaker layouts, woods.
+pub mod tables {
+    pub use ::acoustics::{finishes, layout};
+    pub use ::structure::wood;
+}
+
 pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };

@@ -1,7 +1,8 @@
 //! Which words may a job file use where it names a row of a table?
 
-use acoustics::finishes::{Counts, finishes};
-use acoustics::layout::{LayoutError, position, system, systems};
+use checks::tables::finishes::{Counts, finishes};
+use checks::tables::layout::{LayoutError, position, system, systems};
+use checks::tables::wood;
 
 use super::limit_entry;
 use crate::files;
@@ -160,7 +161,7 @@ fn woods() -> String {
          out: spruce-pine-fir, the lightest common framing, is taken.",
     );
     page.blank();
-    for species in structure::wood::species() {
+    for species in wood::species() {
         page.line(&format!(
             "  {:<44}{:.2}",
             species.group, species.specific_gravity
