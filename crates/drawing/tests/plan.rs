@@ -336,8 +336,9 @@ fn leaf_end(opens_deg: f64, into_room: bool) -> [f64; 2] {
         into_room,
         opens_rad: opens_deg.to_radians(),
     };
-    let drawing = drawing::plan(&plan, A4).unwrap();
-    let door = drawing.elements.iter().find(|e| e.id == "d1").unwrap();
+    let drawing = drawing::plan(&plan, A4).expect("the loft fits the paper");
+    let mut elements = drawing.elements.iter();
+    let door = elements.find(|e| e.id == "d1").expect("it is drawn");
     let Shape::Path { points, .. } = &door.shapes[0] else {
         panic!("the leaf is a line");
     };

@@ -118,7 +118,10 @@ fn are_alike(a: &Finding, b: &Finding) -> bool {
         let (thing, _) = finding.subject.id.split_once('+')?;
         Some(thing.to_owned())
     };
-    a.check == b.check && thing(a).is_some() && thing(a) == thing(b)
+    a.check == b.check
+        && thing(a).is_some()
+        && thing(a) == thing(b)
+        && a.source.words() == b.source.words()
 }
 
 /// The worst of alike findings with its numbers; what else fails keeps its sentence, what else is tight, or

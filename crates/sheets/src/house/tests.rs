@@ -338,6 +338,60 @@ fn verdicts_are_the_worst_that_speak_of_a_thing() {
 }
 
 #[test]
+fn alike_findings_share_a_row_and_no_failing_sentence_is_lost() {
+    let job = read(SMALL);
+    let analysis = Analysis::new(job);
+    let mut proof = proof();
+    proof.findings = vec![
+        finding(
+            Verdict::Fails,
+            "left+sofa",
+            "Left is heard too low at sofa.",
+        ),
+        finding(
+            Verdict::Fails,
+            "left+stool",
+            "Left is heard too low at stool.",
+        ),
+        finding(
+            Verdict::Fails,
+            "right+sofa",
+            "Right is heard too low at sofa.",
+        ),
+        finding(Verdict::Tight, "left+bed", "Left is just heard at bed."),
+        finding(Verdict::Tight, "left+bench", "Left is just heard at bench."),
+    ];
+    let sheets = house(&analysis, &proof, Paper::A4);
+    let rows: Vec<&crate::FindingRow> = sheets[0]
+        .contents
+        .iter()
+        .filter_map(|content| match content {
+            Content::Findings(rows) => Some(rows),
+            _ => None,
+        })
+        .flatten()
+        .collect();
+    let others: Vec<&[String]> = rows.iter().map(|row| row.others.as_slice()).collect();
+    let lost = &["Left+stool: Left is heard too low at stool.".to_owned()];
+    let named = &["So too: left+bench.".to_owned()];
+    assert_eq!(others, [lost.as_slice(), &[], named.as_slice()]);
+}
+
+#[test]
+fn what_is_planned_for_one_page_is_set_on_one() {
+    for paper in [Paper::A4, Paper::Letter] {
+        let sheets = small(paper);
+        let alone = |sheet: &&Sheet| matches!(sheet.contents.as_slice(), [Content::Drawing { .. }]);
+        let planned: Vec<&Sheet> = sheets.iter().filter(alone).collect();
+        assert!(planned.len() > 3, "too few to prove anything");
+        for sheet in planned {
+            let pages = texts(&TitleBlock::default(), paper, std::slice::from_ref(sheet)).unwrap();
+            assert_eq!(pages.len(), 1, "{}", sheet.id);
+        }
+    }
+}
+
+#[test]
 fn cable_is_cut_long_enough() {
     // W1 runs below the floor: from the amplifier (4 m, 3.5 m from the north wall) 2.8 m along, 3.5 m across and 1.4 m
     // up: 7.7 m. A tenth more and two loops of 0.3 m make 9.07 m; the paced wall adds its uncertainty.
