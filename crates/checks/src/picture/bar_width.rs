@@ -247,7 +247,7 @@ impl<'a> Pair<'a> {
                     .max(bracket.map_or(0.0, |bracket| bracket.value())),
             )
         };
-        (analysis.job().kit.loudspeaker.iter())
+        (analysis.catalogue().loudspeaker.iter())
             .filter(|kit| kit.form == self.kit.form && kit.channels == self.kit.channels)
             .filter(|kit| kit.form == Some(LoudspeakerForm::Bar))
             .filter_map(|kit| Some((width(kit)?, kit.common.id.as_str())))
