@@ -444,14 +444,18 @@ fn time(magnitude: f64, uncertainty: Option<f64>) -> String {
     if seconds < 3600.0 {
         let (minutes, seconds) = ((seconds / 60.0).floor(), seconds % 60.0);
         return match u_step {
-            step if step < 60.0 => format!("{minutes:.0}{THIN_SPACE}min{THIN_SPACE}{seconds:.0}{THIN_SPACE}s"),
+            step if step < 60.0 => {
+                format!("{minutes:.0}{THIN_SPACE}min{THIN_SPACE}{seconds:.0}{THIN_SPACE}s")
+            }
             _ => format!("{minutes:.0}{THIN_SPACE}min"),
         };
     }
     let minutes = round_to(magnitude, u_step.max(60.0)) / 60.0;
     let (hours, minutes) = ((minutes / 60.0).floor(), minutes % 60.0);
     match u_step {
-        step if step < 3600.0 => format!("{hours:.0}{THIN_SPACE}h{THIN_SPACE}{minutes:.0}{THIN_SPACE}min"),
+        step if step < 3600.0 => {
+            format!("{hours:.0}{THIN_SPACE}h{THIN_SPACE}{minutes:.0}{THIN_SPACE}min")
+        }
         _ => format!("{hours:.0}{THIN_SPACE}h"),
     }
 }
