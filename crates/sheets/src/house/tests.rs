@@ -438,6 +438,10 @@ fn every_drawing_of_every_kept_job_can_be_read() {
     let mut files: Vec<_> = std::fs::read_dir(folder)
         .unwrap()
         .map(|entry| entry.unwrap().path())
+        .filter(|path| {
+            path.extension()
+                .is_some_and(|extension| extension == "toml")
+        })
         .collect();
     files.sort();
     assert!(!files.is_empty());
