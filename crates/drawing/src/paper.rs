@@ -180,6 +180,11 @@ impl Quad {
 
     /// Whether the insides overlap by more than `slack` mm (separating axes).
     pub fn overlaps(&self, other: &Quad, slack: f64) -> bool {
+        // Most pairs lie far apart: their upright boxes say so at once.
+        let (a, b) = (extent(&self.0), extent(&other.0));
+        if (0..2).any(|axis| a[axis][1] < b[axis][0] || b[axis][1] < a[axis][0]) {
+            return false;
+        }
         let parted = |a: &Quad, b: &Quad| {
             (0..4).any(|i| {
                 let edge = a.0[(i + 1) % 4] - a.0[i];
@@ -200,6 +205,10 @@ impl Quad {
 
     /// Whether the segment from `a` to `b` passes through the inside.
     pub(crate) fn struck(&self, a: Point, b: Point) -> bool {
+        let (box_of, line) = (extent(&self.0), extent(&[a, b]));
+        if (0..2).any(|axis| box_of[axis][1] < line[axis][0] || line[axis][1] < box_of[axis][0]) {
+            return false;
+        }
         // Clip the segment against the four edges; what is left is inside. The corners run clockwise on paper.
         let (mut from, mut to) = (0.0_f64, 1.0_f64);
         let along = b - a;
@@ -218,6 +227,17 @@ impl Quad {
         }
         to - from > 1e-9
     }
+}
+
+/// Least and greatest x, and y, of some points.
+fn extent(points: &[Point]) -> [[f64; 2]; 2] {
+    let mut found = [[f64::INFINITY, f64::NEG_INFINITY]; 2];
+    for p in points {
+        for (span, v) in found.iter_mut().zip([p.x, p.y]) {
+            *span = [span[0].min(v), span[1].max(v)];
+        }
+    }
+    found
 }
 
 /// Whether two segments cross.
