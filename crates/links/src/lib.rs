@@ -5,7 +5,6 @@
 //! passed in; the tables say for each row where it stands and how well it is
 //! known.
 
-mod guard;
 mod table;
 
 pub mod control;

@@ -16,8 +16,8 @@ use std::sync::OnceLock;
 
 use units::{Amperes, Metres, Ohms, Volts, Watts};
 
-use crate::guard::{non_negative, positive};
 use crate::table::{number, rows};
+use units::guard::{non_negative, positive};
 
 /// Longest fixed cable (ANSI/TIA-568, from memory).
 pub const FIXED_CABLE_MAX: Metres = Metres(90.0);

@@ -5,7 +5,7 @@
 
 use units::{BitsPerSecond, Hertz};
 
-use crate::guard::positive;
+use units::guard::positive;
 
 /// Linear sound.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -18,8 +18,8 @@
 
 use units::{BitsPerSecond, Hertz};
 
-use crate::guard::positive;
 use crate::timing::Timing;
+use units::guard::positive;
 
 /// How colour is sampled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -16,7 +16,7 @@
 
 use units::{Amperes, Seconds, Watts};
 
-use crate::guard::positive;
+use units::guard::positive;
 
 /// Efficiency of the inverter (from memory).
 pub const INVERTER_EFFICIENCY: f64 = 0.85;

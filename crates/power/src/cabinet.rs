@@ -18,8 +18,8 @@
 
 use units::{Celsius, Kelvin, Metres, SquareMetres, Watts};
 
-use crate::guard::{non_negative, positive};
 use crate::heat::Air;
+use units::guard::{non_negative, positive};
 
 /// Heat through a single wooden panel in still air, W/(m² K), low and high end (from memory).
 pub const WOOD_PANEL_U_W_PER_M2_K: [f64; 2] = [3.0, 4.0];

@@ -8,7 +8,7 @@
 
 use units::Metres;
 
-use crate::guard::non_negative;
+use units::guard::non_negative;
 
 /// The rule of one code.
 #[derive(Clone, Copy, Debug, PartialEq)]

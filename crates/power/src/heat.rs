@@ -11,7 +11,7 @@
 
 use units::{Celsius, Kelvin, Metres, Watts};
 
-use crate::guard::{non_negative, positive};
+use units::guard::{non_negative, positive};
 
 /// One British thermal unit (International Table), J.
 pub const BTU_J: f64 = 1_055.055_852_62;

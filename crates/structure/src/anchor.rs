@@ -7,9 +7,9 @@ use std::sync::OnceLock;
 
 use units::{Metres, Newtons};
 
-use crate::guard::positive;
 use crate::quantity::newtons;
 use crate::table::{number, rows};
+use units::guard::positive;
 
 /// How a distance takes away from a value.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -129,7 +129,7 @@ impl AnchorValue {
     /// Straight-line interaction `T/T_a + V/V_a`; above 1 it fails (the usual form of such tables,
     /// from memory).
     pub fn use_of(&self, load: &AnchorValue) -> Option<f64> {
-        use crate::guard::non_negative;
+        use units::guard::non_negative;
         let part = |load: Newtons, value: Newtons| Some(non_negative(load.0)? / positive(value.0)?);
         Some(part(load.tension, self.tension)? + part(load.shear, self.shear)?)
     }

@@ -17,8 +17,8 @@
 
 use units::{Kilograms, Metres, NewtonMetres, Newtons};
 
-use crate::guard::{non_negative, positive};
 use crate::quantity::GRAVITY_M_S2;
+use units::guard::{non_negative, positive};
 
 /// Factor on the load of arms for a person who pulls or leans (common practice, no source).
 pub const PULL_FACTOR: f64 = 2.0;

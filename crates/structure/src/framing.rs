@@ -8,7 +8,7 @@
 
 use units::Metres;
 
-use crate::guard::positive;
+use units::guard::positive;
 
 /// Width of the edge of common sawn framing, 1 1/2 in (from memory).
 pub const FACE_WIDTH: Metres = Metres(1.5 * 0.0254);
@@ -131,7 +131,7 @@ impl Bars {
     /// The bars whose centres lie under the plate with at least `edge` of plate on both sides.
     pub fn crossed(&self, plate: Span, edge: Metres) -> Option<Vec<Crossing>> {
         let (start, width) = span(plate)?;
-        let edge = crate::guard::non_negative(edge.0)?;
+        let edge = units::guard::non_negative(edge.0)?;
         // A bar drawn exactly at the limit counts.
         let under = |c: &&f64| **c >= start + edge - 1e-9 && **c <= start + width - edge + 1e-9;
         let crossing = |c: &f64| Crossing {
@@ -146,7 +146,7 @@ impl Bars {
     /// `None` when no place does it.
     pub fn plate_shift(&self, plate: Span, edge: Metres, count: usize) -> Option<Metres> {
         let (start, width) = span(plate)?;
-        let edge = crate::guard::non_negative(edge.0)?;
+        let edge = units::guard::non_negative(edge.0)?;
         let last_start = self.length - width;
         if count == 0 || last_start < 0.0 {
             return None;
@@ -165,7 +165,7 @@ impl Bars {
     /// How a cut-out lies in the bay that suits it best, and the least move to a clear place.
     pub fn fit(&self, cut_out: Span, clearance: Metres) -> Option<Fit> {
         let (start, width) = span(cut_out)?;
-        let clear = crate::guard::non_negative(clearance.0)?;
+        let clear = units::guard::non_negative(clearance.0)?;
         let bays = self.bays();
         let room = |bay: &(f64, f64)| (start - bay.0, bay.1 - start - width);
         let least = |bay: &(f64, f64)| {

@@ -27,9 +27,9 @@
 
 use units::{Metres, Newtons, Radians};
 
-use crate::guard::positive;
 use crate::quantity::{Pascals, newtons};
 use crate::wood::within_tables;
+use units::guard::positive;
 
 /// Bearing strength of mild steel plate, 87 000 psi (NDS, from memory).
 pub const STEEL_BEARING: Pascals = Pascals::from_psi(87_000.0);

@@ -19,7 +19,7 @@
 
 use units::{Kilograms, Metres, Radians};
 
-use crate::guard::positive;
+use units::guard::positive;
 
 /// One pound, kg.
 const POUND_KG: f64 = 0.453_592_37;
@@ -71,8 +71,8 @@ impl Lift {
     pub fn weight_limit(&self) -> Option<Kilograms> {
         let finite = |x: f64| x.is_finite().then_some(x);
         let h = positive(self.horizontal.inches())?;
-        let v = crate::guard::non_negative(self.vertical.inches())?;
-        let d = crate::guard::non_negative(self.travel.inches())?;
+        let v = units::guard::non_negative(self.vertical.inches())?;
+        let d = units::guard::non_negative(self.travel.inches())?;
         let a = finite(self.twist.degrees())?.abs();
         let part = |part: f64| positive(part).filter(|part| *part <= 1.0);
         let (fm, cm) = (part(self.frequency)?, part(self.coupling)?);

@@ -17,9 +17,9 @@
 
 use units::{Metres, Newtons};
 
-use crate::guard::positive;
 use crate::quantity::NewtonsPerMetre;
 use crate::wood::within_tables;
+use units::guard::positive;
 
 /// Part of the side-grain value a lag screw keeps in end grain (NDS 12.2.1, confirmed on a
 /// public page).
@@ -94,8 +94,8 @@ impl Penetration {
     /// Thread in the wood without the tip; `None` when nothing holds or a length is no number.
     pub fn thread_in_wood(&self) -> Option<Metres> {
         let length = positive(self.length.0)?;
-        let into_wood = length - crate::guard::non_negative(self.in_front.0)?;
-        let tip = crate::guard::non_negative(self.tip.0)?;
+        let into_wood = length - units::guard::non_negative(self.in_front.0)?;
+        let tip = units::guard::non_negative(self.tip.0)?;
         let from = into_wood - positive(self.thread.0)?.min(length);
         let to = (into_wood - tip).min(positive(self.wood.0)?);
         positive(to - from.max(0.0)).map(Metres)

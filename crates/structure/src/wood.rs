@@ -4,8 +4,8 @@ use std::sync::OnceLock;
 
 use units::Metres;
 
-use crate::guard::positive;
 use crate::table::{number, rows};
+use units::guard::positive;
 
 /// Timber by its oven-dry specific gravity.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -12,6 +12,7 @@ mod amount;
 mod compound;
 mod dimension;
 mod error;
+pub mod guard;
 mod money;
 mod print;
 mod quantity;

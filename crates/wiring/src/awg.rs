@@ -10,7 +10,7 @@
 
 use units::{Metres, SquareMetres};
 
-use crate::guard::positive;
+use units::guard::positive;
 
 /// A gauge from 4/0 (−3) to 40.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -25,7 +25,7 @@ use std::collections::BTreeMap;
 
 use units::Metres;
 
-use crate::guard::positive;
+use units::guard::positive;
 
 /// Spools of one kind and length in stock.
 #[derive(Clone, Debug, PartialEq)]

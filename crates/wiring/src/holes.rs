@@ -7,7 +7,7 @@
 
 use units::Metres;
 
-use crate::guard::{non_negative, positive};
+use units::guard::{non_negative, positive};
 
 /// Whether a stud carries load from above.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,7 +8,6 @@
 //! Work inside walls meets mains wiring, pipes and structure: local code, the
 //! listing of the product and licensed trades come before any number here.
 
-mod guard;
 mod table;
 
 pub mod awg;

@@ -5,8 +5,8 @@
 
 use units::{Amperes, Decibels, Ohms, Volts, Watts};
 
-use crate::guard::positive;
 use crate::wire::SpeakerLine;
+use units::guard::positive;
 
 /// Line voltage of a "70 V" system: 100 V peak, 70.7 V effective.
 pub const LINE_VOLTS_70: Volts = Volts(70.7);
@@ -52,7 +52,7 @@ impl ConstantVoltageLine {
     /// Power turned to heat in the wire at full drive.
     pub fn wire_power(&self) -> Option<Watts> {
         let r = self.loop_resistance;
-        let i = self.volts.0 / (self.load()?.0 + crate::guard::non_negative(r.0)?);
+        let i = self.volts.0 / (self.load()?.0 + units::guard::non_negative(r.0)?);
         Some(Watts(i * i * r.0))
     }
 

@@ -17,7 +17,7 @@
 
 use units::{Metres, Newtons, Radians};
 
-use crate::guard::{non_negative, positive};
+use units::guard::{non_negative, positive};
 
 /// Standard gravity, m/s².
 pub const GRAVITY_M_S2: f64 = 9.80665;

@@ -7,7 +7,7 @@
 
 use units::Metres;
 
-use crate::guard::{non_negative, positive};
+use units::guard::{non_negative, positive};
 
 /// A point in room axes.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -21,7 +21,7 @@
 use units::{Amperes, Celsius, Decibels, Metres, Ohms, SquareMetres, Volts};
 
 use crate::awg::Awg;
-use crate::guard::{non_negative, positive};
+use units::guard::{non_negative, positive};
 
 /// Resistivity of annealed copper at 20 °C, Ω m (IEC 60028, 100 % IACS).
 pub const COPPER_RESISTIVITY_OHM_M: f64 = 0.017241e-6;
