@@ -12,7 +12,7 @@ use units::SquareMetres;
 
 use crate::octave::Octaves;
 use crate::reverberation::Part;
-use crate::table;
+use units::table;
 
 /// How a row was come by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -170,7 +170,7 @@ fn finish_row(row: &[&'static str]) -> Finish {
     Finish {
         key: row[0],
         description: row[1],
-        absorption: [2, 3, 4, 5, 6, 7, 8].map(|i| table::number(row[i])),
+        absorption: [2, 3, 4, 5, 6, 7, 8].map(|i| table::number_or_blank(row[i])),
         counts: if row[9] == "m2_each" {
             Counts::Each
         } else {

@@ -14,7 +14,7 @@ use std::sync::OnceLock;
 use units::Radians;
 
 use crate::direction::{AzimuthRange, Direction, ElevationRange};
-use crate::table;
+use units::table;
 
 mod names;
 mod references;
@@ -222,7 +222,7 @@ fn bs2051_row(row: &[&'static str]) -> Position {
         elevation,
         elevation_min,
         elevation_max,
-    ] = [3, 4, 5, 6, 7, 8].map(|i| table::number(row[i]).map(Radians::from_degrees));
+    ] = [3, 4, 5, 6, 7, 8].map(|i| table::number_or_blank(row[i]).map(Radians::from_degrees));
     let published = Source::Bs2051 { system, channel };
     let tolerance = Radians::from_degrees(DEFAULT_TOLERANCE_DEG);
     let low_frequency = row[2] == "1";

@@ -9,7 +9,6 @@
 //! Every cited value the crate can be held to is data: see [`references`].
 
 mod reference;
-mod table;
 mod vector;
 
 pub mod air;

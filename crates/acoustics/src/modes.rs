@@ -246,7 +246,7 @@ pub fn quarter_wave_notch(distance: Metres, speed: MetresPerSecond) -> Hertz {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::table;
+    use units::table;
 
     fn room(sides: [f64; 3]) -> BoxRoom {
         BoxRoom::new(sides.map(Metres), MetresPerSecond(343.0)).unwrap()

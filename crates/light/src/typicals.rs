@@ -3,6 +3,8 @@
 //! Ranges from handbooks, recalled (`typicals.csv`): they stand in until a
 //! reading on site, which always wins.
 
+use units::table::{number, rows};
+
 use crate::Mark;
 
 /// A range of values met in practice.
@@ -25,31 +27,18 @@ pub const MARK: Mark = Mark::FromMemory;
 
 /// All ranges, in the order of the table.
 pub fn typicals() -> impl Iterator<Item = Typical> {
-    // The first line is the source, the second the header.
-    include_str!("typicals.csv")
-        .lines()
-        .skip(2)
-        .map(|line| row(line).expect("the table is part of the program and a test reads all of it"))
+    rows(include_str!("typicals.csv")).map(|row| Typical {
+        quantity: row[0],
+        low: number(row[1]),
+        typical: number(row[2]),
+        high: number(row[3]),
+        unit: row[4],
+    })
 }
 
 /// The range of one quantity by its name in the table.
 pub fn typical(quantity: &str) -> Option<Typical> {
     typicals().find(|row| row.quantity == quantity)
-}
-
-fn row(line: &'static str) -> Option<Typical> {
-    let mut cells = line.split(',');
-    let quantity = cells.next()?;
-    let mut number = || cells.next()?.parse().ok();
-    let (low, typical, high) = (number()?, number()?, number()?);
-    let unit = cells.next()?;
-    cells.next().is_none().then_some(Typical {
-        quantity,
-        low,
-        typical,
-        high,
-        unit,
-    })
 }
 
 #[cfg(test)]

@@ -4,8 +4,8 @@ use std::sync::OnceLock;
 
 use units::{Amperes, Metres, Volts};
 
-use crate::table::{number, rows};
 use units::guard::positive;
+use units::table::{number, rows};
 
 /// Longest run of one kind of link.
 #[derive(Clone, Copy, Debug, PartialEq)]

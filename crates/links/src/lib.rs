@@ -5,8 +5,6 @@
 //! passed in; the tables say for each row where it stands and how well it is
 //! known.
 
-mod table;
-
 pub mod control;
 pub mod network;
 pub mod protection;

@@ -16,8 +16,8 @@ use std::sync::OnceLock;
 
 use units::{Amperes, Metres, Ohms, Volts, Watts};
 
-use crate::table::{number, rows};
 use units::guard::{non_negative, positive};
+use units::table::{number, rows};
 
 /// Longest fixed cable (ANSI/TIA-568, from memory).
 pub const FIXED_CABLE_MAX: Metres = Metres(90.0);

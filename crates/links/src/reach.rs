@@ -4,8 +4,8 @@ use std::sync::OnceLock;
 
 use units::{BitsPerSecond, Metres};
 
-use crate::table::{number, rows};
 use units::guard::positive;
+use units::table::{number, rows};
 
 /// Reach of passive copper up to one rate (common practice, no source).
 #[derive(Clone, Copy, Debug, PartialEq)]

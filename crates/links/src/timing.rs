@@ -7,8 +7,8 @@ use std::sync::OnceLock;
 
 use units::Hertz;
 
-use crate::table::{number, rows};
 use units::guard::positive;
+use units::table::{number, rows};
 
 /// How the lines of a picture are sent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

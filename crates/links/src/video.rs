@@ -190,8 +190,8 @@ pub fn tmds_payload(link: BitsPerSecond) -> Option<BitsPerSecond> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::table::{number, rows};
     use crate::timing::timing;
+    use units::table::{number, rows};
 
     fn format(vic: u32, chroma: Chroma, bits_per_component: u32) -> Format {
         Format {

@@ -8,8 +8,8 @@ use std::sync::OnceLock;
 
 use units::Watts;
 
-use crate::table::{number, rows};
 use units::guard::{non_negative, positive};
+use units::table::{number, rows};
 
 /// Output over rating in a heat test (IEC 60065, IEC 62368-1 annex E; from memory).
 pub const TEST_PART: f64 = 1.0 / 8.0;

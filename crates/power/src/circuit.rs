@@ -8,8 +8,8 @@ use std::sync::OnceLock;
 
 use units::{Amperes, Volts, Watts};
 
-use crate::table::{number, rows};
 use units::guard::{non_negative, positive};
+use units::table::{number, rows};
 
 /// Continuous load over rating by the 125 % rule (NEC 210.20(A), confirmed in a public copy of
 /// NEC 2023); elsewhere 0.8 is common practice, no source.

@@ -8,8 +8,6 @@
 //! Work on mains wiring, and anything near a hot flue, belongs to licensed
 //! trades under the local code; the numbers here only say whether to ask.
 
-mod table;
-
 pub mod amplifier;
 pub mod battery;
 pub mod cabinet;

@@ -8,8 +8,8 @@ use std::sync::OnceLock;
 use units::{Metres, Newtons};
 
 use crate::quantity::newtons;
-use crate::table::{number, rows};
 use units::guard::positive;
+use units::table::{number, rows};
 
 /// How a distance takes away from a value.
 #[derive(Clone, Copy, Debug, PartialEq)]

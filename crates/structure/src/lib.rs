@@ -9,8 +9,6 @@
 //! timber and masonry that somebody has looked at; where the wall, the load or
 //! the code leaves a doubt, a licensed trade decides. Board alone never carries.
 
-mod table;
-
 pub mod anchor;
 pub mod arm;
 pub mod framing;

@@ -4,8 +4,8 @@ use std::sync::OnceLock;
 
 use units::{Kilograms, Metres};
 
-use crate::table::{number, rows};
 use units::guard::positive;
+use units::table::{number, rows};
 
 /// One pattern of the VESA flat display mounting interface. Masses and patterns of MIS-B to
 /// MIS-E confirmed on encyclopedic pages, the rest from memory.

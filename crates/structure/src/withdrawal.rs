@@ -112,7 +112,7 @@ pub fn withdrawal_capacity(per_length: NewtonsPerMetre, thread_in_wood: Metres) 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::table::{number, rows};
+    use units::table::{number, rows};
 
     fn screw(diameter_in: f64, specific_gravity: f64) -> Screw {
         Screw {

@@ -4,8 +4,8 @@ use std::sync::OnceLock;
 
 use units::Metres;
 
-use crate::table::{number, rows};
 use units::guard::positive;
+use units::table::{number, rows};
 
 /// Timber by its oven-dry specific gravity.
 #[derive(Clone, Copy, Debug, PartialEq)]

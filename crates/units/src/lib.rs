@@ -19,6 +19,7 @@ mod quantity;
 mod read;
 mod reference;
 mod scan;
+pub mod table;
 mod unit;
 mod wire;
 

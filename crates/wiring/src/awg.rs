@@ -58,7 +58,7 @@ impl Awg {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::table::{number, rows};
+    use units::table::{number, rows};
 
     #[test]
     fn formula_gives_the_printed_table() {

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use units::Metres;
 
 use crate::conduit::PlugSize;
-use crate::table::{number, number_or_blank, rows};
+use units::table::{number, number_or_blank, rows};
 
 /// Usual outside diameters of one kind of cable (from memory): the sheet of the cable bought
 /// comes first.

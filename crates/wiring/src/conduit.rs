@@ -9,8 +9,8 @@ use std::sync::OnceLock;
 
 use units::{Metres, Radians, SquareMetres};
 
-use crate::table::{number, rows};
 use units::guard::{non_negative, positive};
+use units::table::{number, rows};
 
 const SQUARE_INCH_M2: f64 = 0.0254 * 0.0254;
 

@@ -250,7 +250,7 @@ fn plan_kind(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::table::{number, rows};
+    use units::table::{number, rows};
 
     const FOOT_M: f64 = 0.3048;
 

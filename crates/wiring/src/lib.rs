@@ -8,8 +8,6 @@
 //! Work inside walls meets mains wiring, pipes and structure: local code, the
 //! listing of the product and licensed trades come before any number here.
 
-mod table;
-
 pub mod awg;
 pub mod cable;
 pub mod conduit;

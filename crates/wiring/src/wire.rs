@@ -211,7 +211,7 @@ impl SpeakerLine {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::table::{number, rows};
+    use units::table::{number, rows};
 
     fn copper(number: i32) -> Conductor {
         Conductor::copper(Awg::new(number).unwrap())
