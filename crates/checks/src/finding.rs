@@ -300,8 +300,10 @@ impl Finding {
             (remedy.effect.as_ref())
                 .is_some_and(|effect| effect.refused.is_none() && effect.verdict != Verdict::Fails)
         };
-        if self.verdict == Verdict::Fails && !self.remedies.iter().any(mended) {
-            self.because += " No single change that dryfit can compute mends it.";
+        const SENTENCE: &str = " No single change that dryfit can compute mends it.";
+        let is_said = self.because.ends_with(SENTENCE);
+        if self.verdict == Verdict::Fails && !self.remedies.iter().any(mended) && !is_said {
+            self.because += SENTENCE;
         }
     }
 

@@ -34,7 +34,9 @@ pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
-pub use prove::{Again, Counts, Proof, Proved, prove, prove_again, prove_without_remedies};
+pub use prove::{
+    Again, Counts, Proof, Proved, prove, prove_again, prove_unless, prove_without_remedies,
+};
 pub use remedy::{Change, Cost, Effect, Remedy};
 pub use units::Reference as Published;
 pub use verdict::Verdict;

@@ -1,0 +1,107 @@
+//! One check over one space or the house, and the facts that it rests on.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use analysis::{Analysis, Reads};
+
+use crate::{Check, Finding, Run, all};
+
+/// What a check found in one space or in the house, and the facts that it rests on.
+pub(super) struct CheckRun {
+    findings: Vec<Finding>,
+    reads: Reads,
+}
+
+pub(super) fn findings_of(runs: &[Rc<CheckRun>]) -> impl Iterator<Item = &Finding> {
+    runs.iter().flat_map(|run| &run.findings)
+}
+
+pub(super) fn by_key(runs: &[Rc<CheckRun>]) -> BTreeMap<Key<'_>, &Finding> {
+    findings_of(runs)
+        .map(|finding| (finding.key(), finding))
+        .collect()
+}
+
+/// What a finding is known by.
+pub(super) type Key<'a> = (&'static str, Option<&'a str>, &'a str);
+
+/// Every check over every space, then over the house: always in this order.
+fn jobs(analysis: &Analysis) -> impl Iterator<Item = (&'static Check, Option<usize>)> {
+    let spaces = 0..analysis.space_count();
+    let of_space = |check: &&Check| matches!(check.run, Run::EachSpace(_));
+    let each = spaces.flat_map(move |space| {
+        all()
+            .filter(of_space)
+            .map(move |check| (check, Some(space)))
+    });
+    let house = all().filter(move |check| !of_space(check));
+    each.chain(house.map(|check| (check, None)))
+}
+
+pub(super) fn run_all(analysis: &Analysis) -> Vec<Rc<CheckRun>> {
+    run_unless(analysis, &AtomicBool::new(false)).expect("nobody sets the flag")
+}
+
+/// Every run; nothing soon after the flag is set.
+pub(super) fn run_unless(analysis: &Analysis, stop: &AtomicBool) -> Option<Vec<Rc<CheckRun>>> {
+    jobs(analysis)
+        .map(|(check, space)| {
+            let goes_on = !stop.load(Ordering::Relaxed);
+            goes_on.then(|| Rc::new(run(analysis, check, space)))
+        })
+        .collect()
+}
+
+/// Runs again what rests on a changed fact; the rest is shared with the original.
+pub(super) fn run_touched(
+    edited: &Analysis,
+    original: &Analysis,
+    runs: &[Rc<CheckRun>],
+) -> Vec<Rc<CheckRun>> {
+    // Runs are told apart by their position.
+    if edited.space_count() != original.space_count() {
+        return run_all(edited);
+    }
+    (jobs(edited).zip(runs))
+        .map(|((check, space), old)| {
+            if old.reads.touched_by(edited.changed()) {
+                Rc::new(run(edited, check, space))
+            } else {
+                Rc::clone(old)
+            }
+        })
+        .collect()
+}
+
+fn run(analysis: &Analysis, check: &Check, space: Option<usize>) -> CheckRun {
+    let (findings, reads) = analysis.noting(|| {
+        let mut findings = match (&check.run, space) {
+            (Run::EachSpace(run), Some(space)) => run(analysis, analysis.space_number(space)),
+            (Run::House(run), None) => run(analysis),
+            _ => Vec::new(),
+        };
+        if !analysis.is_trial() {
+            for finding in &mut findings {
+                finding.name_deciders(analysis);
+            }
+        }
+        findings
+    });
+    CheckRun { findings, reads }
+}
+
+/// The runs that two proofs do not share, of each.
+pub(super) fn differing(
+    one: &[Rc<CheckRun>],
+    other: &[Rc<CheckRun>],
+) -> (Vec<Rc<CheckRun>>, Vec<Rc<CheckRun>>) {
+    if one.len() != other.len() {
+        return (one.to_vec(), other.to_vec());
+    }
+    (one.iter().zip(other))
+        .filter(|(a, b)| !Rc::ptr_eq(a, b))
+        .map(|(a, b)| (Rc::clone(a), Rc::clone(b)))
+        .unzip()
+}
