@@ -1,0 +1,32 @@
+// A space as the drawings take it: the server's scene without the walls that can't be followed to their ends.
+
+import type * as api from '../api/schema';
+
+export type { Field, Move, OnWall, Verdict, Xy, Xyz } from '../api/schema';
+
+/** A line that a dragged thing may rest on, unless it stems from the thing itself. */
+type Of = { of?: string[] };
+
+export type Wall = Omit<api.Wall, 'snaps'> & { snaps: (api.Wall['snaps'][number] & Of)[] };
+
+export type Body = api.Body & {
+  /** Its middle in plan. */
+  centre?: api.Xy | null;
+};
+
+export type Scene = Omit<api.Scene, 'walls' | 'bodies' | 'ceiling'> & {
+  walls: Wall[];
+  bodies: Body[];
+  ceiling: Omit<api.Scene['ceiling'], 'snaps'> & { snaps: (api.Scene['ceiling']['snaps'][number] & Of)[] };
+  /** From up on the plan clockwise to north; null where nobody held a compass to a wall. */
+  north_rad?: number | null;
+};
+
+/** What can be drawn of a scene as it came. */
+export function drawable(scene: Scene): Scene {
+  const known = (value: unknown): boolean => value !== null && value !== undefined;
+  return {
+    ...scene,
+    walls: scene.walls.filter((wall) => known(wall.from) && known(wall.to) && known(wall.length_m)),
+  };
+}

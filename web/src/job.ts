@@ -1,0 +1,32 @@
+// The job that a page is about: what is known of it, and the one way to change it.
+
+import { createContext } from 'preact';
+import { useContext } from 'preact/hooks';
+
+import type { Changes } from './api/client';
+import type { JobView, Saved } from './api/schema';
+
+export type JobState = {
+  id: string;
+  view: JobView;
+  /** The revision that edits build on. */
+  revision: number;
+  /** The last change through `save`, undo, redo or a choice between contested facts: pages merge
+   * its delta. Null until something changes. */
+  saved: Saved | null;
+  /** Sends a change. Null when it was refused: the job's frame then shows why. */
+  save: (change: Changes & { summary?: string }) => Promise<Saved | null>;
+  undo: () => Promise<void>;
+  redo: () => Promise<void>;
+  keep: (contested: string, which: 'earlier' | 'later') => Promise<void>;
+  reload: () => void;
+};
+
+export const JobContext = createContext<JobState | null>(null);
+
+/** The job around this part. Only pages inside the job's frame may ask. */
+export function useJob(): JobState {
+  const job = useContext(JobContext);
+  if (!job) throw new Error('useJob was called outside a job page');
+  return job;
+}

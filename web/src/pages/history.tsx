@@ -1,0 +1,12 @@
+// Revisions.
+
+import { Title } from '../parts/Title';
+
+export function Page() {
+  return (
+    <div class="page">
+      <Title page="History" />
+      <p>This page is not built yet.</p>
+    </div>
+  );
+}

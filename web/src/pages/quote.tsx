@@ -1,0 +1,12 @@
+// Parts and work.
+
+import { Title } from '../parts/Title';
+
+export function Page() {
+  return (
+    <div class="page">
+      <Title page="Quote" />
+      <p>This page is not built yet.</p>
+    </div>
+  );
+}

@@ -1,0 +1,140 @@
+// What stands around every page of a job: its title block, the moments, undo, and what two people
+// changed at once. The one place that sends changes.
+
+import type { ComponentChildren } from 'preact';
+import { useCallback, useMemo, useState } from 'preact/hooks';
+
+import { jobs, troubleOf, type Changes, type Trouble } from '../api/client';
+import type { JobView, Saved } from '../api/schema';
+import { JobContext, type JobState } from '../job';
+import { isTyping, useKey, useKeyHelp } from '../keys';
+import { link, type RouteName } from '../routes';
+import { say, saying } from '../status';
+import { useResource } from '../useResource';
+import { Button } from './Button';
+import { ContestedStrip } from './Contested';
+import { Moments } from './Moments';
+import { Strip } from './Strip';
+import { CountsLine } from './Verdict';
+import { Waiting } from './Waiting';
+
+const KEYS = [
+  { keys: 'Ctrl Z', does: 'undo the last change to the job' },
+  { keys: 'Ctrl Shift Z', does: 'redo it' },
+];
+
+export function JobFrame({ id, current, children }: { id: string; current: RouteName; children: ComponentChildren }) {
+  const view = useResource(id, (signal) => jobs.one(id, signal));
+  const [saved, setSaved] = useState<Saved | null>(null);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const { data, reload, set } = view;
+
+  const send = useCallback(
+    async (doing: string, change: (view: JobView) => Promise<Saved>): Promise<Saved | null> => {
+      if (!data) return null;
+      try {
+        const answer = await saying(doing, change(data));
+        setTrouble(null);
+        setSaved(answer);
+        const { revision, undo, redo, contested, delta } = answer;
+        set({ ...data, revision, undo, redo, contested, counts: delta.counts });
+        say(answer.says);
+        reload();
+        return answer;
+      } catch (thrown) {
+        setTrouble(troubleOf(thrown));
+        return null;
+      }
+    },
+    [data, reload, set],
+  );
+
+  const state = useMemo<JobState | null>(() => {
+    if (!data) return null;
+    return {
+      id,
+      view: data,
+      revision: data.revision,
+      saved,
+      save: (change: Changes & { summary?: string }) =>
+        send('Saving …', (view) => jobs.edit(id, { base: view.revision, ...change })),
+      undo: async () => {
+        await send('Undoing …', () => jobs.undo(id));
+      },
+      redo: async () => {
+        await send('Redoing …', () => jobs.redo(id));
+      },
+      keep: async (contested, which) => {
+        await send('Saving …', () => jobs.keep(id, contested, which));
+      },
+      reload,
+    };
+  }, [id, data, saved, send, reload]);
+
+  useKeyHelp(KEYS);
+  useKey((event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || isTyping(event) || !state) return false;
+    if (event.key.toLowerCase() !== 'z') return false;
+    void (event.shiftKey ? state.redo() : state.undo());
+    return true;
+  });
+
+  if (!state || !data) {
+    return view.trouble ? (
+      <div class="page">
+        <Strip trouble={view.trouble} onAgain={reload} />
+        <p>
+          <a href={link('jobs', {})}>To all jobs</a>
+        </p>
+      </div>
+    ) : (
+      <Waiting for="the job" />
+    );
+  }
+  return (
+    <JobContext.Provider value={state}>
+      <div class="title-block">
+        <div class="title-job">
+          <span class="title-name">{data.name}</span>
+          {data.customer ? <span class="soft">{data.customer}</span> : null}
+        </div>
+        <div class="title-counts">
+          <CountsLine counts={data.counts} of={data.name} />
+        </div>
+        <div class="title-tools">
+          <Undo what={data.undo} word="Undo" onPress={() => void state.undo()} />
+          <Undo what={data.redo} word="Redo" onPress={() => void state.redo()} />
+          <a href={link('history', { id })} aria-current={current === 'history' ? 'page' : undefined}>
+            Revision {data.revision}
+            {data.named ? `, ${data.named}` : ''}
+          </a>
+          <a href={link('sheets', { id })} aria-current={current === 'sheets' ? 'page' : undefined}>
+            Sheets
+          </a>
+          <a href={jobs.fileUrl(id)} download>
+            Job file
+          </a>
+        </div>
+      </div>
+      <Moments job={data} id={id} current={current} />
+      {trouble ? (
+        <div class="page">
+          <Strip trouble={trouble} onClose={() => setTrouble(null)} />
+        </div>
+      ) : null}
+      <ContestedStrip history={current === 'history'} />
+      {children}
+    </JobContext.Provider>
+  );
+}
+
+/** Says on hover and to screen readers what would be taken back; absent words mean there is nothing. */
+function Undo({ what, word, onPress }: { what: string | null; word: string; onPress: () => void }) {
+  return (
+    <span title={what ?? `nothing to ${word.toLowerCase()}`}>
+      <Button kind="quiet" busy={what === null} label={what ? `${word}: ${what}` : `${word}: nothing`} onPress={onPress}>
+        {word}
+      </Button>
+    </span>
+  );
+}
