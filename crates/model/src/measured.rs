@@ -85,6 +85,14 @@ kinds! {
     Force, ForceKind: Force, "force", "";
 }
 
+/// The quantity behind an `x-kind` of the schema, and the unit that a bare number of it
+/// means; empty where a bare number is refused.
+pub fn quantity_kind(name: &str) -> Option<(Dimension, &'static str)> {
+    (KINDS.iter())
+        .find(|(kind, ..)| *kind == name)
+        .map(|(_, dimension, bare_unit)| (*dimension, *bare_unit))
+}
+
 /// One quantity as it was written, with what it reads as.
 ///
 /// `"?"` and a field left out both mean "still to measure"; the first keeps its place

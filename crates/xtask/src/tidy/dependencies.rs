@@ -19,6 +19,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("links", BASE),
     ("drawing", BASE),
     ("model", BASE),
+    ("catalogue", &["units", "model"]),
     ("store", &["model"]),
     (
         "analysis",
@@ -69,6 +70,18 @@ const CRATES: &[(&str, &[&str])] = &[
             "checks",
         ],
     ),
+    // What every door shows: no engine either.
+    (
+        "view",
+        &[
+            "units",
+            "uncertainty",
+            "geometry",
+            "model",
+            "analysis",
+            "checks",
+        ],
+    ),
     (
         "cli",
         &[
@@ -80,6 +93,7 @@ const CRATES: &[(&str, &[&str])] = &[
             "analysis",
             "checks",
             "sheets",
+            "view",
         ],
     ),
     ("xtask", &[]),
