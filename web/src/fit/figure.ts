@@ -62,7 +62,7 @@ export interface Frame {
 }
 
 /** A body as it is drawn. */
-export interface Element {
+export interface Drawn {
   body: Body;
   outline: readonly Flat[];
   lines: readonly Line[];
@@ -72,7 +72,7 @@ export interface Element {
 }
 
 /** A wall's name on the plan; pressing it opens the wall's elevation. */
-export interface Door {
+export interface WallName {
   wall: string;
   name: string;
   at: Flat;
@@ -88,14 +88,14 @@ export interface Figure {
   looking: string;
   bounds: Box;
   lines: readonly Line[];
-  elements: readonly Element[];
+  elements: readonly Drawn[];
   chains: readonly Chain[];
   notes: readonly Note[];
-  doors: readonly Door[];
+  wall_names: readonly WallName[];
   /** Towards north, radians clockwise from up; null where it means nothing or is not known. */
   north_rad: number | null;
   /** The dimensions of one element at a place: to corners, floor and ceiling, or to the walls about it. */
-  distances: (element: Element, place: Place) => Distance[];
+  distances: (element: Drawn, place: Place) => Distance[];
 }
 
 /** A length between two points of the drawing. */
@@ -176,6 +176,14 @@ export function without(length: number, gaps: readonly (readonly [number, number
   }
   if (from < length) left.push([from, length]);
   return left.filter(([a, b]) => b > a);
+}
+
+/** Turned so that it reads from below or from the right. */
+export function readable(turn_rad: number): number {
+  const turned = Math.atan2(Math.sin(turn_rad), Math.cos(turn_rad));
+  if (turned > Math.PI / 2 - 1e-6) return turned - Math.PI;
+  if (turned <= -Math.PI / 2 - 1e-6) return turned + Math.PI;
+  return turned;
 }
 
 /** Ticks of a chain: both ends and what is between, closer than a millimetre counted once. */

@@ -4,8 +4,8 @@ import type { Body, Scene, Wall, Xy, Xyz } from './scene';
 import type { Flat } from './camera';
 import { box } from './camera';
 import { planLines, wallLines, type Place, type Rail } from './drag';
-import { add, bands, dot, minus, outward, span, ticks, without } from './figure';
-import type { Chain, Distance, Door, Element, Figure, Frame, Line, Note } from './figure';
+import { add, bands, dot, minus, outward, readable, span, ticks, without } from './figure';
+import type { Chain, Distance, WallName, Drawn, Figure, Frame, Line, Note } from './figure';
 
 /** A sign: what is behind the face of a wall is not measured. */
 const WALL_M = 0.1;
@@ -58,7 +58,7 @@ export function ceilingPlan(scene: Scene): Figure {
       ...overlays(scene),
     ],
     elements: shown.flatMap((body) => element(body, scene)),
-    doors: [],
+    wall_names: [],
   };
 }
 
@@ -67,7 +67,7 @@ function common(scene: Scene): Omit<Figure, 'title' | 'looking' | 'lines' | 'ele
     bounds: box([...scene.floor.map(flat), flat(scene.bounds.min), flat(scene.bounds.max)]),
     chains: scene.walls.flatMap((wall) => chains(wall, scene)),
     notes: notes(scene),
-    doors: scene.walls.filter((wall) => !wall.open).map(door),
+    wall_names: scene.walls.filter((wall) => !wall.open).map(wallName),
     north_rad: scene.north_rad ?? null,
     distances: (element, place) => distances(element, place, scene),
   };
@@ -92,7 +92,7 @@ function chains(wall: Wall, scene: Scene): Chain[] {
     : [overall];
 }
 
-function door(wall: Wall): Door {
+function wallName(wall: Wall): WallName {
   const [from, to] = [flat(wall.from), flat(wall.to)];
   return {
     wall: wall.id,
@@ -101,14 +101,6 @@ function door(wall: Wall): Door {
     out: outward(from, to),
     turn_rad: readable(Math.atan2(to[1] - from[1], to[0] - from[0])),
   };
-}
-
-/** Turned so that it reads from below or from the right. */
-export function readable(turn_rad: number): number {
-  const turned = Math.atan2(Math.sin(turn_rad), Math.cos(turn_rad));
-  if (turned > Math.PI / 2 - 1e-6) return turned - Math.PI;
-  if (turned <= -Math.PI / 2 - 1e-6) return turned + Math.PI;
-  return turned;
 }
 
 /** Cut walls: hatched between the openings, dashed where there is none. */
@@ -295,7 +287,7 @@ function outlineOf(body: Body, scene: Scene): Flat[] | null {
   return [a, b, add(b, out, depth), add(a, out, depth)];
 }
 
-function element(body: Body, scene: Scene): Element[] {
+function element(body: Body, scene: Scene): Drawn[] {
   const outline = outlineOf(body, scene);
   if (outline === null) return [];
   const wall = scene.walls.find((wall) => wall.id === body.wall);
@@ -402,7 +394,7 @@ function aim(body: Body, outline: readonly Flat[]): Line[] {
   return [{ kind: 'axis', points: [from, add(from, way, 0.5 / long)] }];
 }
 
-function distances(element: Element, place: Place, scene: Scene): Distance[] {
+function distances(element: Drawn, place: Place, scene: Scene): Distance[] {
   const { body, frame, rail, outline } = element;
   const wall = scene.walls.find((wall) => wall.id === body.wall);
   if (wall !== undefined && body.on_wall !== null) {

@@ -4,7 +4,7 @@ import type { Body, Scene, Wall, Xy } from './scene';
 import { box, type Flat } from './camera';
 import type { Place } from './drag';
 import { bands, ticks } from './figure';
-import type { Chain, Distance, Element, Figure, Frame, Line, Note } from './figure';
+import type { Chain, Distance, Drawn, Figure, Frame, Line, Note } from './figure';
 import { centre, hull, onWall, wallRail } from './plan';
 
 /** A sign: how thick what is cut is drawn. */
@@ -40,7 +40,7 @@ export function elevation(scene: Scene, wall: Wall): Figure {
     elements: bodies.sort(byKind).map((body) => element(body, wall)),
     chains: chains(wall, bodies, top),
     notes: notes(scene, wall),
-    doors: [],
+    wall_names: [],
     north_rad: null,
     distances: (element, place) => distances(element, place, wall, top),
   };
@@ -254,7 +254,7 @@ function chains(wall: Wall, bodies: readonly Body[], top: readonly Xy[]): Chain[
   ];
 }
 
-function element(body: Body, wall: Wall): Element {
+function element(body: Body, wall: Wall): Drawn {
   const on = body.on_wall ?? { left: 0, right: 0, bottom: 0, top: 0, out: null };
   const outline = [
     up(on.left, on.bottom),
@@ -339,7 +339,7 @@ function round(x: number, y: number, radius: number): Flat[] {
   });
 }
 
-function distances(element: Element, place: Place, wall: Wall, top: readonly Xy[]): Distance[] {
+function distances(element: Drawn, place: Place, wall: Wall, top: readonly Xy[]): Distance[] {
   const on = element.body.on_wall;
   if (on === null) return [];
   const half = { x: (on.right - on.left) / 2, y: (on.top - on.bottom) / 2 };

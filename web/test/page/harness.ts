@@ -1,0 +1,132 @@
+// Opens pages of the running program in a real browser, as a phone or a laptop, light or dark.
+
+import { mkdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+
+import { chromium, type Browser, type Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, inject } from 'vitest';
+
+const FLAGS = [
+  '--no-sandbox',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+const SIZES = { phone: { width: 390, height: 844 }, laptop: { width: 1440, height: 900 } };
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const OUT = join(import.meta.dirname, '../out');
+
+export type Size = keyof typeof SIZES;
+export type Theme = 'light' | 'dark';
+export type Look = { size?: Size; theme?: Theme };
+
+/** A page in a browser of its own; `close` fails the test if the page met an error. */
+export type Opened = { page: Page; close: () => Promise<void> };
+
+/** Every combination that a page is looked at in. */
+export const LOOKS: readonly { size: Size; theme: Theme }[] = [
+  { size: 'laptop', theme: 'light' },
+  { size: 'laptop', theme: 'dark' },
+  { size: 'phone', theme: 'light' },
+  { size: 'phone', theme: 'dark' },
+];
+
+let browser: Browser | null = null;
+
+/** One browser for a test file: call it once at the file's top. */
+export function useBrowser(): void {
+  beforeAll(async () => {
+    const executablePath = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
+    browser = await chromium.launch({ executablePath, args: FLAGS });
+  });
+  afterAll(async () => {
+    await browser?.close();
+    browser = null;
+  });
+}
+
+/** Opens a path of the program, as a laptop in light unless told otherwise. */
+export async function open(path: string, { size = 'laptop', theme = 'light' }: Look = {}): Promise<Opened> {
+  if (!browser) throw new Error('call useBrowser() at the top of the test file');
+  const context = await browser.newContext({
+    baseURL: server(),
+    viewport: SIZES[size],
+    colorScheme: theme,
+    hasTouch: size === 'phone',
+    isMobile: size === 'phone',
+    locale: 'en-US',
+    acceptDownloads: true,
+  });
+  const page = await context.newPage();
+  const errors: string[] = [];
+  page.on('pageerror', (error) => errors.push(error.message));
+  page.on('console', (message) => {
+    // A refusal that the page shows to its reader is also in the browser's own log.
+    const refused = message.text().startsWith('Failed to load resource');
+    if (message.type() === 'error' && !refused) errors.push(message.text());
+  });
+  await page.goto(path);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  const close = async () => {
+    await context.close();
+    expect(errors).toEqual([]);
+  };
+  return { page, close };
+}
+
+/** Where the program answers. */
+export function server(): string {
+  return inject('server');
+}
+
+/** A new job from the demo house; its id. */
+export async function demoJob(): Promise<string> {
+  return newJob({ from: 'demo' });
+}
+
+/** A new job; its id. */
+export async function newJob(job: object): Promise<string> {
+  const { id } = await send('POST', '/api/jobs', job);
+  if (typeof id !== 'string') throw new Error('the program named no job');
+  return id;
+}
+
+/** Asks the program directly, past the page. */
+export async function send(method: string, path: string, body?: object): Promise<Record<string, unknown>> {
+  const request: RequestInit = { method, headers: { 'content-type': 'application/json', origin: server() } };
+  if (body) request.body = JSON.stringify(body);
+  const response = await fetch(server() + path, request);
+  const text = await response.text();
+  if (!response.ok) throw new Error(`${method} ${path}: ${response.status} ${text}`);
+  const parsed: unknown = text === '' ? {} : JSON.parse(text);
+  if (typeof parsed !== 'object' || parsed === null) throw new Error(`${method} ${path}: ${text}`);
+  return Object.fromEntries(Object.entries(parsed));
+}
+
+/** The page breaks no rule of WCAG 2.2 AA that a program can find. */
+export async function expectAccessible(page: Page): Promise<void> {
+  await page.evaluate(AXE);
+  const found: string[] = await page.evaluate(`
+    axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] }).then((result) =>
+      result.violations.flatMap((rule) =>
+        rule.nodes.map((node) => rule.id + ': ' + node.target.join(' ') + ': ' + node.failureSummary)))
+  `);
+  expect(found).toEqual([]);
+}
+
+/** Nothing is cut off at the right: the page as a whole never scrolls sideways. */
+export async function expectNoSideways(page: Page): Promise<void> {
+  const [inner, outer]: [number, number] = await page.evaluate(
+    '[document.documentElement.scrollWidth, document.documentElement.clientWidth]',
+  );
+  expect(inner, 'the page is wider than the screen').toBeLessThanOrEqual(outer);
+}
+
+/** Keeps a picture of the whole page for people to look at; nothing is compared. */
+export async function picture(page: Page, name: string, { size = 'laptop', theme = 'light' }: Look = {}): Promise<void> {
+  mkdirSync(OUT, { recursive: true });
+  await page.screenshot({ path: join(OUT, `${name}-${size}-${theme}.png`), fullPage: true });
+}
