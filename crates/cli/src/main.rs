@@ -4,7 +4,6 @@ mod command;
 mod diagnose;
 mod failure;
 mod files;
-mod json;
 mod name;
 mod report;
 mod style;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use checks::{Area, Finding, Proof, prove};
+use checks::{Area, Finding, Proof, Proved, prove};
 use clap::builder::PossibleValuesParser;
 use clap::{ArgGroup, Args};
 use model::{Edit, Job, edited_text};
@@ -10,7 +10,7 @@ use model::{Edit, Job, edited_text};
 use crate::failure::Failure;
 use crate::files::{self, Document, STANDARD};
 use crate::report::Shown;
-use crate::{Outcome, diagnose, json, name, report};
+use crate::{Outcome, diagnose, name, report};
 
 #[derive(Args)]
 #[command(group = ArgGroup::new("to").args(["write", "output"]))]
@@ -51,13 +51,21 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     }
     let document = files::read(&arguments.file)?;
     let job = read(&document)?;
-    let proof = prove(Arc::clone(&job));
+    let proved = Proved::new(Arc::clone(&job));
+    let mut proof = proved.proof();
+    for finding in &mut proof.findings {
+        *finding = proved.with_effects(finding);
+    }
     if !arguments.apply.is_empty() {
         return apply(arguments, &document, &job, &proof);
     }
     let shown = shown(arguments, &job, &proof)?;
     let text = if arguments.json {
-        json::text(&json::findings(&job, &proof, &shown))
+        view::text(&view::findings_shown(
+            proved.analysis(),
+            &proof,
+            &shown.findings,
+        ))
     } else {
         report::text(&job, &proof, &shown, files::output_style())
     };

@@ -4,7 +4,7 @@ use clap::{Args, ValueEnum};
 
 use crate::Outcome;
 use crate::failure::Failure;
-use crate::{files, json};
+use crate::files;
 
 #[derive(Args)]
 pub struct Arguments {
@@ -23,8 +23,8 @@ enum Document {
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     let schema = match arguments.of {
         Document::Job => model::schema(),
-        Document::Findings => json::schema(),
+        Document::Findings => view::schema_of::<view::Findings>(),
     };
-    files::print(&json::text(&schema))?;
+    files::print(&view::text(&schema))?;
     Ok(Outcome::NothingFails)
 }

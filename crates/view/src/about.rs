@@ -1,0 +1,52 @@
+//! Which bodies of a scene does a finding speak of?
+
+use analysis::Analysis;
+use model::{Job, Space};
+
+/// Ids of bodies and soffits of the finding's space; none where it speaks of the space
+/// itself or of the whole house.
+pub(crate) fn about(analysis: &Analysis, finding: &checks::Finding) -> Vec<String> {
+    let job = analysis.job();
+    let Some(space) = finding.space.as_deref().and_then(|id| job.space(id)) else {
+        return Vec::new();
+    };
+    let mut about = Vec::new();
+    for part in finding.subject.id.split('+') {
+        // A part of a thing, such as somebody standing at a seat, follows a point.
+        let id = part.split('.').next().unwrap_or_default();
+        about.extend(bodies_named(analysis, job, space, id));
+    }
+    let mut known = std::collections::BTreeSet::new();
+    about.retain(|id| known.insert(id.clone()));
+    about
+}
+
+/// The body of that name; of a cable, those at its ends.
+fn bodies_named(analysis: &Analysis, job: &Job, space: &Space, id: &str) -> Vec<String> {
+    let is_here = |item: &model::Item| analysis.is_in(item, space);
+    let named = |kind: &str| vec![format!("{kind}:{id}")];
+    if job.item(id).is_some_and(|item| is_here(item)) {
+        return named("item");
+    }
+    if space.seat.iter().any(|seat| seat.id == id) {
+        return named("seat");
+    }
+    if space.fixture(id).is_some() {
+        return named("fixture");
+    }
+    if space.opening.iter().any(|opening| opening.id == id) {
+        return named("opening");
+    }
+    if space.soffit.iter().any(|soffit| soffit.id == id) {
+        return named("soffit");
+    }
+    let Some(cable) = job.cable.iter().find(|cable| cable.id == id) else {
+        return Vec::new();
+    };
+    [&cable.from, &cable.to]
+        .into_iter()
+        .filter_map(|end| analysis.item_at_end(end))
+        .filter(|item| is_here(item))
+        .map(|item| format!("item:{}", item.id))
+        .collect()
+}

@@ -1,0 +1,46 @@
+//! What every door shows of a job: JSON shapes, and the functions that fill them.
+//!
+//! The command, the server and the page show the same answers because all of them take them
+//! from here. Nothing is judged and no limit stands here: verdicts, sentences and numbers
+//! are those of `analysis` and `checks`. Pure: the same job gives the same bytes.
+//!
+//! Numbers are SI (m, rad) whatever the job's units; fields that end in `_text`, `label`,
+//! `says`, `words` and `because` are for people, in the job's units.
+
+mod about;
+mod compare;
+mod document;
+mod fact;
+mod field;
+mod finding;
+mod findings;
+mod moves;
+pub mod scene;
+mod walk;
+mod words;
+
+use schemars::{JsonSchema, Schema};
+use serde::Serialize;
+use serde_json::Value;
+
+pub use compare::*;
+pub use field::*;
+pub use finding::*;
+pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, manual};
+pub use moves::*;
+pub use scene::Scene;
+pub use walk::*;
+
+/// The JSON Schema (draft 2020-12) of what a shape serialises to.
+pub fn schema_of<T: JsonSchema>() -> Value {
+    let generator = schemars::generate::SchemaSettings::draft2020_12()
+        .for_serialize()
+        .into_generator();
+    Schema::to_value(generator.into_root_schema_for::<T>())
+}
+
+/// A document for people and programs, ending in a line end.
+pub fn text(value: &impl Serialize) -> String {
+    let text = serde_json::to_string_pretty(value).expect("keys are texts");
+    text + "\n"
+}

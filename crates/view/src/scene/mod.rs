@@ -1,0 +1,5 @@
+//! One space as it is drawn.
+
+mod types;
+
+pub use types::*;
