@@ -1,0 +1,150 @@
+//! Where is an open job proved?
+//!
+//! What was worked out about a job shares parts that no two threads may touch at once, so
+//! each open job has a thread of its own: its desk. Requests wait in the desk's
+//! [`mailbox`] and are answered one after another, which also keeps the processor for
+//! other jobs. A desk that nobody uses closes; so does the least recently used one when
+//! there are too many.
+
+mod mailbox;
+mod room;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
+
+pub use mailbox::{Lane, Unanswered};
+pub use room::{Revision, Room};
+
+use mailbox::{Closed, Mailbox};
+
+/// How many desks there are and how long one stays open unused.
+#[derive(Clone, Copy, Debug)]
+pub struct Limits {
+    /// Desks open at once.
+    pub desks: usize,
+    /// How long an unused desk stays open.
+    pub idle: Duration,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            desks: 16,
+            idle: Duration::from_secs(600),
+        }
+    }
+}
+
+/// The open jobs.
+pub struct Desks {
+    limits: Limits,
+    open: Arc<Mutex<Vec<Desk>>>,
+}
+
+struct Desk {
+    job: String,
+    mailbox: Arc<Mailbox<Room>>,
+    thread: Option<JoinHandle<()>>,
+}
+
+impl Desks {
+    /// None is open yet.
+    pub fn new(limits: Limits) -> Self {
+        Self {
+            limits,
+            open: Arc::default(),
+        }
+    }
+
+    /// Has work done at a job's desk, which is opened when it is not.
+    pub async fn ask<T, F>(&self, job: &str, lane: Option<Lane>, work: F) -> Result<T, Unanswered>
+    where
+        F: FnOnce(&mut Room) -> T + Send + 'static,
+        T: Send + 'static,
+    {
+        let mut work = work;
+        let answer = loop {
+            match self.desk(job).post(lane.clone(), work) {
+                Ok(answer) => break answer,
+                // It closed between being found and being asked.
+                Err(Closed(back)) => work = back,
+            }
+        };
+        answer.wait().await
+    }
+
+    /// How many desks are open.
+    pub fn count(&self) -> usize {
+        lock(&self.open).len()
+    }
+
+    /// Closes every desk once it has answered what waits there. Blocks until then.
+    pub fn close(&self) {
+        let desks = std::mem::take(&mut *lock(&self.open));
+        for desk in &desks {
+            desk.mailbox.close();
+        }
+        for thread in desks.into_iter().filter_map(|desk| desk.thread) {
+            // Work that panics is caught within.
+            let _ = thread.join();
+        }
+    }
+
+    /// The mailbox of a job's desk, which is the most recently used then.
+    fn desk(&self, job: &str) -> Arc<Mailbox<Room>> {
+        let mut open = lock(&self.open);
+        let desk = match open.iter().position(|desk| desk.job == job) {
+            Some(at) => open.remove(at),
+            None => {
+                if open.len() >= self.limits.desks {
+                    open.remove(0).mailbox.close();
+                }
+                self.opened(job)
+            }
+        };
+        let mailbox = Arc::clone(&desk.mailbox);
+        open.push(desk);
+        mailbox
+    }
+
+    fn opened(&self, job: &str) -> Desk {
+        let mailbox = Arc::new(Mailbox::new());
+        let (letters, open) = (Arc::clone(&mailbox), Arc::clone(&self.open));
+        let idle = self.limits.idle;
+        let thread = thread::Builder::new()
+            .name(format!("desk {job}"))
+            .spawn(move || {
+                work(&letters, idle);
+                lock(&open).retain(|desk| !Arc::ptr_eq(&desk.mailbox, &letters));
+            })
+            .expect("a machine that serves pages has room for sixteen threads");
+        Desk {
+            job: job.to_owned(),
+            mailbox,
+            thread: Some(thread),
+        }
+    }
+}
+
+/// Answers until the mailbox closes. Work that panics loses its answer and what lies on the
+/// desk, nothing else.
+fn work(mailbox: &Mailbox<Room>, idle: Duration) {
+    let mut room = Room::default();
+    loop {
+        let answered = catch_unwind(AssertUnwindSafe(|| mailbox.answer_next(&mut room, idle)));
+        match answered {
+            Ok(true) => {}
+            Ok(false) => return,
+            Err(_) => room = Room::default(),
+        }
+    }
+}
+
+fn lock(open: &Mutex<Vec<Desk>>) -> MutexGuard<'_, Vec<Desk>> {
+    open.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,98 @@
+use std::sync::mpsc;
+
+use model::Edit;
+
+use super::*;
+
+const HOUSE: &str = include_str!("../../../../jobs/metric-flat.toml");
+
+fn desks(desks: usize) -> Desks {
+    let idle = Duration::from_secs(600);
+    Desks::new(Limits { desks, idle })
+}
+
+#[tokio::test]
+async fn a_job_is_proved_once_and_kept() {
+    let desks = desks(2);
+    let opened = desks.ask("a", None, |room| room.open(1, HOUSE)).await;
+    opened.unwrap().unwrap();
+    let count = |room: &mut Room| room.at(1).map(|proved| proved.findings().count());
+    let found = desks.ask("a", None, count).await.unwrap();
+    assert!(found.is_some_and(|count| count > 10), "{found:?}");
+    assert_eq!(desks.ask("b", None, count).await.unwrap(), None);
+}
+
+#[tokio::test]
+async fn a_revision_follows_by_its_edits_as_if_it_were_read() {
+    let edits = [Edit::set("job.name", "Quay Row")];
+    let edited = model::edited_text(HOUSE, &edits).unwrap();
+    let (followed, read) = desks(1)
+        .ask("a", None, move |room| {
+            room.open(1, HOUSE).unwrap();
+            assert!(room.follow(1, 2, &edits));
+            room.open(3, &edited).unwrap();
+            let of = |room: &mut Room, revision| room.at(revision).unwrap().proof().findings;
+            (of(room, 2), of(room, 3))
+        })
+        .await
+        .unwrap();
+    assert_eq!(followed, read);
+}
+
+#[tokio::test]
+async fn the_least_recently_used_desk_closes_for_another() {
+    let desks = desks(2);
+    for job in ["a", "b"] {
+        let opened = desks.ask(job, None, |room| room.open(1, HOUSE)).await;
+        opened.unwrap().unwrap();
+    }
+    let lies_there = |room: &mut Room| room.at(1).is_some();
+    assert!(desks.ask("a", None, lies_there).await.unwrap());
+    desks.ask("c", None, |_| ()).await.unwrap();
+    assert_eq!(desks.count(), 2);
+    assert!(desks.ask("a", None, lies_there).await.unwrap());
+    assert!(!desks.ask("b", None, lies_there).await.unwrap());
+}
+
+#[tokio::test]
+async fn a_panic_costs_its_own_answer_only() {
+    let desks = desks(1);
+    let broken = desks
+        .ask("a", None, |_| -> () { panic!("a mistake") })
+        .await;
+    assert_eq!(broken, Err(Unanswered::Broken));
+    assert_eq!(desks.ask("a", None, |_| 7).await, Ok(7));
+}
+
+#[tokio::test]
+async fn an_unused_desk_closes_and_opens_again() {
+    let idle = Duration::ZERO;
+    let desks = Desks::new(Limits { desks: 1, idle });
+    for _ in 0..20 {
+        assert_eq!(desks.ask("a", None, |_| 7).await, Ok(7));
+    }
+}
+
+#[tokio::test]
+async fn what_waits_is_answered_before_all_desks_close() {
+    let desks = Arc::new(desks(1));
+    let (go, wait) = mpsc::channel::<()>();
+    let asking = {
+        let desks = Arc::clone(&desks);
+        tokio::spawn(async move {
+            let work = move |_: &mut Room| wait.recv().is_ok();
+            desks.ask("a", None, work).await
+        })
+    };
+    while desks.count() == 0 {
+        tokio::task::yield_now().await;
+    }
+    let closing = {
+        let desks = Arc::clone(&desks);
+        tokio::task::spawn_blocking(move || desks.close())
+    };
+    go.send(()).unwrap();
+    closing.await.unwrap();
+    assert_eq!(asking.await.unwrap(), Ok(true));
+    assert_eq!(desks.count(), 0);
+}
