@@ -50,6 +50,8 @@ export interface Chain {
   ticks: readonly number[];
   /** A figure that the server has printed, for a chain of one length. */
   text?: string;
+  /** The wall whose whole length it is. */
+  wall?: string;
   /** In brackets: measured worse than with a tape. */
   doubtful?: boolean;
 }

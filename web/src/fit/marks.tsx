@@ -78,7 +78,7 @@ export function TitleBlock({ figure, name, camera, size, units }: BlockProps) {
   const left = 16;
   const compass = left + wide + 56;
   return (
-    <g class="title-block">
+    <g class="sheet-block">
       <rect x="0" y={top} width={size.width} height={BLOCK_PX} />
       <path d={`M0 ${top}H${size.width}`} />
       <g class="scale-bar" role="img" aria-label={`Scale bar of ${length(bar, units)}`}>

@@ -85,6 +85,7 @@ function chains(wall: Wall, scene: Scene): Chain[] {
     rank: between.length > 0 ? 1 : 0,
     ticks: [0, wall.length_m],
     text: wall.length_text,
+    wall: wall.id,
     doubtful: wall.doubtful,
   };
   return between.length > 0

@@ -233,6 +233,7 @@ function chains(wall: Wall, bodies: readonly Body[], top: readonly Xy[]): Chain[
     rank: rows.length,
     ticks: [0, wall.length_m],
     text: wall.length_text,
+    wall: wall.id,
     doubtful: wall.doubtful,
   };
   const height = (along: number, out: Flat): Chain[] => {

@@ -10,7 +10,10 @@ const SVG = 'http://www.w3.org/2000/svg';
 /** The group follows a body's middle from where the scene has it. */
 export function writeShift(group: SVGGElement, camera: Camera, frame: Frame, from: Place, to: Place): void {
   const [x, y] = shift(frame, from, to);
-  group.setAttribute('transform', `translate(${(x * camera.scale).toFixed(2)} ${(y * camera.scale).toFixed(2)})`);
+  group.setAttribute(
+    'transform',
+    `translate(${(x * camera.scale).toFixed(2)} ${(y * camera.scale).toFixed(2)})`,
+  );
 }
 
 /** Dimension lines with their figures, in as many groups as there are distances. */
@@ -34,7 +37,13 @@ export function writeDistances(
 }
 
 /** The lines that a body rests on, across the whole drawing, each with its reason. */
-export function writeSnaps(into: SVGGElement, camera: Camera, frame: Frame, lines: readonly Line[], size: Size): void {
+export function writeSnaps(
+  into: SVGGElement,
+  camera: Camera,
+  frame: Frame,
+  lines: readonly Line[],
+  size: Size,
+): void {
   fill(into, lines.length, () => group('snap', ['path', 'text']));
   const far = (size.width + size.height) / camera.scale;
   lines.forEach((line, i) => {

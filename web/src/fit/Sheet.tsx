@@ -1,0 +1,229 @@
+// A flat drawing on the screen: lines, elements and dimensions of a figure, with pan, zoom, press, drag and keys.
+
+import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
+
+import type { Units, Verdict } from '../api/schema';
+import { length } from '../units';
+import type { Place } from './drag';
+import { DrawnMark, Hatches, LineMark, WallMark } from './elements';
+import type { Drawn, Figure, Layer } from './figure';
+import { ChainMarks, TitleBlock } from './marks';
+import { heldKey, readingOrder, walkKey } from './sheetKeys';
+import { cameraKey, chainsOf, NARROW_PX, ranked, useCamera, useSize, useWheel } from './useCamera';
+import { useHand, type Carried } from './useHand';
+import { textWidth, useLabels } from './useLabels';
+import { bodyAt, usePointers } from './usePointers';
+import { groupOf, restOf, writeDistances, writeShift, writeSnaps } from './write';
+
+type Props = {
+  /** Changes with job, space and view: the drawing is fitted anew. */
+  id: string;
+  name: string;
+  figure: Figure;
+  units: Units;
+  layers: ReadonlySet<Layer>;
+  selected: string | null;
+  /** Subjects of the open finding. */
+  ringed: readonly string[];
+  /** The worst verdict about each body. */
+  verdicts: ReadonlyMap<string, Verdict>;
+  /** Walls whose length decides a tight finding. */
+  deciding: ReadonlySet<string>;
+  /** Null: nothing can be moved. */
+  carried: Pick<Carried, 'prove' | 'save'> & { restore: () => void };
+  onSelect: (body: string | null) => void;
+  onOpenWall: (wall: string) => void;
+};
+
+export function Sheet(props: Props) {
+  const { figure, units, layers, selected, ringed, verdicts } = props;
+  const svg = useRef<SVGSVGElement>(null);
+  const size = useSize(svg);
+  const [camera, setCamera] = useCamera(props.id, figure, size);
+  const [active, setActive] = useState<string | null>(null);
+  const [pointed, setPointed] = useState<string | null>(null);
+  const stops = useMemo(() => readingOrder(figure), [figure]);
+  const shown = (line: { layer?: Layer; of?: readonly string[] }): boolean =>
+    line.layer === undefined ||
+    layers.has(line.layer) ||
+    (line.of !== undefined && ringed.length > 0 && line.of.every((id) => ringed.includes(id)));
+  const drawnOf = (body: string | null): Drawn | undefined =>
+    figure.elements.find((drawn) => drawn.body.id === body);
+
+  const live = useRef({ camera, figure, size, units });
+  live.current = { camera, figure, size, units };
+  const distances = useRef<SVGGElement>(null);
+  const snaps = useRef<SVGGElement>(null);
+
+  const writeAt = (drawn: Drawn | undefined, place: Place | null) => {
+    const { camera, figure, units } = live.current;
+    if (!distances.current) return;
+    const shown = drawn && place ? figure.distances(drawn, place) : [];
+    writeDistances(distances.current, camera, shown, (metres) => length(metres, units));
+  };
+  const hands = useHand({
+    show: (of, place, lines) => {
+      const drawn = live.current.figure.elements.find(({ body }) => body.id === of);
+      const group = groupOf(svg.current, of);
+      if (!drawn || !group || !snaps.current) return;
+      group.classList.add('held');
+      writeShift(group, live.current.camera, drawn.frame, restOf(drawn), place);
+      writeSnaps(snaps.current, live.current.camera, drawn.frame, lines, live.current.size);
+      writeAt(drawn, place);
+    },
+    prove: props.carried.prove,
+    save: props.carried.save,
+    restore: (of) => {
+      letGo(of);
+      props.carried.restore();
+    },
+    select: props.onSelect,
+  });
+  const letGo = (of: string) => {
+    const group = groupOf(svg.current, of);
+    group?.removeAttribute('transform');
+    group?.classList.remove('held');
+    snaps.current?.replaceChildren();
+    const drawn = live.current.figure.elements.find(({ body }) => body.id === of);
+    writeAt(of === selected ? drawn : undefined, drawn ? restOf(drawn) : null);
+  };
+
+  // A new scene has the dragged body where it was put down.
+  useLayoutEffect(() => {
+    for (const held of svg.current?.querySelectorAll('[data-body].held') ?? []) {
+      held.removeAttribute('transform');
+      held.classList.remove('held');
+    }
+    snaps.current?.replaceChildren();
+  }, [figure]);
+  useLayoutEffect(() => {
+    const hand = hands.now();
+    const drawn = drawnOf(hand.state === 'held' ? hand.rail.of : selected);
+    if (drawn && hand.state === 'held') {
+      const group = groupOf(svg.current, drawn.body.id);
+      if (group) writeShift(group, camera, drawn.frame, restOf(drawn), hand.place);
+      writeAt(drawn, hand.place);
+    } else writeAt(drawn, drawn ? restOf(drawn) : null);
+  }, [figure, camera, selected]);
+
+  const pointers = usePointers(svg, {
+    camera,
+    setCamera,
+    hands,
+    figure,
+    onSelect: props.onSelect,
+    onOpenWall: props.onOpenWall,
+  });
+  useWheel(svg, setCamera);
+
+  const focus = (id: string) => {
+    setActive(id);
+    svg.current?.querySelector<SVGGElement>(`[data-stop="${CSS.escape(id)}"]`)?.focus();
+  };
+  const onKeyDown = (event: KeyboardEvent) => {
+    const hand = hands.now();
+    if (hand.state === 'held' && hand.by === 'keys') {
+      if (heldKey(event, drawnOf(hand.rail.of), units, hands)) event.preventDefault();
+      return;
+    }
+    if (event.key === 'Escape') {
+      if (hand.state === 'held' || hand.state === 'pressed') hands.happens({ is: 'put back' });
+      else props.onSelect(null);
+      return;
+    }
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const used = cameraKey(event, size, figure, setCamera) || walkKey(event, stops, active, focus);
+    if (used) return event.preventDefault();
+    if (event.key !== 'Enter' && event.key !== ' ') return;
+    const stop = stops.find(({ id }) => id === (active ?? stops[0]?.id));
+    if (!stop) return;
+    event.preventDefault();
+    if (stop.wall !== undefined) return props.onOpenWall(stop.wall);
+    props.onSelect(stop.id);
+    const rail = drawnOf(stop.id)?.rail;
+    if (event.key === 'Enter' && rail) hands.happens({ is: 'picked up', rail });
+  };
+
+  const first = stops[0]?.id;
+  const tabStop = stops.some(({ id }) => id === active) ? active : first;
+  const under = figure.lines.filter(shown);
+  const labels = useLabels(figure, camera, size, layers, { selected, ringed, pointed, verdicts }, shown);
+  return (
+    <svg
+      ref={svg}
+      class="sheet"
+      role="application"
+      aria-label={`${figure.title} of ${props.name}, ${figure.looking}`}
+      aria-describedby="sheet-keys"
+      tabIndex={stops.length === 0 ? 0 : undefined}
+      onKeyDown={onKeyDown}
+      onPointerOver={(event) => setPointed(bodyAt(event))}
+      onPointerLeave={() => setPointed(null)}
+      {...pointers}
+    >
+      <defs>
+        <Hatches />
+      </defs>
+      {size.width === 0 ? null : (
+        <>
+          <g class="lines" aria-hidden="true">
+            {under.map((line, i) => (
+              <LineMark key={i} line={line} camera={camera} />
+            ))}
+          </g>
+          {layers.has('dimensions') ? (
+            <g class="chains">
+              {figure.chains.filter(ranked(size, figure)).map((chain, i) => (
+                <ChainMarks
+                  key={i}
+                  chain={size.width < NARROW_PX ? { ...chain, rank: 0 } : chain}
+                  camera={camera}
+                  units={units}
+                  width={textWidth}
+                  decides={chain.wall !== undefined && props.deciding.has(chain.wall)}
+                />
+              ))}
+            </g>
+          ) : null}
+          {figure.elements.map((drawn) => (
+            <DrawnMark
+              key={drawn.body.id}
+              drawn={drawn}
+              camera={camera}
+              verdict={verdicts.get(drawn.body.id)}
+              selected={drawn.body.id === selected}
+              ringed={ringed.includes(drawn.body.id)}
+              tabStop={drawn.body.id === tabStop}
+              onFocus={() => setActive(drawn.body.id)}
+            />
+          ))}
+          {figure.wall_names.map((name) => (
+            <WallMark
+              key={name.wall}
+              name={name}
+              camera={camera}
+              rank={chainsOf(figure, name, size)}
+              tabStop={`wall:${name.wall}` === tabStop}
+              onFocus={() => setActive(`wall:${name.wall}`)}
+            />
+          ))}
+          <g class="labels" aria-hidden="true">
+            {labels.map((label) => (
+              <text
+                key={label.id}
+                x={label.at[0]}
+                y={label.at[1] + 5}
+                class={label.id === selected ? 'selected' : undefined}
+              >
+                {label.text}
+              </text>
+            ))}
+          </g>
+          <g ref={snaps} class="snaps" aria-hidden="true" />
+          <g ref={distances} class="distances" aria-hidden="true" />
+          <TitleBlock figure={figure} name={props.name} camera={camera} size={size} units={units} />
+        </>
+      )}
+    </svg>
+  );
+}
