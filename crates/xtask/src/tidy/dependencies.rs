@@ -19,6 +19,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("links", BASE),
     ("drawing", BASE),
     ("model", BASE),
+    ("photograph", &[]),
     ("catalogue", &["units", "model"]),
     ("store", &["model"]),
     (
