@@ -1,0 +1,166 @@
+//! One open database: SQLite or PostgreSQL, behind one set of statements.
+
+mod check;
+mod fault;
+mod migrate;
+
+use std::fs;
+use std::path::Path;
+use std::sync::{Arc, Once};
+use std::time::Duration;
+
+use jiff::Timestamp;
+use model::LimitName;
+use sqlx::any::AnyPoolOptions;
+use sqlx::{AnyPool, Executor};
+
+use crate::error::Backup;
+use crate::place::{Database, Place};
+use crate::{StoreError, When};
+pub(crate) use fault::Fault;
+
+/// How long a statement waits for another's lock before it gives up.
+const LOCK_WAIT: Duration = Duration::from_secs(10);
+
+/// Readers beside the one writer; a crew has a handful of devices.
+const CONNECTIONS_MAX: u32 = 5;
+
+/// What makes SQLite durable: a commit returns when its log is flushed to the disk.
+const SQLITE_SETTINGS: &str = "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; \
+     PRAGMA foreign_keys = ON; PRAGMA busy_timeout = 10000; PRAGMA cell_size_check = ON";
+
+/// The same for PostgreSQL, whatever the server's own setting is.
+const POSTGRES_SETTINGS: &str = "SET synchronous_commit = on; SET lock_timeout = '10s'";
+
+/// An open store. Cheap to clone: copies share their connections.
+#[derive(Clone, Debug)]
+pub struct Store {
+    pub(crate) inner: Arc<Inner>,
+}
+
+#[derive(Debug)]
+pub(crate) struct Inner {
+    pub pool: AnyPool,
+    pub place: Place,
+    pub limits: Vec<LimitName>,
+}
+
+impl Store {
+    /// Opens the store, or makes it. `limits` are the limits that a job may change under
+    /// `[rules]`, by which documents are read.
+    ///
+    /// A damaged file is refused and left as it is; the error names the last backup. A store
+    /// of a later format is refused; one of an earlier format is brought up to date, and a
+    /// copy from before is kept beside it (`<file>.format-<n>`).
+    pub async fn open(place: &Place, limits: Vec<LimitName>) -> Result<Self, StoreError> {
+        Self::open_with(place, limits, migrate::MIGRATIONS).await
+    }
+
+    async fn open_with(
+        place: &Place,
+        limits: Vec<LimitName>,
+        migrations: &[&'static str],
+    ) -> Result<Self, StoreError> {
+        static DRIVERS: Once = Once::new();
+        DRIVERS.call_once(sqlx::any::install_default_drivers);
+        if let Database::File(path) = &place.database {
+            check::head_of_file(path).map_err(|what| corrupt(place, what))?;
+        }
+        let pool = connect(place).await?;
+        let store = Self {
+            inner: Arc::new(Inner {
+                pool,
+                place: place.clone(),
+                limits,
+            }),
+        };
+        match store.prepare(migrations).await {
+            Ok(()) => Ok(store),
+            Err(fault) => {
+                let error = store.told(fault);
+                store.close().await;
+                Err(error)
+            }
+        }
+    }
+
+    async fn prepare(&self, migrations: &[&'static str]) -> Result<(), Fault> {
+        self.check_file().await?;
+        self.migrate(migrations).await?;
+        self.check_heads().await
+    }
+
+    /// Closes all connections; SQLite's log is folded into the file.
+    pub async fn close(&self) {
+        self.inner.pool.close().await;
+    }
+
+    /// Where the store is.
+    pub fn place(&self) -> &Place {
+        &self.inner.place
+    }
+
+    pub(crate) fn is_file(&self) -> bool {
+        matches!(self.inner.place.database, Database::File(_))
+    }
+
+    /// What a fault means to whoever asked.
+    pub(crate) fn told(&self, fault: impl Into<Fault>) -> StoreError {
+        told(&self.inner.place, fault.into())
+    }
+}
+
+async fn connect(place: &Place) -> Result<AnyPool, StoreError> {
+    let settings = match place.database {
+        Database::File(_) => SQLITE_SETTINGS,
+        Database::Server(_) => POSTGRES_SETTINGS,
+    };
+    let url = place.url()?;
+    let options = AnyPoolOptions::new()
+        .max_connections(CONNECTIONS_MAX)
+        .acquire_timeout(LOCK_WAIT + Duration::from_secs(5))
+        .after_connect(move |connection, _| {
+            Box::pin(async move { connection.execute(sqlx::raw_sql(settings)).await.map(drop) })
+        });
+    // One connection first: a pool would try again and again where a file can't be opened,
+    // and then say only that it waited too long.
+    let mut first = <sqlx::AnyConnection as sqlx::Connection>::connect(&url)
+        .await
+        .map_err(|error| told(place, Fault::Sql(error)))?;
+    first
+        .execute(sqlx::raw_sql(settings))
+        .await
+        .map_err(|error| told(place, Fault::Sql(error)))?;
+    sqlx::Connection::close(first)
+        .await
+        .map_err(|error| told(place, Fault::Sql(error)))?;
+    options
+        .connect(&url)
+        .await
+        .map_err(|error| told(place, Fault::Sql(error)))
+}
+
+fn told(place: &Place, fault: Fault) -> StoreError {
+    match fault.sorted(place) {
+        Fault::Told(error) => *error,
+        Fault::Damage(what) => corrupt(place, what),
+        Fault::Sql(error) => StoreError::Database(error.to_string()),
+    }
+}
+
+fn corrupt(place: &Place, what: String) -> StoreError {
+    StoreError::Corrupt {
+        place: place.shown(),
+        what,
+        backup: backup_at(place.last_backup()),
+    }
+}
+
+/// The backup at a path, if there is one, with its date.
+pub(crate) fn backup_at(path: &Path) -> Option<Backup> {
+    let made = fs::metadata(path).and_then(|found| found.modified()).ok()?;
+    Some(Backup {
+        path: path.to_path_buf(),
+        made: When::from_timestamp(Timestamp::try_from(made).ok()?),
+    })
+}

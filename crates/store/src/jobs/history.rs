@@ -1,0 +1,144 @@
+//! Reads what a job was: its last revision, any other, the whole line, and what differs.
+
+use std::collections::BTreeMap;
+
+use sqlx::AnyConnection;
+
+use crate::act::line;
+use crate::database::{Fault, Store};
+use crate::document::{differences, facts};
+use crate::jobs::create::off_thread;
+use crate::jobs::revision::{kind, number, read_revision, shown_number, target, text, when};
+use crate::jobs::undo::Line;
+use crate::jobs::{Entry, Revision};
+use crate::{FactChange, StoreError};
+
+impl Store {
+    /// The last revision of a job.
+    pub async fn head(&self, job: &str) -> Result<Revision, StoreError> {
+        let read = async {
+            let mut connection = self.inner.pool.acquire().await?;
+            let head = head_number(&mut connection, job).await?;
+            read_revision(&mut connection, job, head).await
+        };
+        read.await.map_err(|fault: Fault| self.told(fault))
+    }
+
+    /// One revision of a job, with its document as it was saved, letter by letter.
+    pub async fn revision(&self, job: &str, number: u64) -> Result<Revision, StoreError> {
+        let read = async {
+            let mut connection = self.inner.pool.acquire().await?;
+            read_revision(&mut connection, job, number).await
+        };
+        read.await.map_err(|fault: Fault| self.told(fault))
+    }
+
+    /// Every revision of a job without its document, oldest first.
+    pub async fn history(&self, job: &str) -> Result<Vec<Entry>, StoreError> {
+        let read = async {
+            let mut connection = self.inner.pool.acquire().await?;
+            history(&mut connection, job).await
+        };
+        read.await.map_err(|fault: Fault| self.told(fault))
+    }
+
+    /// Gives a revision a name, such as "as quoted", or takes it away.
+    pub async fn name(&self, job: &str, number: u64, name: Option<&str>) -> Result<(), StoreError> {
+        line("the name", name.unwrap_or_default())?;
+        let write = async {
+            let mut work = self.inner.pool.begin().await?;
+            sqlx::query("DELETE FROM revision_name WHERE job = $1 AND number = $2")
+                .bind(job)
+                .bind(shown_number(number))
+                .execute(&mut *work)
+                .await?;
+            read_revision(&mut work, job, number).await?;
+            if let Some(name) = name {
+                sqlx::query(
+                    "INSERT INTO revision_name (job, number, name) VALUES ($1, $2, $3) \
+                     ON CONFLICT (job, number) DO UPDATE SET name = excluded.name",
+                )
+                .bind(job)
+                .bind(shown_number(number))
+                .bind(name)
+                .execute(&mut *work)
+                .await?;
+            }
+            work.commit().await?;
+            Ok(())
+        };
+        write.await.map_err(|fault: Fault| self.told(fault))
+    }
+
+    /// The facts that differ between two revisions, fact by fact and not line by line.
+    pub async fn compare(
+        &self,
+        job: &str,
+        before: u64,
+        after: u64,
+    ) -> Result<Vec<FactChange>, StoreError> {
+        let before = self.revision(job, before).await?.text;
+        let after = self.revision(job, after).await?.text;
+        off_thread(move || Ok(differences(&facts(&before)?, &facts(&after)?)))
+            .await
+            .map_err(|fault| self.told(fault))
+    }
+}
+
+/// The number of a job's last revision.
+pub(crate) async fn head_number(connection: &mut AnyConnection, job: &str) -> Result<u64, Fault> {
+    let row = sqlx::query("SELECT head FROM job WHERE id = $1")
+        .bind(job)
+        .fetch_optional(connection)
+        .await?
+        .ok_or_else(|| StoreError::NoSuchJob(job.to_owned()))?;
+    number(&row, "head")
+}
+
+pub(crate) async fn history(
+    connection: &mut AnyConnection,
+    job: &str,
+) -> Result<Vec<Entry>, Fault> {
+    let rows = sqlx::query(
+        "SELECT number, kind, who, made, summary, base, target FROM revision WHERE job = $1 \
+         ORDER BY number",
+    )
+    .bind(job)
+    .fetch_all(&mut *connection)
+    .await?;
+    if rows.is_empty() {
+        return Err(StoreError::NoSuchJob(job.to_owned()).into());
+    }
+    let named = sqlx::query("SELECT number, name FROM revision_name WHERE job = $1")
+        .bind(job)
+        .fetch_all(&mut *connection)
+        .await?;
+    let mut names = BTreeMap::new();
+    for row in &named {
+        names.insert(number(row, "number")?, text(row, "name")?);
+    }
+    let mut entries = Vec::new();
+    for row in &rows {
+        let number = number(row, "number")?;
+        entries.push(Entry {
+            number,
+            kind: kind(row)?,
+            who: text(row, "who")?,
+            when: when(row, "made")?,
+            summary: text(row, "summary")?,
+            base: crate::jobs::revision::number(row, "base")?,
+            target: target(row)?,
+            undone: false,
+            name: names.remove(&number),
+        });
+    }
+    let line = Line::of(
+        entries
+            .iter()
+            .map(|entry| (entry.number, entry.kind, entry.target)),
+    );
+    for entry in &mut entries {
+        entry.undone = line.is_undone(entry.number);
+    }
+    Ok(entries)
+}
