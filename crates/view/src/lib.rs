@@ -12,10 +12,13 @@ mod compare;
 mod document;
 mod fact;
 mod field;
+mod field_text;
+mod fields;
 mod finding;
 mod findings;
 mod moves;
 pub mod scene;
+mod schema;
 mod walk;
 mod words;
 
@@ -25,6 +28,7 @@ use serde_json::Value;
 
 pub use compare::*;
 pub use field::*;
+pub use field_text::{completed, field};
 pub use finding::*;
 pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, manual};
 pub use moves::*;
