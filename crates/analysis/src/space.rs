@@ -188,6 +188,30 @@ impl SpaceModel {
         best.ok_or_else(|| self.ask_ceiling())
     }
 
+    /// How far a point in plan is, along a unit direction, from where the ceiling has come
+    /// down to a height, m; nothing where it never does.
+    pub fn ceiling_comes_down(
+        &self,
+        from: &Vector2,
+        towards: &Vector2,
+        height: &Uncertain,
+    ) -> Known<Option<Uncertain>> {
+        let ceiling = self.planes()?;
+        let distances = ceiling.planes.iter().map(|[slope_x, slope_y, level]| {
+            let fall = -(slope_x * &towards.x + slope_y * &towards.y);
+            let above = slope_x * &from.x + slope_y * &from.y + level - height;
+            (fall.value() > 1e-6).then(|| above / fall)
+        });
+        Ok(match ceiling.join {
+            Join::Lower => distances.flatten().reduce(|a, b| a.min(&b)),
+            // The highest plane is the ceiling: every one has to come down.
+            Join::Upper => {
+                let distances: Option<Vec<Uncertain>> = distances.collect();
+                distances.and_then(|all| all.into_iter().reduce(|a, b| a.max(&b)))
+            }
+        })
+    }
+
     /// The ceiling's best estimate.
     pub fn ceiling(&self) -> Known<&Ceiling> {
         Ok(&self.planes()?.best)

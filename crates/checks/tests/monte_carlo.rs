@@ -44,6 +44,7 @@ const BENT: &[(&str, &str)] = &[
     ("display-tilt", "tv"),
     ("lens-shift", "projector"),
     ("reverberation", "loft+125Hz"),
+    ("spool-stock", "speaker-14-2"),
     ("wire-loss", "W16"),
     ("wire-loss", "W18"),
 ];

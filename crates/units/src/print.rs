@@ -37,7 +37,8 @@ const SLACK: f64 = 1.0 + 1e-9;
 /// | speed | m/s | ft/s | 0.01 | 3 |
 ///
 /// The step is the largest of the ladder that does not exceed the uncertainty, and
-/// at least the finest. With an uncertainty every decimal that the step gives is
+/// at least the finest; of levels no more than 1 dB, since ±2.5 dB does not tell apart
+/// what 2 dB steps would round away. With an uncertainty every decimal that the step gives is
 /// printed (`3.210 m`); without one trailing zeros are dropped (`3.21 m`).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Printer {
@@ -199,8 +200,8 @@ impl Printer {
 /// least the finest.
 ///
 /// Lengths climb 1/8, 1/4, 1/2, 1, 3, 6, 12 in or 1, 2, 5, 10, 20, 50, 100, … mm,
-/// times 1, 2, 5 per decade up to 10 s and then 30 s, 1, 5, 10, 30 min and 1 h, all
-/// others 1, 2, 5 per decade of their unit. Where the table of [`Printer`] limits the
+/// times 1, 2, 5 per decade up to 10 s and then 30 s, 1, 5, 10, 30 min and 1 h, levels
+/// 0.1, 0.2, 0.5, 1 dB, all others 1, 2, 5 per decade of their unit. Where the table of [`Printer`] limits the
 /// digits, a large value is rounded more coarsely than this.
 pub fn step(system: System, dimension: Dimension, uncertainty: Option<f64>) -> f64 {
     const INCHES: [f64; 7] = [0.125, 0.25, 0.5, 1.0, 3.0, 6.0, 12.0];
@@ -232,6 +233,8 @@ struct Scale {
     offset: f64,
     /// In the unit.
     finest: f64,
+    /// In the unit; a step beyond it would hide more than the uncertainty does.
+    coarsest: f64,
     /// Significant digits at most; `None` for all that the step gives.
     digits: Option<i32>,
     /// From this magnitude (SI) up, that symbol and factor; ascending.
@@ -245,6 +248,7 @@ impl Scale {
             factor,
             offset: 0.0,
             finest,
+            coarsest: f64::INFINITY,
             digits,
             relatives: &[],
         }
@@ -266,7 +270,10 @@ impl Scale {
             Dimension::LuminousFlux => scale("lm", 1.0, 1.0, Some(3)),
             Dimension::Luminance if imperial => scale("fL", unit::FOOT_LAMBERT, 0.001, Some(3)),
             Dimension::Luminance => scale("cd/m²", 1.0, 0.001, Some(3)),
-            Dimension::Level => scale("dB", 1.0, 0.1, None),
+            Dimension::Level => Self {
+                coarsest: 1.0,
+                ..scale("dB", 1.0, 0.1, None)
+            },
             Dimension::Power => Self {
                 relatives: &[(0.0, "mW", 1e-3), (0.1, "W", 1.0), (1e4, "kW", 1e3)],
                 ..scale("W", 1.0, 1e-5, Some(3))
@@ -340,7 +347,8 @@ impl Scale {
 
     /// The step, SI, that an uncertainty (SI) supports.
     fn step(&self, u: f64) -> f64 {
-        one_two_five(u / self.factor).max(self.finest) * self.factor
+        let step = one_two_five(u / self.factor);
+        step.clamp(self.finest, self.coarsest) * self.factor
     }
 
     /// The step, SI, for this magnitude: no more than the allowed digits.

@@ -4,6 +4,7 @@ mod cable_length;
 mod cavity_depth;
 mod cutout_fire_block;
 mod cutout_framing;
+mod on_wall_clear;
 mod plate_height;
 mod spool_stock;
 mod wire_loss;
@@ -15,6 +16,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &cavity_depth::CHECK,
     &cutout_fire_block::CHECK,
     &cutout_framing::CHECK,
+    &on_wall_clear::CHECK,
     &plate_height::CHECK,
     &spool_stock::CHECK,
     &wire_loss::CHECK,

@@ -2,12 +2,14 @@
 
 use analysis::{Analysis, Limit, Picture, Source, item_label};
 use geometry::Rect;
-use model::{Anchor, Edit, FixtureKind, Item, Space};
+use model::{Anchor, Item, Kit, Space};
 use units::Dimension;
 
-use crate::moves::{Placed, Round, least_change, picture_width, text_of, to_spare, written_length};
-use crate::neighbours::{Neighbour, best, neighbours};
+use crate::moves::{Round, least_change, picture_width};
+use crate::neighbours::{Hanging, Neighbour, best, neighbours};
 use crate::obstacles::Thing;
+use crate::seeing::picture_with;
+use crate::shifting::{Shifting, WAYS};
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -39,8 +41,7 @@ static GAP_MIN: Limit = Limit {
 
 /// Wider gaps are only told of the nearest thing, m.
 const REPORTED_M: f64 = 0.30;
-/// Pictures and fixtures are not moved further than this, m: farther, and the wall is
-/// planned anew.
+/// Pictures are not moved further than this, m: farther, and the wall is planned anew.
 const MOVE_MOST_M: f64 = 0.5;
 /// The smallest part of its width that a picture is cut down to.
 const WIDTH_SHARE_MIN: f64 = 0.4;
@@ -56,16 +57,36 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
 }
 
 fn around(analysis: &Analysis, space: &Space, item: &Item, picture: &Picture) -> Vec<Finding> {
-    let obstacles = match neighbours(analysis, space, item, picture) {
+    let hanging = Hanging {
+        item,
+        outside: picture.outside.clone(),
+        out: picture.face.off.clone(),
+        hides_sockets: true,
+    };
+    // A bar or centre loudspeaker is asked about together with its picture elsewhere.
+    let goes_with = |thing: &Thing<'_>| match thing {
+        Thing::Item(other) => match analysis.kit_of(other) {
+            Some(Kit::Loudspeaker(kit)) => picture_with(analysis, space, other, kit)
+                .is_some_and(|picture| picture.id == item.id),
+            _ => false,
+        },
+        Thing::Fixture(_) | Thing::Soffit(_) => false,
+    };
+    let obstacles = match neighbours(analysis, space, &hanging, goes_with) {
         Ok(obstacles) => obstacles,
         Err(missing) => return vec![CHECK.about(space, Subject::item(item), || Err(missing))],
     };
     let told = Told {
         analysis,
-        space,
         item,
         picture,
-        obstacles: &obstacles,
+        shifting: Shifting {
+            analysis,
+            space,
+            hanging: &hanging,
+            obstacles: &obstacles,
+            least_m: analysis.limit(&GAP_MIN).value,
+        },
     };
     let base = Subject::item(item);
     let is_near = |obstacle: &&Neighbour<'_>| {
@@ -97,19 +118,10 @@ fn around(analysis: &Analysis, space: &Space, item: &Item, picture: &Picture) ->
 /// What is told about one picture.
 struct Told<'a> {
     analysis: &'a Analysis,
-    space: &'a Space,
     item: &'a Item,
     picture: &'a Picture,
-    obstacles: &'a [Neighbour<'a>],
+    shifting: Shifting<'a>,
 }
-
-/// The four ways along a wall: words, to the right, up.
-const WAYS: [(&str, f64, f64); 4] = [
-    ("to the left", -1.0, 0.0),
-    ("to the right", 1.0, 0.0),
-    ("up", 0.0, 1.0),
-    ("down", 0.0, -1.0),
-];
 
 impl Told<'_> {
     fn decide(&self, obstacle: &Neighbour<'_>) -> Known<Outcome> {
@@ -131,59 +143,20 @@ impl Told<'_> {
             )
         };
         let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);
-        let target = gap.value() - to_spare(outcome.margin(), 0.0);
+        let target = self.shifting.target(&gap);
         let mut outcome = outcome.because(sentence);
         if !outcome.asks_for_remedies(analysis) {
             return Ok(outcome);
         }
+        let is_clear =
+            |there: Rect| (obstacle.gap_of)(there) >= target && !self.shifting.spoils(there);
         for way in WAYS {
-            outcome = outcome.remedy(self.move_picture(obstacle, target, way));
+            let moved = self.shifting.moved(way, MOVE_MOST_M, is_clear);
+            outcome = outcome.remedy(moved.map(|(_, remedy)| remedy.caution(Caution::Lifting)));
         }
         Ok(outcome
             .remedy(self.smaller(obstacle, target))
-            .remedy(self.move_fixture(obstacle, target)))
-    }
-
-    /// Whether the picture there spoils a gap that is good where it hangs.
-    fn spoils(&self, outside: Rect, least: f64) -> bool {
-        let now = best(&self.picture.outside);
-        self.obstacles.iter().any(|obstacle| {
-            let gap_of = &obstacle.gap_of;
-            gap_of(outside) < least && gap_of(outside) < gap_of(now)
-        })
-    }
-
-    fn move_picture(
-        &self,
-        obstacle: &Neighbour<'_>,
-        target: f64,
-        (words, right, up): (&str, f64, f64),
-    ) -> Option<Remedy> {
-        let analysis = self.analysis;
-        let now = best(&self.picture.outside);
-        let by = least_change(MOVE_MOST_M, |by| {
-            (obstacle.gap_of)(moved(now, right * by, up * by)) - target
-        })?;
-        let least = analysis.limit(&GAP_MIN).value;
-        if self.spoils(moved(now, right * by, up * by), least) {
-            return None;
-        }
-        let place = Placed::item(analysis, self.item)?;
-        let (edit, what) = if up == 0.0 {
-            let round = if right > 0.0 { Round::Up } else { Round::Down };
-            let along = self.picture.face.right.value();
-            let edit = place.in_plan(analysis, along, right * by, round)?;
-            (edit, "from the wall's left corner")
-        } else {
-            (place.raised(analysis, up * by)?, "above the floor")
-        };
-        let says = format!(
-            "Move {} {} {words}, to {} {what}.",
-            item_label(self.item),
-            written_length(analysis, by, Round::Up),
-            text_of(&edit),
-        );
-        Some(Remedy::new(says, vec![edit]).caution(Caution::Lifting))
+            .remedy(self.shifting.move_fixture(obstacle, target)))
     }
 
     /// The largest picture that leaves the gap where its place is measured to.
@@ -211,63 +184,6 @@ impl Told<'_> {
             bottom_m: now.bottom_m + lower * (1.0 + y) / 2.0,
             top_m: now.top_m - lower * (1.0 - y) / 2.0,
         }
-    }
-
-    /// Wall lights, switches and thermostats can be moved; the shortest way wins.
-    fn move_fixture(&self, obstacle: &Neighbour<'_>, target: f64) -> Option<Remedy> {
-        let Some(Thing::Fixture(fixture)) = obstacle.thing else {
-            return None;
-        };
-        let movable = matches!(
-            fixture.kind,
-            FixtureKind::WallLight | FixtureKind::Switch | FixtureKind::Thermostat
-        );
-        let on = fixture.on.as_ref().filter(|_| movable)?;
-        let wall = self.space.wall(&on.wall)?;
-        let analysis = self.analysis;
-        let rect = best(&analysis.fixture_rect(self.space, fixture)?.ok()?);
-        let length = analysis.shape(self.space).wall_length(wall).ok()?.value();
-        let on_this_wall = wall == self.picture.outside.wall;
-        let now = best(&self.picture.outside);
-        // The fixture's own place is measured anew, as well as the survey measures.
-        let target = target + 0.005;
-        let (by, words, edit) = WAYS
-            .into_iter()
-            .filter(|(_, right, _)| on_this_wall || *right == 0.0)
-            .filter_map(|(words, right, up)| {
-                let by = least_change(MOVE_MOST_M, |by| {
-                    (obstacle.gap_of)(moved(now, -right * by, -up * by)) - target
-                })?;
-                let there = moved(rect, right * by, up * by);
-                let stays = there.left_m >= 0.0 && there.right_m <= length && there.bottom_m >= 0.0;
-                let edit = self.fixture_edit(fixture, right * by, up * by)?;
-                stays.then_some((by, words, edit))
-            })
-            .min_by(|a, b| a.0.total_cmp(&b.0))?;
-        let says = format!(
-            "Have a licensed electrician move {} {} {words}.",
-            fixture.id.replace('-', " "),
-            written_length(analysis, by, Round::Up),
-        );
-        Some(Remedy::new(says, vec![edit]).caution(Caution::Mains))
-    }
-
-    fn fixture_edit(&self, fixture: &model::Fixture, right: f64, up: f64) -> Option<Edit> {
-        let place = Placed::fixture(self.space, fixture);
-        if right == 0.0 {
-            return place.raised(self.analysis, up);
-        }
-        let round = if right > 0.0 { Round::Up } else { Round::Down };
-        place.in_plan(self.analysis, self.picture.face.right.value(), right, round)
-    }
-}
-
-fn moved(rect: Rect, right_m: f64, up_m: f64) -> Rect {
-    Rect {
-        left_m: rect.left_m + right_m,
-        right_m: rect.right_m + right_m,
-        bottom_m: rect.bottom_m + up_m,
-        top_m: rect.top_m + up_m,
     }
 }
 

@@ -3,10 +3,11 @@
 use analysis::{
     Analysis, Body, Limit, Means, Missing, ProjectorPlace, Source, SpaceModel, Vector2, item_label,
 };
+use geometry::{Ceiling, Plane};
 use model::{Length, Side, Space};
 use units::Dimension;
 
-use crate::moves::{Placed, Round, text_of, to_spare, written_length};
+use crate::moves::{Placed, Round, least_change, text_of, to_spare, written_length};
 use crate::obstacles::{Thing, things};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
@@ -17,7 +18,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "Behind, beside and above its case a projector has the free space that its maker asks for, and behind it the plugs and their cables too.",
     matters: "Plugs that are bent against the wall break, and a case that breathes its own exhaust gets loud, dims and switches itself off in the middle of a film.",
-    formula: "gap = distance from the case's side to the nearest wall, soffit or thing before it, m; asked: behind, the maker's clearance for air and the depth of plugs with the bend of their cables; beside, the maker's clearance, before the exhaust its own; above, a gap to reach and cool. Walls more than 1 m from a side are not spoken of. Valid for a case square to its screen.",
+    formula: "gap = distance from the case's side to the nearest wall, soffit or thing before it, m; asked: behind, the maker's clearance for air and the depth of plugs with the bend of their cables; beside, the maker's clearance, before the exhaust its own; above, a gap to reach and cool. A sloping ceiling stands beside the case where it has come down to the middle of the case's height. Walls more than 1 m from a side are not spoken of. Valid for a case square to its screen.",
     source: Source::SpecSheet,
     when_it_fails: "Move the projector towards the screen or sideways, or hang it lower; look at throw and shift again afterwards.",
     limits: &[&PLUG_DEPTH, &GAP_ABOVE],
@@ -46,6 +47,8 @@ static GAP_ABOVE: Limit = Limit {
     regional: &[],
 };
 
+/// A projector is not hung lower by more than this beside a slope, m.
+const LOWER_MOST_M: f64 = 1.0;
 /// Nothing farther than this from a side disturbs it, m: no maker asks for as much.
 const REACH_M: f64 = 1.0;
 /// A wall counts as standing on a side when it faces it within 45°.
@@ -86,6 +89,7 @@ impl CaseSide {
 struct Nearest {
     gap: Uncertain,
     label: String,
+    is_ceiling: bool,
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
@@ -119,7 +123,7 @@ fn sides(analysis: &Analysis, space: &Space, projector: &ProjectorPlace<'_>) -> 
             matters.then(|| {
                 CHECK.about(space, subject, || {
                     let nearest = nearest?.expect("sides without anything near are left out");
-                    decide(analysis, projector, side, &nearest)
+                    decide(analysis, space, projector, side, &nearest)
                 })
             })
         })
@@ -128,6 +132,7 @@ fn sides(analysis: &Analysis, space: &Space, projector: &ProjectorPlace<'_>) -> 
 
 fn decide(
     analysis: &Analysis,
+    space: &Space,
     projector: &ProjectorPlace<'_>,
     side: CaseSide,
     nearest: &Nearest,
@@ -158,10 +163,22 @@ fn decide(
         )
     };
     let lacking = -to_spare(outcome.margin(), 0.0);
-    Ok(outcome
-        .because(sentence)
-        .caution(Caution::Ladder)
-        .remedy(remedy(analysis, projector, side, lacking)))
+    let outcome = outcome.because(sentence).caution(Caution::Ladder);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    // What hangs from a slope follows it when it is moved along; it stays as near to it.
+    let hangs = projector.item.hung.is_some();
+    if nearest.is_ceiling && side != CaseSide::Above {
+        let asked_m = nearest.gap.value() + lacking;
+        let outcome = outcome.remedy(lower(analysis, space, projector, side, asked_m));
+        return Ok(if hangs {
+            outcome
+        } else {
+            outcome.remedy(remedy(analysis, projector, side, lacking))
+        });
+    }
+    Ok(outcome.remedy(remedy(analysis, projector, side, lacking)))
 }
 
 fn upper_first(words: &str) -> String {
@@ -338,7 +355,10 @@ impl<'a> Case<'a> {
             .collect();
         match side {
             CaseSide::Above => found.extend(self.ceiling(space, shape)?),
-            _ => found.extend(self.wall(space, shape, side)?),
+            _ => {
+                found.extend(self.wall(space, shape, side)?);
+                found.extend(self.slope(space, shape, side, 0.0)?);
+            }
         }
         Ok(found
             .into_iter()
@@ -363,16 +383,13 @@ impl<'a> Case<'a> {
         (before && on_this_side && shortest).then(|| Nearest {
             gap: &thing.middle[axis] * sign - &thing.half[axis] - &half[axis],
             label: thing.label.clone(),
+            is_ceiling: false,
         })
     }
 
     /// The nearest wall that faces a side and stands before it.
     fn wall(&self, space: &Space, shape: &SpaceModel, side: CaseSide) -> Known<Option<Nearest>> {
-        let towards = match side {
-            CaseSide::Left => self.right.scaled(&Uncertain::exact(-1.0)),
-            CaseSide::Right => self.right.clone(),
-            _ => self.back.clone(),
-        };
+        let towards = self.towards(side);
         let mut nearest: Option<Nearest> = None;
         for (index, wall) in space
             .walls
@@ -394,6 +411,7 @@ impl<'a> Case<'a> {
                     nearest = Some(Nearest {
                         gap: off,
                         label: format!("wall {}", wall.id),
+                        is_ceiling: false,
                     });
                 }
             }
@@ -401,21 +419,105 @@ impl<'a> Case<'a> {
         Ok(nearest)
     }
 
+    /// Away from the case on one of its sides.
+    fn towards(&self, side: CaseSide) -> Vector2 {
+        match side {
+            CaseSide::Left => self.right.scaled(&Uncertain::exact(-1.0)),
+            CaseSide::Right => self.right.clone(),
+            CaseSide::Behind | CaseSide::Above => self.back.clone(),
+        }
+    }
+
+    /// Where a slope beside the case has come down to half its height, with the case hung
+    /// lower by `down_m`. What is below that on the case's own side is told above it.
+    fn slope(
+        &self,
+        space: &Space,
+        shape: &SpaceModel,
+        side: CaseSide,
+        down_m: f64,
+    ) -> Known<Option<Nearest>> {
+        if space.kind == Some(model::SpaceKind::Outdoor) {
+            return Ok(None);
+        }
+        let towards = self.towards(side);
+        let middle = &self.body.centre.z - down_m;
+        let mut nearest: Option<Uncertain> = None;
+        for corner in self.corners() {
+            // Of four corners those on this side are the nearest.
+            if let Ok(Some(gap)) = shape.ceiling_comes_down(&corner, &towards, &middle)
+                && nearest.as_ref().is_none_or(|nearest| gap < *nearest)
+            {
+                nearest = Some(gap);
+            }
+        }
+        Ok(nearest.filter(|gap| gap.value() >= 0.0).map(|gap| Nearest {
+            gap,
+            label: "the sloping ceiling".to_owned(),
+            is_ceiling: true,
+        }))
+    }
+
     fn ceiling(&self, space: &Space, shape: &SpaceModel) -> Known<Option<Nearest>> {
         if space.kind == Some(model::SpaceKind::Outdoor) {
             return Ok(None);
         }
-        let mut nearest: Option<Nearest> = None;
-        for corner in self.corners() {
-            let gap = shape.ceiling_at(&corner)? - self.body.top();
-            if nearest.as_ref().is_none_or(|nearest| gap < nearest.gap) {
-                nearest = Some(Nearest {
-                    gap,
-                    label: "the ceiling".to_owned(),
-                });
+        let mut nearest: Option<Uncertain> = None;
+        for place in self.lowest_places(shape.ceiling()?) {
+            let gap = shape.ceiling_at(&place)? - self.body.top();
+            if nearest.as_ref().is_none_or(|nearest| gap < *nearest) {
+                nearest = Some(gap);
             }
         }
-        Ok(nearest)
+        Ok(nearest.map(|gap| Nearest {
+            gap,
+            label: "the ceiling".to_owned(),
+            is_ceiling: true,
+        }))
+    }
+
+    /// Places over the case where the ceiling may hang lowest: its corners, where a valley
+    /// crosses its edges, and where valleys meet over it.
+    fn lowest_places(&self, ceiling: &Ceiling) -> Vec<Vector2> {
+        let corners = self.corners();
+        let mut places = corners.to_vec();
+        let planes = ceiling.planes();
+        for (first, one) in planes.iter().enumerate() {
+            for (second, other) in planes.iter().enumerate().skip(first + 1) {
+                let between = |point: &Vector2| {
+                    let [x, y] = point.value();
+                    (one.slope_x - other.slope_x) * x
+                        + (one.slope_y - other.slope_y) * y
+                        + (one.height_m - other.height_m)
+                };
+                for (a, b) in [(0, 1), (1, 3), (3, 2), (2, 0)] {
+                    let (at_a, at_b) = (between(&corners[a]), between(&corners[b]));
+                    if at_a * at_b < 0.0 {
+                        let share = Uncertain::exact(at_a / (at_a - at_b));
+                        let along = &corners[b] - &corners[a];
+                        places.push(&corners[a] + &along.scaled(&share));
+                    }
+                }
+                for third in &planes[second + 1..] {
+                    places.extend(meeting(one, other, third).and_then(|point| self.over(point)));
+                }
+            }
+        }
+        places
+    }
+
+    /// A point in plan, where it is over the case.
+    fn over(&self, [x, y]: [f64; 2]) -> Option<Vector2> {
+        let middle = self.body.centre.in_plan();
+        let point = Vector2 {
+            x: Uncertain::exact(x),
+            y: Uncertain::exact(y),
+        };
+        let offset = &point - &middle;
+        let [across, back, _] = self.half();
+        let inside = offset.dot(self.right).value().abs() <= across.value()
+            && offset.dot(self.back).value().abs() <= back.value();
+        inside.then_some(point)
     }
 
     /// The case's corners in plan.
@@ -427,6 +529,49 @@ impl<'a> Case<'a> {
             &(&self.body.centre.in_plan() + &sideways) + &backwards
         })
     }
+}
+
+/// Where three planes have one height.
+fn meeting(a: &Plane, b: &Plane, c: &Plane) -> Option<[f64; 2]> {
+    let row = |one: &Plane, other: &Plane| {
+        [
+            one.slope_x - other.slope_x,
+            one.slope_y - other.slope_y,
+            other.height_m - one.height_m,
+        ]
+    };
+    let ([a1, b1, c1], [a2, b2, c2]) = (row(a, b), row(a, c));
+    let turn = a1 * b2 - a2 * b1;
+    (turn.abs() > 1e-9).then(|| [(c1 * b2 - c2 * b1) / turn, (a1 * c2 - a2 * c1) / turn])
+}
+
+/// Hangs it lower, so that a slope beside it is down to its middle farther off.
+fn lower(
+    analysis: &Analysis,
+    space: &Space,
+    projector: &ProjectorPlace<'_>,
+    side: CaseSide,
+    asked_m: f64,
+) -> Option<Remedy> {
+    let case = Case::new(projector);
+    let shape = analysis.shape(space);
+    let gap = |by: f64| {
+        let nearest = case.slope(space, shape, side, by).ok().flatten();
+        nearest.map_or(f64::INFINITY, |nearest| nearest.gap.value())
+    };
+    let by_m = least_change(LOWER_MOST_M, |by| gap(by) - asked_m)?;
+    let edit = Placed::item(analysis, projector.item)?.raised(analysis, -by_m)?;
+    let to = text_of(&edit);
+    let to = match projector.item.hung {
+        Some(_) => format!("a drop of {to}"),
+        None => format!("{to} above the floor"),
+    };
+    let says = format!(
+        "Lower {} by {}, to {to}; look at beam and shift again.",
+        item_label(projector.item),
+        written_length(analysis, by_m, Round::Up),
+    );
+    Some(Remedy::new(says, vec![edit]).caution(Caution::Ladder))
 }
 
 fn remedy(
@@ -466,163 +611,4 @@ fn remedy(
 }
 
 #[cfg(test)]
-mod tests {
-    //! Each side by hand, both sides of its limit, soffits and slopes, and remedies.
-
-    use expect_test::expect;
-
-    use super::CHECK;
-    use crate::testing::{findings, findings_after, told};
-    use crate::{Finding, Verdict};
-
-    const SHEET: &str = r#"rear_clearance = "150 mm"
-plug_depth = "60 mm"
-side_clearance = "100 mm"
-exhaust = "left"
-exhaust_clearance = "500 mm""#;
-
-    /// The screen is on the west wall; the case's back looks east, 6 m away.
-    fn cinema(from_west: &str, from_north: &str, drop: &str, sheet: &str) -> String {
-        format!(
-            r#"
-[[kit.screen]]
-id = "screen-s1"
-aspect = "16:9"
-picture_width = "2 m"
-frame = "80 mm"
-[[kit.projector]]
-id = "projector-p3"
-size = ["500 mm", "150 mm", "400 mm"]
-{sheet}
-[[item]]
-id = "screen"
-is = "screen-s1"
-on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
-[[item]]
-id = "projector"
-is = "projector-p3"
-hung = {{ from = ["west", "{from_west}"], and = ["north", "{from_north}"], drop = "{drop}" }}
-"#
-        )
-    }
-
-    fn side(found: &[Finding], side: &str) -> Finding {
-        let ends = format!(".{side}");
-        let found = found
-            .iter()
-            .find(|finding| finding.subject.id.ends_with(&ends));
-        found
-            .cloned()
-            .unwrap_or_else(|| panic!("nothing about {side}"))
-    }
-
-    #[test]
-    fn each_side_asks_for_its_own_space() {
-        // Behind: 6 − 5.5 − 0.2 = 0.3 m. North is on the right of who faces west: 0.9 −
-        // 0.25 = 0.65 m. Above: the drop. South is 2.85 m away on the left: not spoken of.
-        let found = findings(&CHECK, &cinema("5.5 m", "0.9 m", "100 mm", SHEET));
-        expect![[r#"
-            projector, behind: fits +0.090: Behind projector there are 300 mm to wall east; asked for are 150 mm for air and 60 mm for plugs and the bend of their cables.
-            projector, right: fits +0.550: On the right of projector there are 650 mm to wall north; asked for are 100 mm on each side.
-            projector, above: fits +0.075: Above projector there are 100 mm to the ceiling; asked for are 25 mm.
-        "#]]
-        .assert_eq(&told(&found));
-    }
-
-    #[test]
-    fn either_side_of_the_rear_limit() {
-        // 6 − x − 0.2 = 0.21 at x = 5.59 m; the room is known to some 3 mm.
-        for (from_west, verdict) in [
-            ("5.58 m", Verdict::Fits),
-            ("5.589 m", Verdict::Tight),
-            ("5.60 m", Verdict::Fails),
-        ] {
-            let found = findings(&CHECK, &cinema(from_west, "2 m", "100 mm", SHEET));
-            assert_eq!(side(&found, "behind").verdict, verdict, "{from_west}");
-        }
-    }
-
-    #[test]
-    fn plugs_of_unknown_depth_take_the_customary_one() {
-        let sheet = r#"rear_clearance = "150 mm""#;
-        let found = findings(&CHECK, &cinema("5.5 m", "2 m", "100 mm", sheet));
-        let behind = side(&found, "behind");
-        assert!((behind.limit.expect("decided") - 0.225).abs() < 1e-12);
-        assert_eq!(behind.source, analysis::Source::CommonPractice);
-    }
-
-    #[test]
-    fn the_exhaust_asks_for_more_than_the_other_side() {
-        // 0.4 m to the south wall, on the left, where the exhaust is; as much to the north.
-        let found = findings(&CHECK, &cinema("4 m", "3.35 m", "100 mm", SHEET));
-        assert_eq!(side(&found, "left").verdict, Verdict::Fails);
-        let found = findings(&CHECK, &cinema("4 m", "0.65 m", "100 mm", SHEET));
-        assert_eq!(side(&found, "right").verdict, Verdict::Fits);
-    }
-
-    #[test]
-    fn a_soffit_behind_counts_at_the_height_of_the_case() {
-        let soffit = |underside: &str| {
-            format!(
-                r#"{}
-[[space.soffit]]
-id = "duct"
-from = ["east", "0 m"]
-and = ["north", "0 m"]
-size = ["4 m", "600 mm"]
-underside = "{underside}"
-"#,
-                cinema("5 m", "2 m", "100 mm", SHEET)
-            )
-        };
-        // 6 − 0.6 − 5 − 0.2 = 0.2 m to the duct's face, 0.21 m asked.
-        let found = findings(&CHECK, &soffit("2.2 m"));
-        let behind = side(&found, "behind");
-        assert_eq!(behind.verdict, Verdict::Fails, "{}", behind.because);
-        assert!((behind.value.expect("decided").value() - 0.2).abs() < 1e-3);
-        // The case ends 150 mm below 2.3 m; a duct above that passes over.
-        let found = findings(&CHECK, &soffit("2.35 m"));
-        assert_eq!(side(&found, "behind").verdict, Verdict::Fits);
-    }
-
-    #[test]
-    fn a_flush_case_lacks_its_gap_above() {
-        let found = findings(&CHECK, &cinema("4 m", "2 m", "0 mm", SHEET));
-        assert_eq!(side(&found, "above").verdict, Verdict::Fails);
-    }
-
-    #[test]
-    fn without_the_sheet_nothing_is_claimed_of_the_back() {
-        let found = findings(&CHECK, &cinema("4 m", "2 m", "100 mm", ""));
-        let behind = side(&found, "behind");
-        assert_eq!(behind.verdict, Verdict::Unknown);
-        assert_eq!(
-            behind.needs[0].at,
-            "kit.projector.projector-p3.rear_clearance"
-        );
-    }
-
-    #[test]
-    fn each_remedy_mends_it_alone() {
-        for (from_west, from_north, drop, which) in [
-            ("5.7 m", "2 m", "100 mm", "behind"),
-            ("4 m", "3.3 m", "100 mm", "left"),
-            ("4 m", "0.3 m", "100 mm", "right"),
-            ("4 m", "2 m", "10 mm", "above"),
-        ] {
-            let text = cinema(from_west, from_north, drop, SHEET);
-            let before = side(&findings(&CHECK, &text), which);
-            assert_eq!(before.verdict, Verdict::Fails, "{which}");
-            assert_eq!(before.remedies.len(), 1, "{which}");
-            let after = findings_after(&CHECK, &text, &before.remedies[0].edits);
-            let after = side(&after, which);
-            assert_eq!(
-                after.verdict,
-                Verdict::Fits,
-                "{}: {}",
-                before.remedies[0].says,
-                after.because
-            );
-        }
-    }
-}
+mod tests;

@@ -16,4 +16,5 @@ pub(crate) mod room_sound;
 pub(crate) mod runs;
 pub(crate) mod screen_light;
 pub(crate) mod seeing;
+pub(crate) mod shifting;
 pub(crate) mod track;

@@ -1,69 +1,73 @@
-//! What the outside of a picture may meet on its wall, and how far it is from each.
+//! What a thing that hangs on a wall may meet there, and how far it is from each.
 
-use analysis::{Analysis, Known, Missing, Picture, SpaceModel, Uncertain, WallRect};
+use analysis::{Analysis, Known, Missing, SpaceModel, Uncertain, WallRect};
 use geometry::{DoorLeaf, PlanRect, Point2, Rect, Vec2};
-use model::{FixtureKind, Item, Kit, Opening, OpeningKind, Side, Space, SpaceKind, SwingInto};
+use model::{FixtureKind, Item, Opening, OpeningKind, Side, Space, SpaceKind, SwingInto};
 use units::{Metres, Radians};
 
 use crate::Subject;
 use crate::before_wall::{BeforeWall, apart};
 use crate::obstacles::{Thing, things};
-use crate::seeing::picture_with;
 
-/// Something that the picture's outside may meet.
+/// What hangs on a wall, as its neighbours meet it.
+pub(crate) struct Hanging<'a> {
+    pub item: &'a Item,
+    /// Its outside on the wall.
+    pub outside: WallRect,
+    /// How far it stands out from the wall, m.
+    pub out: Uncertain,
+    /// Whether a socket may stay wholly behind it, as behind a display.
+    pub hides_sockets: bool,
+}
+
+/// Something that the outside of what hangs may meet.
 pub(crate) struct Neighbour<'a> {
     pub subject: Subject,
     /// The gap, m, as measured.
     pub gap: Known<Uncertain>,
-    /// The gap with the picture's outside elsewhere on the wall, m.
+    /// The gap with the outside elsewhere on the wall, m.
     pub gap_of: Box<dyn Fn(Rect) -> f64 + 'a>,
     pub thing: Option<Thing<'a>>,
 }
 
-/// Everything that the outside of a picture may meet, near or far.
+/// Everything that the outside may meet, near or far, but for what is left out.
 pub(crate) fn neighbours<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
-    item: &'a Item,
-    picture: &'a Picture,
+    hanging: &'a Hanging<'a>,
+    leave_out: impl Fn(&Thing<'_>) -> bool,
 ) -> Known<Vec<Neighbour<'a>>> {
     let shape = analysis.shape(space);
-    let wall = picture.outside.wall;
-    let mut found = bounds(space, shape, picture)?;
-    found.extend(ceiling(space, shape, picture));
+    let wall = hanging.outside.wall;
+    let mut found = bounds(space, shape, hanging)?;
+    found.extend(ceiling(space, shape, hanging));
     for opening in &space.opening {
-        found.extend(hole(analysis, space, picture, opening));
-        found.extend(leaf(analysis, space, shape, picture, opening)?);
+        found.extend(hole(analysis, space, hanging, opening));
+        found.extend(leaf(analysis, space, shape, hanging, opening)?);
     }
-    // A bar or centre loudspeaker is asked about together with its picture elsewhere.
-    let goes_with = |thing: &Thing<'_>| match thing {
-        Thing::Item(other) => match analysis.kit_of(other) {
-            Some(Kit::Loudspeaker(kit)) => picture_with(analysis, space, other, kit)
-                .is_some_and(|picture| picture.id == item.id),
-            _ => false,
-        },
-        Thing::Fixture(_) | Thing::Soffit(_) => false,
-    };
     for thing in things(analysis, space)
-        .filter(|thing| thing.item_id() != Some(&item.id) && !goes_with(thing))
+        .filter(|thing| thing.item_id() != Some(&hanging.item.id) && !leave_out(thing))
     {
         let on_same_wall = thing.wall() == Some(space.walls[wall].id.as_str());
         let rect = match thing.wall_rect(analysis, space).filter(|_| on_same_wall) {
             Some(rect) => rect.map(Some),
-            None => before_the_wall(analysis, space, picture, thing),
+            None => before_the_wall(analysis, space, hanging, thing),
         };
         let rect = match rect {
             Ok(Some(rect)) => rect,
             Ok(None) => continue,
             Err(missing) => {
-                found.push(unknown(thing.subject(), missing));
+                found.push(Neighbour {
+                    thing: Some(thing),
+                    ..unknown(thing.subject(), missing)
+                });
                 continue;
             }
         };
-        if !is_hidden(thing, &picture.outside, &rect) {
+        if !is_hidden(thing, hanging, &rect) {
             found.push(Neighbour {
                 thing: Some(thing),
-                ..beside(thing.subject(), &picture.outside, &rect)
+                ..beside(thing.subject(), &hanging.outside, &rect)
             });
         }
     }
@@ -117,26 +121,25 @@ fn is_within(inner: &WallRect, outer: &WallRect) -> bool {
         && inner.top <= outer.top
 }
 
-/// Hidden behind the picture on purpose, or what the picture hangs on.
-fn is_hidden(thing: Thing<'_>, outside: &WallRect, rect: &WallRect) -> bool {
+/// Hidden behind it on purpose, or what it hangs on.
+fn is_hidden(thing: Thing<'_>, hanging: &Hanging<'_>, rect: &WallRect) -> bool {
     let Thing::Fixture(fixture) = thing else {
         return false;
     };
+    let outside = &hanging.outside;
     match fixture.kind {
-        FixtureKind::Socket | FixtureKind::Plate | FixtureKind::ConduitEnd => {
-            is_within(rect, outside)
-        }
+        FixtureKind::Socket => hanging.hides_sockets && is_within(rect, outside),
+        FixtureKind::Plate | FixtureKind::ConduitEnd => is_within(rect, outside),
         FixtureKind::ChimneyBreast => rect.left <= outside.left && outside.right <= rect.right,
         _ => false,
     }
 }
 
-/// The outline on the picture's wall of a thing that stands before it, within the
-/// picture's own depth.
+/// The outline on the wall of a thing that stands before it, within the depth of what hangs.
 fn before_the_wall(
     analysis: &Analysis,
     space: &Space,
-    picture: &Picture,
+    hanging: &Hanging<'_>,
     thing: Thing<'_>,
 ) -> Known<Option<WallRect>> {
     let body = match thing.body(analysis, space) {
@@ -144,23 +147,23 @@ fn before_the_wall(
         Err(missing) => {
             let undecided = match thing {
                 Thing::Soffit(_) => true,
-                Thing::Fixture(fixture) => stands_nowhere(analysis, space, picture, fixture),
+                Thing::Fixture(fixture) => stands_nowhere(analysis, space, hanging, fixture),
                 Thing::Item(_) => false,
             };
             return if undecided { Err(missing) } else { Ok(None) };
         }
     };
-    let before = BeforeWall::of(analysis, space, picture.outside.wall, &body)?;
-    let depth = picture.face.off.value();
+    let before = BeforeWall::of(analysis, space, hanging.outside.wall, &body)?;
+    let depth = hanging.out.value();
     let reaches = before.near.value() <= depth + 1e-6 && before.far.value() > 1e-6;
     Ok(reaches.then_some(before.rect))
 }
 
-/// Nobody knows where the fixture is, or it stands by the picture's wall.
+/// Nobody knows where the fixture is, or it stands by that wall.
 fn stands_nowhere(
     analysis: &Analysis,
     space: &Space,
-    picture: &Picture,
+    hanging: &Hanging<'_>,
     fixture: &model::Fixture,
 ) -> bool {
     let Some(stands) = &fixture.at else {
@@ -169,13 +172,17 @@ fn stands_nowhere(
     let shape = analysis.shape(space);
     let off = shape
         .corner_from(analysis, space, &stands.from, &stands.and, "")
-        .and_then(|plan| shape.on_wall(picture.outside.wall, &plan));
+        .and_then(|plan| shape.on_wall(hanging.outside.wall, &plan));
     off.map_or(true, |(_, off)| off.value() < 1.0)
 }
 
 /// Both ends of the wall, and the floor.
-fn bounds<'a>(space: &Space, shape: &SpaceModel, picture: &Picture) -> Known<Vec<Neighbour<'a>>> {
-    let outside = &picture.outside;
+fn bounds<'a>(
+    space: &Space,
+    shape: &SpaceModel,
+    hanging: &Hanging<'_>,
+) -> Known<Vec<Neighbour<'a>>> {
+    let outside = &hanging.outside;
     let length = shape.wall_length(outside.wall)?;
     let wall = &space.walls[outside.wall].id;
     let end = |side: &str| {
@@ -210,14 +217,14 @@ fn bounds<'a>(space: &Space, shape: &SpaceModel, picture: &Picture) -> Known<Vec
     ])
 }
 
-/// The ceiling's line on the wall, and where the picture's face meets it.
-fn ceiling<'a>(space: &Space, shape: &SpaceModel, picture: &Picture) -> Option<Neighbour<'a>> {
+/// The ceiling's line on the wall, and where the front of what hangs meets it.
+fn ceiling<'a>(space: &Space, shape: &SpaceModel, hanging: &Hanging<'_>) -> Option<Neighbour<'a>> {
     if space.kind == Some(SpaceKind::Outdoor) {
         return None;
     }
     let subject = Subject::new("ceiling", "the ceiling");
     let known = || {
-        let outside = &picture.outside;
+        let outside = &hanging.outside;
         let ceiling = shape.ceiling()?;
         let (left, along, inward) = shape.wall_frame(outside.wall)?;
         let outline = ceiling
@@ -233,7 +240,7 @@ fn ceiling<'a>(space: &Space, shape: &SpaceModel, picture: &Picture) -> Option<N
             .chain(folds.map(Uncertain::exact));
         let mut least: Option<Uncertain> = None;
         for place in places {
-            for off in [Uncertain::exact(0.0), picture.face.off.clone()] {
+            for off in [Uncertain::exact(0.0), hanging.out.clone()] {
                 let plan = &(&left + &along.scaled(&place)) + &inward.scaled(&off);
                 let room = shape.ceiling_at(&plan)? - &outside.top;
                 least = Some(least.map_or(room.clone(), |least| least.min(&room)));
@@ -241,7 +248,7 @@ fn ceiling<'a>(space: &Space, shape: &SpaceModel, picture: &Picture) -> Option<N
         }
         let gap = least.unwrap_or_default();
         let now = best(outside).headroom(&outline).map(|room| room.signed.0);
-        // What the face's depth takes of the room above the wall's own line.
+        // What the front's depth takes of the room above the wall's own line.
         let less = now.map_or(0.0, |now| (now - gap.value()).max(0.0));
         Ok((gap, outline, less))
     };
@@ -259,14 +266,14 @@ fn ceiling<'a>(space: &Space, shape: &SpaceModel, picture: &Picture) -> Option<N
     })
 }
 
-/// A hole in the picture's wall. A picture may hang inside a recess.
+/// A hole in the same wall. What hangs may hang inside a recess.
 fn hole<'a>(
     analysis: &Analysis,
     space: &Space,
-    picture: &Picture,
+    hanging: &Hanging<'_>,
     opening: &Opening,
 ) -> Option<Neighbour<'a>> {
-    let outside = &picture.outside;
+    let outside = &hanging.outside;
     if opening.on.wall != space.walls[outside.wall].id {
         return None;
     }
@@ -311,12 +318,12 @@ fn opening_subject(opening: &Opening, part: &str) -> Subject {
     }
 }
 
-/// The sector of a door's leaf that opens into the room, against the picture's depth.
+/// The sector of a door's leaf that opens into the room, against the depth of what hangs.
 fn leaf<'a>(
     analysis: &Analysis,
     space: &Space,
     shape: &SpaceModel,
-    picture: &'a Picture,
+    hanging: &'a Hanging<'a>,
     opening: &Opening,
 ) -> Known<Option<Neighbour<'a>>> {
     let Some(swing) = opening
@@ -327,7 +334,7 @@ fn leaf<'a>(
         return Ok(None);
     };
     let Ok(door) = analysis.opening_rect(space, opening) else {
-        // The hole itself asks for what is missing where it is on the picture's wall.
+        // The hole itself asks for what is missing where it is on the same wall.
         return Ok(None);
     };
     if swing.into != SwingInto::Room {
@@ -343,7 +350,7 @@ fn leaf<'a>(
         .number(swing.opens.as_ref())
         .unwrap_or_else(|| Uncertain::exact(std::f64::consts::FRAC_PI_2));
     let width = door.width();
-    let (corner, right, normal) = shape.wall_frame(picture.outside.wall)?;
+    let (corner, right, normal) = shape.wall_frame(hanging.outside.wall)?;
     // The room lies clockwise of each wall's direction: a leaf hung on the left turns
     // clockwise away from the wall, one hung on the right the other way from its far side.
     let plan_gap = move |x: &[f64]| {
@@ -371,7 +378,7 @@ fn leaf<'a>(
         };
         leaf.map_or(f64::INFINITY, |leaf| leaf.clearance(&rect).0)
     };
-    let outside = &picture.outside;
+    let outside = &hanging.outside;
     let inputs = [
         &hinge.x,
         &hinge.y,
@@ -385,7 +392,7 @@ fn leaf<'a>(
         &right.y,
         &outside.left,
         &outside.right,
-        &picture.face.off,
+        &hanging.out,
         &normal.x,
         &normal.y,
     ];

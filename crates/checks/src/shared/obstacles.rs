@@ -70,6 +70,14 @@ impl<'a> Thing<'a> {
             Self::Fixture(fixture) => Some(fixture_rect(analysis, space, fixture)?),
             Self::Item(item) => {
                 let on = item.on.as_ref()?;
+                // A screen's sheet often states picture and frame alone.
+                let kit = analysis.kit_of(item);
+                if kit.is_some_and(|kit| kit.common().size.is_none() && is_picture(kit)) {
+                    return Some(analysis.picture(item).map(|picture| WallRect {
+                        out: Some(picture.face.off),
+                        ..picture.outside
+                    }));
+                }
                 Some(analysis.item_size(item).and_then(|[width, height, depth]| {
                     let at = format!("item.{}.on", item.id);
                     let rect =
@@ -97,6 +105,11 @@ impl<'a> Thing<'a> {
             Self::Soffit(soffit) => soffit_body(analysis, space, soffit),
         }
     }
+}
+
+/// Whether a catalogue entry shows a picture.
+pub(crate) fn is_picture(kit: Kit<'_>) -> bool {
+    matches!(kit, Kit::Screen(_) | Kit::Display(_))
 }
 
 /// In the wall or ceiling, so that nothing stands into the room.

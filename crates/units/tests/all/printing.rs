@@ -255,6 +255,9 @@ fn other_dimensions_have_their_units_and_digits() {
 #[test]
 fn other_dimensions_are_no_finer_than_their_uncertainty() {
     check(METRIC.print(83.26, Dimension::Level, Some(1.2)), "83~dB");
+    // Never coarser than whole decibels, however little is known.
+    check(METRIC.print(83.26, Dimension::Level, Some(2.5)), "83~dB");
+    check(METRIC.print(83.26, Dimension::Level, Some(12.0)), "83~dB");
     check(METRIC.print(83.26, Dimension::Level, Some(0.1)), "83.3~dB");
     check(METRIC.print(83.0, Dimension::Level, Some(0.1)), "83.0~dB");
     check(
