@@ -315,18 +315,35 @@ export type SheetLine = { id: string; title: string; kind: string; space: string
 
 export type SheetFinding = {
   verdict: Verdict;
-  title: string;
+  check: string;
   subject: string;
+  value: string;
+  limit: string;
+  margin: string;
   because: string;
-  margin_text: string | null;
+  /** Findings of the same thing that are less bad, a sentence each. */
+  others: string[];
+  source: string;
+  remedies: string[];
+};
+
+export type SheetColumn = { head: string; kind: 'text' | 'number' | 'tick' | 'verdict' };
+
+export type SheetTable = {
+  heading: string;
+  columns: SheetColumn[];
+  /** One text for each column that is no tick box. */
+  rows: string[][];
+  /** Empty, or like a row. */
+  total: string[];
 };
 
 export type Content =
-  | { kind: 'table'; heading: string; columns: string[]; rows: string[][]; total: string | null }
-  | { kind: 'text'; heading: string | null; text: string }
-  | { kind: 'list'; heading: string | null; items: string[] }
-  | { kind: 'drawing'; heading: string | null; svg_url: string; notes: string[] }
-  | { kind: 'findings'; heading: string | null; rows: SheetFinding[] };
+  | ({ kind: 'table' } & SheetTable)
+  | { kind: 'text'; heading: string; paragraphs: string[] }
+  | { kind: 'list'; heading: string; items: string[] }
+  | { kind: 'drawing'; svg_url: string; notes: string[]; tables: SheetTable[] }
+  | { kind: 'findings'; rows: SheetFinding[] };
 
 export type Sheet = { id: string; title: string; cautions: string[]; contents: Content[] };
 

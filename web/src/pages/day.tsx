@@ -1,12 +1,128 @@
-// The day's cables and holes.
+// The day on site: each cable and each thing to fit as a task, with its drawing, one hand on the ladder.
 
+import { useJob } from '../job';
+import { useQuery } from '../location';
+import { Cautions } from '../parts/SheetView';
+import { Strip } from '../parts/Strip';
+import { Unsent } from '../parts/TickList';
 import { Title } from '../parts/Title';
+import { Verdict } from '../parts/Verdict';
+import { Waiting } from '../parts/Waiting';
+import { Button } from '../parts/Button';
+import { verdictOf } from '../parts/SheetView';
+import { link } from '../routes';
+import { hasTicks, tablesOf, tasksOf, useSheets, type Task } from '../sheetTables';
+import { useTicks, type Ticks } from '../ticks';
+import { counted } from '../units';
 
 export function Page() {
+  const { id, view, revision } = useJob();
+  const found = useSheets(id, revision, ['cables', 'wall', 'ceiling', 'plan']);
+  const ticks = useTicks(id);
+  const [query, setQuery] = useQuery();
+
+  const sheets = found.data ?? [];
+  const tasks = sheets.flatMap((loaded) =>
+    tablesOf(loaded.sheet)
+      .filter(hasTicks)
+      .flatMap((table) => tasksOf(loaded, table, 'day')),
+  );
+  const open = tasks.filter((task) => !ticks.done(task.tick));
+  const done = tasks.filter((task) => ticks.done(task.tick));
+  const now = open.find((task) => task.tick === query.get('task')) ?? open[0] ?? null;
+  const cautions = [...new Set(sheets.filter(({ line }) => line.id === now?.sheet.id).flatMap(({ sheet }) => sheet.cautions))];
+
   return (
-    <div class="page">
-      <Title page="Day" />
-      <p>This page is not built yet.</p>
+    <div class="page day">
+      <Title page="Day" of={view.name} />
+      {found.trouble ? <Strip trouble={found.trouble} onAgain={found.reload} /> : null}
+      <Unsent ticks={ticks} />
+      {found.data === null && !found.trouble ? <Waiting for="the tasks" /> : null}
+      {found.data ? (
+        <>
+          <p role="status" class="soft">
+            {tasks.length === 0
+              ? 'No cable to pull and nothing to fit is listed yet.'
+              : open.length === 0
+                ? `All ${counted(tasks.length, 'task')} done.`
+                : `${counted(open.length, 'task')} left of ${tasks.length}.`}
+          </p>
+          {now ? <Now key={now.tick} id={id} task={now} ticks={ticks} /> : null}
+          <Cautions cautions={cautions} />
+          {open.length > 1 ? (
+            <section>
+              <h2>Later</h2>
+              <p class="note">
+                In the order of the sheets. The shortest order of the day is not computed yet: the crew chooses, and pressing a
+                task brings it up.
+              </p>
+              <ul class="later">
+                {open
+                  .filter((task) => task !== now)
+                  .map((task) => (
+                    <li key={task.tick}>
+                      <a href={link('day', { id }, { task: task.tick })}>
+                        <strong>{task.name}</strong> <span class="soft">{task.sheet.title}</span>
+                      </a>
+                    </li>
+                  ))}
+              </ul>
+            </section>
+          ) : null}
+          {done.length > 0 ? (
+            <details>
+              <summary>Done: {done.length}</summary>
+              <ul class="later">
+                {done.map((task) => (
+                  <li key={task.tick} class="actions">
+                    <span>
+                      {task.name} <span class="soft">{task.sheet.title}</span>
+                    </span>
+                    <Button
+                      kind="quiet"
+                      label={`Not done after all: ${task.name}`}
+                      onPress={() => {
+                        ticks.set(task.tick, false);
+                        setQuery({ task: task.tick }, 'replace');
+                      }}
+                    >
+                      Not done after all
+                    </Button>
+                  </li>
+                ))}
+              </ul>
+            </details>
+          ) : null}
+        </>
+      ) : null}
     </div>
   );
+}
+
+function Now({ id, task, ticks }: { id: string; task: Task; ticks: Ticks }) {
+  return (
+    <section class="now" aria-labelledby="now">
+      <p class="soft">{task.sheet.title}</p>
+      <h2 id="now">{task.name}</h2>
+      <dl class="facts">
+        {task.cells.map((cell) => (
+          <div key={cell.head}>
+            <dt>{cell.head}</dt>
+            <dd>{cell.kind === 'verdict' ? <VerdictOr text={cell.text} /> : cell.text}</dd>
+          </div>
+        ))}
+      </dl>
+      <p class="actions">
+        <Button kind="main" label={`Done: ${task.name}`} onPress={() => ticks.set(task.tick, true)}>
+          Done
+        </Button>
+        <a href={link('sheets', { id }, { sheet: task.sheet.id })}>{task.drawing ? 'Open its drawing' : 'Open its sheet'}</a>
+      </p>
+    </section>
+  );
+}
+
+function VerdictOr({ text }: { text: string }) {
+  const verdict = verdictOf(text);
+  return verdict ? <Verdict verdict={verdict} /> : <>{text}</>;
 }

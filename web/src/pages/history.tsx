@@ -1,12 +1,128 @@
-// Revisions.
+// What has changed in a job, by whom, and how two of its revisions differ.
 
+import { useState } from 'preact/hooks';
+
+import { jobs, troubleOf, type Trouble } from '../api/client';
+import type { Revision } from '../api/schema';
+import { useJob } from '../job';
+import { Button } from '../parts/Button';
+import { Compare } from '../parts/Compare';
+import { ContestedFacts } from '../parts/Contested';
+import { Strip } from '../parts/Strip';
+import { Table } from '../parts/Table';
 import { Title } from '../parts/Title';
+import { Waiting } from '../parts/Waiting';
+import { say } from '../status';
+import { counted, when } from '../units';
+import { useResource } from '../useResource';
+
+/** So many at first; a job that a crew works on has hundreds. */
+const SHOWN = 20;
 
 export function Page() {
+  const { id, view, revision, undo, redo } = useJob();
+  const history = useResource(`${id} ${revision}`, (signal) => jobs.history(id, signal));
+  const [all, setAll] = useState(false);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const revisions = history.data ?? [];
+
+  async function name(n: number, text: string) {
+    setTrouble(null);
+    try {
+      await jobs.nameRevision(id, n, text);
+      say(text === '' ? `Revision ${n} has no name` : `Revision ${n} is named ${text}`);
+      history.reload();
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  }
+
   return (
     <div class="page">
-      <Title page="History" />
-      <p>This page is not built yet.</p>
+      <Title page="History" of={view.name} />
+      {trouble ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
+      {history.trouble ? <Strip trouble={history.trouble} onAgain={history.reload} /> : null}
+      <div class="actions">
+        <Button because={view.undo === null ? 'Nothing to undo' : null} onPress={() => void undo()}>
+          {view.undo === null ? 'Undo' : `Undo: ${view.undo}`}
+        </Button>
+        <Button because={view.redo === null ? 'Nothing to redo' : null} onPress={() => void redo()}>
+          {view.redo === null ? 'Redo' : `Redo: ${view.redo}`}
+        </Button>
+      </div>
+      <ContestedFacts />
+      <section>
+        <h2>Revisions</h2>
+        <p class="soft">Newest first. A name (“as quoted”, “as agreed on site”) makes one easy to find again.</p>
+        {history.data === null && !history.trouble ? <Waiting for="the revisions" /> : null}
+        {history.data ? (
+          <Table
+            caption="Revisions"
+            captionHidden
+            columns={[{ head: 'No.', numeric: true }, { head: 'What changed' }, { head: 'Facts', numeric: true }, { head: 'Who and when' }, { head: 'Name' }]}
+            rows={(all ? revisions : revisions.slice(0, SHOWN)).map((one) => ({
+              key: String(one.n),
+              cells: [
+                one.n,
+                one.summary,
+                one.facts,
+                `${one.who}, ${when(one.when)}`,
+                <NameCell key={`${one.n} ${one.name ?? ''}`} revision={one} onName={(text) => void name(one.n, text)} />,
+              ],
+            }))}
+          />
+        ) : null}
+        {!all && revisions.length > SHOWN ? (
+          <Button onPress={() => setAll(true)}>Show the {counted(revisions.length - SHOWN, 'earlier revision')}</Button>
+        ) : null}
+      </section>
+      {history.data ? (
+        <section>
+          <h2>Compare two</h2>
+          <Compare id={id} revisions={revisions} sides={{ from: 'Earlier', to: 'Later' }} />
+        </section>
+      ) : null}
     </div>
+  );
+}
+
+function NameCell({ revision, onName }: { revision: Revision; onName: (name: string) => void }) {
+  const [editing, setEditing] = useState(false);
+  const [text, setText] = useState(revision.name ?? '');
+  if (!editing) {
+    return (
+      <span class="actions">
+        {revision.name ? <strong>{revision.name}</strong> : null}
+        <Button kind="quiet" label={`${revision.name ? 'Rename' : 'Name'} revision ${revision.n}`} onPress={() => setEditing(true)}>
+          {revision.name ? 'Rename' : 'Name'}
+        </Button>
+      </span>
+    );
+  }
+  const save = () => {
+    setEditing(false);
+    onName(text.trim());
+  };
+  return (
+    <form
+      class="actions"
+      onSubmit={(event) => {
+        event.preventDefault();
+        save();
+      }}
+    >
+      <input
+        type="text"
+        value={text}
+        aria-label={`Name of revision ${revision.n}`}
+        autoFocus
+        maxLength={80}
+        onInput={(event) => setText(event.currentTarget.value)}
+        onKeyDown={(event) => {
+          if (event.key === 'Escape') setEditing(false);
+        }}
+      />
+      <Button submit>Save the name</Button>
+    </form>
   );
 }

@@ -1,12 +1,147 @@
-// All jobs.
+// All jobs, and the three ways to a new one: the demo house, a blank room, a file.
 
+import { useState } from 'preact/hooks';
+
+import { jobs, troubleOf, type Trouble } from '../api/client';
+import type { JobCard, Problem } from '../api/schema';
+import { go } from '../location';
+import { BlankRoom } from '../parts/BlankRoom';
+import { Button } from '../parts/Button';
+import { FileDrop } from '../parts/FileDrop';
+import { Strip } from '../parts/Strip';
+import { Table } from '../parts/Table';
 import { Title } from '../parts/Title';
+import { CountsLine } from '../parts/Verdict';
+import { Waiting } from '../parts/Waiting';
+import { link, MOMENTS } from '../routes';
+import { say, saying } from '../status';
+import { counted, when } from '../units';
+import { useResource } from '../useResource';
 
 export function Page() {
+  const all = useResource('jobs', jobs.list);
+  const [removed, setRemoved] = useState<JobCard | null>(null);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+
+  async function attempt(doing: string, work: () => Promise<void>) {
+    setTrouble(null);
+    try {
+      await saying(doing, work());
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  }
+
+  const remove = (job: JobCard) =>
+    attempt('Removing …', async () => {
+      await jobs.remove(job.id);
+      setRemoved(job);
+      say(`Removed ${job.name}`);
+      all.reload();
+    });
+  const restore = (job: JobCard) =>
+    attempt('Putting it back …', async () => {
+      await jobs.restore(job.id);
+      setRemoved(null);
+      say(`${job.name} is back`);
+      all.reload();
+    });
+  const demo = () =>
+    attempt('Setting up the demo house …', async () => {
+      const { id } = await jobs.create({ from: 'demo' });
+      go(link('fit', { id }));
+    });
+  const openFile = (file: File) =>
+    attempt('Reading the file …', async () => {
+      const { id } = await jobs.import(file);
+      go(link('fit', { id }));
+    });
+
   return (
     <div class="page">
       <Title page="Jobs" />
-      <p>This page is not built yet.</p>
+      {trouble ? (
+        <>
+          <Strip trouble={trouble} onClose={() => setTrouble(null)} />
+          <Problems problems={trouble.problems} />
+        </>
+      ) : null}
+      {removed ? (
+        <p class="note actions">
+          <span>{removed.name} is removed from the list. A backup keeps it.</span>
+          <Button onPress={() => void restore(removed)}>Put it back</Button>
+        </p>
+      ) : null}
+      {all.trouble ? <Strip trouble={all.trouble} onAgain={all.reload} /> : null}
+      {all.data === null && !all.trouble ? <Waiting for="the jobs" /> : null}
+      {all.data ? <JobList cards={all.data} onRemove={(job) => void remove(job)} /> : null}
+      <section aria-labelledby="new-job">
+        <h2 id="new-job">Start a job</h2>
+        <div class="starts">
+          <div class="start">
+            <h3>The demo house</h3>
+            <p>
+              An invented house after its walk-through: a living room with a fire, a loft made into a cinema, a terrace.
+              Much of it does not fit yet.
+            </p>
+            <p class="actions">
+              <Button kind={all.data?.length === 0 ? 'main' : 'plain'} onPress={() => void demo()}>
+                Start from the demo house
+              </Button>
+            </p>
+          </div>
+          <BlankRoom />
+          <div class="start">
+            <h3>A file</h3>
+            <p>A job file, or a bundle with its photographs, as another dryfit or a colleague sent it.</p>
+            <FileDrop accept=".toml,.zip,.tar,.gz,.dryfit,text/plain" onFile={(file) => void openFile(file)}>
+              Open a job file
+            </FileDrop>
+          </div>
+        </div>
+      </section>
     </div>
+  );
+}
+
+function JobList({ cards, onRemove }: { cards: readonly JobCard[]; onRemove: (job: JobCard) => void }) {
+  if (cards.length === 0) return <p>No jobs yet. Start one below.</p>;
+  return (
+    <ul class="jobs" aria-label="Jobs">
+      {cards.map((job) => (
+        <li key={job.id}>
+          <div class="job-name">
+            <a href={link(job.next, { id: job.id })}>{job.name}</a>
+            {job.customer ? <span class="soft">{job.customer}</span> : null}
+          </div>
+          <div class="job-state">
+            <span>
+              Next: <strong>{MOMENTS.find(({ moment }) => moment === job.next)?.title ?? job.next}</strong>
+            </span>
+            <CountsLine counts={job.counts} of={job.name} />
+          </div>
+          <p class="soft small">
+            {counted(job.spaces, 'space')}, revision {job.revision}, {when(job.changed)} by {job.by}
+          </p>
+          <Button kind="quiet" label={`Remove ${job.name}`} onPress={() => onRemove(job)}>
+            Remove
+          </Button>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Problems({ problems }: { problems: readonly Problem[] }) {
+  if (problems.length === 0) return null;
+  return (
+    <Table
+      caption="What is wrong in the file"
+      columns={[{ head: 'Line', numeric: true }, { head: 'Column', numeric: true }, { head: 'What' }, { head: 'Accepted' }]}
+      rows={problems.map((problem, index) => ({
+        key: String(index),
+        cells: [problem.line, problem.column, problem.says, problem.accepted ?? ''],
+      }))}
+    />
   );
 }

@@ -1,12 +1,100 @@
-// Parts and work.
+// What the job takes as far as it is known: parts, and what mending each failing finding would cost.
 
+import { findings } from '../api/client';
+import type { Finding, Remedy } from '../api/schema';
+import { useJob } from '../job';
+import { Strip } from '../parts/Strip';
+import { SheetTableView } from '../parts/SheetView';
+import { Table } from '../parts/Table';
 import { Title } from '../parts/Title';
+import { Waiting } from '../parts/Waiting';
+import { link } from '../routes';
+import { tablesOf, useSheets } from '../sheetTables';
+import { BLANK, duration, figure, length } from '../units';
+import { useResource } from '../useResource';
 
 export function Page() {
+  const { id, view, revision } = useJob();
+  const parts = useSheets(id, revision, ['parts']);
+  const proof = useResource(`${id} ${revision}`, (signal) => findings.all(id, signal));
+  const tables = (parts.data ?? []).flatMap(({ sheet }) => tablesOf(sheet));
+  const rows = (proof.data?.findings ?? []).filter(({ verdict }) => verdict === 'fails').flatMap(rowsOf);
   return (
     <div class="page">
-      <Title page="Quote" />
-      <p>This page is not built yet.</p>
+      <Title page="Quote" of={view.name} />
+      {parts.trouble ? <Strip trouble={parts.trouble} onAgain={parts.reload} /> : null}
+      {proof.trouble ? <Strip trouble={proof.trouble} onAgain={proof.reload} /> : null}
+      <div class="with-margin">
+        <div>
+          <section>
+            <h2>Parts and cable</h2>
+            {parts.data === null && !parts.trouble ? <Waiting for="the parts" /> : null}
+            {parts.data && tables.length === 0 ? <p>The job lists no new kit and no cable yet.</p> : null}
+            {tables.map((table, index) => (
+              <SheetTableView key={index} table={table} name="Parts" />
+            ))}
+          </section>
+          <section class="spaced">
+            <h2>What mending would take</h2>
+            <p class="soft">
+              Each way to mend a finding that fails, with what it adds. Some exclude each other, so nothing is added up.
+            </p>
+            {proof.data === null && !proof.trouble ? <Waiting for="the findings" /> : null}
+            {proof.data && rows.length === 0 ? <p>Nothing fails that dryfit knows a remedy for.</p> : null}
+            {rows.length > 0 ? (
+              <Table
+                caption="Remedies and what they add"
+                captionHidden
+                columns={[
+                  { head: 'Finding' },
+                  { head: 'Remedy' },
+                  { head: 'Time', numeric: true },
+                  { head: 'Wire', numeric: true },
+                  { head: 'Holes', numeric: true },
+                  { head: currency(view.document), numeric: true },
+                ]}
+                rows={rows.map(({ finding, remedy }) => ({
+                  key: `${finding.key} ${remedy.id}`,
+                  cells: [
+                    <a href={link('why', { id, key: finding.key })}>{finding.subject.label}</a>,
+                    remedy.says,
+                    remedy.time_s === 0 ? BLANK : duration(remedy.time_s),
+                    remedy.wire_m === 0 ? BLANK : length(remedy.wire_m, view.units),
+                    remedy.holes === 0 ? BLANK : remedy.holes,
+                    remedy.money === null || remedy.money === 0 ? BLANK : figure(remedy.money, 2),
+                  ],
+                }))}
+              />
+            ) : null}
+          </section>
+        </div>
+        <aside class="margin" aria-label="What this page does not know">
+          <h2 class="small">Not a quote to sign yet</h2>
+          <p>
+            Prices of kit, hours of the whole job, packages side by side, works by others, tax and deposit are not worked out.
+            Take them from the shop’s own list.
+          </p>
+          <p>
+            A rate per hour and a currency stand in the job file under <code>[rates]</code>; with them, time has its price here.
+          </p>
+        </aside>
+      </div>
     </div>
   );
+}
+
+function rowsOf(finding: Finding): { finding: Finding; remedy: Remedy }[] {
+  return finding.remedies.map((remedy) => ({ finding, remedy }));
+}
+
+/** The job's own word for its money, where it states one. */
+function currency(document: unknown): string {
+  const rates = member(document, 'rates');
+  const named = member(rates, 'currency');
+  return typeof named === 'string' ? named : 'Cost';
+}
+
+function member(value: unknown, key: string): unknown {
+  if (typeof value !== 'object' || value === null) return undefined;
+  return Object.entries(value).find(([name]) => name === key)?.[1];
 }

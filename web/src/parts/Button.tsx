@@ -5,7 +5,9 @@ import { useId } from 'preact/hooks';
 
 type Props = {
   children: ComponentChildren;
-  onPress: () => void;
+  /** Left out where `submit` sends the form around it. */
+  onPress?: () => void;
+  submit?: boolean;
   /** `main` is the one thing to do next in its part of the page. */
   kind?: 'plain' | 'main' | 'quiet';
   /** Why it can't be pressed; shown beside it, and it stays reachable by keys. */
@@ -17,20 +19,21 @@ type Props = {
   label?: string;
 };
 
-export function Button({ children, onPress, kind = 'plain', because, busy = false, pressed, label }: Props) {
+export function Button({ children, onPress, submit = false, kind = 'plain', because, busy = false, pressed, label }: Props) {
   const reason = useId();
   const blocked = busy || Boolean(because);
   return (
     <>
       <button
-        type="button"
+        type={submit ? 'submit' : 'button'}
         class={`button ${kind}`}
         aria-disabled={blocked || undefined}
         aria-describedby={because ? reason : undefined}
         aria-pressed={pressed}
         aria-label={label}
-        onClick={() => {
-          if (!blocked) onPress();
+        onClick={(event) => {
+          if (blocked) event.preventDefault();
+          else onPress?.();
         }}
       >
         {children}

@@ -1,0 +1,86 @@
+// A new job from four walls as a tape meets them. Only the texts go out: the server reads them.
+
+import { useState } from 'preact/hooks';
+
+import { jobs, troubleOf, type Trouble } from '../api/client';
+import type { Units } from '../api/schema';
+import { go } from '../location';
+import { link } from '../routes';
+import { saying } from '../status';
+import { Button } from './Button';
+import { ChoiceField, TextField } from './Field';
+import { Strip } from './Strip';
+
+const UNITS = [
+  { value: 'imperial', label: 'Feet and inches' },
+  { value: 'metric', label: 'Metres' },
+] as const satisfies readonly { value: Units; label: string }[];
+
+const WALLS = ['First wall', 'Next to its right', 'Opposite the first', 'Back to the first corner'];
+
+export function BlankRoom() {
+  const [name, setName] = useState('');
+  const [room, setRoom] = useState('');
+  const [units, setUnits] = useState<Units>('imperial');
+  const [lengths, setLengths] = useState<readonly string[]>(WALLS.map(() => ''));
+  const [height, setHeight] = useState('');
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+
+  const place = fieldOf(trouble?.at ?? null);
+  const error = (field: string) => (trouble && place === field ? reason(trouble) : null);
+
+  async function start() {
+    setTrouble(null);
+    try {
+      const typed = { from: 'blank' as const, name, room, lengths: [...lengths], units };
+      const making = jobs.create(height.trim() === '' ? typed : { ...typed, height });
+      const { id } = await saying('Setting up the room …', making);
+      go(link('walk', { id }));
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  }
+
+  return (
+    <form
+      class="start"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void start();
+      }}
+    >
+      <h3>A blank room</h3>
+      <p>Face a wall from inside and walk to the right. What is not measured yet may stay blank later; these four close the room.</p>
+      {trouble && place === null ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
+      <div class="fields">
+        <TextField label="Job" help="A street and number, say" value={name} onInput={setName} error={error('name')} autocomplete="off" />
+        <TextField label="Room" value={room} onInput={setRoom} error={error('room')} autocomplete="off" />
+        <ChoiceField label="Units" value={units} choices={UNITS} onChoose={setUnits} />
+        {WALLS.map((wall, index) => (
+          <TextField
+            key={wall}
+            label={wall}
+            value={lengths[index] ?? ''}
+            error={error(`lengths.${index}`)}
+            autocomplete="off"
+            onInput={(text) => setLengths(lengths.map((old, at) => (at === index ? text : old)))}
+          />
+        ))}
+        <TextField label="Ceiling height" help="May stay blank" value={height} onInput={setHeight} error={error('height')} autocomplete="off" />
+      </div>
+      <p class="actions">
+        <Button submit>Start from a blank room</Button>
+      </p>
+    </form>
+  );
+}
+
+function reason({ message, hint, accepted }: Trouble): string {
+  return [message, hint, accepted ? `Accepted: ${accepted}` : null].filter(Boolean).join('. ');
+}
+
+/** The field that a refusal is about, by the name that it was sent under; null when it is about none. */
+function fieldOf(at: string | null): string | null {
+  const named = ['name', 'room', 'height', ...WALLS.map((_, index) => `lengths.${index}`)];
+  return named.find((field) => field === at) ?? null;
+}
