@@ -29,7 +29,6 @@ export function plan(scene: Scene): Figure {
     lines: [
       ...walls(scene, openings),
       ...gap(scene),
-      ...soffits(scene, 'hidden'),
       ...overlays(scene),
       ...studs(scene),
     ],
@@ -54,7 +53,6 @@ export function ceilingPlan(scene: Scene): Figure {
         points: [flat(from), flat(to)],
         layer: 'framing',
       })),
-      ...soffits(scene, 'seen'),
       ...overlays(scene),
     ],
     elements: shown.flatMap((body) => element(body, scene)),
@@ -169,15 +167,6 @@ function studs(scene: Scene): Line[] {
   });
 }
 
-function soffits(scene: Scene, kind: 'seen' | 'hidden'): Line[] {
-  return scene.soffits.map(({ corners }) => ({
-    kind,
-    points: hull(corners.map(flat)),
-    closed: true,
-    ...(kind === 'seen' ? { hatch: 'beam' as const } : {}),
-  }));
-}
-
 function overlays(scene: Scene): Line[] {
   const { sight_lines, beams, cones, routes } = scene.overlays;
   return [
@@ -207,11 +196,6 @@ function notes(scene: Scene): Note[] {
     const half = path[Math.floor(path.length / 2)];
     return half === undefined ? [] : [{ at: flat(half), text: label, priority: 1, layer: 'routes' }];
   });
-  const soffits = scene.soffits.map(({ corners, label }): Note => ({
-    at: flat(centre(corners)),
-    text: label,
-    priority: 2,
-  }));
   const first = scene.floor[0];
   const last = scene.floor[scene.floor.length - 1];
   const open: Note[] =
@@ -224,7 +208,7 @@ function notes(scene: Scene): Note[] {
             priority: 9,
           },
         ];
-  return [...routes, ...soffits, ...open];
+  return [...routes, ...open];
 }
 
 /** What a cone covers, seen from above: its axis swung by its half angle, as far as it reaches. */
@@ -361,7 +345,6 @@ function detail(body: Body, outline: readonly Flat[]): Line[] {
       return leaf(body);
     case 'ceiling-light':
     case 'wall-light':
-    case 'pendant':
       return outline.length === 4
         ? [
             { kind, points: [a, c] },

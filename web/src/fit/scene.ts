@@ -22,11 +22,36 @@ export type Scene = Omit<api.Scene, 'walls' | 'bodies' | 'ceiling'> & {
   north_rad?: number | null;
 };
 
-/** What can be drawn of a scene as it came. */
+/** What can be drawn of a scene as it came; boxes below the ceiling become bodies that can be pressed like the others. */
 export function drawable(scene: Scene): Scene {
   const known = (value: unknown): boolean => value !== null && value !== undefined;
   return {
     ...scene,
     walls: scene.walls.filter((wall) => known(wall.from) && known(wall.to) && known(wall.length_m)),
+    bodies: [...scene.soffits.map(boxed), ...scene.bodies],
+  };
+}
+
+function boxed({ id, corners, label }: Scene['soffits'][number]): Body {
+  const heights = corners.map(([, , z]) => z);
+  return {
+    id,
+    at: '',
+    kind: 'fixture',
+    is: 'soffit',
+    label,
+    says: label,
+    existing: true,
+    place: 'ceiling',
+    wall: null,
+    on_wall: null,
+    outline: corners.slice(0, 4).map(([x, y]): api.Xy => [x, y]),
+    bottom_m: Math.min(...heights),
+    top_m: Math.max(...heights),
+    moves: null,
+    doors: null,
+    aim: null,
+    fields: [],
+    missing: null,
   };
 }

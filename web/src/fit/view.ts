@@ -56,16 +56,13 @@ export function sees(view: View, body: Body): boolean {
 }
 
 /**
- * The view in which most of these bodies can be seen: the open one when it shows them all, else a wall that holds them
- * all, else the plan.
+ * The view in which these bodies can be seen: the open one when it shows them all, else a wall that holds them all, else the
+ * plan.
  */
-export function viewFor(bodies: readonly Body[], open: View, scene: Scene): View {
-  if (bodies.length === 0) return open;
-  if (open.kind !== 'space' && bodies.every((body) => sees(open, body))) return open;
-  const wall = scene.walls.find((wall) =>
-    bodies.every((body) => sees({ kind: 'wall', wall: wall.id }, body)),
-  );
-  if (wall !== undefined) return { kind: 'wall', wall: wall.id };
-  if (bodies.every((body) => sees({ kind: 'ceiling' }, body))) return { kind: 'ceiling' };
-  return PLAN;
+export function viewFor(bodies: readonly Body[], open: View | null, scene: Scene): View {
+  if (bodies.length === 0) return open ?? PLAN;
+  const shows = (view: View): boolean => bodies.every((body) => sees(view, body));
+  if (open !== null && open.kind !== 'space' && shows(open)) return open;
+  const walls = scene.walls.map(({ id }): View => ({ kind: 'wall', wall: id }));
+  return walls.find(shows) ?? PLAN;
 }

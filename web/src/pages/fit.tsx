@@ -1,12 +1,207 @@
-// What fits.
+// What fits: the drawing of a room beside the findings; what does not fit is mended here.
 
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+
+import { findings as findingsApi, spaces } from '../api/client';
+import type { Finding } from '../api/schema';
+import { BodyPanel } from '../fit/BodyPanel';
+import { Divider, useSplit } from '../fit/Divider';
+import { Drafts } from '../fit/draft';
+import { Drawing, figureOf } from '../fit/Drawing';
+import { bodiesOf, LAYERS, type Layer } from '../fit/figure';
+import '../fit/fit.css';
+import { FindingList } from '../fit/FindingList';
+import { merged, worstAbout, type Filter } from '../fit/findings';
+import { FullDrawing } from '../fit/FullDrawing';
+import { MoveChanges } from '../fit/MoveChanges';
+import { drawable } from '../fit/scene';
+import { useNarrow } from '../fit/useNarrow';
+import { viewFor, viewOf, viewText } from '../fit/view';
+import { useJob } from '../job';
+import { useQuery, type QueryPatch } from '../location';
+import { Button } from '../parts/Button';
+import { Strip } from '../parts/Strip';
 import { Title } from '../parts/Title';
+import { VERDICTS } from '../parts/Verdict';
+import { Waiting } from '../parts/Waiting';
+import { useResource } from '../useResource';
+
+const SHOWN_AT_FIRST: readonly Layer[] = ['beam', 'framing', 'dimensions'];
 
 export function Page() {
+  const job = useJob();
+  const [query, setQuery] = useQuery();
+  const narrow = useNarrow();
+  const [share, setShare] = useSplit();
+  const drafts = useMemo(() => new Drafts(), []);
+
+  const room = job.view.spaces.find(({ id }) => id === query.get('room'))?.id ?? job.view.spaces[0]?.id ?? '';
+  const { list, trouble, reload } = useFindings();
+  const loaded = useResource(`${job.id} ${room} ${job.revision}`, (signal) => spaces.scene(job.id, room, signal));
+  const scene = useMemo(
+    () => (loaded.data !== null && loaded.data.space === room ? drawable(loaded.data) : null),
+    [loaded.data, room],
+  );
+  const before = useMemo(() => new Map((list ?? []).map((finding) => [finding.key, finding])), [list]);
+  const finding = before.get(query.get('finding') ?? '') ?? null;
+  const verdicts = useMemo(() => worstAbout(list ?? [], room), [list, room]);
+  const deciding = useMemo(() => decidingWalls(list ?? [], room), [list, room]);
+  const layers = useMemo(() => layersOf(query.get('show')), [query.get('show')]);
+  const view = useMemo(() => {
+    if (!scene) return null;
+    const named = query.get('view');
+    if (named !== null) return viewOf(named, scene);
+    return viewFor(finding?.space === room ? bodiesOf(scene, finding.about) : [], null, scene);
+  }, [scene, query.get('view'), finding, room]);
+
+  const selected = query.get('at');
+  const body = scene?.bodies.find(({ id }) => id === selected);
+  const filter = filterOf(query, room);
+
+  const select = (id: string | null) => {
+    if (id === selected) return;
+    const keeps = id !== null && finding !== null && finding.about.includes(id);
+    setQuery({ at: id, finding: keeps ? finding.key : null });
+  };
+  const openFinding = (opened: Finding | null) => {
+    if (opened === null) return setQuery({ finding: null });
+    const patch: QueryPatch = { finding: opened.key, at: opened.about[0] ?? null };
+    if (opened.space !== null && opened.space !== room) Object.assign(patch, { room: opened.space, view: null });
+    else if (scene && view) patch['view'] = viewText(viewFor(bodiesOf(scene, opened.about), view, scene));
+    setQuery(patch);
+  };
+  const drawing =
+    scene && view ? (
+      <Drawing
+        scene={scene}
+        view={view}
+        layers={layers}
+        selected={selected}
+        finding={finding}
+        verdicts={verdicts}
+        deciding={deciding}
+        drafts={drafts}
+        onSpace={(space) => setQuery({ room: space, view: null, at: null, finding: null })}
+        onView={(next) => setQuery({ view: viewText(next) })}
+        onLayers={(next) => setQuery({ show: layersText(next) }, 'replace')}
+        onSelect={select}
+      />
+    ) : loaded.trouble ? (
+      <Strip trouble={loaded.trouble} onAgain={loaded.reload} />
+    ) : (
+      <Waiting for="the drawing" />
+    );
+  const figure = useMemo(() => (scene && view ? figureOf(scene, view) : null), [scene, view]);
+  const panel = body ? (
+    <BodyPanel
+      body={body}
+      drawn={figure?.elements.find((drawn) => drawn.body.id === body.id)}
+      space={room}
+      verdict={verdicts.get(body.id)}
+      findings={(list ?? []).filter((one) => one.about.includes(body.id) && one.space === room).length}
+      onFindings={() => setQuery({ q: body.label, area: null, verdict: null }, 'replace')}
+      onClose={() => setQuery({ at: null })}
+    />
+  ) : null;
+  const changes = <MoveChanges drafts={drafts} before={before} />;
+
   return (
-    <div class="page">
-      <Title page="Fit" />
-      <p>This page is not built yet.</p>
+    <div class="fit" style={{ '--share': `${share}%` }}>
+      {narrow ? null : (
+        <>
+          <section class="fit-drawing" aria-label="Drawing">
+            {drawing}
+          </section>
+          <Divider share={share} onShare={setShare} />
+        </>
+      )}
+      <section class="fit-findings" aria-label="Findings">
+        <div class="fit-head">
+          <Title page="Fit" of={job.view.name}>
+            What fits
+          </Title>
+          {narrow ? (
+            <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
+              Open the drawing
+            </Button>
+          ) : null}
+        </div>
+        {narrow && query.get('drawing') === 'open' ? null : changes}
+        {panel}
+        {trouble ? <Strip trouble={trouble} onAgain={reload} /> : null}
+        {list ? (
+          <FindingList
+            findings={list}
+            spaces={job.view.spaces}
+            filter={filter}
+            onFilter={(next) => setQuery(filterPatch(next, room), 'replace')}
+            open={finding?.key ?? null}
+            onOpen={openFinding}
+          />
+        ) : trouble ? null : (
+          <Waiting for="the findings" />
+        )}
+      </section>
+      {narrow && query.get('drawing') === 'open' ? (
+        <FullDrawing
+          drawing={drawing}
+          changes={changes}
+          drawn={figure?.elements.find((drawn) => drawn.body.id === selected)}
+          verdict={selected === null ? undefined : verdicts.get(selected)}
+          space={room}
+          onClose={() => setQuery({ drawing: null })}
+        />
+      ) : null}
     </div>
   );
+}
+
+/** All findings of the job, kept current by what each change answers. */
+function useFindings() {
+  const job = useJob();
+  const all = useResource(job.id, (signal) => findingsApi.all(job.id, signal));
+  const seen = useRef(job.revision);
+  const { saved, revision } = job;
+  useEffect(() => {
+    if (seen.current === revision) return;
+    seen.current = revision;
+    if (all.data && !all.loading && saved?.revision === revision) {
+      all.set({ ...all.data, findings: merged(all.data.findings, saved.delta), counts: saved.delta.counts });
+    } else all.reload();
+  }, [revision, saved]);
+  return { list: all.data?.findings ?? null, trouble: all.trouble, reload: all.reload };
+}
+
+/** Ids of walls whose length decides a tight finding of the space. */
+function decidingWalls(findings: readonly Finding[], space: string): Set<string> {
+  const path = `space.${space}.walls.`;
+  const paths = findings.flatMap(({ verdict, deciders }) => (verdict === 'tight' ? deciders.map(({ at }) => at) : []));
+  return new Set(paths.filter((at) => at.startsWith(path)).map((at) => at.slice(path.length).split('.')[0] ?? ''));
+}
+
+function layersOf(text: string | null): Set<Layer> {
+  if (text === null) return new Set(SHOWN_AT_FIRST);
+  const named = text.split(' ');
+  return new Set(LAYERS.map(({ id }) => id).filter((id) => named.includes(id)));
+}
+
+function layersText(layers: ReadonlySet<Layer>): string | null {
+  const same = layers.size === SHOWN_AT_FIRST.length && SHOWN_AT_FIRST.every((layer) => layers.has(layer));
+  return same ? null : [...layers].join(' ') || 'none';
+}
+
+/** The open room's findings, unless the reader asks for others. */
+function filterOf(query: URLSearchParams, room: string): Filter {
+  const where = query.get('where');
+  const verdict = query.get('verdict');
+  return {
+    space: where === null ? room : where === 'all' ? null : where,
+    area: query.get('area'),
+    verdict: VERDICTS.find((one) => one === verdict) ?? null,
+    text: query.get('q') ?? '',
+  };
+}
+
+function filterPatch({ space, area, verdict, text }: Filter, room: string): QueryPatch {
+  return { where: space === null ? 'all' : space === room ? null : space, area, verdict, q: text || null };
 }

@@ -1,0 +1,103 @@
+// All about one finding: margin, numbers that went in, source, cautions and what would mend it.
+
+import { useState } from 'preact/hooks';
+
+import { findings as api } from '../api/client';
+import type { Finding, Remedy } from '../api/schema';
+import { useJob } from '../job';
+import { Strip } from '../parts/Strip';
+import { link } from '../routes';
+import { BLANK } from '../units';
+import { useResource } from '../useResource';
+import { MarginBar } from './MarginBar';
+import { currencyOf, Remedies } from './Remedies';
+
+type Props = { finding: Finding; findings: readonly Finding[] };
+
+export function FindingDetail({ finding, findings }: Props) {
+  const job = useJob();
+  // The list comes without the effects of remedies, which need a proof each.
+  const full = useResource(`${finding.key}@${job.revision}`, (signal) => api.one(job.id, finding.key, signal));
+  const [busy, setBusy] = useState<string | null>(null);
+  const shown = full.data?.key === finding.key && !full.loading ? full.data : finding;
+
+  const apply = async (remedy: Remedy) => {
+    setBusy(remedy.id);
+    await job.save({ edits: remedy.edits, summary: remedy.says });
+    setBusy(null);
+  };
+
+  return (
+    <div class="finding-detail">
+      <p>{shown.because}</p>
+      <MarginBar finding={shown} />
+      {shown.needs.length > 0 ? (
+        <section>
+          <h3>Still to measure</h3>
+          <ul>
+            {shown.needs.map((need) => (
+              <li key={need.at}>
+                {need.what} <span class="soft">{need.tool}</span>
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      <section>
+        <h3>What would mend it</h3>
+        {full.trouble ? <Strip trouble={full.trouble} onAgain={full.reload} /> : null}
+        {shown.verdict === 'fits' && shown.remedies.length === 0 ? (
+          <p class="soft">Nothing to mend.</p>
+        ) : (
+          <Remedies
+            remedies={shown.remedies}
+            findings={findings}
+            units={job.view.units}
+            currency={currencyOf(job.view.document)}
+            busy={busy}
+            onApply={(remedy) => void apply(remedy)}
+          />
+        )}
+      </section>
+      {shown.inputs.length > 0 ? (
+        <section>
+          <h3>Numbers that went in</h3>
+          <Inputs finding={shown} />
+        </section>
+      ) : null}
+      {shown.cautions.length > 0 ? (
+        <section>
+          <h3>Cautions</h3>
+          <ul class="cautions">
+            {shown.cautions.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      <p class="small">
+        <span class="soft">Source of the limit:</span> {shown.source}
+      </p>
+      <p>
+        <a href={link('why', { id: job.id, key: finding.key })}>Why: formula, limits and check values</a>
+      </p>
+    </div>
+  );
+}
+
+/** Facts with what they say and how they are known. */
+export function Inputs({ finding }: { finding: Finding }) {
+  return (
+    <dl class="inputs">
+      {finding.inputs.map(({ what, at, text, how }) => (
+        <div key={`${at} ${what}`}>
+          <dt>{what}</dt>
+          <dd>
+            <span title={text ? undefined : 'nobody has measured it; it is taken for granted'}>{text ?? BLANK}</span>{' '}
+            <span class="soft">{how}</span>
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

@@ -1,0 +1,149 @@
+// The findings of a job, worst first, with filters; the open one unfolds in place.
+
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+
+import type { Finding, Verdict as V } from '../api/schema';
+import { Button } from '../parts/Button';
+import { Verdict, VERDICTS, VerdictShape } from '../parts/Verdict';
+import { BLANK, counted } from '../units';
+import { FindingDetail } from './FindingDetail';
+import { filtered, worstFirst, type Filter } from './findings';
+
+type Props = {
+  findings: readonly Finding[];
+  spaces: readonly { id: string; name: string }[];
+  filter: Filter;
+  onFilter: (filter: Filter) => void;
+  open: string | null;
+  onOpen: (finding: Finding | null) => void;
+};
+
+export function FindingList({ findings, spaces, filter, onFilter, open, onOpen }: Props) {
+  const ordered = useMemo(() => worstFirst(findings), [findings]);
+  const shown = filtered(ordered, filter);
+  const of = filtered(ordered, { ...filter, verdict: null });
+  return (
+    <div class="findings">
+      <Filters all={findings} of={of} spaces={spaces} filter={filter} onFilter={onFilter} />
+      <p class="soft small" role="status">
+        {shown.length === 0 ? 'No finding is like that.' : `${counted(shown.length, 'finding')}, worst first`}
+      </p>
+      <ol class="finding-list">
+        {shown.map((finding) => (
+          <Row
+            key={finding.key}
+            finding={finding}
+            findings={findings}
+            space={filter.space === null ? spaceName(finding, spaces) : null}
+            open={finding.key === open}
+            onOpen={onOpen}
+          />
+        ))}
+      </ol>
+    </div>
+  );
+}
+
+function spaceName({ space }: Finding, spaces: Props['spaces']): string {
+  return space === null ? 'Whole house' : (spaces.find(({ id }) => id === space)?.name ?? space);
+}
+
+type RowProps = {
+  finding: Finding;
+  findings: readonly Finding[];
+  space: string | null;
+  open: boolean;
+  onOpen: (finding: Finding | null) => void;
+};
+
+function Row({ finding, findings, space, open, onOpen }: RowProps) {
+  const row = useRef<HTMLLIElement>(null);
+  useEffect(() => {
+    if (open) row.current?.scrollIntoView({ block: 'nearest' });
+  }, [open]);
+  return (
+    <li ref={row} class={open ? 'open' : undefined}>
+      <button type="button" class="finding" aria-expanded={open} onClick={() => onOpen(open ? null : finding)}>
+        <Verdict verdict={finding.verdict} />
+        <span class="finding-subject">{finding.subject.label}</span>
+        <span class="finding-margin" title={finding.margin_text === null ? 'not known yet' : undefined}>
+          {finding.margin_text ?? BLANK}
+        </span>
+        <span class="finding-title soft">
+          {finding.title}
+          {space === null ? null : ` · ${space}`}
+        </span>
+        {open ? null : <span class="finding-because">{finding.because}</span>}
+      </button>
+      {open ? <FindingDetail finding={finding} findings={findings} /> : null}
+    </li>
+  );
+}
+
+type FiltersProps = {
+  all: readonly Finding[];
+  /** What the filters other than the verdict's leave. */
+  of: readonly Finding[];
+  spaces: Props['spaces'];
+  filter: Filter;
+  onFilter: (filter: Filter) => void;
+};
+
+function Filters({ all, of, spaces, filter, onFilter }: FiltersProps) {
+  const areas = [...new Set(all.map(({ area }) => area))].sort();
+  const count = (verdict: V): number => of.filter((finding) => finding.verdict === verdict).length;
+  return (
+    <search class="filters">
+      <label class="field">
+        <span>Where</span>
+        <select
+          value={filter.space ?? ''}
+          onChange={(event) => onFilter({ ...filter, space: event.currentTarget.value || null })}
+        >
+          <option value="">All rooms</option>
+          {spaces.map(({ id, name }) => (
+            <option key={id} value={id} selected={id === filter.space}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label class="field">
+        <span>Trade</span>
+        <select
+          value={filter.area ?? ''}
+          onChange={(event) => onFilter({ ...filter, area: event.currentTarget.value || null })}
+        >
+          <option value="">All trades</option>
+          {areas.map((area) => (
+            <option key={area} value={area} selected={area === filter.area}>
+              {area}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label class="field">
+        <span>Words</span>
+        <input
+          type="search"
+          value={filter.text}
+          onInput={(event) => onFilter({ ...filter, text: event.currentTarget.value })}
+        />
+      </label>
+      <div class="filter-verdicts" role="group" aria-label="Verdict">
+        {VERDICTS.map((verdict) => (
+          <Button
+            key={verdict}
+            pressed={filter.verdict === verdict}
+            onPress={() => onFilter({ ...filter, verdict: filter.verdict === verdict ? null : verdict })}
+          >
+            <span class={`verdict ${verdict}`}>
+              <VerdictShape verdict={verdict} />
+              {count(verdict)} {verdict}
+            </span>
+          </Button>
+        ))}
+      </div>
+    </search>
+  );
+}

@@ -1,0 +1,57 @@
+// The findings that change while a body is in the hand.
+
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
+
+import type { Finding } from '../api/schema';
+import { Verdict } from '../parts/Verdict';
+import { say } from '../status';
+import { useDraft, type Drafts } from './draft';
+import { changes, summary } from './findings';
+
+/** More would push the list away that the reader is about to look at. */
+const SHOWN = 6;
+/** Screen readers hear of a move once it rests this long, ms. */
+const RESTS_MS = 400;
+
+export function MoveChanges({ drafts, before }: { drafts: Drafts; before: ReadonlyMap<string, Finding> }) {
+  const draft = useDraft(drafts);
+  const changed = useMemo(() => (draft ? changes(before, draft.delta) : []), [draft, before]);
+  const measured = useRef<number | null>(null);
+
+  useLayoutEffect(() => {
+    if (!draft || measured.current === draft.since) return;
+    measured.current = draft.since;
+    // Two frames: the first is still being painted when its callbacks run.
+    requestAnimationFrame(() =>
+      requestAnimationFrame(() => {
+        performance.measure('findings shown', { start: draft.since, end: performance.now() });
+      }),
+    );
+  }, [draft]);
+  useEffect(() => {
+    if (!draft) return;
+    const timer = setTimeout(() => say(summary(changed)), RESTS_MS);
+    return () => clearTimeout(timer);
+  }, [draft, changed]);
+
+  if (!draft) return null;
+  const more = changed.length - SHOWN;
+  return (
+    <section class="move-changes" aria-label="What the move changes">
+      <h2>If it is put down here</h2>
+      {changed.length === 0 ? <p class="soft">No finding changes.</p> : null}
+      <ul>
+        {changed.slice(0, SHOWN).map(({ key, title, subject, to, words }) => (
+          <li key={key}>
+            {to === null ? <span class="soft">gone</span> : <Verdict verdict={to} />}
+            <span>
+              {subject} <span class="soft">{title}</span>
+            </span>
+            <span class="words">{words}</span>
+          </li>
+        ))}
+      </ul>
+      {more > 0 ? <p class="soft">and {more} more</p> : null}
+    </section>
+  );
+}
