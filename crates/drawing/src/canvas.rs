@@ -2,6 +2,7 @@
 
 use crate::font::LETTERING_MM;
 use crate::model::{Anchor, Drawing, Element, Fill, Hatch, KeyEntry, Pen, Role, Shape, Text};
+use crate::near::{Near, Placed};
 use crate::paper::{Bounds, Point, Quad, lines_inside, point};
 use crate::scale::{Area, Scale, scale_bar};
 
@@ -12,6 +13,12 @@ pub(crate) struct Obstacle {
     pub weight: f64,
 }
 
+impl Placed for Obstacle {
+    fn extent(&self) -> Bounds {
+        Bounds::new(self.from, self.to)
+    }
+}
+
 /// Elements and texts in paper millimetres about an origin of the builder's own choice.
 #[derive(Default)]
 pub(crate) struct Canvas {
@@ -19,10 +26,10 @@ pub(crate) struct Canvas {
     pub texts: Vec<Text>,
     pub key: Vec<KeyEntry>,
     /// Boxes that no text may enter: other texts, verdict shapes, number circles.
-    pub reserved: Vec<Quad>,
-    pub obstacles: Vec<Obstacle>,
+    pub reserved: Near<Quad>,
+    pub obstacles: Near<Obstacle>,
     /// Lines that no text may lie on at all.
-    pub leaders: Vec<(Point, Point)>,
+    pub leaders: Near<(Point, Point)>,
 }
 
 impl Canvas {
@@ -47,6 +54,27 @@ impl Canvas {
             }
         }
         self.elements.push(element);
+    }
+
+    /// Whether a text's box would cover another text or lie on a leader.
+    pub fn is_taken(&self, quad: &Quad) -> bool {
+        let bounds = quad.bounds();
+        self.reserved.near(bounds).any(|r| r.overlaps(quad, 0.0))
+            || self.leaders.near(bounds).any(|(a, b)| quad.struck(*a, *b))
+    }
+
+    /// Whether a line would run through a text.
+    pub fn strikes(&self, from: Point, to: Point) -> bool {
+        let mut near = self.reserved.near(Bounds::new(from, to));
+        near.any(|r| r.struck(from, to))
+    }
+
+    /// The weights of the lines that a text's box would lie on, in the order in which they were drawn.
+    pub fn weights_under(&self, quad: &Quad) -> impl Iterator<Item = f64> {
+        let under = self.obstacles.near(quad.bounds());
+        under
+            .filter(|o| quad.struck(o.from, o.to))
+            .map(|o| o.weight)
     }
 
     /// Draws shapes that need no telling.

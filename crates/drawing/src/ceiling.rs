@@ -2,6 +2,7 @@
 //!
 //! A reflected ceiling plan keeps left and right of the floor plan, so both lie over one another.
 
+use crate::Sketch;
 use crate::canvas::Canvas;
 use crate::dimension::{Base, Chain, Figure, lay_chain};
 use crate::elevation::thing;
@@ -11,7 +12,7 @@ use crate::model::{Drawing, Fill, Pen, Role, Shape};
 use crate::offset::doubled_area;
 use crate::paper::{Bounds, Point, lines_inside};
 use crate::plan::{Piece, View, WallOnPaper, check_outline, extent_m};
-use crate::plan_signs::{draw_chain, draw_north, draw_wall_name};
+use crate::plan_signs::{draw_chain, draw_wall_name};
 use crate::scale::{Area, Scale};
 
 /// Joists above the ceiling.
@@ -72,7 +73,7 @@ pub struct CeilingPlan {
 pub fn ceiling(room: &CeilingPlan, area: Area) -> Result<Drawing, DrawingError> {
     check(room)?;
     crate::fit(&room.title, area, extent_m(&room.corners_m), |scale| {
-        draw(room, scale, area)
+        sketch(room, scale)
     })
 }
 
@@ -119,7 +120,7 @@ fn check(room: &CeilingPlan) -> Result<(), DrawingError> {
         .map_or(Ok(()), |angle| finite("north", angle))
 }
 
-fn draw(room: &CeilingPlan, scale: Scale, area: Area) -> Drawing {
+fn sketch(room: &CeilingPlan, scale: Scale) -> Sketch {
     let view = View(scale);
     let mut canvas = Canvas::default();
     let mut labels = Vec::new();
@@ -221,12 +222,11 @@ fn draw(room: &CeilingPlan, scale: Scale, area: Area) -> Drawing {
             labels.extend(draw_wall_name(&mut canvas, name, &wall));
         }
     }
-    let region = crate::label_region(&canvas, area);
-    canvas.place_labels(labels, region);
-    if let Some(angle) = room.north_rad {
-        draw_north(&mut canvas, angle);
+    Sketch {
+        canvas,
+        labels,
+        north_rad: room.north_rad,
     }
-    canvas.finish(&room.title, scale, area)
 }
 
 fn draw_joists(canvas: &mut Canvas, room: &CeilingPlan, view: View, corners: &[Point]) {
@@ -287,12 +287,8 @@ fn draw_distance(
                 ..text.clone()
             };
             let quad = moved.quad();
-            let struck = canvas
-                .obstacles
-                .iter()
-                .filter(|o| o.weight > 1.0 && quad.struck(o.from, o.to))
-                .count();
-            if struck == 0 && !canvas.reserved.iter().any(|r| r.overlaps(&quad, 0.0)) {
+            let struck = canvas.weights_under(&quad).any(|weight| weight > 1.0);
+            if !struck && !canvas.is_taken(&quad) {
                 canvas.write(moved);
                 return None;
             }

@@ -299,8 +299,8 @@ pub(crate) fn spread(wanted: &[f64], widths: &[f64]) -> Vec<f64> {
 }
 
 impl Laid {
-    /// How many texts or leaders it would run into.
-    pub fn clashes(&self, canvas: &Canvas) -> usize {
+    /// Whether it would run into a text or a leader.
+    pub fn clashes(&self, canvas: &Canvas) -> bool {
         let quads: Vec<Quad> = self.texts.iter().map(Text::quad).collect();
         let lines: Vec<(Point, Point)> = self
             .lines
@@ -308,32 +308,14 @@ impl Laid {
             .chain(&self.leaders)
             .flat_map(Shape::segments)
             .collect();
-        let texts = quads
-            .iter()
-            .filter(|q| canvas.reserved.iter().any(|r| r.overlaps(q, 0.0)))
-            .count();
-        let under = quads
-            .iter()
-            .filter(|q| canvas.leaders.iter().any(|(a, b)| q.struck(*a, *b)))
-            .count();
-        let through = lines
-            .iter()
-            .filter(|(a, b)| canvas.reserved.iter().any(|r| r.struck(*a, *b)))
-            .count();
-        texts + under + through
+        quads.iter().any(|q| canvas.is_taken(q))
+            || lines.iter().any(|(a, b)| canvas.strikes(*a, *b))
     }
 
     /// The weight of the lines that its texts would lie on.
     pub fn weight(&self, canvas: &Canvas) -> f64 {
         let quads: Vec<Quad> = self.texts.iter().map(Text::quad).collect();
-        let struck = |q: &Quad| {
-            canvas
-                .obstacles
-                .iter()
-                .filter(|o| q.struck(o.from, o.to))
-                .map(|o| o.weight)
-                .sum::<f64>()
-        };
+        let struck = |q: &Quad| canvas.weights_under(q).sum::<f64>();
         quads.iter().map(struck).sum()
     }
 
@@ -373,10 +355,10 @@ pub(crate) fn lay_from_object(
     offset_mm: f64,
 ) -> Laid {
     let whole = lay_chain(base, stops_mm, figures, 0.0, offset_mm);
-    if whole.clashes(canvas) == 0 {
-        whole
-    } else {
+    if whole.clashes(canvas) {
         lay_chain(base, stops_mm, figures, from_mm, offset_mm)
+    } else {
+        whole
     }
 }
 

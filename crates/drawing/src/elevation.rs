@@ -2,6 +2,7 @@
 //!
 //! Left is left. Lengths run from the wall's left corner, heights from the finished floor.
 
+use crate::Sketch;
 use crate::canvas::Canvas;
 use crate::dimension::{Base, Chain, put_chains};
 use crate::error::{DrawingError, check_chain, finite, positive};
@@ -165,7 +166,7 @@ pub fn elevation(wall: &Elevation, area: Area) -> Result<Drawing, DrawingError> 
             wall.length_m,
             wall.top_m.iter().map(|p| p[1]).fold(0.0, f64::max),
         ),
-        |scale| draw(wall, scale, area),
+        |scale| sketch(wall, scale),
     )
 }
 
@@ -250,7 +251,7 @@ fn top_at(top: &[[f64; 2]], x: f64) -> f64 {
     }
 }
 
-fn draw(wall: &Elevation, scale: Scale, area: Area) -> Drawing {
+fn sketch(wall: &Elevation, scale: Scale) -> Sketch {
     let view = View(scale);
     let mut canvas = Canvas::default();
     let mut inside = vec![view.at(0.0, 0.0)];
@@ -348,9 +349,11 @@ fn draw(wall: &Elevation, scale: Scale, area: Area) -> Drawing {
         out: point(-1.0, 0.0),
     };
     put_chains(&mut canvas, left, &on_paper(&wall.up), 8.0);
-    let region = crate::label_region(&canvas, area);
-    canvas.place_labels(labels, region);
-    canvas.finish(&wall.title, scale, area)
+    Sketch {
+        canvas,
+        labels,
+        north_rad: None,
+    }
 }
 
 fn draw_cut(canvas: &mut Canvas, inside: &[Point], hatch: Option<Hatch>, scale: Scale) {

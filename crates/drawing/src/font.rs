@@ -22,17 +22,34 @@ static FACES: LazyLock<[Face<'static>; 2]> = LazyLock::new(|| {
         .map(|bytes| Face::parse(bytes, 0).expect("the embedded font is whole: the tests read it"))
 });
 
+/// The characters up to here have their widths looked up beforehand: letters, signs and primes of European languages.
+const KNOWN: usize = 0x2100;
+
+static ADVANCES: LazyLock<[Vec<f64>; 2]> = LazyLock::new(|| {
+    let of = |face: &Face<'_>| {
+        let known = (0..KNOWN as u32).map(|c| char::from_u32(c).map_or(0.0, |c| advance(face, c)));
+        known.collect()
+    };
+    [of(&FACES[0]), of(&FACES[1])]
+});
+
+/// In units of the face. A character that the family lacks is set from another font; an em is wide enough for nearly all
+/// of them.
+fn advance(face: &Face<'_>, c: char) -> f64 {
+    face.glyph_index(c)
+        .and_then(|glyph| face.glyph_hor_advance(glyph))
+        .map_or(f64::from(face.units_per_em()), f64::from)
+}
+
 /// The advance width of one line of text in mm, without kerning (which only narrows it).
 pub fn text_width(text: &str, size_mm: f64, bold: bool) -> f64 {
     let face = &FACES[usize::from(bold)];
-    let em = f64::from(face.units_per_em());
-    // A character that the family lacks is set from another font; an em is wide enough for nearly all of them.
-    let advance = |c: char| {
-        face.glyph_index(c)
-            .and_then(|glyph| face.glyph_hor_advance(glyph))
-            .map_or(em, f64::from)
+    let known = &ADVANCES[usize::from(bold)];
+    let width = |c: char| match known.get(c as usize) {
+        Some(width) => *width,
+        None => advance(face, c),
     };
-    text.chars().map(advance).sum::<f64>() / em * size_mm
+    text.chars().map(width).sum::<f64>() / f64::from(face.units_per_em()) * size_mm
 }
 
 /// Breaks a text into lines no wider than `width_mm`, at spaces and at the writer's own line ends; a longer word is cut.

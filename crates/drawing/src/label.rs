@@ -40,6 +40,8 @@ const CROWD: usize = 5;
 const CROWD_MM: f64 = 14.0;
 /// How often labels are placed again with the stuck ones first.
 const ATTEMPTS: usize = 10;
+/// As many rows above the drawing are tried: more would leave any paper.
+const ROWS: u32 = 40;
 /// Extra cost of a number: a reader's trip to the key.
 const NUMBER_COST: f64 = 8.0;
 
@@ -452,35 +454,25 @@ impl Canvas {
             max: at.max + apart,
         }
         .quad();
-        if self.reserved.iter().any(|r| r.overlaps(&quad, 0.0))
-            || self.leaders.iter().any(|(a, b)| quad.struck(*a, *b))
-        {
+        if self.is_taken(&quad) {
             return None;
         }
-        let bounds = quad.bounds();
-        let on_lines: f64 = self
-            .obstacles
-            .iter()
-            .filter(|o| {
-                Bounds::new(o.from, o.to).grown(0.01).meets(&bounds) && quad.struck(o.from, o.to)
-            })
-            .map(|o| o.weight)
-            .sum();
-        let mut cost = base + on_lines;
+        let mut cost = base + self.weights_under(&quad).sum::<f64>();
         if let Some((from, to)) = leader {
-            if self.reserved.iter().any(|r| r.struck(from, to)) {
+            if self.strikes(from, to) {
                 return None;
             }
+            let along = Bounds::new(from, to);
             cost += 6.0
                 * self
                     .leaders
-                    .iter()
+                    .near(along)
                     .filter(|(a, b)| segments_cross(*a, *b, from, to))
                     .count() as f64;
             // Through another thing a leader seems to start there.
             let crossed = self
                 .obstacles
-                .iter()
+                .near(along)
                 .filter(|o| segments_cross(o.from, o.to, from, to));
             cost += crossed
                 .map(|o| if o.weight > 2.0 { 3.0 } else { 0.1 })
@@ -496,7 +488,7 @@ impl Canvas {
         let (w, h) = block.size();
         let open = region.grown(1e6);
         for strict in [true, false] {
-            for row in 0..200 {
+            for row in 0..ROWS {
                 let y = region.min.y - (f64::from(row) + 0.5) * (h + 1.2);
                 for step in 0..80 {
                     let aside = f64::from((step + 1) / 2)

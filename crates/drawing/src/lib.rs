@@ -13,6 +13,7 @@ mod error;
 pub mod font;
 mod label;
 mod model;
+mod near;
 mod offset;
 mod paper;
 mod plan;
@@ -67,7 +68,7 @@ pub fn on_best(
 }
 
 /// Where labels may go: the picture and what the area has to spare around it.
-pub(crate) fn label_region(canvas: &canvas::Canvas, area: Area) -> Bounds {
+fn label_region(canvas: &canvas::Canvas, area: Area) -> Bounds {
     let bounds = canvas.bounds();
     // Farther than this a leader is harder to follow than a number. Title and scale bar take 20 mm at most.
     let spare_x = ((area.width_mm - bounds.width() - 1.0) / 2.0).clamp(0.0, 35.0);
@@ -78,33 +79,69 @@ pub(crate) fn label_region(canvas: &canvas::Canvas, area: Area) -> Bounds {
     }
 }
 
+/// A drawing at one scale before its labels have places.
+pub(crate) struct Sketch {
+    pub canvas: canvas::Canvas,
+    pub labels: Vec<label::Label>,
+    /// North as an angle clockwise from the sheet's up, rad; `None` leaves the arrow out.
+    pub north_rad: Option<f64>,
+}
+
+impl Sketch {
+    /// Its size without labels, with the least that title and scale bar take.
+    fn least_size_mm(&self) -> (f64, f64) {
+        const TITLE_MM: f64 = 8.0;
+        let bounds = self.canvas.bounds();
+        (bounds.width(), bounds.height() + TITLE_MM)
+    }
+
+    fn finish(mut self, title: &str, scale: Scale, area: Area) -> Drawing {
+        let region = label_region(&self.canvas, area);
+        self.canvas.place_labels(self.labels, region);
+        if let Some(angle) = self.north_rad {
+            plan_signs::draw_north(&mut self.canvas, angle);
+        }
+        self.canvas.finish(title, scale, area)
+    }
+}
+
 /// Draws at each allowed scale, largest picture first, until the drawing fits the area.
 pub(crate) fn fit(
     title: &str,
     area: Area,
     size_m: (f64, f64),
-    mut draw: impl FnMut(Scale) -> Drawing,
+    sketch: impl Fn(Scale) -> Sketch,
 ) -> Result<Drawing, DrawingError> {
     let list = area.scales.list();
-    let mut refused = None;
-    for (i, scale) in list.iter().enumerate() {
-        let bare = (scale.paper_mm(size_m.0), scale.paper_mm(size_m.1));
-        let last = i + 1 == list.len();
-        if !last && (bare.0 > area.width_mm || bare.1 > area.height_mm) {
+    let bare = |scale: Scale| (scale.paper_mm(size_m.0), scale.paper_mm(size_m.1));
+    let least = *list.last().expect("each list has scales");
+    let mut refused = (least, bare(least));
+    let allowed = |scale: &&Scale| area.smallest.is_none_or(|smallest| **scale <= smallest);
+    for scale in list.iter().copied().filter(|scale| allowed(&scale)) {
+        let (width_mm, height_mm) = bare(scale);
+        if width_mm > area.width_mm || height_mm > area.height_mm {
+            refused = (scale, (width_mm, height_mm));
             continue;
         }
-        let drawing = draw(*scale);
+        let sketch = sketch(scale);
+        // Labels take long to place and only add to its size.
+        let (width_mm, height_mm) = sketch.least_size_mm();
+        if width_mm > area.width_mm || height_mm > area.height_mm {
+            refused = (scale, (width_mm, height_mm));
+            continue;
+        }
+        let drawing = sketch.finish(title, scale, area);
         if drawing.width_mm <= area.width_mm && drawing.height_mm <= area.height_mm {
             return Ok(drawing);
         }
-        refused = Some(drawing);
+        refused = (scale, (drawing.width_mm, drawing.height_mm));
     }
-    let drawing = refused.expect("the last scale is always drawn");
+    let (scale, (width_mm, height_mm)) = refused;
     Err(DrawingError::TooLarge {
         title: title.to_string(),
-        scale: drawing.scale,
-        width_mm: drawing.width_mm,
-        height_mm: drawing.height_mm,
+        scale,
+        width_mm,
+        height_mm,
         area_width_mm: area.width_mm,
         area_height_mm: area.height_mm,
     })

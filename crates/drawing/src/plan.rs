@@ -2,6 +2,7 @@
 //!
 //! North and the plan's own up need not agree: x runs to the right of the sheet, y up the sheet.
 
+use crate::Sketch;
 use crate::canvas::Canvas;
 use crate::dimension::{Chain, Figure};
 use crate::elevation::{Side, thing};
@@ -11,7 +12,7 @@ use crate::model::{Drawing, Fill, Hatch, Pen, RouteDash, Shape, Text};
 use crate::offset::{doubled_area, offset_sides};
 use crate::paper::{Bounds, Point, point};
 use crate::plan_signs::{
-    draw_chain, draw_north, draw_route, draw_seat, draw_view, draw_wall_name, loudspeaker_shapes,
+    draw_chain, draw_route, draw_seat, draw_view, draw_wall_name, loudspeaker_shapes,
 };
 use crate::scale::{Area, Scale};
 use crate::verdict::Verdict;
@@ -164,7 +165,7 @@ pub struct Plan {
 pub fn plan(room: &Plan, area: Area) -> Result<Drawing, DrawingError> {
     check(room)?;
     let size = extent_m(&room.corners_m);
-    crate::fit(&room.title, area, size, |scale| draw(room, scale, area))
+    crate::fit(&room.title, area, size, |scale| sketch(room, scale))
 }
 
 pub(crate) fn extent_m(corners: &[[f64; 2]]) -> (f64, f64) {
@@ -302,7 +303,7 @@ fn walls_on_paper(corners: &[Point], thickness: &[f64]) -> Vec<WallOnPaper> {
         .collect()
 }
 
-fn draw(room: &Plan, scale: Scale, area: Area) -> Drawing {
+fn sketch(room: &Plan, scale: Scale) -> Sketch {
     let view = View(scale);
     let mut canvas = Canvas::default();
     let mut labels = Vec::new();
@@ -421,12 +422,11 @@ fn draw(room: &Plan, scale: Scale, area: Area) -> Drawing {
             labels.push(label);
         }
     }
-    let region = crate::label_region(&canvas, area);
-    canvas.place_labels(labels, region);
-    if let Some(angle) = room.north_rad {
-        draw_north(&mut canvas, angle);
+    Sketch {
+        canvas,
+        labels,
+        north_rad: room.north_rad,
     }
-    canvas.finish(&room.title, scale, area)
 }
 
 /// A chain that finds no free place is told in words at the middle of its wall.

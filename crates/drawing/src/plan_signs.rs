@@ -66,15 +66,11 @@ pub(crate) fn draw_route(canvas: &mut Canvas, route: &Route, view: View) {
         pen: Pen::Route(route.dash),
         fill: Fill::None,
     };
-    let own = canvas.obstacles.len();
-    canvas.add(thing(
-        &route.id,
-        &format!("Cable {}", route.label),
-        vec![shape],
-    ));
+    let line = thing(&route.id, &format!("Cable {}", route.label), vec![shape]);
     if route.label.is_empty() {
-        return;
+        return canvas.add(line);
     }
+    // The label stands in its own line, which therefore comes last.
     let length: f64 = points.windows(2).map(|w| (w[1] - w[0]).length()).sum();
     let count = (length / 100.0).floor().max(1.0) as usize;
     for k in 0..count {
@@ -89,17 +85,10 @@ pub(crate) fn draw_route(canvas: &mut Canvas, route: &Route, view: View) {
             };
             let text = text_along(at, along, &route.label);
             let quad = text.quad();
-            if canvas.reserved.iter().any(|r| r.overlaps(&quad, 0.0))
-                || canvas.leaders.iter().any(|(a, b)| quad.struck(*a, *b))
-            {
+            if canvas.is_taken(&quad) {
                 continue;
             }
-            let others = &canvas.obstacles[..own];
-            let weight: f64 = others
-                .iter()
-                .filter(|o| quad.struck(o.from, o.to))
-                .map(|o| o.weight)
-                .sum();
+            let weight: f64 = canvas.weights_under(&quad).sum();
             // Its own line behind the text must run straight: the label stands in the line.
             let bends = points
                 .iter()
@@ -110,11 +99,11 @@ pub(crate) fn draw_route(canvas: &mut Canvas, route: &Route, view: View) {
                 best = Some((cost, text));
             }
         }
-        match best {
-            Some((_, text)) => canvas.write(text),
-            None => continue,
+        if let Some((_, text)) = best {
+            canvas.write(text);
         }
     }
+    canvas.add(line);
 }
 
 /// The point `distance` along a path and the direction there.
@@ -173,7 +162,7 @@ pub(crate) fn draw_chain(
     }
     let free = choices
         .into_iter()
-        .filter(|(.., laid)| laid.clashes(canvas) == 0);
+        .filter(|(.., laid)| !laid.clashes(canvas));
     let judged = free.map(|(cost, depth, laid)| (cost + laid.weight(canvas), depth, laid));
     let (_, depth, laid) = judged.min_by(|a, b| a.0.total_cmp(&b.0))?;
     laid.put(canvas);
@@ -193,18 +182,10 @@ pub(crate) fn draw_wall_name(canvas: &mut Canvas, name: &str, wall: &WallOnPaper
             let half = text.width_mm() / 2.0;
             let beyond =
                 wall.length * part - half < 0.5 || wall.length * part + half > wall.length - 0.5;
-            if beyond
-                || canvas.reserved.iter().any(|r| r.overlaps(&quad, 0.0))
-                || canvas.leaders.iter().any(|(a, b)| quad.struck(*a, *b))
-            {
+            if beyond || canvas.is_taken(&quad) {
                 continue;
             }
-            let weight: f64 = canvas
-                .obstacles
-                .iter()
-                .filter(|o| quad.struck(o.from, o.to))
-                .map(|o| o.weight)
-                .sum();
+            let weight: f64 = canvas.weights_under(&quad).sum();
             let cost = weight + (part - 0.5).abs() + depth * 0.1;
             if best.as_ref().is_none_or(|(c, _)| cost < *c) {
                 best = Some((cost, text));
@@ -280,9 +261,7 @@ pub(crate) fn draw_north(canvas: &mut Canvas, north_rad: f64) {
         size,
     );
     let quad = inside.quad();
-    let taken = canvas.reserved.iter().any(|r| r.overlaps(&quad, 0.0))
-        || canvas.leaders.iter().any(|(a, b)| quad.struck(*a, *b))
-        || canvas.obstacles.iter().any(|o| quad.struck(o.from, o.to));
+    let taken = canvas.is_taken(&quad) || canvas.weights_under(&quad).next().is_some();
     let centre = if taken {
         inside.centre() + point(size + 2.0, 0.0)
     } else {

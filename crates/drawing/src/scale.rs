@@ -69,6 +69,8 @@ pub struct Area {
     pub height_mm: f64,
     /// Which scales are allowed.
     pub scales: Scales,
+    /// The smallest picture that is worth drawing; `None` goes down to the last of the scales.
+    pub smallest: Option<Scale>,
 }
 
 const FOOT_M: f64 = 0.3048;

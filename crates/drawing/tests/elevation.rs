@@ -9,6 +9,7 @@ const A4: Area = Area {
     width_mm: 270.0,
     height_mm: 158.0,
     scales: Scales::Metric,
+    smallest: None,
 };
 
 fn patch(from_left_m: f64, bottom_m: f64, width_m: f64, height_m: f64) -> Patch {

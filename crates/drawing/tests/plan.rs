@@ -10,6 +10,7 @@ const A4: Area = Area {
     width_mm: 186.0,
     height_mm: 225.0,
     scales: Scales::Metric,
+    smallest: None,
 };
 
 fn metres(stops: &[f64]) -> Chain {
@@ -191,6 +192,30 @@ fn loft() -> Plan {
             },
         ],
     }
+}
+
+#[test]
+fn a_picture_smaller_than_is_worth_drawing_is_refused() {
+    let low = Area {
+        height_mm: 120.0,
+        ..A4
+    };
+    let drawn = plan(&loft(), low).unwrap();
+    let held = |smallest| {
+        plan(
+            &loft(),
+            Area {
+                smallest: Some(smallest),
+                ..low
+            },
+        )
+    };
+    assert_eq!(held(drawn.scale), Ok(drawn.clone()));
+    let larger = drawing::Scale(drawn.scale.0 - 1);
+    assert!(matches!(
+        held(larger),
+        Err(drawing::DrawingError::TooLarge { .. })
+    ));
 }
 
 fn check(drawing: Drawing, area: Area) -> Drawing {

@@ -76,6 +76,7 @@ pub fn drawing_areas(paper: Paper, scales: Scales) -> [Area; 2] {
             width_mm: page.inner_width_mm(),
             height_mm: page.drawing_height_mm(),
             scales,
+            smallest: None,
         }
     })
 }
