@@ -20,6 +20,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("drawing", BASE),
     ("model", BASE),
     ("photograph", &[]),
+    ("sharing", &[]),
     ("catalogue", &["units", "model"]),
     ("store", &["model"]),
     (
