@@ -14,7 +14,7 @@ pub struct Token(String);
 
 impl Token {
     /// A new one. The operating system's random source failing is no state to go on in.
-    pub fn new() -> Self {
+    pub fn fresh() -> Self {
         let mut bytes = [0; BYTES];
         getrandom::fill(&mut bytes).expect("the system has a random source");
         Self(URL_SAFE_NO_PAD.encode(bytes))
@@ -52,10 +52,10 @@ mod tests {
 
     #[test]
     fn a_token_reads_back_and_others_do_not() {
-        let token = Token::new();
+        let token = Token::fresh();
         assert_eq!(token.secret().len(), 43);
         assert!(Token::read(token.secret()).as_ref() == Some(&token));
-        assert!(Token::new() != token);
+        assert!(Token::fresh() != token);
         for text in ["", "abc", &token.secret()[1..], "ä", &"A".repeat(1_000_000)] {
             assert!(Token::read(text).is_none());
         }
