@@ -32,7 +32,7 @@ pub use field_text::{completed, field};
 pub use finding::*;
 pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, manual};
 pub use moves::*;
-pub use scene::Scene;
+pub use scene::{Scene, scene};
 pub use walk::*;
 
 /// The JSON Schema (draft 2020-12) of what a shape serialises to.

@@ -1,0 +1,149 @@
+//! Lines that nothing should be in the way of: sight, beams, sound.
+
+use std::collections::BTreeMap;
+
+use model::{Item, LoudspeakerForm};
+
+use super::ground::Ground;
+use super::place::{round, rounded};
+use super::route::routes;
+use super::{Beam, Cone, Overlays, Point, SightLine};
+
+/// All of them, as far as both ends are known.
+pub(crate) fn overlays(ground: &Ground<'_>) -> Overlays {
+    if !ground.closed {
+        return Overlays::default();
+    }
+    Overlays {
+        sight_lines: sight_lines(ground),
+        beams: beams(ground),
+        cones: cones(ground),
+        routes: routes(ground),
+    }
+}
+
+fn sight_lines(ground: &Ground<'_>) -> Vec<SightLine> {
+    let (analysis, space) = (ground.analysis, ground.space);
+    let Ok(item) = analysis.picture_faced(space) else {
+        return Vec::new();
+    };
+    let Ok(picture) = analysis.picture(item) else {
+        return Vec::new();
+    };
+    (analysis.seats_in(space))
+        .filter_map(|(seat, place)| Some((seat, place.ok()?)))
+        .map(|(seat, place)| SightLine {
+            seat: format!("seat:{}", seat.id),
+            item: format!("item:{}", item.id),
+            from: rounded(place.eye.value()),
+            to: rounded(picture.centre.value()),
+        })
+        .collect()
+}
+
+fn beams(ground: &Ground<'_>) -> Vec<Beam> {
+    let analysis = ground.analysis;
+    let projectors: Vec<_> = analysis.projectors_in(ground.space).collect();
+    (projectors.into_iter())
+        .filter_map(|(item, kit)| {
+            let place = analysis.projector(item, kit).ok()?;
+            let corner = |across, up| rounded(place.picture.point(across, up).value());
+            Some(Beam {
+                item: format!("item:{}", item.id),
+                lens: rounded(place.lens.at.value()),
+                corners: vec![
+                    corner(-1.0, 1.0),
+                    corner(1.0, 1.0),
+                    corner(1.0, -1.0),
+                    corner(-1.0, -1.0),
+                ],
+            })
+        })
+        .collect()
+}
+
+fn cones(ground: &Ground<'_>) -> Vec<Cone> {
+    let analysis = ground.analysis;
+    let ears = ears(ground);
+    let loudspeakers: Vec<_> = analysis.loudspeakers_in(ground.space).collect();
+    (loudspeakers.into_iter())
+        .filter_map(|(item, kit)| {
+            let coverage = analysis.number(kit.coverage.as_ref())?.value();
+            let apex = analysis.loudspeaker(item, kit).ok()?.at.value();
+            let axis = axis(ground, item, kit.form, apex)?;
+            let reach = ears
+                .iter()
+                .map(|ear| distance(*ear, apex))
+                .fold(0.0, f64::max);
+            Some(Cone {
+                item: format!("item:{}", item.id),
+                apex: rounded(apex),
+                axis,
+                half_angle_rad: coverage / 2.0,
+                reach_m: if reach > 0.0 { round(reach) } else { 1.0 },
+            })
+        })
+        .collect()
+}
+
+fn ears(ground: &Ground<'_>) -> Vec<Point> {
+    let seats = ground.analysis.seats_in(ground.space);
+    seats
+        .filter_map(|(_, place)| Some(place.ok()?.ear.value()))
+        .collect()
+}
+
+/// Where a loudspeaker points: square off its wall, down from the ceiling, at the listeners
+/// from where it stands; less its tilt downwards.
+fn axis(
+    ground: &Ground<'_>,
+    item: &Item,
+    form: Option<LoudspeakerForm>,
+    at: Point,
+) -> Option<Point> {
+    let tilt = ground.analysis.number(item.tilt.as_ref());
+    let tilt = tilt.map_or(0.0, |tilt| tilt.value());
+    let level = |[x, y]: [f64; 2]| [x * tilt.cos(), y * tilt.cos(), -tilt.sin()];
+    let hangs_flush = item.hung.as_ref().is_some_and(|hung| hung.drop.is_none());
+    if form == Some(LoudspeakerForm::InCeiling) || hangs_flush {
+        return Some([0.0, 0.0, -1.0]);
+    }
+    if let Some(on) = &item.on {
+        return Some(rounded(level(ground.wall(&on.wall)?.inward)));
+    }
+    let ears = ears(ground);
+    if ears.is_empty() {
+        return None;
+    }
+    let mean = |k: usize| ears.iter().map(|ear| ear[k]).sum::<f64>() / ears.len() as f64;
+    let way = [mean(0) - at[0], mean(1) - at[1], mean(2) - at[2]];
+    let length = distance(way, [0.0; 3]);
+    (length > 1e-6).then(|| way.map(|part| round(part / length)))
+}
+
+fn distance(a: Point, b: Point) -> f64 {
+    (0..3).map(|k| (a[k] - b[k]).powi(2)).sum::<f64>().sqrt()
+}
+
+/// The direction in which each item throws light or sound, or looks.
+pub(crate) fn aims(ground: &Ground<'_>, overlays: &Overlays) -> BTreeMap<String, Point> {
+    let mut aims = BTreeMap::new();
+    for cone in &overlays.cones {
+        aims.insert(cone.item.clone(), cone.axis);
+    }
+    for beam in &overlays.beams {
+        let mean = |k: usize| beam.corners.iter().map(|corner| corner[k]).sum::<f64>() / 4.0;
+        let way = [0, 1, 2].map(|k| mean(k) - beam.lens[k]);
+        let length = distance(way, [0.0; 3]);
+        if length > 1e-6 {
+            aims.insert(beam.item.clone(), way.map(|part| round(part / length)));
+        }
+    }
+    for item in ground.analysis.pictures_in(ground.space) {
+        if let Ok(picture) = ground.analysis.picture(item) {
+            let [x, y] = picture.face.normal.value();
+            aims.insert(format!("item:{}", item.id), rounded([x, y, 0.0]));
+        }
+    }
+    aims
+}
