@@ -3,7 +3,8 @@
 use std::cmp::Ordering;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-use crate::{Uncertain, merge};
+use crate::Uncertain;
+use crate::budget::Budget;
 
 /// Implements an operator for every mix of owned, borrowed and plain numbers. A plain
 /// number shares no source, so an owned budget is weighted where it stands.
@@ -126,25 +127,18 @@ impl std::iter::Sum for Uncertain {
 
 impl Uncertain {
     fn elementary(&self, value: f64, derivative: f64) -> Self {
-        let budget = if derivative == 0.0 {
-            Vec::new()
-        } else {
-            (self.budget.iter())
-                .map(|(id, u)| (*id, derivative * u))
-                .collect()
-        };
-        Self { value, budget }
+        Self {
+            value,
+            budget: self.budget.weighted(derivative),
+        }
     }
 
     /// As [`Uncertain::elementary`] in the same budget.
-    fn weighted(mut self, value: f64, derivative: f64) -> Self {
-        self.value = value;
-        if derivative == 0.0 {
-            self.budget.clear();
-        } else {
-            (self.budget.iter_mut()).for_each(|(_, u)| *u *= derivative);
+    fn weighted(self, value: f64, derivative: f64) -> Self {
+        Self {
+            value,
+            budget: self.budget.into_weighted(derivative),
         }
-        self
     }
 
     fn of_two(value: f64, left: (f64, &Self), right: (f64, &Self)) -> Self {
@@ -155,11 +149,10 @@ impl Uncertain {
         if b == 0.0 || other.budget.is_empty() {
             return one.elementary(value, a);
         }
-        let mut budget = Vec::with_capacity(one.budget.len() + other.budget.len());
-        merge(&one.budget, &other.budget, |id, u, v| {
-            budget.push((id, a * u + b * v));
-        });
-        Self { value, budget }
+        Self {
+            value,
+            budget: Budget::sum(a, &one.budget, b, &other.budget),
+        }
     }
 
     /// Square root.

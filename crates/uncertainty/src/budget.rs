@@ -1,0 +1,201 @@
+//! What each source contributes, sorted by source.
+
+use std::cmp::Ordering;
+use std::fmt;
+use std::ops::Deref;
+use std::sync::Arc;
+
+use crate::{SourceId, Uncertain};
+
+/// `u_i(y)` of each source, signed, in the value's own unit, sorted by source. Copies share
+/// it: a point of a room is handed on far more often than it is computed with.
+#[derive(Clone, Default)]
+pub(crate) struct Budget(Option<Arc<[(SourceId, f64)]>>);
+
+impl Budget {
+    pub const EMPTY: Self = Self(None);
+
+    /// Every share times a factor.
+    pub fn weighted(&self, factor: f64) -> Self {
+        if factor == 0.0 {
+            return Self::EMPTY;
+        }
+        self.iter().map(|(id, u)| (*id, factor * u)).collect()
+    }
+
+    /// As [`Budget::weighted`], where it stands if nobody shares it.
+    pub fn into_weighted(mut self, factor: f64) -> Self {
+        if factor == 0.0 {
+            return Self::EMPTY;
+        }
+        match self.0.as_mut().and_then(Arc::get_mut) {
+            Some(own) => {
+                own.iter_mut().for_each(|(_, u)| *u *= factor);
+                self
+            }
+            None => self.weighted(factor),
+        }
+    }
+
+    /// `a · left + b · right`.
+    pub fn sum(a: f64, left: &Self, b: f64, right: &Self) -> Self {
+        let mut sum = Shares::new();
+        merge(left, right, |id, u, v| sum.push((id, a * u + b * v)));
+        sum.budget()
+    }
+}
+
+impl Deref for Budget {
+    type Target = [(SourceId, f64)];
+
+    fn deref(&self) -> &Self::Target {
+        self.0.as_deref().unwrap_or_default()
+    }
+}
+
+impl fmt::Debug for Budget {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        (**self).fmt(out)
+    }
+}
+
+impl PartialEq for Budget {
+    fn eq(&self, other: &Self) -> bool {
+        match (&self.0, &other.0) {
+            // A share is never NaN where its value is a number.
+            (Some(one), Some(other)) => Arc::ptr_eq(one, other) || one == other,
+            _ => self.is_empty() && other.is_empty(),
+        }
+    }
+}
+
+impl FromIterator<(SourceId, f64)> for Budget {
+    fn from_iter<I: IntoIterator<Item = (SourceId, f64)>>(shares: I) -> Self {
+        let shares: Arc<[_]> = shares.into_iter().collect();
+        Self((!shares.is_empty()).then_some(shares))
+    }
+}
+
+/// Budgets of this many sources are added up without asking for memory.
+const FEW: usize = 32;
+
+/// A budget while it is being added up.
+struct Shares {
+    few: [(SourceId, f64); FEW],
+    count: usize,
+    many: Vec<(SourceId, f64)>,
+}
+
+impl Shares {
+    fn new() -> Self {
+        Self {
+            few: [(SourceId(0), 0.0); FEW],
+            count: 0,
+            many: Vec::new(),
+        }
+    }
+
+    fn push(&mut self, share: (SourceId, f64)) {
+        if self.count < FEW {
+            self.few[self.count] = share;
+            self.count += 1;
+            return;
+        }
+        if self.many.is_empty() {
+            self.many.extend_from_slice(&self.few);
+        }
+        self.many.push(share);
+    }
+
+    fn as_slice(&self) -> &[(SourceId, f64)] {
+        if self.many.is_empty() {
+            &self.few[..self.count]
+        } else {
+            &self.many
+        }
+    }
+
+    fn clear(&mut self) {
+        self.count = 0;
+        self.many.clear();
+    }
+
+    fn budget(&self) -> Budget {
+        let shares = self.as_slice();
+        Budget((!shares.is_empty()).then(|| Arc::from(shares)))
+    }
+}
+
+/// With more parts than this, sorting all shares at once is faster than merging in turn.
+const MANY: usize = 40;
+
+/// The budget of `Σ weight · part`.
+pub(crate) fn combined(parts: &[(f64, &Uncertain)]) -> Budget {
+    if parts.len() > MANY {
+        return sorted_sum(parts);
+    }
+    // Two buffers take turns.
+    let (mut one, mut other) = (Shares::new(), Shares::new());
+    let (mut budget, mut sum) = (&mut one, &mut other);
+    for (weight, part) in parts {
+        if *weight == 0.0 || part.budget.is_empty() {
+            continue;
+        }
+        sum.clear();
+        if budget.as_slice().is_empty() {
+            (part.budget.iter()).for_each(|(id, u)| sum.push((*id, weight * u)));
+        } else {
+            merge(budget.as_slice(), &part.budget, |id, a, b| {
+                sum.push((id, a + weight * b))
+            });
+        }
+        std::mem::swap(&mut budget, &mut sum);
+    }
+    budget.budget()
+}
+
+/// As merging in turn does: the shares of each source are added in the order of the parts.
+fn sorted_sum(parts: &[(f64, &Uncertain)]) -> Budget {
+    let mut shares: Vec<(SourceId, f64)> = (parts.iter())
+        .filter(|(weight, _)| *weight != 0.0)
+        .flat_map(|(weight, part)| part.budget.iter().map(move |(id, u)| (*id, weight * u)))
+        .collect();
+    // Stable: equal sources stay in the order of the parts.
+    shares.sort_by_key(|(id, _)| *id);
+    let mut budget: Vec<(SourceId, f64)> = Vec::new();
+    for (id, u) in shares {
+        match budget.last_mut() {
+            Some((last, sum)) if *last == id => *sum += u,
+            _ => budget.push((id, u)),
+        }
+    }
+    budget.into_iter().collect()
+}
+
+/// Walks two sorted budgets together; a missing entry counts as zero.
+pub(crate) fn merge(
+    left: &[(SourceId, f64)],
+    right: &[(SourceId, f64)],
+    mut visit: impl FnMut(SourceId, f64, f64),
+) {
+    let (mut i, mut j) = (0, 0);
+    while let (Some((a, u)), Some((b, v))) = (left.get(i), right.get(j)) {
+        match a.cmp(b) {
+            Ordering::Equal => {
+                visit(*a, *u, *v);
+                i += 1;
+                j += 1;
+            }
+            Ordering::Less => {
+                visit(*a, *u, 0.0);
+                i += 1;
+            }
+            Ordering::Greater => {
+                visit(*b, 0.0, *v);
+                j += 1;
+            }
+        }
+    }
+    left[i..].iter().for_each(|(a, u)| visit(*a, *u, 0.0));
+    right[j..].iter().for_each(|(b, v)| visit(*b, 0.0, *v));
+}
