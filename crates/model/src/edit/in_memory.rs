@@ -8,11 +8,11 @@ use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
 use crate::edit::{Edit, EditError};
-use crate::read::{Conformer, Tree, schema_value};
+use crate::read::{Conformer, Tree, can_be_id, schema_value};
 use crate::{
-    AmplifierKit, Cable, CableKit, Circuit, CupboardKit, DeviceKit, DisplayKit, Item, Job,
-    LoudspeakerKit, MeasureNumber, MountKit, PlateKit, ProjectorKit, ScreenKit, Signal, Space,
-    Spool, Zone,
+    AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit, DeviceKit,
+    DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening, PlateKit,
+    ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone,
 };
 
 impl Job {
@@ -34,6 +34,14 @@ impl Job {
         };
         let numbers = &mut self.measurements;
         match segments.as_slice() {
+            ["space", id, list, thing, rest @ ..]
+                if edit.set.is_some() && is_list_of_elements(list) && *rest != ["id"] =>
+            {
+                let space = (self.space.iter_mut()).find(|space| space.id == *id);
+                let space = Arc::make_mut(space.ok_or_else(|| missing(id))?);
+                let path = format!("space.{id}.{list}");
+                in_list_of_space(space, list, thing, rest, edit, &path, numbers)
+            }
             ["space", id, rest @ ..] => {
                 in_list(&mut self.space, "Space", "space", id, rest, edit, numbers)
             }
@@ -149,6 +157,8 @@ impl Job {
     }
 }
 
+type Numbers = Arc<Vec<Arc<crate::Measurement>>>;
+
 /// An element of a list of the job.
 trait Element: Serialize + DeserializeOwned {
     fn id(&self) -> &str;
@@ -192,6 +202,18 @@ elements! {
     CupboardKit: common.id;
     CableKit: common.id;
     PlateKit: common.id;
+    Opening: id;
+    Fixture: id;
+    Soffit: id;
+    Seat: id;
+    Covering: id;
+}
+
+/// Named by its place in the list alone.
+impl Element for Construction {
+    fn id(&self) -> &str {
+        ""
+    }
 }
 
 fn in_list<T: Element>(
@@ -201,7 +223,7 @@ fn in_list<T: Element>(
     id: &str,
     rest: &[&str],
     edit: &Edit,
-    numbers: &mut Arc<Vec<Arc<crate::Measurement>>>,
+    numbers: &mut Numbers,
 ) -> Result<(), EditError> {
     let missing = || EditError::NoSuchPlace {
         path: edit.at.clone(),
@@ -236,13 +258,112 @@ fn in_list<T: Element>(
     }
 }
 
+/// Sets a fact of a thing that a space lists, or adds such a thing: what else is in the space
+/// is not read again.
+fn in_list_of_space(
+    space: &mut Space,
+    list: &str,
+    thing: &str,
+    rest: &[&str],
+    edit: &Edit,
+    path: &str,
+    numbers: &mut Numbers,
+) -> Result<(), EditError> {
+    match list {
+        "opening" => in_part(
+            &mut space.opening,
+            "Opening",
+            thing,
+            rest,
+            edit,
+            path,
+            numbers,
+        ),
+        "fixture" => in_part(
+            &mut space.fixture,
+            "Fixture",
+            thing,
+            rest,
+            edit,
+            path,
+            numbers,
+        ),
+        "soffit" => in_part(
+            &mut space.soffit,
+            "Soffit",
+            thing,
+            rest,
+            edit,
+            path,
+            numbers,
+        ),
+        "seat" => in_part(&mut space.seat, "Seat", thing, rest, edit, path, numbers),
+        "covering" => in_part(
+            &mut space.covering,
+            "Covering",
+            thing,
+            rest,
+            edit,
+            path,
+            numbers,
+        ),
+        _ => {
+            let construction = &mut space.construction;
+            in_part(
+                construction,
+                "Construction",
+                thing,
+                rest,
+                edit,
+                path,
+                numbers,
+            )
+        }
+    }
+}
+
+fn in_part<T: Element>(
+    list: &mut Vec<T>,
+    definition: &str,
+    thing: &str,
+    rest: &[&str],
+    edit: &Edit,
+    path: &str,
+    numbers: &mut Numbers,
+) -> Result<(), EditError> {
+    let place = list.iter().enumerate().position(|(index, part)| {
+        (part.id() == thing && !thing.is_empty()) || index.to_string() == thing
+    });
+    // A list of the part alone, in which it is named by its place.
+    let (mut part, at) = match place {
+        Some(place) => {
+            let part = serde_json::to_value(&list[place]).expect("every fact can be written");
+            (Value::Array(vec![part]), "0")
+        }
+        None => (Value::Array(Vec::new()), thing),
+    };
+    let segments: Vec<&str> = std::iter::once(at).chain(rest.iter().copied()).collect();
+    change(&mut part, &segments, edit)?;
+    let value = &part[0];
+    let segment = match value["id"].as_str() {
+        Some(id) if can_be_id(id) => id.to_owned(),
+        _ => place.unwrap_or(list.len()).to_string(),
+    };
+    let part = read_part(value, definition, &format!("{path}.{segment}"), numbers)?;
+    match place {
+        Some(place) => list[place] = part,
+        None => list.push(part),
+    }
+    Ok(())
+}
+
 fn in_place<T: Serialize + DeserializeOwned>(
     part: &mut T,
     definition: &str,
     path: &str,
     rest: &[&str],
     edit: &Edit,
-    numbers: &mut Arc<Vec<Arc<crate::Measurement>>>,
+    numbers: &mut Numbers,
 ) -> Result<(), EditError> {
     let mut value = serde_json::to_value(&*part).expect("every fact can be written");
     change(&mut value, rest, edit)?;
@@ -312,7 +433,7 @@ fn read_part<T: DeserializeOwned>(
     value: &Value,
     definition: &str,
     path: &str,
-    numbers: &mut Arc<Vec<Arc<crate::Measurement>>>,
+    numbers: &mut Numbers,
 ) -> Result<T, EditError> {
     let first =
         u32::try_from(numbers.len()).expect("fewer than four thousand million measurements");

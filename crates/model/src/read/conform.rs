@@ -412,7 +412,7 @@ fn in_quotes(kind: &str) -> String {
 }
 
 /// Whether a text can name a thing: in a path, in a message, on a label.
-fn can_be_id(text: &str) -> bool {
+pub(crate) fn can_be_id(text: &str) -> bool {
     !text.is_empty()
         && text.chars().nth(ID_MAX).is_none()
         && !text

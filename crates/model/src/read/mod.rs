@@ -20,7 +20,7 @@ use units::Dimension;
 pub use problem::{Problem, Suggestion};
 
 use crate::{Job, validate};
-pub(crate) use conform::Conformer;
+pub(crate) use conform::{Conformer, can_be_id};
 pub(crate) use problem::{Problems, shown};
 pub(crate) use tree::{Place, Places, Tree};
 
