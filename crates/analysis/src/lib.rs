@@ -18,6 +18,7 @@ mod place;
 mod print;
 mod projector;
 mod reads;
+mod remembered;
 mod route;
 mod seat;
 mod space;
@@ -47,6 +48,7 @@ pub use variables::VariableName;
 
 use index::Index;
 use reads::Ledger;
+use remembered::Remembered;
 use variables::Variables;
 
 /// A job and everything that has been worked out about it.
@@ -57,6 +59,7 @@ pub struct Analysis {
     ledger: Ledger,
     changed: Reads,
     is_trial: bool,
+    remembered: Rc<Remembered>,
     spaces: Vec<OnceCell<Rc<SpaceModel>>>,
     routes: Vec<Kept<Known<Route>>>,
     cuts: Vec<Kept<Known<Uncertain>>>,
@@ -83,6 +86,7 @@ impl Analysis {
             ledger: Ledger::default(),
             changed: Reads::default(),
             is_trial: false,
+            remembered: Rc::default(),
             spaces: none(job.space.len()),
             routes: none(job.cable.len()),
             cuts: none(job.cable.len()),
@@ -119,6 +123,7 @@ impl Analysis {
             keep(old, new, &changed);
         }
         edited.changed = changed;
+        edited.remembered = Rc::clone(&self.remembered);
         Ok(edited)
     }
 

@@ -112,7 +112,7 @@ fn met(
     analysis: &Analysis,
     space: &Space,
     projector: &ProjectorPlace<'_>,
-    beam: &Beam,
+    beam: &Beam<'_>,
     everything: &[BeamObstacle<'_>],
 ) -> Vec<Finding> {
     let base = Subject::item(projector.item);
@@ -182,7 +182,7 @@ struct Met<'a> {
     analysis: &'a Analysis,
     space: &'a Space,
     projector: &'a ProjectorPlace<'a>,
-    beam: &'a Beam,
+    beam: &'a Beam<'a>,
     obstacle: &'a BeamObstacle<'a>,
     shape: &'a Shape,
 }

@@ -39,6 +39,14 @@ impl Shape {
         }
     }
 
+    /// The name of the function that gives its distance from a beam.
+    fn function(&self) -> &'static str {
+        match self {
+            Self::Box(_) => "beam to box",
+            Self::Person(_) => "beam to person",
+        }
+    }
+
     /// Signed distance from the beam with these numbers, m.
     fn distance(&self, beam: &Convex, x: &[f64]) -> f64 {
         let distance = match self {
@@ -56,15 +64,16 @@ impl Shape {
 }
 
 /// The beam of one projector.
-pub(crate) struct Beam {
+pub(crate) struct Beam<'a> {
+    analysis: &'a Analysis,
     /// Lens; picture's middle, direction to the right, width, height.
     inputs: [Uncertain; 10],
     now: Convex,
     lens_radius: Uncertain,
 }
 
-impl Beam {
-    pub fn new(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Self> {
+impl<'a> Beam<'a> {
+    pub fn new(analysis: &'a Analysis, projector: &ProjectorPlace<'_>) -> Known<Self> {
         let (lens, picture) = (&projector.lens.at, &projector.picture);
         let inputs = [
             lens.x.clone(),
@@ -105,6 +114,7 @@ impl Beam {
                 )
             });
         Ok(Self {
+            analysis,
             inputs,
             now,
             lens_radius: diameter / 2.0,
@@ -113,14 +123,24 @@ impl Beam {
 
     /// The gap by best estimates, m.
     pub fn gap_value(&self, shape: &Shape) -> f64 {
-        let at: Vec<f64> = shape.inputs().iter().map(Uncertain::value).collect();
-        shape.distance(&self.now, &at) - self.lens_radius.value()
+        let inputs = self.inputs.iter().chain(shape.inputs());
+        let at: Vec<f64> = inputs.map(Uncertain::value).collect();
+        let (_, thing) = at.split_at(self.inputs.len());
+        let distance = (self.analysis)
+            .remembered_value(shape.function(), &at, || shape.distance(&self.now, thing));
+        distance - self.lens_radius.value()
     }
 
     /// The gap, m.
     pub fn gap(&self, shape: &Shape) -> Uncertain {
         let inputs: Vec<&Uncertain> = self.inputs.iter().chain(shape.inputs()).collect();
-        let distance = through_many(&inputs, |x| {
+        let distance = || self.distance(shape, &inputs);
+        let distance = (self.analysis).remembered(shape.function(), &inputs, distance);
+        distance - &self.lens_radius
+    }
+
+    fn distance(&self, shape: &Shape, inputs: &[&Uncertain]) -> Uncertain {
+        let distance = through_many(inputs, |x| {
             let (beam, thing) = x.split_at(self.inputs.len());
             let is_moved = !beam
                 .iter()
@@ -130,7 +150,7 @@ impl Beam {
             let moved = is_moved.then(|| pyramid(beam)).flatten();
             vec![shape.distance(moved.as_ref().unwrap_or(&self.now), thing)]
         });
-        distance.into_iter().next().unwrap_or_default() - &self.lens_radius
+        distance.into_iter().next().unwrap_or_default()
     }
 
     /// The gap with the lens moved, m.
