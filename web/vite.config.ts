@@ -18,6 +18,9 @@ export default defineConfig({
     assetsInlineLimit: 0,
     // Polyfilling preloads needs no inline script, but no browser in use lacks them.
     modulePreload: { polyfill: false },
+    // The 3-D view's library is larger than the rest together and comes only when it is asked for;
+    // test/unit/size.test.ts holds what a page loads at first.
+    chunkSizeWarningLimit: 800,
   },
   server: {
     // The server refuses changes whose Origin is not its own.

@@ -59,6 +59,7 @@ export function Page() {
           <Table
             caption="Revisions"
             captionHidden
+            stacks
             columns={[{ head: 'No.', numeric: true }, { head: 'What changed' }, { head: 'Facts', numeric: true }, { head: 'Who and when' }, { head: 'Name' }]}
             rows={(all ? revisions : revisions.slice(0, SHOWN)).map((one) => ({
               key: String(one.n),

@@ -137,6 +137,7 @@ function Problems({ problems }: { problems: readonly Problem[] }) {
   return (
     <Table
       caption="What is wrong in the file"
+      stacks
       columns={[{ head: 'Line', numeric: true }, { head: 'Column', numeric: true }, { head: 'What' }, { head: 'Accepted' }]}
       rows={problems.map((problem, index) => ({
         key: String(index),

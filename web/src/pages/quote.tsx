@@ -5,12 +5,11 @@ import type { Finding, Remedy } from '../api/schema';
 import { useJob } from '../job';
 import { Strip } from '../parts/Strip';
 import { SheetTableView } from '../parts/SheetView';
-import { Table } from '../parts/Table';
 import { Title } from '../parts/Title';
 import { Waiting } from '../parts/Waiting';
 import { link } from '../routes';
 import { tablesOf, useSheets } from '../sheetTables';
-import { BLANK, duration, figure, length } from '../units';
+import { counted, duration, figure, length } from '../units';
 import { useResource } from '../useResource';
 
 export function Page() {
@@ -19,6 +18,8 @@ export function Page() {
   const proof = useResource(`${id} ${revision}`, (signal) => findings.all(id, signal));
   const tables = (parts.data ?? []).flatMap(({ sheet }) => tablesOf(sheet));
   const rows = (proof.data?.findings ?? []).filter(({ verdict }) => verdict === 'fails').flatMap(rowsOf);
+  const free = rows.filter(({ remedy }) => !adds(remedy));
+  const money = currency(view.document);
   return (
     <div class="page">
       <Title page="Quote" of={view.name} />
@@ -31,7 +32,7 @@ export function Page() {
             {parts.data === null && !parts.trouble ? <Waiting for="the parts" /> : null}
             {parts.data && tables.length === 0 ? <p>The job lists no new kit and no cable yet.</p> : null}
             {tables.map((table, index) => (
-              <SheetTableView key={index} table={table} name="Parts" />
+              <SheetTableView key={index} table={table} name="Parts" boxes={false} />
             ))}
           </section>
           <section class="spaced">
@@ -41,30 +42,12 @@ export function Page() {
             </p>
             {proof.data === null && !proof.trouble ? <Waiting for="the findings" /> : null}
             {proof.data && rows.length === 0 ? <p>Nothing fails that dryfit knows a remedy for.</p> : null}
-            {rows.length > 0 ? (
-              <Table
-                caption="Remedies and what they add"
-                captionHidden
-                columns={[
-                  { head: 'Finding' },
-                  { head: 'Remedy' },
-                  { head: 'Time', numeric: true },
-                  { head: 'Wire', numeric: true },
-                  { head: 'Holes', numeric: true },
-                  { head: currency(view.document), numeric: true },
-                ]}
-                rows={rows.map(({ finding, remedy }) => ({
-                  key: `${finding.key} ${remedy.id}`,
-                  cells: [
-                    <a href={link('why', { id, key: finding.key })}>{finding.subject.label}</a>,
-                    remedy.says,
-                    remedy.time_s === 0 ? BLANK : duration(remedy.time_s),
-                    remedy.wire_m === 0 ? BLANK : length(remedy.wire_m, view.units),
-                    remedy.holes === 0 ? BLANK : remedy.holes,
-                    remedy.money === null || remedy.money === 0 ? BLANK : figure(remedy.money, 2),
-                  ],
-                }))}
-              />
+            {rows.length > 0 ? <RemedyList id={id} rows={rows.filter(({ remedy }) => adds(remedy))} money={money} /> : null}
+            {free.length > 0 ? (
+              <details>
+                <summary>{counted(free.length, 'remedy', 'remedies')} that add no time, wire or hole that dryfit knows of</summary>
+                <RemedyList id={id} rows={free} money={money} />
+              </details>
             ) : null}
           </section>
         </div>
@@ -83,7 +66,40 @@ export function Page() {
   );
 }
 
-function rowsOf(finding: Finding): { finding: Finding; remedy: Remedy }[] {
+type Row = { finding: Finding; remedy: Remedy };
+
+function RemedyList({ id, rows, money }: { id: string; rows: readonly Row[]; money: string }) {
+  const { units } = useJob().view;
+  return (
+    <ul class="remedies">
+      {rows.map(({ finding, remedy }) => (
+        <li key={`${finding.key} ${remedy.id}`}>
+          <a href={link('why', { id, key: finding.key })}>{finding.subject.label}</a>
+          <span>{remedy.says}</span>
+          <span class="remedy-adds">
+            {[
+              remedy.time_s === 0 ? null : duration(remedy.time_s),
+              remedy.wire_m === 0 ? null : `${length(remedy.wire_m, units)} wire`,
+              remedy.holes === 0 ? null : counted(remedy.holes, 'hole'),
+              remedy.money === null || remedy.money === 0 ? null : `${figure(remedy.money, 2)} ${money}`,
+            ]
+              .filter((part) => part !== null)
+              .map((part) => (
+                <span key={part}>{part}</span>
+              ))}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Something that a quote would have to hold. */
+function adds({ time_s, wire_m, holes, money }: Remedy): boolean {
+  return time_s !== 0 || wire_m !== 0 || holes !== 0 || (money !== null && money !== 0);
+}
+
+function rowsOf(finding: Finding): Row[] {
   return finding.remedies.map((remedy) => ({ finding, remedy }));
 }
 
@@ -91,7 +107,7 @@ function rowsOf(finding: Finding): { finding: Finding; remedy: Remedy }[] {
 function currency(document: unknown): string {
   const rates = member(document, 'rates');
   const named = member(rates, 'currency');
-  return typeof named === 'string' ? named : 'Cost';
+  return typeof named === 'string' ? named : '';
 }
 
 function member(value: unknown, key: string): unknown {

@@ -102,7 +102,7 @@ function Addresses({ state }: { state: Sharing }) {
   return (
     <section>
       <h2>On the phone, open</h2>
-      <ul class="plain">
+      <ul class="bare">
         {state.addresses.map((address) => (
           <li key={address} class="figure">
             {address}/pair
@@ -167,6 +167,7 @@ function Devices({ devices, onForget }: { devices: readonly Device[]; onForget: 
     <Table
       caption="Paired devices"
       captionHidden
+      stacks
       columns={[{ head: 'Device' }, { head: 'May' }, { head: 'Since' }, { head: 'Last seen' }, { head: '' }]}
       rows={devices.map((device) => ({
         key: device.id,

@@ -47,6 +47,7 @@ function Group({ id, name, findings }: { id: string; name: string; findings: rea
         <Table
           key={title}
           caption={title}
+          stacks
           columns={[{ head: 'What' }, { head: 'Predicted', numeric: true }, { head: 'Limit', numeric: true }, { head: 'Margin', numeric: true }, { head: 'Verdict' }]}
           rows={findings
             .filter((finding) => finding.title === title)

@@ -56,6 +56,7 @@ function Facts({ facts, sides }: { facts: Comparison['facts']; sides: Props['sid
   return (
     <Table
       caption="Facts that differ"
+      stacks
       columns={[{ head: 'Fact' }, { head: sides.from }, { head: sides.to }]}
       rows={facts.map((fact) => ({
         key: fact.at,
@@ -70,6 +71,7 @@ function Findings({ id, findings, sides }: { id: string; findings: Comparison['f
   return (
     <Table
       caption="Findings with another verdict"
+      stacks
       columns={[{ head: 'Finding' }, { head: sides.from }, { head: sides.to }, { head: 'Why' }]}
       rows={findings.map((finding) => ({
         key: finding.key,

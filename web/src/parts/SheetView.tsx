@@ -121,15 +121,20 @@ function FindingRow({ row }: { row: SheetFinding }) {
   );
 }
 
-/** A sheet’s table by itself, outside a sheet too. */
-export function SheetTableView({ table, name }: { table: SheetTable; name: string }) {
+/** A sheet’s table by itself, outside a sheet too; there without boxes to tick by hand. */
+export function SheetTableView({ table, name, boxes = true }: { table: SheetTable; name: string; boxes?: boolean }) {
+  const shown = table.columns.map((column) => boxes || column.kind !== 'tick');
+  const columns = table.columns.filter((_, index) => shown[index]);
   const total = table.total.filter(Boolean);
   return (
     <Table
       caption={table.heading || name}
       captionHidden={table.heading === ''}
-      columns={table.columns.map((column) => ({ head: column.head, numeric: column.kind === 'number' }))}
-      rows={table.rows.map((row, index) => ({ key: String(index), cells: cells(table, row) }))}
+      columns={columns.map((column) => ({ head: column.head, numeric: column.kind === 'number' }))}
+      rows={table.rows.map((row, index) => ({
+        key: String(index),
+        cells: cells(table, row).filter((_, column) => shown[column]),
+      }))}
       total={total.length > 0 ? total.join('; ') : null}
     />
   );

@@ -11,28 +11,31 @@ type Props = {
   columns: readonly Column[];
   rows: readonly { key: string; cells: readonly ComponentChildren[] }[];
   total?: string | null;
+  /** Each row becomes a block on a narrow screen: for columns of prose. */
+  stacks?: boolean;
 };
 
-export function Table({ caption, captionHidden = false, columns, rows, total }: Props) {
+export function Table({ caption, captionHidden = false, columns, rows, total, stacks = false }: Props) {
   return (
     // Scrolls by itself where it is wider than the page, and can be reached by keys to do so.
     <div class="table-scroll" tabIndex={0} role="region" aria-label={caption}>
-      <table>
+      {/* Roles said outright, since a table laid out as blocks would lose them. */}
+      <table role="table" class={stacks ? 'stacks' : ''}>
         <caption class={captionHidden ? 'sr-only' : ''}>{caption}</caption>
-        <thead>
-          <tr>
+        <thead role="rowgroup">
+          <tr role="row">
             {columns.map((column) => (
-              <th key={column.head} scope="col" class={column.numeric ? 'numeric' : ''}>
+              <th key={column.head} role="columnheader" scope="col" class={column.numeric ? 'numeric' : ''}>
                 {column.head}
               </th>
             ))}
           </tr>
         </thead>
-        <tbody>
+        <tbody role="rowgroup">
           {rows.map((row) => (
-            <tr key={row.key}>
+            <tr key={row.key} role="row">
               {row.cells.map((cell, index) => (
-                <td key={index} class={columns[index]?.numeric ? 'numeric' : ''}>
+                <td key={index} role="cell" data-head={columns[index]?.head} class={columns[index]?.numeric ? 'numeric' : ''}>
                   {cell}
                 </td>
               ))}
@@ -40,9 +43,9 @@ export function Table({ caption, captionHidden = false, columns, rows, total }: 
           ))}
         </tbody>
         {total ? (
-          <tfoot>
-            <tr>
-              <td colSpan={columns.length}>{total}</td>
+          <tfoot role="rowgroup">
+            <tr role="row">
+              <td role="cell" colSpan={columns.length}>{total}</td>
             </tr>
           </tfoot>
         ) : null}

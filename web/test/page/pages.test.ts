@@ -2,7 +2,7 @@
 
 import { describe, it } from 'vitest';
 
-import { expectAccessible, expectNoSideways, LOOKS, open, picture, useBrowser, demoJob } from './harness';
+import { expectAccessible, expectNoSideways, expectTouchable, LOOKS, open, picture, useBrowser, demoJob } from './harness';
 
 useBrowser();
 
@@ -30,6 +30,7 @@ describe.each(PAGES)('$name', ({ name, path }) => {
     await page.waitForLoadState('networkidle');
     await picture(page, name, look);
     await expectNoSideways(page);
+    if (look.size === 'phone') await expectTouchable(page);
     await expectAccessible(page);
     await close();
   });
