@@ -138,13 +138,13 @@ impl Analysis {
                 Means::Decide,
             )
         })?;
-        let at = format!("item.{}.on", item.id);
+        let at = format_args!("item.{}.on", item.id);
         let parked = self.wall_rect(
             space,
             on,
             [&outside_width, &outside_height],
             Anchor::Centre,
-            &at,
+            at,
         )?;
         let outside = WallRect {
             bottom: &parked.bottom - by,

@@ -1,5 +1,7 @@
 //! Places as measured, turned into rectangles on walls and boxes in the room.
 
+use std::fmt;
+
 use model::{Anchor, Fixture, FixtureKind, Hung, InPlan, Item, Length, OnWall, Opening, Space};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
@@ -80,7 +82,7 @@ impl Analysis {
         on: &OnWall,
         [width, height]: [&Uncertain; 2],
         default: Anchor,
-        at: &str,
+        at: impl fmt::Display,
     ) -> Known<WallRect> {
         let wall = space
             .wall(&on.wall)
@@ -116,7 +118,7 @@ impl Analysis {
 
     /// The hole of a door, window or archway.
     pub fn opening_rect(&self, space: &Space, opening: &Opening) -> Known<WallRect> {
-        let at = format!("space.{}.opening.{}", space.id, opening.id);
+        let at = format_args!("space.{}.opening.{}", space.id, opening.id);
         let size = |index: usize, what: &str| {
             self.number(Some(&opening.size[index])).ok_or_else(|| {
                 Missing::new(
@@ -132,17 +134,17 @@ impl Analysis {
             &opening.on,
             [&width, &height],
             Anchor::LowerLeft,
-            &format!("{at}.on"),
+            format_args!("{at}.on"),
         )
     }
 
     /// A fixture's size across, up and out.
     pub fn fixture_size(&self, space: &Space, fixture: &Fixture) -> Known<[Uncertain; 3]> {
-        let at = format!("space.{}.fixture.{}.size", space.id, fixture.id);
+        let at = format_args!("space.{}.fixture.{}.size", space.id, fixture.id);
         let ask = |what: &str| {
             Missing::new(
                 format!("the {what} of the {}", fixture_label(fixture)),
-                at.clone(),
+                at.to_string(),
                 Means::Tape,
             )
         };
@@ -158,8 +160,8 @@ impl Analysis {
         Some(
             self.fixture_size(space, fixture)
                 .and_then(|[width, height, out]| {
-                    let at = format!("space.{}.fixture.{}.on", space.id, fixture.id);
-                    let rect = self.wall_rect(space, on, [&width, &height], Anchor::Centre, &at)?;
+                    let at = format_args!("space.{}.fixture.{}.on", space.id, fixture.id);
+                    let rect = self.wall_rect(space, on, [&width, &height], Anchor::Centre, at)?;
                     Ok(WallRect {
                         out: Some(out),
                         ..rect
@@ -170,17 +172,17 @@ impl Analysis {
 
     /// A fixture as a box in the room.
     pub fn fixture_body(&self, space: &Space, fixture: &Fixture) -> Known<Body> {
-        let at = format!("space.{}.fixture.{}", space.id, fixture.id);
+        let at = format_args!("space.{}.fixture.{}", space.id, fixture.id);
         if let Some(rect) = self.fixture_rect(space, fixture) {
             return self.body_on_wall(space, &rect?);
         }
         let size = self.fixture_size(space, fixture)?;
         match (&fixture.at, &fixture.hung) {
-            (Some(stands), _) => self.body_standing(space, stands, size, &format!("{at}.at")),
-            (_, Some(hung)) => self.body_hanging(space, hung, size, &format!("{at}.hung")),
+            (Some(stands), _) => self.body_standing(space, stands, size, format_args!("{at}.at")),
+            (_, Some(hung)) => self.body_hanging(space, hung, size, format_args!("{at}.hung")),
             _ => Err(Missing::new(
                 format!("where the {} is", fixture_label(fixture)),
-                at,
+                at.to_string(),
                 Means::Tape,
             )),
         }
@@ -193,7 +195,7 @@ impl Analysis {
         };
         let (nothing, at) = (
             Uncertain::exact(0.0),
-            format!("space.{}.fixture.{}.on", space.id, fixture.id),
+            format_args!("space.{}.fixture.{}.on", space.id, fixture.id),
         );
         let size = match on.to {
             None | Some(Anchor::Centre) => [nothing.clone(), nothing.clone()],
@@ -201,7 +203,7 @@ impl Analysis {
                 .fixture_size(space, fixture)
                 .map(|[width, height, _]| [width, height])?,
         };
-        let rect = self.wall_rect(space, on, [&size[0], &size[1]], Anchor::Centre, &at)?;
+        let rect = self.wall_rect(space, on, [&size[0], &size[1]], Anchor::Centre, at)?;
         self.shape(space).point_on_wall(
             rect.wall,
             &rect.centre_left(),
@@ -231,7 +233,7 @@ impl Analysis {
         space: &Space,
         at: &InPlan,
         size: [Uncertain; 3],
-        path: &str,
+        path: impl fmt::Display,
     ) -> Known<Body> {
         let shape = self.shape(space);
         let plan = shape.corner_from(self, space, &at.from, &at.and, path)?;
@@ -251,7 +253,7 @@ impl Analysis {
         space: &Space,
         hung: &Hung,
         size: [Uncertain; 3],
-        path: &str,
+        path: impl fmt::Display,
     ) -> Known<Body> {
         let shape = self.shape(space);
         let plan = shape.corner_from(self, space, &hung.from, &hung.and, path)?;
@@ -281,11 +283,11 @@ impl Analysis {
                 Means::Decide,
             )
         })?;
-        let at = format!("kit.{}.{}.size", kit.kind(), item.is);
+        let at = format_args!("kit.{}.{}.size", kit.kind(), item.is);
         let ask = || {
             Missing::new(
                 format!("the outside size of {}", item.is),
-                at.clone(),
+                at.to_string(),
                 Means::SpecSheet,
             )
         };
@@ -303,11 +305,11 @@ impl Analysis {
         let holder = self.holders(item).last().unwrap_or(item);
         let space = self.space_of(holder)?;
         let shape = self.shape(space);
-        let at = format!("item.{}", holder.id);
+        let at = format_args!("item.{}", holder.id);
         let ask = |what: &str| {
             Missing::new(
                 format!("{what} of {}", crate::item_label(holder)),
-                at.clone(),
+                at.to_string(),
                 Means::Decide,
             )
         };
@@ -322,13 +324,23 @@ impl Analysis {
             return shape.point_on_wall(wall, &from_left, &height, &Uncertain::exact(0.0));
         }
         if let Some(stands) = &holder.at {
-            let plan =
-                shape.corner_from(self, space, &stands.from, &stands.and, &format!("{at}.at"))?;
+            let plan = shape.corner_from(
+                self,
+                space,
+                &stands.from,
+                &stands.and,
+                format_args!("{at}.at"),
+            )?;
             return Ok(plan.at_height(self.number(stands.height.as_ref()).unwrap_or_default()));
         }
         if let Some(hung) = &holder.hung {
-            let plan =
-                shape.corner_from(self, space, &hung.from, &hung.and, &format!("{at}.hung"))?;
+            let plan = shape.corner_from(
+                self,
+                space,
+                &hung.from,
+                &hung.and,
+                format_args!("{at}.hung"),
+            )?;
             let drop = self.number(hung.drop.as_ref()).unwrap_or_default();
             let height = shape.ceiling_at(&plan)? - drop;
             return Ok(plan.at_height(height));

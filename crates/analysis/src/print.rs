@@ -48,8 +48,11 @@ impl Analysis {
         self.print(number, Dimension::Angle)
     }
 
-    /// An exact value with its unit.
+    /// An exact value with its unit. Empty in a trial, as with [`Analysis::print`].
     pub fn exact(&self, value: f64, dimension: Dimension) -> String {
+        if self.is_trial() {
+            return String::new();
+        }
         self.printer().print(value, dimension, None)
     }
 }

@@ -72,13 +72,15 @@ impl Analysis {
         let screen = self.screen_of(item)?;
         let picture = self.picture(screen)?;
         let size = self.item_size(item)?;
-        let at = format!("item.{}", item.id);
+        let at = format_args!("item.{}", item.id);
         let body = match (&item.at, &item.hung) {
-            (Some(stands), _) => self.body_standing(space, stands, size, &format!("{at}.at"))?,
-            (_, Some(hung)) => self.body_hanging(space, hung, size, &format!("{at}.hung"))?,
+            (Some(stands), _) => {
+                self.body_standing(space, stands, size, format_args!("{at}.at"))?
+            }
+            (_, Some(hung)) => self.body_hanging(space, hung, size, format_args!("{at}.hung"))?,
             _ => {
                 let what = format!("where {} hangs or stands", item_label(item));
-                return Err(Missing::new(what, at, Means::Decide));
+                return Err(Missing::new(what, at.to_string(), Means::Decide));
             }
         };
         let case = Body {

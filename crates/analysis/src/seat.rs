@@ -36,7 +36,7 @@ impl Analysis {
     }
 
     fn seat_anew(&self, space: &Space, seat: &Seat) -> Known<SeatPlace> {
-        let path = format!("space.{}.seat.{}", space.id, seat.id);
+        let path = format_args!("space.{}.seat.{}", space.id, seat.id);
         let at = seat.at.as_ref().ok_or_else(|| {
             Missing::new(
                 format!("where seat {} stands", seat.id),
@@ -44,9 +44,13 @@ impl Analysis {
                 Means::Tape,
             )
         })?;
-        let plan =
-            self.shape(space)
-                .corner_from(self, space, &at.from, &at.and, &format!("{path}.at"))?;
+        let plan = self.shape(space).corner_from(
+            self,
+            space,
+            &at.from,
+            &at.and,
+            format_args!("{path}.at"),
+        )?;
         let riser = self.number(seat.riser.as_ref()).unwrap_or_default();
         let eye_height = self.number(seat.eye.as_ref()).unwrap_or_else(|| {
             let what = format!(

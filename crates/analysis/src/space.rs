@@ -1,6 +1,7 @@
 //! The shape of one space: adjusted corners, ceiling planes, solid, volume.
 
 use std::cell::OnceCell;
+use std::fmt;
 
 use geometry::{
     Ceiling, CeilingError, HangingBox, HipPitch, Join, Plan, PlanRect, Point2, Solid, SolidError,
@@ -18,6 +19,7 @@ pub struct SpaceModel {
     closure: Known<Closure>,
     failed_closure: Option<Box<FailedClosure>>,
     corners: Vec<Vector2>,
+    frames: Vec<WallFrame>,
     planes: Result<CeilingPlanes, Unbuilt>,
     solid: OnceCell<Result<Solid, Unbuilt>>,
     measures: OnceCell<Known<Measures>>,
@@ -47,6 +49,9 @@ impl From<Missing> for Unbuilt {
     }
 }
 
+/// A wall's left end, unit vector to its right end, and unit vector into the room.
+type WallFrame = (Vector2, Vector2, Vector2);
+
 struct CeilingPlanes {
     /// Each plane's slope along x, slope along y, height at the origin.
     planes: Vec<[Uncertain; 3]>,
@@ -69,6 +74,7 @@ impl SpaceModel {
         let mut model = Self {
             closure,
             failed_closure,
+            frames: frames(&corners),
             corners,
             planes: Err(Missing::new("", "", Means::OutsideModel).into()),
             solid: OnceCell::new(),
@@ -117,11 +123,12 @@ impl SpaceModel {
 
     /// A wall's left end, unit vector to its right end, and unit vector into the room.
     pub fn wall_frame(&self, wall: usize) -> Known<(Vector2, Vector2, Vector2)> {
-        let corners = self.corners()?;
-        let left = &corners[wall];
-        let along = (&corners[(wall + 1) % corners.len()] - left).unit();
-        let inward = along.turned_right();
-        Ok((left.clone(), along, inward))
+        self.frame(wall).cloned()
+    }
+
+    fn frame(&self, wall: usize) -> Known<&WallFrame> {
+        self.closure()?;
+        Ok(&self.frames[wall])
     }
 
     /// A wall's length after the adjustment.
@@ -138,16 +145,16 @@ impl SpaceModel {
         height: &Uncertain,
         off: &Uncertain,
     ) -> Known<Vector3> {
-        let (left, along, inward) = self.wall_frame(wall)?;
-        let plan = &(&left + &along.scaled(from_left)) + &inward.scaled(off);
+        let (left, along, inward) = self.frame(wall)?;
+        let plan = &(left + &along.scaled(from_left)) + &inward.scaled(off);
         Ok(plan.at_height(height.clone()))
     }
 
     /// Distance along a wall from its left end, and distance off it, of a point in plan.
     pub fn on_wall(&self, wall: usize, point: &Vector2) -> Known<(Uncertain, Uncertain)> {
-        let (left, along, inward) = self.wall_frame(wall)?;
-        let offset = point - &left;
-        Ok((offset.dot(&along), offset.dot(&inward)))
+        let (left, along, inward) = self.frame(wall)?;
+        let offset = point - left;
+        Ok((offset.dot(along), offset.dot(inward)))
     }
 
     /// The point at given distances from two walls.
@@ -156,11 +163,11 @@ impl SpaceModel {
         walls: [usize; 2],
         distances: [&Uncertain; 2],
     ) -> Known<Vector2> {
-        let (a, a_along, a_inward) = self.wall_frame(walls[0])?;
-        let (b, b_along, b_inward) = self.wall_frame(walls[1])?;
-        let a = &a + &a_inward.scaled(distances[0]);
-        let b = &b + &b_inward.scaled(distances[1]);
-        let turn = a_along.cross(&b_along);
+        let (a, a_along, a_inward) = self.frame(walls[0])?;
+        let (b, b_along, b_inward) = self.frame(walls[1])?;
+        let a = a + &a_inward.scaled(distances[0]);
+        let b = b + &b_inward.scaled(distances[1]);
+        let turn = a_along.cross(b_along);
         if turn.value().abs() < 0.05 {
             return Err(Missing::new(
                 format!(
@@ -171,7 +178,7 @@ impl SpaceModel {
                 Means::Tape,
             ));
         }
-        let t = (&b - &a).cross(&b_along) / turn;
+        let t = (&b - &a).cross(b_along) / turn;
         Ok(&a + &a_along.scaled(&t))
     }
 
@@ -398,13 +405,13 @@ impl SpaceModel {
         space: &Space,
         from: &FromWall,
         and: &FromWall,
-        at: &str,
+        at: impl fmt::Display,
     ) -> Known<Vector2> {
         let wall = |name: &str| {
             space.wall(name).ok_or_else(|| {
                 Missing::new(
                     format!("a wall called {name}"),
-                    at.to_owned(),
+                    at.to_string(),
                     Means::Decide,
                 )
             })
@@ -413,7 +420,7 @@ impl SpaceModel {
             analysis.number(Some(&from.1)).ok_or_else(|| {
                 Missing::new(
                     format!("the distance from wall {}", from.0),
-                    at.to_owned(),
+                    at.to_string(),
                     Means::Tape,
                 )
             })
@@ -565,4 +572,13 @@ impl SpaceModel {
             best,
         })
     }
+}
+
+fn frames(corners: &[Vector2]) -> Vec<WallFrame> {
+    let frame = |(wall, left): (usize, &Vector2)| {
+        let along = (&corners[(wall + 1) % corners.len()] - left).unit();
+        let inward = along.turned_right();
+        (left.clone(), along, inward)
+    };
+    corners.iter().enumerate().map(frame).collect()
 }

@@ -127,7 +127,7 @@ fn is_flush(analysis: &Analysis, item: &Item) -> bool {
 /// A fixture on a wall with its width and height alone, when nobody measured its depth.
 fn fixture_rect(analysis: &Analysis, space: &Space, fixture: &Fixture) -> Option<Known<WallRect>> {
     let on = fixture.on.as_ref()?;
-    let at = format!("space.{}.fixture.{}", space.id, fixture.id);
+    let at = format_args!("space.{}.fixture.{}", space.id, fixture.id);
     let ask = |what: &str| {
         let what = format!("the {what} of the {}", fixture.id.replace('-', " "));
         Missing::new(what, format!("{at}.size"), Means::Tape)
@@ -139,7 +139,7 @@ fn fixture_rect(analysis: &Analysis, space: &Space, fixture: &Fixture) -> Option
     let rect = side(0, "width").and_then(|width| {
         let height = side(1, "height")?;
         let size = [&width, &height];
-        analysis.wall_rect(space, on, size, Anchor::Centre, &format!("{at}.on"))
+        analysis.wall_rect(space, on, size, Anchor::Centre, format_args!("{at}.on"))
     });
     Some(rect.map(|rect| WallRect {
         out: side(2, "depth").ok(),
@@ -155,13 +155,13 @@ fn item_body(analysis: &Analysis, space: &Space, item: &Item) -> Known<Body> {
     if is_flush(analysis, item) {
         size[1] = Uncertain::exact(0.0);
     }
-    let at = format!("item.{}", item.id);
+    let at = format_args!("item.{}", item.id);
     match (&item.at, &item.hung) {
-        (Some(stands), _) => analysis.body_standing(space, stands, size, &format!("{at}.at")),
-        (_, Some(hung)) => analysis.body_hanging(space, hung, size, &format!("{at}.hung")),
+        (Some(stands), _) => analysis.body_standing(space, stands, size, format_args!("{at}.at")),
+        (_, Some(hung)) => analysis.body_hanging(space, hung, size, format_args!("{at}.hung")),
         _ => {
             let what = format!("where {} is", analysis::item_label(item));
-            Err(Missing::new(what, at, Means::Decide))
+            Err(Missing::new(what, at.to_string(), Means::Decide))
         }
     }
 }

@@ -132,7 +132,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                 format!(
                     "{} {}",
                     space.label(),
-                    analysis.exact(hertz, Dimension::Frequency)
+                    (analysis.printer()).print(hertz, Dimension::Frequency, None)
                 ),
             );
             Some(CHECK.about(space, subject, || {
