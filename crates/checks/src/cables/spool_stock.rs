@@ -107,7 +107,11 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
         Packed::All(plan) => Packed::All(plan),
         Packed::LeftOver(_) => packed(&at_most(0.0), &named, &stock),
     };
-    let need: Uncertain = cuts.iter().cloned().sum();
+    // Its uncertainty is only told.
+    let need = match analysis.is_trial() {
+        true => Uncertain::exact(cuts.iter().fold(0.0, |sum, cut| sum + cut.value())),
+        false => cuts.iter().cloned().sum(),
+    };
     let there: Uncertain = spools.iter().cloned().sum();
     let count = match cables.len() {
         1 => "1 cable".to_owned(),
@@ -121,18 +125,24 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
     );
     let (margin, sentence) = match &plan {
         Packed::All(plan) => {
-            let left = |(spool, length): (usize, &Uncertain)| {
-                let mine = plan.iter().zip(&cuts).filter(|(of, _)| **of == spool);
-                let mut mine = mine.map(|(_, cut)| cut.clone()).peekable();
-                mine.peek()?;
-                Some(length - mine.sum::<Uncertain>())
+            let from = |spool: usize| {
+                let mine = plan.iter().zip(&cuts).filter(move |(of, _)| **of == spool);
+                mine.map(|(_, cut)| cut)
             };
-            let least = spools
-                .iter()
-                .enumerate()
+            // Which spool is left with least is told without summing every budget.
+            let mut taken: Vec<Option<f64>> = vec![None; spools.len()];
+            for (spool, cut) in plan.iter().zip(&cuts) {
+                *taken[*spool].get_or_insert(0.0) += cut.value();
+            }
+            let left = |(spool, taken): (usize, &Option<f64>)| {
+                Some((spool, spools[spool].value() - (*taken)?))
+            };
+            let least = (taken.iter().enumerate())
                 .filter_map(left)
-                .reduce(|a, b| a.min(&b));
-            let least = least.unwrap_or_default();
+                .reduce(|a, b| if b.1 < a.1 { b } else { a });
+            let least = least.map_or_else(Uncertain::default, |(spool, _)| {
+                &spools[spool] - from(spool).cloned().sum::<Uncertain>()
+            });
             let words = format!(
                 "{start}: each can be cut, and at least {} stays on every spool that is opened.",
                 analysis.length(&least)
@@ -153,6 +163,9 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
     let source = analysis.limit(&SERVICE_LOOP).source;
     let outcome = Outcome::with_margin(there, need.value(), margin, Dimension::Length, source)
         .because(sentence);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
     let remedy = further_spool(analysis, kit, &plan, &cuts, cables);
     Ok(outcome.remedy(remedy))
 }

@@ -177,8 +177,11 @@ impl<'a> Pair<'a> {
             item_label(self.shown),
             analysis.length(&outside.width()),
         );
-        Outcome::at_most(overhang, &limit, Dimension::Length)
-            .because(sentence)
+        let outcome = Outcome::at_most(overhang, &limit, Dimension::Length).because(sentence);
+        if !outcome.asks_for_remedies(analysis) {
+            return outcome;
+        }
+        outcome
             .remedy(self.centre_it(analysis, &limit))
             .remedy(self.shorter(analysis, &limit))
     }
@@ -292,9 +295,13 @@ impl<'a> Pair<'a> {
             format!("{name} is {by} from the outside of {shown}{position}; {needed} is the least.")
         };
         let spare = |(gap, _): (Uncertain, &str)| to_spare(&(gap - limit.value), 0.0);
-        Outcome::at_least(gap, &limit, Dimension::Length)
+        let outcome = Outcome::at_least(gap, &limit, Dimension::Length)
             .because(sentence)
-            .caution(Caution::Drilling)
+            .caution(Caution::Drilling);
+        if !outcome.asks_for_remedies(analysis) {
+            return outcome;
+        }
+        outcome
             .remedy(self.move_bar(analysis, |up| spare(self.gap(up, 0.0))))
             .remedy(self.raise_picture(analysis, |up| spare(self.gap(0.0, up))))
             .remedy(self.on_the_arm(spare))
