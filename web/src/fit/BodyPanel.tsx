@@ -120,7 +120,8 @@ function FactField({ fact, label }: { fact: Fact; label: string }) {
     const set = trimmed === '' ? null : valueOf(fact, trimmed);
     await job.save({ edits: [{ at: fact.at, set }], summary: `${label}: ${fact.label}` });
   };
-  const help = fact.text === null && fact.blocks > 0 ? `${fact.help} ${decides(fact.blocks)}`.trim() : fact.help;
+  const help =
+    fact.text === null && fact.blocks > 0 ? `${fact.help} ${decides(fact.blocks)}`.trim() : fact.help;
   if (fact.choices !== null) {
     return (
       <ChoiceField

@@ -43,7 +43,12 @@ export function Divider({ share, onShare }: { share: number; onShare: (share: nu
       onPointerUp={() => (held.current = false)}
       onPointerCancel={() => (held.current = false)}
       onKeyDown={(event) => {
-        const steps: Record<string, number> = { ArrowLeft: share - 2, ArrowRight: share + 2, Home: MIN, End: MAX };
+        const steps: Record<string, number> = {
+          ArrowLeft: share - 2,
+          ArrowRight: share + 2,
+          Home: MIN,
+          End: MAX,
+        };
         const next = steps[event.key];
         if (next === undefined) return;
         event.preventDefault();

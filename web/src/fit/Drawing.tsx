@@ -53,14 +53,20 @@ const ARRIVES_MS = 4000;
 export function Drawing(props: Props) {
   const { scene, view, layers, selected, finding, verdicts, drafts } = props;
   const job = useJob();
-  const figure = useMemo(() => figureOf(scene, view), [scene, view.kind, view.kind === 'wall' ? view.wall : '']);
-  const ringed = useMemo(() => (finding && finding.space === scene.space ? finding.about : []), [finding, scene.space]);
+  const figure = useMemo(
+    () => figureOf(scene, view),
+    [scene, view.kind, view.kind === 'wall' ? view.wall : ''],
+  );
+  const ringed = useMemo(
+    () => (finding && finding.space === scene.space ? finding.about : []),
+    [finding, scene.space],
+  );
   const moving = useMoving(scene, drafts);
   useKeyHelp(KEYS);
 
   const hidden = scene.bodies.filter((body) => body.missing !== null);
   return (
-    <div class="drawing">
+    <div class="fit-sheet">
       <ViewBar
         scene={scene}
         view={view}
@@ -71,7 +77,8 @@ export function Drawing(props: Props) {
         onLayers={props.onLayers}
       />
       <p id="sheet-keys" class="sr-only">
-        Arrow keys walk what is drawn, Enter picks it up, arrow keys then move it, Enter puts it down and Escape puts it back.
+        Arrow keys walk what is drawn, Enter picks it up, arrow keys then move it, Enter puts it down and
+        Escape puts it back.
       </p>
       {figure === null ? (
         <Space3d scene={scene} layers={layers} ringed={ringed} selected={selected} />

@@ -17,7 +17,9 @@ type Props = { finding: Finding; findings: readonly Finding[] };
 export function FindingDetail({ finding, findings }: Props) {
   const job = useJob();
   // The list comes without the effects of remedies, which need a proof each.
-  const full = useResource(`${finding.key}@${job.revision}`, (signal) => api.one(job.id, finding.key, signal));
+  const full = useResource(`${finding.key}@${job.revision}`, (signal) =>
+    api.one(job.id, finding.key, signal),
+  );
   const [busy, setBusy] = useState<string | null>(null);
   const shown = full.data?.key === finding.key && !full.loading ? full.data : finding;
 
@@ -68,7 +70,7 @@ export function FindingDetail({ finding, findings }: Props) {
       {shown.cautions.length > 0 ? (
         <section>
           <h3>Cautions</h3>
-          <ul class="cautions">
+          <ul class="dangers">
             {shown.cautions.map((caution) => (
               <li key={caution}>{caution}</li>
             ))}
@@ -93,7 +95,9 @@ export function Inputs({ finding }: { finding: Finding }) {
         <div key={`${at} ${what}`}>
           <dt>{what}</dt>
           <dd>
-            <span title={text ? undefined : 'nobody has measured it; it is taken for granted'}>{text ?? BLANK}</span>{' '}
+            <span title={text ? undefined : 'nobody has measured it; it is taken for granted'}>
+              {text ?? BLANK}
+            </span>{' '}
             <span class="soft">{how}</span>
           </dd>
         </div>

@@ -1,5 +1,6 @@
 // The findings of a job, worst first, with filters; the open one unfolds in place.
 
+import type { ComponentChildren } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 
 import type { Finding, Verdict as V } from '../api/schema';
@@ -8,6 +9,7 @@ import { Verdict, VERDICTS, VerdictShape } from '../parts/Verdict';
 import { BLANK, counted } from '../units';
 import { FindingDetail } from './FindingDetail';
 import { filtered, worstFirst, type Filter } from './findings';
+import { useNarrow } from './useNarrow';
 
 type Props = {
   findings: readonly Finding[];
@@ -63,10 +65,15 @@ function Row({ finding, findings, space, open, onOpen }: RowProps) {
   }, [open]);
   return (
     <li ref={row} class={open ? 'open' : undefined}>
-      <button type="button" class="finding" aria-expanded={open} onClick={() => onOpen(open ? null : finding)}>
+      <button
+        type="button"
+        class="finding"
+        aria-expanded={open}
+        onClick={() => onOpen(open ? null : finding)}
+      >
         <Verdict verdict={finding.verdict} />
         <span class="finding-subject">{finding.subject.label}</span>
-        <span class="finding-margin" title={finding.margin_text === null ? 'not known yet' : undefined}>
+        <span class="finding-by" title={finding.margin_text === null ? 'not known yet' : undefined}>
           {finding.margin_text ?? BLANK}
         </span>
         <span class="finding-title soft">
@@ -90,46 +97,49 @@ type FiltersProps = {
 };
 
 function Filters({ all, of, spaces, filter, onFilter }: FiltersProps) {
+  const narrow = useNarrow();
   const areas = [...new Set(all.map(({ area }) => area))].sort();
   const count = (verdict: V): number => of.filter((finding) => finding.verdict === verdict).length;
   return (
     <search class="filters">
-      <label class="field">
-        <span>Where</span>
-        <select
-          value={filter.space ?? ''}
-          onChange={(event) => onFilter({ ...filter, space: event.currentTarget.value || null })}
-        >
-          <option value="">All rooms</option>
-          {spaces.map(({ id, name }) => (
-            <option key={id} value={id} selected={id === filter.space}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </label>
-      <label class="field">
-        <span>Trade</span>
-        <select
-          value={filter.area ?? ''}
-          onChange={(event) => onFilter({ ...filter, area: event.currentTarget.value || null })}
-        >
-          <option value="">All trades</option>
-          {areas.map((area) => (
-            <option key={area} value={area} selected={area === filter.area}>
-              {area}
-            </option>
-          ))}
-        </select>
-      </label>
-      <label class="field">
-        <span>Words</span>
-        <input
-          type="search"
-          value={filter.text}
-          onInput={(event) => onFilter({ ...filter, text: event.currentTarget.value })}
-        />
-      </label>
+      <More narrow={narrow}>
+        <label class="field">
+          <span>Where</span>
+          <select
+            value={filter.space ?? ''}
+            onChange={(event) => onFilter({ ...filter, space: event.currentTarget.value || null })}
+          >
+            <option value="">All rooms</option>
+            {spaces.map(({ id, name }) => (
+              <option key={id} value={id} selected={id === filter.space}>
+                {name}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label class="field">
+          <span>Trade</span>
+          <select
+            value={filter.area ?? ''}
+            onChange={(event) => onFilter({ ...filter, area: event.currentTarget.value || null })}
+          >
+            <option value="">All trades</option>
+            {areas.map((area) => (
+              <option key={area} value={area} selected={area === filter.area}>
+                {area}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label class="field">
+          <span>Words</span>
+          <input
+            type="search"
+            value={filter.text}
+            onInput={(event) => onFilter({ ...filter, text: event.currentTarget.value })}
+          />
+        </label>
+      </More>
       <div class="filter-verdicts" role="group" aria-label="Verdict">
         {VERDICTS.map((verdict) => (
           <Button
@@ -145,5 +155,16 @@ function Filters({ all, of, spaces, filter, onFilter }: FiltersProps) {
         ))}
       </div>
     </search>
+  );
+}
+
+/** Folded where the list should come first. */
+function More({ narrow, children }: { narrow: boolean; children: ComponentChildren }) {
+  if (!narrow) return <div class="filter-more">{children}</div>;
+  return (
+    <details>
+      <summary>Filter</summary>
+      <div class="filter-more">{children}</div>
+    </details>
   );
 }

@@ -9,14 +9,21 @@ const HALF = WIDE / 2;
 export function MarginBar({ finding }: { finding: Finding }) {
   const { bar, margin_text, uncertainty_text, value_text, limit_text, verdict } = finding;
   if (!bar || margin_text === null) return null;
-  const x = (value: number): number => HALF + Math.max(-1, Math.min(1, value / (bar.scale || 1))) * (HALF - 8);
+  const x = (value: number): number =>
+    HALF + Math.max(-1, Math.min(1, value / (bar.scale || 1))) * (HALF - 8);
   const [low, high] = [x(bar.margin - bar.uncertainty), x(bar.margin + bar.uncertainty)];
   const words = uncertainty_text === null ? margin_text : `${margin_text} ${uncertainty_text}`;
   return (
     <figure class="margin-bar">
       <svg viewBox={`0 0 ${WIDE} 44`} role="img" aria-label={`Margin ${words}; negative is beyond the limit`}>
         <defs>
-          <pattern id="bad-side" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+          <pattern
+            id="bad-side"
+            width="6"
+            height="6"
+            patternUnits="userSpaceOnUse"
+            patternTransform="rotate(45)"
+          >
             <path d="M0 0V6" />
           </pattern>
         </defs>
@@ -24,7 +31,9 @@ export function MarginBar({ finding }: { finding: Finding }) {
         <path class="axis" d={`M0 22H${WIDE}`} />
         <path class="limit" d={`M${HALF} 4V40`} />
         <g class={`verdict ${verdict}`}>
-          {bar.uncertainty > 0 ? <path class="band" d={`M${low} 14V30M${high} 14V30M${low} 22H${high}`} /> : null}
+          {bar.uncertainty > 0 ? (
+            <path class="band" d={`M${low} 14V30M${high} 14V30M${low} 22H${high}`} />
+          ) : null}
           <circle cx={x(bar.margin)} cy="22" r="5" />
         </g>
       </svg>

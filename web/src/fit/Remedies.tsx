@@ -18,7 +18,7 @@ type Props = {
 export function Remedies({ remedies, findings, units, currency, busy, onApply }: Props) {
   if (remedies.length === 0) return <p class="soft">No single change to the job mends it.</p>;
   return (
-    <ul class="remedies">
+    <ul class="mends">
       {remedies.map((remedy) => (
         <li key={remedy.id}>
           <Apply remedy={remedy} busy={busy !== null} onApply={onApply} />
@@ -31,7 +31,7 @@ export function Remedies({ remedies, findings, units, currency, busy, onApply }:
           {remedy.cautions.length > 0 ? (
             <details>
               <summary>{counted(remedy.cautions.length, 'caution')} before you do it</summary>
-              <ul class="cautions">
+              <ul class="dangers">
                 {remedy.cautions.map((caution) => (
                   <li key={caution}>{caution}</li>
                 ))}
@@ -44,7 +44,15 @@ export function Remedies({ remedies, findings, units, currency, busy, onApply }:
   );
 }
 
-function Apply({ remedy, busy, onApply }: { remedy: Remedy; busy: boolean; onApply: (remedy: Remedy) => void }) {
+function Apply({
+  remedy,
+  busy,
+  onApply,
+}: {
+  remedy: Remedy;
+  busy: boolean;
+  onApply: (remedy: Remedy) => void;
+}) {
   const refused = remedy.effect?.refused ?? null;
   const blocked = busy || refused !== null || remedy.edits.length === 0;
   return (
@@ -60,7 +68,9 @@ function Apply({ remedy, busy, onApply }: { remedy: Remedy; busy: boolean; onApp
         {remedy.says}
       </button>
       {refused === null ? null : <p class="because">Can’t be applied: {refused}</p>}
-      {remedy.edits.length === 0 ? <p class="because">Work for the crew: nothing in the job file changes.</p> : null}
+      {remedy.edits.length === 0 ? (
+        <p class="because">Work for the crew: nothing in the job file changes.</p>
+      ) : null}
     </>
   );
 }
@@ -107,7 +117,8 @@ type ChangesProps = { heading: string; changes: readonly Change[]; findings: rea
 
 function Changes({ heading, changes, findings }: ChangesProps) {
   if (changes.length === 0) return null;
-  const title = (check: string): string => findings.find((finding) => finding.check === check)?.title ?? check;
+  const title = (check: string): string =>
+    findings.find((finding) => finding.check === check)?.title ?? check;
   return (
     <div>
       <h4>{heading}</h4>

@@ -5,7 +5,7 @@ import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Units, Verdict } from '../api/schema';
 import { length } from '../units';
 import type { Place } from './drag';
-import { DrawnMark, Hatches, LineMark, WallMark } from './elements';
+import { DrawnMark, Hatches, LabelMark, LineMark, WallMark } from './elements';
 import type { Drawn, Figure, Layer } from './figure';
 import { ChainMarks, TitleBlock } from './marks';
 import { heldKey, readingOrder, walkKey } from './sheetKeys';
@@ -13,7 +13,7 @@ import { cameraKey, chainsOf, NARROW_PX, ranked, useCamera, useSize, useWheel } 
 import { useHand, type Carried } from './useHand';
 import { textWidth, useLabels } from './useLabels';
 import { bodyAt, usePointers } from './usePointers';
-import { groupOf, restOf, writeDistances, writeShift, writeSnaps } from './write';
+import { groupsOf, rest, restOf, writeDistances, writeShift, writeSnaps } from './write';
 
 type Props = {
   /** Changes with job, space and view: the drawing is fitted anew. */
@@ -64,10 +64,11 @@ export function Sheet(props: Props) {
   const hands = useHand({
     show: (of, place, lines) => {
       const drawn = live.current.figure.elements.find(({ body }) => body.id === of);
-      const group = groupOf(svg.current, of);
-      if (!drawn || !group || !snaps.current) return;
-      group.classList.add('held');
-      writeShift(group, live.current.camera, drawn.frame, restOf(drawn), place);
+      if (!drawn || !snaps.current) return;
+      for (const group of groupsOf(svg.current, of)) {
+        group.classList.add('held');
+        writeShift(group, live.current.camera, drawn.frame, restOf(drawn), place);
+      }
       writeSnaps(snaps.current, live.current.camera, drawn.frame, lines, live.current.size);
       writeAt(drawn, place);
     },
@@ -80,9 +81,7 @@ export function Sheet(props: Props) {
     select: props.onSelect,
   });
   const letGo = (of: string) => {
-    const group = groupOf(svg.current, of);
-    group?.removeAttribute('transform');
-    group?.classList.remove('held');
+    for (const group of groupsOf(svg.current, of)) rest(group);
     snaps.current?.replaceChildren();
     const drawn = live.current.figure.elements.find(({ body }) => body.id === of);
     writeAt(of === selected ? drawn : undefined, drawn ? restOf(drawn) : null);
@@ -90,18 +89,16 @@ export function Sheet(props: Props) {
 
   // A new scene has the dragged body where it was put down.
   useLayoutEffect(() => {
-    for (const held of svg.current?.querySelectorAll('[data-body].held') ?? []) {
-      held.removeAttribute('transform');
-      held.classList.remove('held');
-    }
+    for (const held of svg.current?.querySelectorAll('.held') ?? []) rest(held);
     snaps.current?.replaceChildren();
   }, [figure]);
   useLayoutEffect(() => {
     const hand = hands.now();
     const drawn = drawnOf(hand.state === 'held' ? hand.rail.of : selected);
     if (drawn && hand.state === 'held') {
-      const group = groupOf(svg.current, drawn.body.id);
-      if (group) writeShift(group, camera, drawn.frame, restOf(drawn), hand.place);
+      for (const group of groupsOf(svg.current, drawn.body.id)) {
+        writeShift(group, camera, drawn.frame, restOf(drawn), hand.place);
+      }
       writeAt(drawn, hand.place);
     } else writeAt(drawn, drawn ? restOf(drawn) : null);
   }, [figure, camera, selected]);
@@ -151,7 +148,7 @@ export function Sheet(props: Props) {
   return (
     <svg
       ref={svg}
-      class="sheet"
+      class="board"
       role="application"
       aria-label={`${figure.title} of ${props.name}, ${figure.looking}`}
       aria-describedby="sheet-keys"
@@ -191,6 +188,7 @@ export function Sheet(props: Props) {
               drawn={drawn}
               camera={camera}
               verdict={verdicts.get(drawn.body.id)}
+              named={labels.some(({ id }) => id === drawn.body.id)}
               selected={drawn.body.id === selected}
               ringed={ringed.includes(drawn.body.id)}
               tabStop={drawn.body.id === tabStop}
@@ -209,14 +207,12 @@ export function Sheet(props: Props) {
           ))}
           <g class="labels" aria-hidden="true">
             {labels.map((label) => (
-              <text
+              <LabelMark
                 key={label.id}
-                x={label.at[0]}
-                y={label.at[1] + 5}
-                class={label.id === selected ? 'selected' : undefined}
-              >
-                {label.text}
-              </text>
+                label={label}
+                selected={label.id === selected}
+                verdict={verdicts.get(label.id)}
+              />
             ))}
           </g>
           <g ref={snaps} class="snaps" aria-hidden="true" />

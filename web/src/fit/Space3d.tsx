@@ -49,15 +49,15 @@ export function Space3d({ scene, layers, ringed, selected }: Props) {
       <p class="soft small" role="status">
         {state === 'loading' ? 'Getting the three-dimensional view …' : state === 'shown' ? '' : state}
       </p>
-      <p class="soft small">Drag or press arrow keys to turn it, + and − to go nearer. To change something, open plan or a wall.</p>
+      <p class="soft small">
+        Drag or press arrow keys to turn it, + and − to go nearer. To change something, open plan or a wall.
+      </p>
       <details>
         <summary>In words</summary>
         <ul>
           <li>{scene.ceiling.words}</li>
           {scene.walls.map(({ id, name, length_text, faces_text }) => (
-            <li key={id}>
-              {[name, length_text, faces_text].filter(Boolean).join(', ')}
-            </li>
+            <li key={id}>{[name, length_text, faces_text].filter(Boolean).join(', ')}</li>
           ))}
           {scene.bodies.map(({ id, says }) => (
             <li key={id}>{says}</li>

@@ -2,12 +2,14 @@
 
 import type { Verdict } from '../api/schema';
 import { VerdictShape } from '../parts/Verdict';
-import { box, pixel, type Camera, type Flat } from './camera';
+import { box, pixel, type Camera, type Flat, type Pixel } from './camera';
 import type { Drawn, Line, WallName } from './figure';
 import { chainOffset } from './marks';
-import { textWidth } from './useLabels';
+import type { Placed } from './labels';
+import { isMarked, MARK_LEAD_PX, textWidth } from './useLabels';
 import { at, degrees } from './write';
 
+const MARK_PX = 14;
 const COARSE = matchMedia('(pointer: coarse)');
 
 export function LineMark({ line, camera }: { line: Line; camera: Camera }) {
@@ -24,13 +26,15 @@ type DrawnProps = {
   drawn: Drawn;
   camera: Camera;
   verdict: Verdict | undefined;
+  /** Its label carries the verdict's mark. */
+  named: boolean;
   selected: boolean;
   ringed: boolean;
   tabStop: boolean;
   onFocus: () => void;
 };
 
-export function DrawnMark({ drawn, camera, verdict, selected, ringed, tabStop, onFocus }: DrawnProps) {
+export function DrawnMark({ drawn, camera, verdict, named, selected, ringed, tabStop, onFocus }: DrawnProps) {
   const { body, outline, lines } = drawn;
   const around = box(outline.map((point) => pixel(camera, point)));
   const [left, top, right, bottom] = [...around.min, ...around.max];
@@ -64,35 +68,59 @@ export function DrawnMark({ drawn, camera, verdict, selected, ringed, tabStop, o
       ))}
       {ringed ? <Ring left={left} top={top} right={right} bottom={bottom} /> : null}
       <rect class="focus" x={left - 5} y={top - 5} width={right - left + 10} height={bottom - top + 10} />
-      {verdict === undefined || verdict === 'fits' ? null : (
-        <svg
-          class={`mark ${verdict}`}
-          x={right - 4}
-          y={top - 14}
-          width="18"
-          height="18"
-          viewBox="-1 -1 18 18"
-        >
-          <circle class="ground" cx="8" cy="8" r="9" />
-          <VerdictShape verdict={verdict} />
-        </svg>
-      )}
+      {named ? null : <Mark verdict={verdict} at={[right + 6, top - 6]} />}
+    </g>
+  );
+}
+
+/** The shape of a verdict that asks for a look. */
+function Mark({ verdict, at: [x, y] }: { verdict: Verdict | undefined; at: Pixel }) {
+  if (!isMarked(verdict)) return null;
+  return (
+    <svg class={`mark ${verdict}`} x={x - MARK_PX / 2} y={y - MARK_PX / 2} width={MARK_PX} height={MARK_PX}>
+      <circle class="ground" cx={MARK_PX / 2} cy={MARK_PX / 2} r={MARK_PX / 2 + 2} />
+      <VerdictShape verdict={verdict} />
+    </svg>
+  );
+}
+
+type LabelProps = { label: Placed; selected: boolean; verdict: Verdict | undefined };
+
+/** A body's name, with its verdict's mark before it. */
+export function LabelMark({ label, selected, verdict }: LabelProps) {
+  const [x, y] = label.at;
+  const lead = isMarked(verdict) ? MARK_LEAD_PX : 0;
+  return (
+    <g data-label={label.id}>
+      {label.lead ? <path d={`M${at(label.lead[0])}L${at(label.lead[1])}`} /> : null}
+      <text x={x + lead / 2} y={y + 5} class={selected ? 'selected' : undefined}>
+        {label.text}
+      </text>
+      <Mark verdict={verdict} at={[x - textWidth(label.text) / 2, y]} />
     </g>
   );
 }
 
 /** Around a subject of the open finding, as a pencil would mark it. */
 function Ring({ left, top, right, bottom }: { left: number; top: number; right: number; bottom: number }) {
-  const [x, y] = [(left + right) / 2, (top + bottom) / 2];
-  const [rx, ry] = [((right - left) / 2) * 1.2 + 14, ((bottom - top) / 2) * 1.2 + 14];
-  return <ellipse class="ring" cx={x} cy={y} rx={rx} ry={ry} />;
+  const off = 9;
+  return (
+    <rect
+      class="ring"
+      x={left - off}
+      y={top - off}
+      width={right - left + 2 * off}
+      height={bottom - top + 2 * off}
+      rx={off}
+    />
+  );
 }
 
 type WallProps = { name: WallName; camera: Camera; rank: number; tabStop: boolean; onFocus: () => void };
 
 export function WallMark({ name, camera, rank, tabStop, onFocus }: WallProps) {
   const [x, y] = pixel(camera, name.at);
-  const off = chainOffset(rank, camera) + (rank < 0 ? 16 : 4);
+  const off = chainOffset(rank, camera) + (rank < 0 ? 0 : 26);
   const wide = textWidth(name.name) + 16;
   const hit = COARSE.matches ? 44 : 28;
   return (

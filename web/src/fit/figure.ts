@@ -85,6 +85,8 @@ export interface WallName {
 }
 
 export interface Figure {
+  /** Seen from above, whether floor or ceiling. */
+  plan: boolean;
   title: string;
   /** "Seen from above", "seen from inside, facing north". */
   looking: string;

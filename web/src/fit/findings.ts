@@ -24,7 +24,8 @@ export function filtered(findings: readonly Finding[], { space, area, verdict, t
     if (area !== null && finding.area !== area) return false;
     if (verdict !== null && finding.verdict !== verdict) return false;
     if (words.length === 0) return true;
-    const said = `${finding.title} ${finding.subject.label} ${finding.because} ${finding.check}`.toLocaleLowerCase();
+    const said =
+      `${finding.title} ${finding.subject.label} ${finding.because} ${finding.check}`.toLocaleLowerCase();
     return words.every((word) => said.includes(word));
   });
 }
@@ -49,7 +50,8 @@ export function worstAbout(findings: readonly Finding[], space: string): Map<str
     if (of !== null && of !== space) continue;
     for (const body of about) {
       const known = worst.get(body);
-      if (known === undefined || VERDICTS.indexOf(verdict) < VERDICTS.indexOf(known)) worst.set(body, verdict);
+      if (known === undefined || VERDICTS.indexOf(verdict) < VERDICTS.indexOf(known))
+        worst.set(body, verdict);
     }
   }
   return worst;
@@ -83,7 +85,8 @@ export function changes(before: ReadonlyMap<string, Finding>, delta: Delta): Cha
     const { title, subject, verdict } = finding;
     return [{ key, title, subject: subject.label, from: verdict, to: null, words: 'is no longer asked' }];
   });
-  const weight = ({ from, to }: Changed): number => (from === to ? 10 : 0) + (to === null ? 9 : VERDICTS.indexOf(to));
+  const weight = ({ from, to }: Changed): number =>
+    (from === to ? 10 : 0) + (to === null ? 9 : VERDICTS.indexOf(to));
   return [...changed, ...gone].sort((a, b) => weight(a) - weight(b));
 }
 

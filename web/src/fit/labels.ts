@@ -5,6 +5,8 @@ import type { Pixel } from './camera';
 export interface Label {
   id: string;
   text: string;
+  /** Room before the text, px. */
+  lead_px?: number;
   /** Higher is written first; the ones that find no room are hidden. */
   priority: number;
   /** The shape that it names, px: a label stands in it or beside it. */
@@ -16,6 +18,13 @@ export interface Placed {
   text: string;
   /** The middle of the text. */
   at: Pixel;
+  /** From a label that stands apart to its shape. */
+  lead: [Pixel, Pixel] | null;
+}
+
+/** A rectangle that no label may cover, but the label of the same id. */
+interface Taken extends Rectangle {
+  of?: string;
 }
 
 interface Rectangle {
@@ -29,44 +38,87 @@ const GAP_PX = 4;
 
 /**
  * Greedy, by priority then reading order: each label takes the first free place of inside, below, above, right, left of its
- * shape. `taken` are rectangles that no label may cover (figures of dimensions, the names of walls).
+ * shape, then a line or two further off with a leader. `taken` is what no label may cover. From `always` on a label that finds
+ * no room is written all the same.
  */
 export function place(
   labels: readonly Label[],
   width: (text: string) => number,
   line_px: number,
-  taken: readonly Rectangle[] = [],
+  taken: readonly Taken[] = [],
+  always = Infinity,
 ): Placed[] {
-  const covered: Rectangle[] = [...taken];
+  const covered: Taken[] = [...taken];
   const placed: Placed[] = [];
   const order = [...labels].sort(
     (a, b) => b.priority - a.priority || a.around.top - b.around.top || a.around.left - b.around.left,
   );
   for (const label of order) {
-    const size = { width: width(label.text), height: line_px };
-    const at = candidates(label, size).find((at) => {
+    const size = { width: width(label.text) + (label.lead_px ?? 0), height: line_px };
+    const places = candidates(label, size);
+    const free = places.find(({ at }) => {
       const own = rectangle(at, size);
-      return !covered.some((other) => overlaps(own, other));
+      return !covered.some((other) => other.of !== label.id && overlaps(own, other));
     });
-    if (at === undefined) continue;
-    covered.push(rectangle(at, size));
-    placed.push({ id: label.id, text: label.text, at });
+    const chosen = free ?? (label.priority >= always ? places[0] : undefined);
+    if (chosen === undefined) continue;
+    covered.push(rectangle(chosen.at, size));
+    placed.push({ id: label.id, text: label.text, ...chosen });
   }
   return placed;
 }
 
-function candidates({ around }: Label, size: { width: number; height: number }): Pixel[] {
+type Candidate = Pick<Placed, 'at' | 'lead'>;
+
+function candidates({ around }: Label, size: { width: number; height: number }): Candidate[] {
   const x = (around.left + around.right) / 2;
   const y = (around.top + around.bottom) / 2;
+  const half = { x: size.width / 2, y: size.height / 2 };
+  const beside = (off: number, far: boolean): Candidate[] => [
+    {
+      at: [x, around.bottom + off + half.y],
+      lead: far
+        ? [
+            [x, around.bottom + off],
+            [x, around.bottom],
+          ]
+        : null,
+    },
+    {
+      at: [x, around.top - off - half.y],
+      lead: far
+        ? [
+            [x, around.top - off],
+            [x, around.top],
+          ]
+        : null,
+    },
+    {
+      at: [around.right + off + half.x, y],
+      lead: far
+        ? [
+            [around.right + off, y],
+            [around.right, y],
+          ]
+        : null,
+    },
+    {
+      at: [around.left - off - half.x, y],
+      lead: far
+        ? [
+            [around.left - off, y],
+            [around.left, y],
+          ]
+        : null,
+    },
+  ];
   const fits =
     around.right - around.left >= size.width + GAP_PX && around.bottom - around.top >= size.height + GAP_PX;
-  const beside: Pixel[] = [
-    [x, around.bottom + GAP_PX + size.height / 2],
-    [x, around.top - GAP_PX - size.height / 2],
-    [around.right + GAP_PX + size.width / 2, y],
-    [around.left - GAP_PX - size.width / 2, y],
+  return [
+    ...(fits ? [{ at: [x, y] as const, lead: null }] : []),
+    ...beside(GAP_PX, false),
+    ...[1, 2, 3].flatMap((lines) => beside(GAP_PX + lines * size.height, true)),
   ];
-  return fits ? [[x, y], ...beside] : beside;
 }
 
 export function rectangle([x, y]: Pixel, size: { width: number; height: number }): Rectangle {

@@ -26,12 +26,7 @@ export function plan(scene: Scene): Figure {
     ...common(scene),
     title: 'Plan',
     looking: 'seen from above',
-    lines: [
-      ...walls(scene, openings),
-      ...gap(scene),
-      ...overlays(scene),
-      ...studs(scene),
-    ],
+    lines: [...walls(scene, openings), ...gap(scene), ...overlays(scene), ...studs(scene)],
     elements: [...openings, ...shown].flatMap((body) => element(body, scene)),
   };
 }
@@ -62,6 +57,7 @@ export function ceilingPlan(scene: Scene): Figure {
 
 function common(scene: Scene): Omit<Figure, 'title' | 'looking' | 'lines' | 'elements'> {
   return {
+    plan: true,
     bounds: box([...scene.floor.map(flat), flat(scene.bounds.min), flat(scene.bounds.max)]),
     chains: scene.walls.flatMap((wall) => chains(wall, scene)),
     notes: notes(scene),

@@ -7,7 +7,12 @@ export type { Field, Move, OnWall, Verdict, Xy, Xyz } from '../api/schema';
 /** A line that a dragged thing may rest on, unless it stems from the thing itself. */
 type Of = { of?: string[] };
 
-export type Wall = Omit<api.Wall, 'snaps'> & { snaps: (api.Wall['snaps'][number] & Of)[] };
+export type Wall = Omit<api.Wall, 'snaps' | 'from' | 'to' | 'length_m'> & {
+  from: api.Xy;
+  to: api.Xy;
+  length_m: number;
+  snaps: (api.Wall['snaps'][number] & Of)[];
+};
 
 export type Body = api.Body & {
   /** Its middle in plan. */
@@ -23,13 +28,16 @@ export type Scene = Omit<api.Scene, 'walls' | 'bodies' | 'ceiling'> & {
 };
 
 /** What can be drawn of a scene as it came; boxes below the ceiling become bodies that can be pressed like the others. */
-export function drawable(scene: Scene): Scene {
-  const known = (value: unknown): boolean => value !== null && value !== undefined;
-  return {
-    ...scene,
-    walls: scene.walls.filter((wall) => known(wall.from) && known(wall.to) && known(wall.length_m)),
-    bodies: [...scene.soffits.map(boxed), ...scene.bodies],
-  };
+export function drawable(scene: api.Scene): Scene {
+  const walls = scene.walls.flatMap((wall): Wall[] => {
+    const { from, to, length_m } = wall;
+    return known(from) && known(to) && known(length_m) ? [{ ...wall, from, to, length_m }] : [];
+  });
+  return { ...scene, walls, bodies: [...scene.soffits.map(boxed), ...scene.bodies] };
+}
+
+function known<T>(value: T | null | undefined): value is T {
+  return value !== null && value !== undefined;
 }
 
 function boxed({ id, corners, label }: Scene['soffits'][number]): Body {

@@ -146,16 +146,27 @@ function look(camera: PerspectiveCamera, controls: OrbitControls, scene: Scene):
 
 function built(scene: Scene, layers: ReadonlySet<Layer>, marked: readonly string[], ink: Inks): Group {
   const group = new Group();
-  const floor = face(scene.floor.map(([x, y]): Xyz => [x, y, 0]), new MeshBasicMaterial({ color: ink.raised, side: DoubleSide }));
+  const floor = face(
+    scene.floor.map(([x, y]): Xyz => [x, y, 0]),
+    new MeshBasicMaterial({ color: ink.raised, side: DoubleSide }),
+  );
   group.add(floor);
-  for (const wall of scene.walls) if (!wall.open) group.add(...standing(wall, ink));
+  for (const wall of scene.walls) if (!wall.open) for (const part of standing(wall, ink)) group.add(part);
   for (const plane of scene.ceiling.planes) group.add(lines(loop(plane), ink.line));
-  for (const body of scene.bodies) group.add(...solid(body, scene, marked.includes(body.id), ink));
+  for (const body of scene.bodies)
+    for (const part of solid(body, scene, marked.includes(body.id), ink)) group.add(part);
   const { sight_lines, beams, cones, routes } = scene.overlays;
   if (layers.has('sight')) for (const { from, to } of sight_lines) group.add(lines([from, to], ink.soft));
   if (layers.has('beam')) for (const { lens, corners } of beams) group.add(pyramid(lens, corners, ink));
   if (layers.has('cones')) for (const cone of cones) group.add(mantle(cone, ink.soft));
-  if (layers.has('routes')) for (const { path } of routes) group.add(lines(path.flatMap((p, i) => (i === 0 ? [] : [path[i - 1] ?? p, p])), ink.accent));
+  if (layers.has('routes'))
+    for (const { path } of routes)
+      group.add(
+        lines(
+          path.flatMap((p, i) => (i === 0 ? [] : [path[i - 1] ?? p, p])),
+          ink.accent,
+        ),
+      );
   if (layers.has('framing')) for (const wall of scene.walls) group.add(studs(wall, ink.line));
   return group;
 }
@@ -164,20 +175,46 @@ function built(scene: Scene, layers: ReadonlySet<Layer>, marked: readonly string
 function inRoom(wall: Wall, along: number, height: number, out = 0): Xyz {
   const unit: Xy = [(wall.to[0] - wall.from[0]) / wall.length_m, (wall.to[1] - wall.from[1]) / wall.length_m];
   // The room lies on the right hand of a walk along its walls.
-  return [wall.from[0] + unit[0] * along + unit[1] * out, wall.from[1] + unit[1] * along - unit[0] * out, height];
+  return [
+    wall.from[0] + unit[0] * along + unit[1] * out,
+    wall.from[1] + unit[1] * along - unit[0] * out,
+    height,
+  ];
 }
 
 /** A wall can be seen through from behind: only its inner face is drawn. */
 function standing(wall: Wall, ink: Inks): (Mesh | LineSegments)[] {
-  const top: Xy[] = wall.top.length > 1 ? wall.top : [[0, 2.4], [wall.length_m, 2.4]];
-  const outline = [inRoom(wall, 0, 0), ...top.map(([along, height]) => inRoom(wall, along, height)), inRoom(wall, wall.length_m, 0)];
-  const material = new MeshBasicMaterial({ color: ink.ground, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
-  return [face(outline, material), lines(loop(outline), ink.ink)];
+  const top: Xy[] =
+    wall.top.length > 1
+      ? wall.top
+      : [
+          [0, 2.4],
+          [wall.length_m, 2.4],
+        ];
+  const outline = [
+    inRoom(wall, 0, 0),
+    ...top.map(([along, height]) => inRoom(wall, along, height)),
+    inRoom(wall, wall.length_m, 0),
+  ];
+  const material = new MeshBasicMaterial({
+    color: ink.ground,
+    polygonOffset: true,
+    polygonOffsetFactor: 1,
+    polygonOffsetUnits: 1,
+  });
+  const inside = new Vector3(wall.to[1] - wall.from[1], wall.from[0] - wall.to[0], 0);
+  return [face(outline, material, inside), lines(loop(outline), ink.ink)];
 }
 
 function studs(wall: Wall, color: Color): LineSegments {
   const height = Math.min(...wall.top.map(([, height]) => height), 2.4);
-  return lines(wall.studs.flatMap(({ centre_m }) => [inRoom(wall, centre_m, 0, 0.004), inRoom(wall, centre_m, height, 0.004)]), color);
+  return lines(
+    wall.studs.flatMap(({ centre_m }) => [
+      inRoom(wall, centre_m, 0, 0.004),
+      inRoom(wall, centre_m, height, 0.004),
+    ]),
+    color,
+  );
 }
 
 function solid(body: Body, scene: Scene, marked: boolean, ink: Inks): (Mesh | LineSegments)[] {
@@ -186,12 +223,15 @@ function solid(body: Body, scene: Scene, marked: boolean, ink: Inks): (Mesh | Li
   const on = body.on_wall;
   const outline: Xy[] | null =
     on !== null && wall !== undefined
-      ? [[on.left, 0.002], [on.right, 0.002], [on.right, Math.max(on.out ?? 0.02, 0.01)], [on.left, Math.max(on.out ?? 0.02, 0.01)]].map(
-          ([along, out]): Xy => {
-            const [x, y] = inRoom(wall, along ?? 0, 0, out);
-            return [x, y];
-          },
-        )
+      ? [
+          [on.left, 0.002],
+          [on.right, 0.002],
+          [on.right, Math.max(on.out ?? 0.02, 0.01)],
+          [on.left, Math.max(on.out ?? 0.02, 0.01)],
+        ].map(([along, out]): Xy => {
+          const [x, y] = inRoom(wall, along ?? 0, 0, out);
+          return [x, y];
+        })
       : body.outline;
   const [bottom, top] = on === null ? [body.bottom_m, body.top_m] : [on.bottom, on.top];
   if (outline === null || outline.length < 3 || bottom === null || top === null) return [];
@@ -229,7 +269,10 @@ function mantle(cone: Scene['overlays']['cones'][number], color: Color): LineSeg
       .addScaledVector(up, radius * Math.sin(turn));
     return [at.x, at.y, at.z];
   });
-  return lines([...loop(ring), ...ring.flatMap((point, i) => (i % 6 === 0 ? [cone.apex, point] : []))], color);
+  return lines(
+    [...loop(ring), ...ring.flatMap((point, i) => (i % 6 === 0 ? [cone.apex, point] : []))],
+    color,
+  );
 }
 
 /** A plane outline as pairs of ends. */
@@ -243,17 +286,27 @@ function lines(ends: readonly Xyz[], color: Color): LineSegments {
   return new LineSegments(geometry, new LineBasicMaterial({ color }));
 }
 
-/** A plane polygon anywhere in the room. */
-function face(points: readonly Xyz[], material: MeshBasicMaterial): Mesh {
+/** A plane polygon anywhere in the room; seen from the side to which `inside` points, if that is given. */
+function face(points: readonly Xyz[], material: MeshBasicMaterial, inside?: Vector3): Mesh {
   const geometry = new BufferGeometry();
   geometry.setAttribute('position', new Float32BufferAttribute(points.flat(), 3));
-  geometry.setIndex(ShapeUtils.triangulateShape(onPlane(points), []).flat());
+  const triangles = ShapeUtils.triangulateShape(onPlane(points), []).flat();
+  geometry.setIndex(triangles);
+  if (inside !== undefined && !looks(points, triangles, inside)) geometry.setIndex([...triangles].reverse());
   return new Mesh(geometry, material);
+}
+
+/** Whether a triangle's front is towards a direction. */
+function looks(points: readonly Xyz[], triangles: readonly number[], way: Vector3): boolean {
+  const [a, b, c] = triangles.slice(0, 3).map((i) => new Vector3(...(points[i] ?? [0, 0, 0])));
+  if (!a || !b || !c) return true;
+  return b.sub(a).cross(c.sub(a)).dot(way) > 0;
 }
 
 /** A polygon's points on the axis plane in which it is largest. */
 function onPlane(points: readonly Xyz[]): Vector2[] {
-  const spread = (axis: 0 | 1 | 2): number => Math.max(...points.map((p) => p[axis])) - Math.min(...points.map((p) => p[axis]));
+  const spread = (axis: 0 | 1 | 2): number =>
+    Math.max(...points.map((p) => p[axis])) - Math.min(...points.map((p) => p[axis]));
   if (spread(2) < 1e-6) return points.map(([x, y]) => new Vector2(x, y));
   return points.map(([x, y, z]) => (spread(0) >= spread(1) ? new Vector2(x, z) : new Vector2(y, z)));
 }

@@ -25,7 +25,7 @@ function marginsOf(figure: Figure, size: Size): Margins {
     const rows = figure.chains.filter((chain) => side(chain.out)).map((chain) => chain.rank + 1);
     return rows.length === 0 ? 40 : 34 + 24 * Math.min(ranks, Math.max(...rows));
   };
-  const named = figure.wall_names.length > 0 ? 24 : 0;
+  const named = figure.wall_names.length > 0 ? 22 : 0;
   return {
     left: beside((out) => out[0] < -0.5) + named,
     right: beside((out) => out[0] > 0.5) + named,

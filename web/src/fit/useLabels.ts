@@ -5,10 +5,12 @@ import { useMemo } from 'preact/hooks';
 import type { Verdict } from '../api/schema';
 import { box, pixel, type Camera, type Size } from './camera';
 import type { Figure, Layer } from './figure';
-import { place as placeLabels, rectangle, type Label } from './labels';
+import { place as placeLabels, type Label } from './labels';
 import { BLOCK_PX } from './marks';
 
 const LINE_PX = 17;
+/** What the reader points at is named whatever it covers. */
+const ALWAYS = 20;
 const FACE = '14px system-ui';
 
 type Focus = {
@@ -28,14 +30,19 @@ export function useLabels(
 ) {
   const { selected, ringed, pointed, verdicts } = focus;
   return useMemo(() => {
-    const bodies = figure.elements.map(({ body, outline }): Label => {
+    const named = figure.elements.filter(
+      ({ body }) =>
+        !(figure.plan && body.kind === 'opening') || [selected, pointed, ...ringed].includes(body.id),
+    );
+    const bodies = named.map(({ body, outline }): Label => {
       const { min, max } = box(outline.map((point) => pixel(camera, point)));
-      const near = body.id === selected || body.id === pointed ? 20 : ringed.includes(body.id) ? 10 : 0;
+      const near = body.id === selected || body.id === pointed ? ALWAYS : ringed.includes(body.id) ? 10 : 0;
       const verdict = verdicts.get(body.id);
       const worse = verdict === undefined || verdict === 'fits' ? 0 : 2;
       return {
         id: body.id,
         text: body.label,
+        lead_px: isMarked(verdict) ? MARK_LEAD_PX : 0,
         priority: near + (body.kind === 'item' ? 4 : body.kind === 'seat' ? 2 : 1) + worse,
         around: { left: min[0], top: min[1], right: max[0], bottom: max[1] },
       };
@@ -49,29 +56,32 @@ export function useLabels(
         around: { left: x, right: x, top: y, bottom: y },
       };
     });
-    // Nothing under the title block, and nothing across the edge of the sheet.
+    // Outside of the room is where dimensions and the title block stand.
+    const room = { min: pixel(camera, figure.bounds.min), max: pixel(camera, figure.bounds.max) };
     const edge = 4000;
     const taken = [
-      { left: -edge, right: size.width + edge, top: size.height - BLOCK_PX, bottom: size.height + edge },
-      { left: -edge, right: 2, top: -edge, bottom: edge },
-      { left: size.width - 2, right: size.width + edge, top: -edge, bottom: edge },
+      { left: -edge, right: edge, top: Math.min(size.height - BLOCK_PX, room.max[1]), bottom: edge },
+      { left: -edge, right: edge, top: -edge, bottom: Math.max(0, room.min[1]) },
+      { left: -edge, right: Math.max(2, room.min[0]), top: -edge, bottom: edge },
+      { left: Math.min(size.width - 2, room.max[0]), right: edge, top: -edge, bottom: edge },
     ];
-    const own = figure.elements
-      .filter(({ body }) => body.id !== selected)
-      .flatMap(({ body, outline }) => {
+    // Names stay off other things, but for boxes overhead, which are only outlines.
+    const shapes = figure.elements
+      .filter(({ body }) => body.is !== 'soffit')
+      .map(({ body, outline }) => {
         const { min, max } = box(outline.map((point) => pixel(camera, point)));
-        const small = (max[0] - min[0]) * (max[1] - min[1]) < 2500;
-        return small && body.kind !== 'opening'
-          ? [
-              rectangle([(min[0] + max[0]) / 2, (min[1] + max[1]) / 2], {
-                width: max[0] - min[0],
-                height: max[1] - min[1],
-              }),
-            ]
-          : [];
+        return { left: min[0], right: max[0], top: min[1], bottom: max[1], of: body.id };
       });
-    return placeLabels([...bodies, ...notes], textWidth, LINE_PX, [...taken, ...own]);
+    return placeLabels([...bodies, ...notes], textWidth, LINE_PX, [...taken, ...shapes], ALWAYS);
   }, [figure, camera, size, layers, selected, ringed, pointed, verdicts]);
+}
+
+/** A mark and its gap before a name, px. */
+export const MARK_LEAD_PX = 18;
+
+/** Verdicts that a drawing shows: what fits needs no look. */
+export function isMarked(verdict: Verdict | undefined): verdict is Exclude<Verdict, 'fits'> {
+  return verdict !== undefined && verdict !== 'fits';
 }
 
 const widths = new Map<string, number>();

@@ -27,8 +27,9 @@ export function elevation(scene: Scene, wall: Wall): Figure {
   ];
   const bodies = scene.bodies.filter((body) => body.wall === wall.id && body.on_wall !== null);
   return {
+    plan: false,
     title: wall.name,
-    looking: wall.faces_text === null ? 'seen from inside' : `seen from inside, ${wall.faces_text}`,
+    looking: ['seen from inside', wall.faces_text, wall.framing_text].filter(Boolean).join(', '),
     bounds: box(outline),
     lines: [
       ...cut(outline),
@@ -195,7 +196,7 @@ function runs(way: readonly { along: number; height: number; off: number }[], wa
 }
 
 function notes(scene: Scene, wall: Wall): Note[] {
-  const cables = scene.overlays.routes.flatMap(({ label, path }): Note[] => {
+  return scene.overlays.routes.flatMap(({ label, path }): Note[] => {
     const part = runs(
       path.map((point) => onWall(wall, point)),
       wall,
@@ -204,9 +205,6 @@ function notes(scene: Scene, wall: Wall): Note[] {
     if (a === undefined || b === undefined) return [];
     return [{ at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], text: label, priority: 1, layer: 'routes' }];
   });
-  return wall.framing_text === null
-    ? cables
-    : [{ at: up(wall.length_m / 2, 0.2), text: wall.framing_text, priority: 0, layer: 'framing' }, ...cables];
 }
 
 /** Below: openings, then the middles of what is added, then the whole wall. Beside: the heights of its ends. */

@@ -92,9 +92,16 @@ export function degrees(radians: number): string {
   return ((radians * 180) / Math.PI).toFixed(2);
 }
 
-/** The group of one body in a drawing. */
-export function groupOf(svg: SVGSVGElement | null, body: string): SVGGElement | null {
-  return svg?.querySelector<SVGGElement>(`[data-body="${CSS.escape(body)}"]`) ?? null;
+/** A body's shape and its label. */
+export function groupsOf(svg: SVGSVGElement | null, body: string): SVGGElement[] {
+  const id = CSS.escape(body);
+  return [...(svg?.querySelectorAll<SVGGElement>(`[data-body="${id}"], [data-label="${id}"]`) ?? [])];
+}
+
+/** Back to where the scene has it. */
+export function rest(group: Element): void {
+  group.removeAttribute('transform');
+  group.classList.remove('held');
 }
 
 /** Where a body is drawn when nobody holds it. */

@@ -37,7 +37,9 @@ export function Page() {
 
   const room = job.view.spaces.find(({ id }) => id === query.get('room'))?.id ?? job.view.spaces[0]?.id ?? '';
   const { list, trouble, reload } = useFindings();
-  const loaded = useResource(`${job.id} ${room} ${job.revision}`, (signal) => spaces.scene(job.id, room, signal));
+  const loaded = useResource(`${job.id} ${room} ${job.revision}`, (signal) =>
+    spaces.scene(job.id, room, signal),
+  );
   const scene = useMemo(
     () => (loaded.data !== null && loaded.data.space === room ? drawable(loaded.data) : null),
     [loaded.data, room],
@@ -66,7 +68,8 @@ export function Page() {
   const openFinding = (opened: Finding | null) => {
     if (opened === null) return setQuery({ finding: null });
     const patch: QueryPatch = { finding: opened.key, at: opened.about[0] ?? null };
-    if (opened.space !== null && opened.space !== room) Object.assign(patch, { room: opened.space, view: null });
+    if (opened.space !== null && opened.space !== room)
+      Object.assign(patch, { room: opened.space, view: null });
     else if (scene && view) patch['view'] = viewText(viewFor(bodiesOf(scene, opened.about), view, scene));
     setQuery(patch);
   };
@@ -175,8 +178,12 @@ function useFindings() {
 /** Ids of walls whose length decides a tight finding of the space. */
 function decidingWalls(findings: readonly Finding[], space: string): Set<string> {
   const path = `space.${space}.walls.`;
-  const paths = findings.flatMap(({ verdict, deciders }) => (verdict === 'tight' ? deciders.map(({ at }) => at) : []));
-  return new Set(paths.filter((at) => at.startsWith(path)).map((at) => at.slice(path.length).split('.')[0] ?? ''));
+  const paths = findings.flatMap(({ verdict, deciders }) =>
+    verdict === 'tight' ? deciders.map(({ at }) => at) : [],
+  );
+  return new Set(
+    paths.filter((at) => at.startsWith(path)).map((at) => at.slice(path.length).split('.')[0] ?? ''),
+  );
 }
 
 function layersOf(text: string | null): Set<Layer> {

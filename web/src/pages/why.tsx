@@ -25,7 +25,11 @@ export function Page({ params }: PageProps) {
     return (
       <div class="page">
         <Title page="Why" of={job.view.name} />
-        {loaded.trouble ? <Strip trouble={loaded.trouble} onAgain={loaded.reload} /> : <Waiting for="the manual" />}
+        {loaded.trouble ? (
+          <Strip trouble={loaded.trouble} onAgain={loaded.reload} />
+        ) : (
+          <Waiting for="the manual" />
+        )}
       </div>
     );
   }
@@ -36,7 +40,9 @@ export function Page({ params }: PageProps) {
         {finding.subject.label}: {finding.title}
       </Title>
       <p>
-        <a href={link('fit', { id: job.id }, { room: finding.space, finding: finding.key })}>Back to the drawing</a>
+        <a href={link('fit', { id: job.id }, { room: finding.space, finding: finding.key })}>
+          Back to the drawing
+        </a>
       </p>
       <ThisCase finding={finding} />
       <section>
@@ -87,7 +93,7 @@ function ThisCase({ finding }: { finding: Finding }) {
       {finding.cautions.length > 0 ? (
         <>
           <h3>Cautions</h3>
-          <ul class="cautions">
+          <ul class="dangers">
             {finding.cautions.map((caution) => (
               <li key={caution}>{caution}</li>
             ))}
@@ -131,7 +137,13 @@ function Published({ manual }: { manual: Manual }) {
         ]}
         rows={manual.published.map(({ cite, expected, computed, tolerance, unit }, i) => ({
           key: String(i),
-          cells: [cite, digits(expected), digits(computed), `±${digits(tolerance)}`, unit === '1' ? 'ratio' : unit],
+          cells: [
+            cite,
+            digits(expected),
+            digits(computed),
+            `±${digits(tolerance)}`,
+            unit === '1' ? 'ratio' : unit,
+          ],
         }))}
       />
     </section>

@@ -29,7 +29,8 @@ export function room(bodies: Body[] = []): Scene {
 }
 
 function wall(id: string, i: number): Wall {
-  const [from, to] = [CORNERS[i] ?? [0, 0], CORNERS[(i + 1) % 4] ?? [0, 0]];
+  const from: [number, number] = CORNERS[i] ?? [0, 0];
+  const to: [number, number] = CORNERS[(i + 1) % 4] ?? [0, 0];
   const length_m = Math.hypot(to[0] - from[0], to[1] - from[1]);
   return {
     id,
