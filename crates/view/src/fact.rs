@@ -1,6 +1,5 @@
 //! What is a fact called, by its path, and how is it known?
 
-use analysis::{Analysis, Missing};
 use model::{Job, Measurement, TakenBy};
 use units::Method;
 
@@ -144,14 +143,4 @@ pub(crate) fn how(job: &Job, measurement: &Measurement) -> &'static str {
 pub(crate) fn survey_method(job: &Job) -> &'static str {
     let by: TakenBy = job.survey.by.unwrap_or_default();
     Method::from(by).word()
-}
-
-/// "needs the ceiling of Snug (tape or laser)".
-pub(crate) fn needs(missing: &Missing) -> String {
-    format!("needs {missing}")
-}
-
-/// The latest text at a path where a quantity stands there.
-pub(crate) fn text_at<'a>(analysis: &'a Analysis, path: &str) -> Option<&'a str> {
-    measurement(analysis.job(), path).map(|measurement| measurement.text.as_str())
 }

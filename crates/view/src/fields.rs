@@ -9,6 +9,9 @@ use serde_json::Value;
 use crate::words::{capital, words};
 use crate::{Choice, Field, FieldKind, document, findings, schema};
 
+/// The keys under which a place is written.
+const PLACES: [&str; 3] = ["on", "at", "hung"];
+
 /// Facts that findings wait for.
 pub(crate) struct Blanks<'a> {
     by_path: BTreeMap<&'a str, BTreeSet<String>>,
@@ -34,8 +37,17 @@ impl<'a> Blanks<'a> {
                     .strip_prefix(need)
                     .is_some_and(|rest| rest.starts_with('.'))
         };
-        // What waits for a whole space waits for no single fact of it.
-        let counts = |need: &&str| names(need) && need.split('.').count() > 2;
+        // What waits for a whole space or item waits for no single fact of it, but for the
+        // place of an item.
+        let is_place = || {
+            path.split('.')
+                .nth(2)
+                .is_some_and(|key| PLACES.contains(&key))
+        };
+        let is_whole = |need: &str| need.split('.').count() <= 2;
+        let counts = |need: &&str| {
+            names(need) && (!is_whole(need) || need.starts_with("item.") && is_place())
+        };
         let keys = (self.by_path.iter())
             .filter(|(need, _)| counts(need))
             .flat_map(|(_, keys)| keys);

@@ -31,7 +31,7 @@ pub use field::*;
 pub use field_text::{completed, field};
 pub use finding::*;
 pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, manual};
-pub use moves::*;
+pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
 pub use walk::*;
 

@@ -92,7 +92,7 @@ fn opening(ground: &Ground<'_>, fields: &Fields<'_>, opening: &Opening) -> Body 
                 at: format!("space.{}.{thing}", ground.space.id),
                 kind: BodyKind::Opening,
                 is: word(&opening.kind),
-                says: says(ground.analysis, &label, &placed, None),
+                says: opening_says(ground.analysis, opening, &label, &placed),
                 label,
                 existing: true,
                 fields: opening_fields(fields, opening),
@@ -320,8 +320,31 @@ pub(crate) fn length(analysis: &Analysis, length_m: f64) -> String {
     analysis.exact(length_m, Dimension::Length)
 }
 
+/// A hole is told by its edges: "Bay window, on wall street, 4′ 2″ from left, 5′ 6″ wide".
+fn opening_says(analysis: &Analysis, opening: &Opening, label: &str, placed: &Placed) -> String {
+    let Some(rect) = placed.on_wall else {
+        return says(analysis, label, placed, None);
+    };
+    let mut text = format!(
+        "{label}, on wall {}, left edge {} from left, {} wide, {} high",
+        opening.on.wall,
+        length(analysis, rect.left),
+        length(analysis, rect.right - rect.left),
+        length(analysis, rect.top - rect.bottom),
+    );
+    if rect.bottom > 0.0 {
+        text += &format!(", from {} up", length(analysis, rect.bottom));
+    }
+    text
+}
+
 /// Name and place in one phrase.
-fn says(analysis: &Analysis, label: &str, placed: &Placed, written: Option<Written<'_>>) -> String {
+pub(crate) fn says(
+    analysis: &Analysis,
+    label: &str,
+    placed: &Placed,
+    written: Option<Written<'_>>,
+) -> String {
     let mut parts = vec![capital(label)];
     match written {
         Some(Written::At(at)) => parts.extend(off_walls(analysis, [&at.from, &at.and])),

@@ -19,7 +19,7 @@ use crate::fields::Blanks;
 pub use types::*;
 
 pub(crate) use body::{fixture_fields, opening_fields, seat_fields, word};
-pub(crate) use ground::{Frame, Ground, PARALLEL, cross, dot, minus};
+pub(crate) use ground::{Frame, Ground, PARALLEL, cross, dot};
 pub(crate) use place::{Placed, fixture, item, opening, round, seat};
 pub(crate) use wall::suspected;
 

@@ -1,11 +1,11 @@
 //! Ceiling planes, joists and soffits.
 
-use geometry::Surface;
+use geometry::{PlanRect, Surface};
 use model::{CeilingShape, Framing, SpaceKind};
 
 use super::body::{length, word};
 use super::ground::{Ground, at_height, dot, minus};
-use super::place::{round, rounded};
+use super::place::rounded;
 use super::{Joist, Plan, Point, SceneCeiling, SceneSoffit};
 use crate::words::words;
 
@@ -174,16 +174,11 @@ pub(crate) fn soffits(ground: &Ground<'_>) -> Vec<SceneSoffit> {
     pairs
         .map(|(soffit, hanging)| {
             let underside = hanging.underside_m;
-            let rect = hanging.rect.corners().map(|corner| [corner.x, corner.y]);
-            let top = |corner: Plan| {
-                let ceiling = ground.ceiling_at(corner).unwrap_or(underside);
-                round(ceiling.max(underside))
-            };
-            let low = rect.map(|corner| rounded(at_height(corner, underside)));
-            let high = rect.map(|corner| rounded(at_height(corner, top(corner))));
+            let (rect, top) = below_ceiling(ground, &hanging.rect, underside);
+            let at = |z: f64| rect.map(|corner| rounded(at_height(corner, z)));
             SceneSoffit {
                 id: format!("soffit:{}", soffit.id),
-                corners: low.into_iter().chain(high).collect(),
+                corners: at(underside).into_iter().chain(at(top)).collect(),
                 label: format!(
                     "{}, underside {} high",
                     words(&soffit.id),
@@ -192,4 +187,39 @@ pub(crate) fn soffits(ground: &Ground<'_>) -> Vec<SceneSoffit> {
             }
         })
         .collect()
+}
+
+/// The corners of the part of a box that hangs below the ceiling, and the highest point of
+/// the ceiling over it. A beam between two slopes ends where they meet its underside.
+fn below_ceiling(ground: &Ground<'_>, rect: &PlanRect, underside_m: f64) -> ([Plan; 4], f64) {
+    const STATIONS: u32 = 64;
+    let corners = rect.corners().map(|corner| [corner.x, corner.y]);
+    let [near_right, far_right, far_left, near_left] = corners;
+    let between = |a: Plan, b: Plan, share: f64| [0, 1].map(|k| a[k] + (b[k] - a[k]) * share);
+    let shares = (0..=STATIONS).map(|n| f64::from(n) / f64::from(STATIONS));
+    let heights: Vec<(f64, f64)> = shares
+        .filter_map(|share| {
+            let middle = between(
+                between(near_right, far_right, share),
+                between(near_left, far_left, share),
+                0.5,
+            );
+            Some((share, ground.ceiling_at(middle)?))
+        })
+        .filter(|(_, height)| *height > underside_m)
+        .collect();
+    let (Some((start, _)), Some((end, _))) = (heights.first(), heights.last()) else {
+        return (corners, underside_m);
+    };
+    let top = heights
+        .iter()
+        .map(|(_, height)| *height)
+        .fold(underside_m, f64::max);
+    let trimmed = [
+        between(near_right, far_right, *start),
+        between(near_right, far_right, *end),
+        between(near_left, far_left, *end),
+        between(near_left, far_left, *start),
+    ];
+    (trimmed, top)
 }

@@ -31,6 +31,10 @@ pub(crate) struct Placed {
     pub moves: Option<Surface>,
     /// Width, height and depth, m; signs stand for what is not known.
     pub size_m: [f64; 3],
+    /// Direction of its width in plan, of length 1.
+    pub along: Plan,
+    /// Disappears in wall or ceiling.
+    pub is_flush: bool,
     pub missing: Option<String>,
 }
 
@@ -46,6 +50,8 @@ impl Placed {
             top_m: None,
             moves: None,
             size_m: [MARK_M; 3],
+            along: [1.0, 0.0],
+            is_flush: false,
             missing,
         }
     }
@@ -411,6 +417,8 @@ fn on_wall(
         top_m: up.map(|up| round(up + height / 2.0)),
         moves: Some(Surface::Wall),
         size_m: sized.size_m,
+        along: frame.map_or([1.0, 0.0], |frame| frame.along),
+        is_flush: sized.flush,
         missing,
     }
 }
@@ -474,6 +482,8 @@ fn in_plan(
         top_m: top.map(round),
         moves: Some(surface),
         size_m: sized.size_m,
+        along: along.unwrap_or([1.0, 0.0]),
+        is_flush: sized.flush,
         missing,
     }
 }

@@ -1,4 +1,4 @@
-//! A body dragged to another place, as edits of the document.
+//! The shapes of a move, and of what comes of it.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

@@ -1,0 +1,166 @@
+//! What holds of every shape of every golden job.
+
+mod jobs;
+
+use std::collections::BTreeSet;
+
+use jobs::{golden, proved};
+use view::Scene;
+
+/// Every scene of every golden job, with the job's name.
+fn scenes() -> Vec<(String, Scene)> {
+    let mut scenes = Vec::new();
+    for (name, job) in golden() {
+        let proved = proved(&job);
+        let findings: Vec<_> = proved.findings().collect();
+        for space in &job.space {
+            let scene = view::scene(proved.analysis(), &findings, &space.id);
+            let scene = scene.expect("a space of this job");
+            scenes.push((format!("{name}, {}", space.id), scene));
+        }
+    }
+    scenes
+}
+
+#[test]
+fn every_body_has_an_id_of_its_own() {
+    for (name, scene) in scenes() {
+        let soffits = scene.soffits.iter().map(|soffit| &soffit.id);
+        let ids: Vec<&String> = scene
+            .bodies
+            .iter()
+            .map(|body| &body.id)
+            .chain(soffits)
+            .collect();
+        let distinct: BTreeSet<&&String> = ids.iter().collect();
+        assert_eq!(ids.len(), distinct.len(), "{name}");
+    }
+}
+
+#[test]
+fn every_finding_speaks_of_bodies_that_exist() {
+    let mut told = 0;
+    for (name, job) in golden() {
+        let proved = proved(&job);
+        let findings: Vec<_> = proved.findings().collect();
+        let mut keys = BTreeSet::new();
+        for finding in &findings {
+            let shown = view::finding(proved.analysis(), finding);
+            assert!(keys.insert(shown.key.clone()), "{name}: {}", shown.key);
+            let Some(space) = &shown.space else {
+                assert!(shown.about.is_empty(), "{name}: {}", shown.key);
+                continue;
+            };
+            let scene = view::scene(proved.analysis(), &findings, space).expect("its space");
+            let bodies = scene.bodies.iter().map(|body| body.id.as_str());
+            let soffits = scene.soffits.iter().map(|soffit| soffit.id.as_str());
+            let known: BTreeSet<&str> = bodies.chain(soffits).collect();
+            for about in &shown.about {
+                assert!(
+                    known.contains(about.as_str()),
+                    "{name}: {} of {}",
+                    about,
+                    shown.key
+                );
+            }
+            // What is about nothing is about the space, or a point or band of it.
+            let of_space = shown.subject.id.split(['+', '.']).any(|part| part == space);
+            assert!(!shown.about.is_empty() || of_space, "{name}: {}", shown.key);
+            told += shown.about.len();
+        }
+    }
+    assert!(told > 300, "{told}");
+}
+
+#[test]
+fn studs_and_blocks_stand_inside_their_wall() {
+    let mut studs = 0;
+    for (name, scene) in scenes() {
+        for wall in &scene.walls {
+            for stud in &wall.studs {
+                let length = wall
+                    .length_m
+                    .expect("studs stand on a wall of known length");
+                assert!(
+                    stud.centre_m - stud.width_m / 2.0 >= -1e-5,
+                    "{name}: {}",
+                    wall.id
+                );
+                assert!(
+                    stud.centre_m + stud.width_m / 2.0 <= length + 1e-5,
+                    "{name}: {}",
+                    wall.id
+                );
+                studs += 1;
+            }
+            for block in &wall.blocks {
+                assert!(
+                    block.from_m >= 0.0 && Some(block.to_m) <= wall.length_m,
+                    "{name}"
+                );
+            }
+        }
+    }
+    assert!(studs > 20, "{studs}");
+}
+
+#[test]
+fn walls_follow_each_other_and_tops_span_them() {
+    for (name, scene) in scenes() {
+        if !scene.closed {
+            continue;
+        }
+        for (index, wall) in scene.walls.iter().enumerate() {
+            let next = &scene.walls[(index + 1) % scene.walls.len()];
+            assert_eq!(wall.from, Some(scene.floor[index]), "{name}: {}", wall.id);
+            let ([x, y], [u, v]) = (wall.to.expect("closed"), next.from.expect("closed"));
+            assert!((x - u).hypot(y - v) < 2e-5, "{name}: {}", wall.id);
+            if let (Some(first), Some(last)) = (wall.top.first(), wall.top.last()) {
+                assert!(first[0].abs() < 1e-4, "{name}: {}", wall.id);
+                assert!(
+                    (last[0] - wall.length_m.expect("closed")).abs() < 1e-4,
+                    "{name}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_scene_stays_small() {
+    for (name, scene) in scenes() {
+        let bytes = serde_json::to_string(&scene).expect("keys are texts").len();
+        assert!(bytes < 300_000, "{name}: {bytes} bytes");
+    }
+}
+
+#[test]
+fn every_scene_is_what_its_schema_says() {
+    let schema = view::schema_of::<Scene>();
+    let parts = schema["properties"].as_object().expect("a table");
+    for (name, scene) in scenes() {
+        let scene = serde_json::to_value(&scene).expect("keys are texts");
+        let scene = scene.as_object().expect("a table");
+        assert_eq!(scene.len(), parts.len(), "{name}");
+        assert!(scene.keys().all(|key| parts.contains_key(key)), "{name}");
+    }
+}
+
+#[test]
+fn everything_drawn_has_words() {
+    for (name, scene) in scenes() {
+        for body in &scene.bodies {
+            assert!(body.says.starts_with(&body.label), "{name}: {}", body.says);
+            let drawn = body.outline.is_some() || body.missing.is_some();
+            let inside = body.place == view::scene::BodyPlace::Inside;
+            assert!(drawn || inside, "{name}: {}", body.id);
+            for field in &body.fields {
+                assert!(
+                    !field.label.is_empty() && !field.help.is_empty(),
+                    "{name}: {}",
+                    field.at
+                );
+            }
+        }
+    }
+}
