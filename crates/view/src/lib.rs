@@ -33,7 +33,7 @@ pub use finding::*;
 pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, manual};
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
-pub use walk::*;
+pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 
 /// The JSON Schema (draft 2020-12) of what a shape serialises to.
 pub fn schema_of<T: JsonSchema>() -> Value {

@@ -23,14 +23,6 @@ pub(crate) fn list(parts: &[String]) -> String {
     }
 }
 
-/// "1 fact", "2 facts".
-pub(crate) fn count(number: usize, one: &str, more: &str) -> String {
-    match number {
-        1 => format!("1 {one}"),
-        _ => format!("{number} {more}"),
-    }
-}
-
 /// The compass point nearest to a direction, rad clockwise from north.
 pub(crate) fn compass(direction_rad: f64) -> &'static str {
     const POINTS: [&str; 8] = [

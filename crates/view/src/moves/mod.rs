@@ -486,6 +486,11 @@ fn pair<'a>(ground: &Ground<'a>, thing: &Thing<'a>, at: [f64; 2]) -> Option<Pair
     })
 }
 
+/// A length on the tape's marks, in the style of the text in whose place it goes.
+pub(crate) fn written_like(printer: units::Printer, length_m: f64, like: Option<&str>) -> String {
+    written(printer, on_tape(printer, length_m, Round::Nearest), like)
+}
+
 fn length(analysis: &Analysis, length_m: f64) -> String {
     let on_marks = on_tape(analysis.printer(), length_m, Round::Nearest);
     analysis.exact(on_marks, units::Dimension::Length)

@@ -103,7 +103,7 @@ fn opening(ground: &Ground<'_>, fields: &Fields<'_>, opening: &Opening) -> Body 
 }
 
 /// Fields of an opening, in the order in which a tape meets them.
-pub(crate) fn opening_fields(fields: &Fields<'_>, opening: &Opening) -> Vec<Field> {
+fn opening_fields(fields: &Fields<'_>, opening: &Opening) -> Vec<Field> {
     let thing = format!("opening.{}", opening.id);
     let mut list = fields.fields(&thing, &["kind"]);
     list.extend(fields.place(&thing, "on"));
@@ -177,7 +177,7 @@ fn fixture(ground: &Ground<'_>, fields: &Fields<'_>, fixture: &Fixture) -> Body 
 }
 
 /// Fields of a fixture, in the order in which a tape meets them.
-pub(crate) fn fixture_fields(fields: &Fields<'_>, fixture: &Fixture) -> Vec<Field> {
+fn fixture_fields(fields: &Fields<'_>, fixture: &Fixture) -> Vec<Field> {
     let thing = format!("fixture.{}", fixture.id);
     let usual = match fixture.kind {
         FixtureKind::Furniture | FixtureKind::Walkway | FixtureKind::Post => "at",
@@ -237,7 +237,7 @@ fn seat(ground: &Ground<'_>, fields: &Fields<'_>, seat: &Seat) -> Body {
 }
 
 /// Fields of a seat, in the order in which a tape meets them.
-pub(crate) fn seat_fields(fields: &Fields<'_>, seat: &Seat) -> Vec<Field> {
+fn seat_fields(fields: &Fields<'_>, seat: &Seat) -> Vec<Field> {
     let thing = format!("seat.{}", seat.id);
     let mut list = fields.place(&thing, "at");
     list.extend(fields.fields(&thing, &["eye", "ear", "row", "riser", "importance"]));
@@ -339,12 +339,7 @@ fn opening_says(analysis: &Analysis, opening: &Opening, label: &str, placed: &Pl
 }
 
 /// Name and place in one phrase.
-pub(crate) fn says(
-    analysis: &Analysis,
-    label: &str,
-    placed: &Placed,
-    written: Option<Written<'_>>,
-) -> String {
+fn says(analysis: &Analysis, label: &str, placed: &Placed, written: Option<Written<'_>>) -> String {
     let mut parts = vec![capital(label)];
     match written {
         Some(Written::At(at)) => parts.extend(off_walls(analysis, [&at.from, &at.and])),

@@ -1,6 +1,6 @@
 //! Where do walls and corners lie: as adjusted, or as far as the walk can be followed?
 
-use analysis::{Analysis, SpaceModel, Vector2};
+use analysis::{Analysis, COVERAGE_FACTOR, Closure, SpaceModel, Vector2};
 use geometry::Point2;
 use model::{CeilingShape, Space, SpaceKind};
 
@@ -195,31 +195,57 @@ impl<'a> Ground<'a> {
 /// Two walls whose directions have a smaller sine between them are taken as parallel.
 pub(crate) const PARALLEL: f64 = 0.05;
 
-/// How far the walk as measured ends from where it begins, m; none where a wall has no
-/// length yet.
-pub(crate) fn misclosure_m(analysis: &Analysis, space: &Space) -> Option<f64> {
-    let (walls, floor) = as_walked(analysis, space);
-    let is_whole = !walls.is_empty() && walls.iter().all(Option::is_some);
-    // Walked in one go: every wall was reached from the one before it.
-    let whole = is_whole && floor.len() == walls.len() + 1;
-    let [x, y] = *floor.last().filter(|_| whole)?;
-    Some(x.hypot(y))
+/// How far the walk as measured ends from where it begins, and how far it may if each
+/// measurement is as good as it says (95 %, along the less certain direction), m.
+///
+/// The end of the walk is e = Σ L_i d_i; ∂e/∂L_i = d_i, and a corner turns all walls after
+/// it, so ∂e/∂θ_j = ⊥ Σ_{i>j} L_i d_i.
+pub(crate) fn misclosure_m(closure: &Closure) -> [f64; 2] {
+    let (lengths, corners) = (&closure.traverse.lengths, &closure.traverse.angles);
+    let directions = directions(corners.iter().map(|corner| corner.value));
+    let step = |wall: usize| directions[wall].map(|part| part * lengths[wall].value);
+    let plus = |a: Plan, b: Plan| [a[0] + b[0], a[1] + b[1]];
+    // Sums of squares of each measurement's part: xx, xy, yy.
+    let mut spread = [0.0; 3];
+    let mut add = |[x, y]: Plan| {
+        for (sum, square) in spread.iter_mut().zip([x * x, x * y, y * y]) {
+            *sum += square;
+        }
+    };
+    for (length, direction) in lengths.iter().zip(&directions) {
+        add(direction.map(|part| part * length.sigma));
+    }
+    for (at, corner) in corners.iter().enumerate() {
+        let [x, y] = (at + 1..lengths.len()).map(step).fold([0.0; 2], plus);
+        add([-y * corner.sigma, x * corner.sigma]);
+    }
+    let [xx, xy, yy] = spread;
+    let greatest = (xx + yy) / 2.0 + ((xx - yy) / 2.0).hypot(xy);
+    let [x, y] = closure.adjusted.misclosure_m;
+    [x.hypot(y), COVERAGE_FACTOR * greatest.sqrt()]
+}
+
+/// The direction of each wall as walked, by the inside angles at their ends.
+fn directions(corners: impl Iterator<Item = f64>) -> Vec<Plan> {
+    let mut heading = 0.0_f64;
+    corners
+        .map(|corner| {
+            let direction = [heading.cos(), heading.sin()];
+            heading -= std::f64::consts::PI - corner;
+            direction
+        })
+        .collect()
 }
 
 /// The walk from its beginning to the first wall without a length, and back from its end to
 /// the last one; corners that nobody measured are square.
 fn as_walked(analysis: &Analysis, space: &Space) -> (Vec<Option<Frame>>, Vec<Plan>) {
     let count = space.walls.len();
-    let mut heading = 0.0_f64;
-    let directions: Vec<Plan> = (space.walls.iter())
-        .map(|wall| {
-            let direction = [heading.cos(), heading.sin()];
-            let corner = analysis.number(wall.corner.as_ref());
-            let corner = corner.map_or(std::f64::consts::FRAC_PI_2, |corner| corner.value());
-            heading -= std::f64::consts::PI - corner;
-            direction
-        })
-        .collect();
+    let corners = space.walls.iter().map(|wall| {
+        let corner = analysis.number(wall.corner.as_ref());
+        corner.map_or(std::f64::consts::FRAC_PI_2, |corner| corner.value())
+    });
+    let directions = directions(corners);
     let length = |wall: usize| {
         let known = analysis.number(space.walls[wall].length.as_ref())?.value();
         (known > 0.0).then_some(known)

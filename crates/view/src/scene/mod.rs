@@ -10,7 +10,7 @@ mod snap;
 mod types;
 mod wall;
 
-use analysis::Analysis;
+use analysis::{Analysis, Closure};
 use model::{Space, SpaceKind, Units};
 use units::Dimension;
 
@@ -18,8 +18,8 @@ use crate::fields::Blanks;
 
 pub use types::*;
 
-pub(crate) use body::{fixture_fields, opening_fields, seat_fields, word};
-pub(crate) use ground::{Frame, Ground, PARALLEL, cross, dot};
+pub(crate) use body::{bodies, length, word};
+pub(crate) use ground::{Frame, Ground, PARALLEL, cross, dot, misclosure_m};
 pub(crate) use place::{Placed, fixture, item, opening, round, seat};
 pub(crate) use wall::suspected;
 
@@ -37,7 +37,7 @@ pub fn scene(analysis: &Analysis, findings: &[&checks::Finding], space: &str) ->
     let ground = Ground::new(analysis, space);
     let overlays = overlay::overlays(&ground);
     let aims = overlay::aims(&ground, &overlays);
-    let mut bodies = body::bodies(&ground, &blanks);
+    let mut bodies = bodies(&ground, &blanks);
     for body in &mut bodies {
         body.aim = body.aim.or_else(|| aims.get(&body.id).copied());
     }
@@ -103,37 +103,27 @@ fn height(walls: &[SceneWall], ceiling: &SceneCeiling) -> f64 {
 /// By how much the walls miss each other, or what keeps them from being tried.
 fn gap(ground: &Ground<'_>) -> Option<String> {
     let (analysis, shape) = (ground.analysis, ground.shape);
+    let miss = |closure: &Closure| {
+        let [miss_m, _] = misclosure_m(closure);
+        format!(
+            "The walk as measured ends {} from where it begins.",
+            length(analysis, miss_m)
+        )
+    };
     if let Some(failed) = shape.failed_closure() {
-        let miss = misclosure(ground);
-        let miss = miss.map(|miss| format!(" The walk ends {miss} from where it begins."));
-        return Some(format!(
-            "The walls enclose no room: {}.{}",
-            failed.fault.words(ground.space),
-            miss.unwrap_or_default()
-        ));
+        let words = failed.fault.words(ground.space);
+        let miss = miss(&failed.closure);
+        return Some(format!("The walls enclose no room: {words}. {miss}"));
     }
     match shape.closure() {
         Err(missing) => Some(format!("Needs {missing}.")),
         Ok(closure) if closure.distance() > closure.limit() => {
-            let share = closure.distance() / closure.limit();
-            Some(match misclosure(ground) {
-                Some(miss) => format!(
-                    "The walk as measured ends {miss} from where it begins, {} of what chance explains.",
-                    analysis.exact(share, Dimension::Ratio)
-                ),
-                None => format!(
-                    "The measurements disagree by {} of what chance explains.",
-                    analysis.exact(share, Dimension::Ratio)
-                ),
-            })
+            let share = analysis.exact(closure.distance() / closure.limit(), Dimension::Ratio);
+            Some(format!(
+                "{} All measurements together disagree by {share} of what chance explains.",
+                miss(closure)
+            ))
         }
         Ok(_) => None,
     }
-}
-
-/// The distance from the end of the walk as measured to its beginning; none where a wall has
-/// no length yet.
-pub(crate) fn misclosure(ground: &Ground<'_>) -> Option<String> {
-    let miss = ground::misclosure_m(ground.analysis, ground.space)?;
-    Some(body::length(ground.analysis, miss))
 }

@@ -1,4 +1,4 @@
-//! One space as it is measured: fields in the order in which a tape meets them.
+//! The shapes of a survey as it is walked.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -21,7 +21,7 @@ pub struct Walk {
     pub wall_strip: Vec<WalkWall>,
     /// Whether the walls close; null while they can't be tried.
     pub closes: Option<Closes>,
-    /// What must be measured before closing can be tried; null once it is.
+    /// What must be measured before closing can be tried; null once it was tried.
     pub closes_needs: Option<String>,
     /// Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, temperature.
     pub fields: Vec<Field>,
@@ -35,7 +35,8 @@ pub struct Walk {
     pub soffits: Vec<WalkThing>,
     /// What is inside walls, ceiling and floor.
     pub constructions: Vec<WalkThing>,
-    /// Facts of this space that findings wait for, those that decide most first.
+    /// Facts of this space and its items that are still blank, those that decide most
+    /// findings first; last those that stand as `?` and decide none yet.
     pub blanks: Vec<Blank>,
 }
 
@@ -48,7 +49,7 @@ pub struct Room {
     pub name: String,
     /// Indoors or out.
     pub kind: SceneKind,
-    /// Facts of it that findings wait for.
+    /// Facts of it that are still blank.
     pub blanks: usize,
 }
 
@@ -114,7 +115,7 @@ pub struct WalkThing {
     pub fields: Vec<Field>,
 }
 
-/// A fact that findings wait for.
+/// A fact that is still blank.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Blank {
     /// What to measure.

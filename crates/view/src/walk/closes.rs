@@ -1,0 +1,116 @@
+//! Do the walls close, and which measurement would explain it if they do not?
+
+use analysis::{Closure, Observation, Suspect};
+use serde_json::json;
+use units::Dimension;
+
+use super::{Closes, WalkSuspect};
+use crate::Edit;
+use crate::fact;
+use crate::moves::written_like;
+use crate::scene::{self, Ground};
+use crate::words::{list, words};
+
+/// More than these can't be told apart by anybody.
+const SUSPECTS_SHOWN: usize = 4;
+
+/// How well the walls close, or what must be measured before that can be tried.
+pub(super) fn closes(ground: &Ground<'_>) -> (Option<Closes>, Option<String>) {
+    let (analysis, shape, space) = (ground.analysis, ground.shape, ground.space);
+    let failed = shape.failed_closure();
+    let closure = match (failed, shape.closure()) {
+        (Some(failed), _) => &failed.closure,
+        (None, Ok(closure)) => closure,
+        (None, Err(missing)) => return (None, Some(format!("Needs {missing}."))),
+    };
+    if !closure.inferred.is_empty() {
+        let names = closure
+            .inferred
+            .iter()
+            .map(|wall| words(&space.walls[*wall].id));
+        let names: Vec<String> = names.collect();
+        let are = if names.len() == 1 { "is" } else { "are" };
+        return (
+            None,
+            Some(format!(
+                "{} {are} worked out from the other walls, so nothing proves the survey: measure {} too.",
+                list(&names),
+                if names.len() == 1 { "it" } else { "them" },
+            )),
+        );
+    }
+    let [miss_m, limit_m] = scene::misclosure_m(closure);
+    let closed = failed.is_none() && closure.distance() <= closure.limit();
+    let miss = scene::length(analysis, miss_m);
+    let limit = scene::length(analysis, limit_m);
+    let mut says = format!(
+        "The walk ends {miss} from where it begins; measured as well as it says, it may by {limit}."
+    );
+    if let Some(failed) = failed {
+        says += &format!(" The walls enclose no room: {}.", failed.fault.words(space));
+    } else if closed {
+        says += " The walls close.";
+    } else {
+        let share = analysis.exact(closure.distance() / closure.limit(), Dimension::Ratio);
+        says += &format!(
+            " Walls, corners and diagonals together disagree by {share} of what chance explains."
+        );
+    }
+    let closes = Closes {
+        closed,
+        misclosure_text: miss,
+        limit_text: limit,
+        says,
+        suspects: (closure.suspects.iter())
+            .take(SUSPECTS_SHOWN)
+            .map(|suspect| told(ground, closure, suspect))
+            .collect(),
+    };
+    (Some(closes), None)
+}
+
+fn told(ground: &Ground<'_>, closure: &Closure, suspect: &Suspect) -> WalkSuspect {
+    let (analysis, space) = (ground.analysis, ground.space);
+    let meant = suspect.slip.map_or(suspect.needed, |slip| slip.value());
+    let (wall, name, dimension) = match suspect.observation {
+        Observation::Length(wall) => {
+            let id = &space.walls[wall].id;
+            (Some(id), format!("wall {id}"), Dimension::Length)
+        }
+        Observation::Angle(wall) => {
+            let id = &space.walls[wall].id;
+            (
+                Some(id),
+                format!("the corner at the right end of wall {id}"),
+                Dimension::Angle,
+            )
+        }
+        Observation::Diagonal(index) => {
+            (None, format!("diagonal {}", index + 1), Dimension::Length)
+        }
+    };
+    let at = closure.path_of(space, suspect);
+    let like = fact::measurement(analysis.job(), &at);
+    let text = match dimension {
+        Dimension::Angle => format!("{:.1} deg", meant.to_degrees()),
+        _ => written_like(
+            analysis.printer(),
+            meant,
+            like.map(|like| like.text.as_str()),
+        ),
+    };
+    let slip = suspect
+        .slip
+        .map_or(String::new(), |slip| format!(" ({slip})"));
+    WalkSuspect {
+        wall: wall.cloned(),
+        says: format!(
+            "Measure {name} again; if it is {}{slip}, write that.",
+            analysis.exact(meant, dimension)
+        ),
+        edit: Edit {
+            at,
+            set: Some(json!(text)),
+        },
+    }
+}
