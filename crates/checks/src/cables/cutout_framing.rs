@@ -1,7 +1,7 @@
 //! Does each cut-out lie between the studs or joists?
 
 use analysis::{Analysis, Means, Missing, Source};
-use model::{Construction, Edit, Kit, Space};
+use model::{Construction, Edit, Kit, LoudspeakerForm, LoudspeakerKit, Space};
 use structure::framing::{Bars, Fit, Framing, Span};
 use units::{Dimension, Metres};
 
@@ -282,10 +282,15 @@ fn judge(among: &Among<'_>) -> Known<Outcome> {
     let middle = middle
         .filter(|middle| least.is_some_and(|least| (middle - least.0).abs() > 0.005))
         .and_then(|middle| shifted(among, middle, "to the middle between"));
+    let clearance = 2.0 * limit.value;
+    let bay = &among.spacing - &among.face;
+    let too_wide = (&among.placed.width + clearance).value() > bay.value();
+    let on_wall = too_wide.then(|| on_the_wall(analysis, among.cut_out));
     Ok(outcome
         .remedy(just_clear)
         .remedy(middle)
-        .remedy(narrower(among)))
+        .remedy(narrower(among))
+        .remedy(on_wall.flatten()))
 }
 
 fn cautioned(outcome: Outcome, cut_out: &CutOut<'_>) -> Outcome {
@@ -353,6 +358,28 @@ fn narrower(among: &Among<'_>) -> Option<Remedy> {
     ))
 }
 
+/// A loudspeaker of the catalogue that hangs on the wall, where no bay holds the hole: of
+/// those with as many channels the one most like it in width.
+fn on_the_wall(analysis: &Analysis, cut_out: &CutOut<'_>) -> Option<Remedy> {
+    let (Surface::Wall(_), Kit::Loudspeaker(own)) = (cut_out.surface, cut_out.kit) else {
+        return None;
+    };
+    let width = |kit: &LoudspeakerKit| {
+        let size = kit.common.size.as_ref().map(|[width, ..]| width);
+        let hole = kit.cutout.as_ref().map(|[width, _]| width);
+        size.or(hole)?.value()
+    };
+    let now = width(own)?;
+    let (kit, _) = (analysis.catalogue().loudspeaker.iter())
+        .filter(|kit| kit.form == Some(LoudspeakerForm::OnWall))
+        .filter(|kit| kit.channels.unwrap_or(1) == own.channels.unwrap_or(1))
+        .filter_map(|kit| Some((kit, (width(kit)? - now).abs())))
+        .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let kit = Kit::Loudspeaker(kit);
+    let why = "which hangs on the wall and needs no hole";
+    Some(instead(cut_out, kit, why).caution(Caution::Drilling))
+}
+
 /// Fits another catalogue entry in the same place.
 fn instead(cut_out: &CutOut<'_>, kit: Kit<'_>, why: &str) -> Remedy {
     let id = &kit.common().id;
@@ -385,7 +412,11 @@ fn wider_than_any_bay(
     );
     let free = &margin + limit.value;
     let outcome = Outcome::with_margin(free, limit.value, margin, Dimension::Length, limit.source);
-    cautioned(outcome, cut_out).because(sentence)
+    let outcome = cautioned(outcome, cut_out).because(sentence);
+    if !outcome.asks_for_remedies(analysis) {
+        return outcome;
+    }
+    outcome.remedy(on_the_wall(analysis, cut_out))
 }
 
 #[cfg(test)]
@@ -479,6 +510,38 @@ on = {{ wall = "north", from_left = "{from_left}", height = "1 m" }}
             blind,
         ));
         assert_eq!(wide.verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn where_no_bay_is_wide_enough_one_goes_on_the_wall() {
+        let more = r#"
+[[kit.loudspeaker]]
+id = "onwall-o1"
+form = "on-wall"
+size = ["100 mm", "150 mm", "80 mm"]
+[[kit.loudspeaker]]
+id = "onwall-o2"
+name = "On-wall O2"
+form = "on-wall"
+size = ["280 mm", "300 mm", "90 mm"]
+"#;
+        let wide = "cutout = [\"360 mm\", \"300 mm\"]";
+        let blind = "framing = \"stud\"\nspacing = \"0.4 m\"\nface = \"40 mm ± 0\"";
+        for framing in [STUDS, blind] {
+            let text = format!("{}{more}", walled("0.79 m", wide, framing));
+            let found = only(&text);
+            let remedy = found.remedies.last().expect("a remedy");
+            assert!(
+                remedy.says.starts_with("Fit On-wall O2 instead of"),
+                "{}",
+                remedy.says
+            );
+            assert!(findings_after(&CHECK, &text, &remedy.edits).is_empty());
+        }
+        // A hole that a bay holds is moved.
+        let narrow = format!("{}{more}", walled("0.6 m", HOLE, STUDS));
+        let says = |remedy: &crate::Remedy| remedy.says.contains("On-wall");
+        assert!(!only(&narrow).remedies.iter().any(says));
     }
 
     #[test]

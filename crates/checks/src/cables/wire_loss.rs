@@ -270,16 +270,14 @@ fn decide(wire: &Wire<'_>) -> Known<Outcome> {
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
-    let best = thicker_kind(wire, Enough::LossAndDamping)
-        .or_else(|| thicker_conductor(wire, Enough::LossAndDamping));
-    // Where nothing that shops sell leaves the damping asked for, what saves the level.
-    let thicker = best.or_else(|| {
-        (outcome.verdict() == Verdict::Fails)
-            .then(|| {
-                thicker_kind(wire, Enough::Loss).or_else(|| thicker_conductor(wire, Enough::Loss))
-            })
-            .flatten()
-    });
+    // What is in the catalogue comes before what would have to be found; where nothing in
+    // it leaves the damping asked for, what saves the level.
+    let fails = outcome.verdict() == Verdict::Fails;
+    let only_loss = || fails.then_some(Enough::Loss);
+    let thicker = thicker_kind(wire, Enough::LossAndDamping)
+        .or_else(|| thicker_kind(wire, only_loss()?))
+        .or_else(|| thicker_conductor(wire, Enough::LossAndDamping))
+        .or_else(|| thicker_conductor(wire, only_loss()?));
     Ok(outcome.remedy(thicker).remedy(shorter_way(wire)))
 }
 
@@ -287,20 +285,25 @@ fn wire_size(analysis: &Analysis, area_m2: f64) -> String {
     analysis.exact(area_m2, Dimension::WireArea)
 }
 
-/// The thinnest kind of the catalogue that suffices.
+/// The thinnest kind of the catalogue that suffices, one in stock before one to order.
 fn thicker_kind(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
     let analysis = wire.analysis;
     let length = wire.length_when_pulled()?;
+    let in_stock = |kit: &CableKit| {
+        let long_enough = |left: Option<Uncertain>| left.is_none_or(|left| left >= length);
+        runs::spools_of(analysis, &kit.common.id).any(|(_, left)| long_enough(left))
+    };
     let kinds = analysis.catalogue().cable.iter().filter_map(|kit| {
         let area = analysis.number(kit.conductor.as_ref())?;
         let fits = kit.carries == CableUse::Loudspeaker && wire.suffices(&area, &length, enough);
-        fits.then_some((kit, area.value()))
+        fits.then(|| (kit, area.value(), in_stock(kit)))
     });
-    let (kit, area_m2) = kinds.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (kit, area_m2, stocked) = kinds.min_by(|a, b| b.2.cmp(&a.2).then(a.1.total_cmp(&b.1)))?;
     let says = format!(
-        "Pull {} ({}) to {} instead of {}.",
+        "Pull {} ({}{}) to {} instead of {}.",
         runs::kind_label(kit),
         wire_size(analysis, area_m2),
+        if stocked { ", in stock" } else { "" },
         item_label(wire.loudspeaker),
         wire_size(analysis, wire.area.value()),
     );
@@ -570,6 +573,47 @@ to = "left"
         let text = wired("", "conductor = \"1 mm²\"", "impedance_min = \"4 Ω\"") + THICK;
         let says = only(&text).remedies[0].says.replace('\u{202f}', " ");
         expect![[r#"Pull Thick wire (3.31 mm²) to left instead of 1 mm²."#]].assert_eq(&says);
+    }
+
+    #[test]
+    fn what_is_in_stock_comes_before_what_is_to_order() {
+        let text = wired("", "conductor = \"1 mm²\"", "impedance_min = \"4 Ω\"") + THICK;
+        let says = |spool: &str| only(&(text.clone() + spool)).remedies[0].says.clone();
+        let spool = "[[spool]]\nid = \"s1\"\nkind = \"thickest\"\nlength = \"50 m\"\n";
+        assert!(
+            says(spool).starts_with("Pull thickest ("),
+            "{}",
+            says(spool)
+        );
+        assert!(says(spool).contains(", in stock)"), "{}", says(spool));
+        // Too little is left on it.
+        let short = spool.replace("50 m", "2 m");
+        assert!(
+            says(&short).starts_with("Pull Thick wire"),
+            "{}",
+            says(&short)
+        );
+    }
+
+    #[test]
+    fn a_kind_that_saves_the_level_comes_before_one_that_nobody_has() {
+        // 20 m at 4 Ω: 4 mm² (0.00440 Ω/m) loses 20 log10(1 + 0.176 / 4) = 0.37 dB and leaves
+        // a damping of 4 / 0.176 = 23; 3.31 mm² loses 0.45 dB and leaves 4 / 0.212 = 18.9.
+        let twelve =
+            "\n[[kit.cable]]\nid = \"twelve\"\ncarries = \"loudspeaker\"\nconductor = \"12 AWG\"\n";
+        let text = wired(
+            "length = \"20 m\"",
+            "conductor = \"1.5 mm²\"",
+            "impedance_min = \"4 Ω\"",
+        ) + twelve;
+        let found = only(&text);
+        assert!(
+            found.remedies[0].says.starts_with("Pull twelve"),
+            "{}",
+            found.remedies[0].says
+        );
+        let after = findings_after(&CHECK, &text, &found.remedies[0].edits);
+        assert_eq!(after[0].verdict, Verdict::Tight, "{}", after[0].because);
     }
 
     #[test]

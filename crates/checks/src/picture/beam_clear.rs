@@ -327,7 +327,11 @@ impl Met<'_> {
             Thing::Soffit(_) => false,
         };
         let (place, who, caution) = self.free_thing().filter(|_| hangs)?;
-        let step = near_change(MOVE_MOST_M, |step| {
+        // A rod gets no shorter than nothing: flush with the ceiling is tried last.
+        let most = place
+            .drop_m()
+            .map_or(MOVE_MOST_M, |drop| drop.min(MOVE_MOST_M));
+        let step = near_change(most, |step| {
             self.beam.gap_with_thing_moved(self.shape, [0.0, 0.0, step]) - target
         })?;
         let edit = place.raised(self.analysis, step)?;

@@ -118,6 +118,12 @@ impl<'a> Placed<'a> {
         None
     }
 
+    /// How far it can be raised by a shorter rod, m, where it hangs from the ceiling.
+    pub fn drop_m(&self) -> Option<f64> {
+        let drop = self.hung?.drop.as_ref();
+        drop.map_or(Some(0.0), model::Measured::value)
+    }
+
     /// Raises it by at least `by_m`, or lowers it by at least as much where that is
     /// negative: by its height on the wall or above the floor, or its drop from the ceiling.
     pub fn raised(&self, analysis: &Analysis, by_m: f64) -> Option<Edit> {

@@ -77,6 +77,30 @@ impl Absorbs {
     }
 }
 
+impl RoomSound {
+    /// The time in each octave, s, with areas of bare surfaces covered with a finish, m².
+    pub fn times_with(
+        &self,
+        finish: &'static Finish,
+        over: &[(&str, f64)],
+    ) -> Option<Octaves<f64>> {
+        let covered = |piece: &Covered| -> f64 {
+            let here = |(surface, _): &&(&str, f64)| piece.surface.as_deref() == Some(*surface);
+            over.iter().find(here).map_or(0.0, |(_, area_m2)| *area_m2)
+        };
+        let mut parts: Vec<Part> = (self.pieces.iter())
+            .map(|piece| {
+                let left = piece.amount.value() - covered(piece);
+                piece.absorbs.part(left.max(0.0))
+            })
+            .collect();
+        parts.extend(over.iter().map(|(_, area_m2)| finish.part(*area_m2)));
+        let rooms =
+            rooms_by_octave(CubicMetres(self.volume.value()), &parts, &Air::indoors()).ok()?;
+        Some(rooms.map(|room| room.map(|room| room.reverberation_time().time.0)))
+    }
+}
+
 /// How a room rings, from its finishes, openings and coverings.
 pub(crate) fn room_sound(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
     let pieces = pieces(analysis, space)?;

@@ -4,41 +4,28 @@ use analysis::{Analysis, Known, LimitValue, Means, Missing, Source, Uncertain, i
 use model::Edit;
 use units::Dimension;
 
-use crate::driven::{Driver, Drivers, LOWEST_OF_NOMINAL, Load, another_amplifier};
+use crate::driven::{Driver, Drivers, LOWEST_OF_NOMINAL, Load};
 use crate::moves::to_spare;
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
     id: "amplifier-load",
     area: Area::Signal,
-    proves: "The lowest impedance on any channel of an amplifier is no lower than it may drive.",
+    proves: "The lowest impedance of any loudspeaker on an amplifier is no lower than its channels may drive.",
     matters: "An amplifier that drives too low a load runs hot and switches itself off when it is loudest.",
-    formula: "Z ≥ Z_min, 1 / Z = Σ 1 / Z_i over the loudspeakers that share a channel; Z_i: lowest impedance of each, Ω (0.8 of the nominal one when its sheet names no lowest), Z_min: lowest load of the amplifier, Ω. With more loudspeakers than channels, the lowest ones are taken together, as many as share one channel. What the wire adds is not counted.",
+    formula: "Z ≥ Z_min; Z: lowest impedance of the loudspeaker, Ω (0.8 of the nominal one when its sheet names no lowest), Z_min: lowest load of the amplifier, Ω. Each loudspeaker is taken on a channel of its own: where there are more of them than channels, the check of the channels says so. What the wire adds is not counted.",
     source: Source::SpecSheet,
-    when_it_fails: "Use an amplifier for lower loads or with more channels, or loudspeakers of higher impedance.",
+    when_it_fails: "Use an amplifier for lower loads, or loudspeakers of higher impedance.",
     limits: &[],
-    published: &[
-        Published {
-            cite: "two 8 Ω loudspeakers in parallel: 4 Ω (computed by 1/Z = Σ 1/Z_i)",
-            computed: || parallel_ohm(&[8.0, 8.0]),
-            expected: 4.0,
-            tolerance: 1e-12, // Exact.
-            unit: "Ω",
-        },
-        Published {
-            cite: "IEC 60268-5 (from memory): nominal 4 Ω may fall to 3.2 Ω",
-            computed: || 4.0 * LOWEST_OF_NOMINAL,
-            expected: 3.2,
-            tolerance: 1e-12, // Exact.
-            unit: "Ω",
-        },
-    ],
+    published: &[Published {
+        cite: "IEC 60268-5 (from memory): nominal 4 Ω may fall to 3.2 Ω",
+        computed: || 4.0 * LOWEST_OF_NOMINAL,
+        expected: 3.2,
+        tolerance: 1e-12, // Exact.
+        unit: "Ω",
+    }],
     run: Run::House(run),
 };
-
-fn parallel_ohm(parts: &[f64]) -> f64 {
-    1.0 / parts.iter().map(|part| 1.0 / part).sum::<f64>()
-}
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
     let all = Drivers::of(analysis);
@@ -48,31 +35,14 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
         .collect()
 }
 
-/// The lowest load on a channel, and the loudspeakers that make it.
-fn worst<'a>(
-    analysis: &Analysis,
-    driver: &'a Driver,
-    channels: u32,
-) -> Known<(Uncertain, Vec<&'a Load<'a>>)> {
+/// The lowest load on a channel, and the loudspeaker that makes it.
+fn lowest<'a>(analysis: &Analysis, driver: &'a Driver) -> Known<(Uncertain, &'a Load<'a>)> {
     let mut rated = Vec::new();
     for load in &driver.loads {
-        rated.push((load, load.lowest(analysis)?));
+        rated.push((load.lowest(analysis)?, load));
     }
-    rated.sort_by(|a, b| a.1.value().total_cmp(&b.1.value()));
-    let mut left = driver.used().div_ceil(channels);
-    let mut admittance = Uncertain::exact(0.0);
-    let mut loads = Vec::new();
-    // A loudspeaker of several channels, or several of a kind, may share one with itself.
-    for (load, impedance) in rated {
-        let here = load.channels.min(left);
-        if here == 0 {
-            break;
-        }
-        admittance = admittance + f64::from(here) / impedance;
-        loads.push(load);
-        left -= here;
-    }
-    Ok((1.0 / admittance, loads))
+    let lowest = (rated.into_iter()).min_by(|a, b| a.0.value().total_cmp(&b.0.value()));
+    Ok(lowest.expect("only amplifiers that drive something are asked about"))
 }
 
 fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
@@ -83,23 +53,13 @@ fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
             Means::SpecSheet,
         )
     })?;
-    let channels = driver.channels()?;
-    let (impedance, loads) = worst(analysis, driver, channels)?;
+    let (impedance, load) = lowest(analysis, driver)?;
     let ohms = |number: &Uncertain| analysis.print(number, Dimension::Resistance);
-    let names: Vec<&str> = loads.iter().map(|load| item_label(load.item)).collect();
     let sentence = format!(
-        "A channel of {} sees {} from {}{}, and may drive {}.",
+        "A channel of {} sees {} from {}, and may drive {}.",
         item_label(driver.item),
         ohms(&impedance),
-        names.join(" and "),
-        if driver.used() > channels {
-            format!(
-                ", since {} loudspeaker channels share its {channels}",
-                driver.used()
-            )
-        } else {
-            String::new()
-        },
+        item_label(load.item),
         ohms(&least),
     );
     let limit = LimitValue {
@@ -113,6 +73,7 @@ fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
     } else {
         margin
     };
+    let other = another_kind(analysis, driver, &impedance);
     let outcome = Outcome::with_margin(
         impedance,
         limit.value,
@@ -120,39 +81,25 @@ fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
         Dimension::Resistance,
         limit.source,
     );
-    Ok(outcome
-        .because(sentence)
-        .remedy(another_kind(analysis, driver))
-        .remedy(further(analysis, driver, &least)))
-}
-
-/// A further amplifier for what has no channel of its own, if the rest is then allowed.
-fn further(analysis: &Analysis, driver: &Driver, least: &Uncertain) -> Option<Remedy> {
-    let allowed = |load: &Load| {
-        let margin = load.lowest(analysis).ok()? - least + EXACTLY_OHM;
-        Some(to_spare(&margin, 0.0) >= 0.0)
-    };
-    let all = driver.loads.iter().all(|load| allowed(load) == Some(true));
-    all.then(|| another_amplifier(analysis, driver)).flatten()
+    Ok(outcome.because(sentence).remedy(other))
 }
 
 /// What sets an allowed load apart from one with nothing to spare, Ω.
 const EXACTLY_OHM: f64 = 1e-6;
 
 /// The catalogue's amplifier with the fewest channels whose load limit is kept.
-fn another_kind(analysis: &Analysis, driver: &Driver) -> Option<Remedy> {
+fn another_kind(analysis: &Analysis, driver: &Driver, impedance: &Uncertain) -> Option<Remedy> {
     let kits = analysis.catalogue().amplifier.iter();
-    let (kit, impedance) = kits
+    let kit = kits
         .filter(|kit| kit.common.id != driver.item.is)
-        .filter_map(|kit| {
-            let least = analysis.number(kit.load_min.as_ref())?;
-            let channels = kit.channels.filter(|channels| *channels > 0)?;
-            let (impedance, _) = worst(analysis, driver, channels).ok()?;
+        .filter(|kit| {
+            let channels = kit.channels.unwrap_or(0);
             let enough = channels >= driver.used().min(driver.kit.channels.unwrap_or(0));
-            (enough && to_spare(&(&impedance - least + EXACTLY_OHM), 0.0) >= 0.0)
-                .then_some((kit, impedance))
+            let least = analysis.number(kit.load_min.as_ref());
+            let allowed = |least| to_spare(&(impedance - least + EXACTLY_OHM), 0.0) >= 0.0;
+            channels > 0 && enough && least.is_some_and(allowed)
         })
-        .min_by_key(|(kit, _)| kit.channels)?;
+        .min_by_key(|kit| kit.channels)?;
     let says = format!(
         "Use {} in place of {}: it may drive {}, and the lowest load on it is {}.",
         kit.common.id,
@@ -161,7 +108,7 @@ fn another_kind(analysis: &Analysis, driver: &Driver) -> Option<Remedy> {
             &analysis.number(kit.load_min.as_ref())?,
             Dimension::Resistance
         ),
-        analysis.print(&impedance, Dimension::Resistance),
+        analysis.print(impedance, Dimension::Resistance),
     );
     let edit = Edit::set(
         format!("item.{}.is", driver.item.id),
@@ -172,7 +119,7 @@ fn another_kind(analysis: &Analysis, driver: &Driver) -> Option<Remedy> {
 
 #[cfg(test)]
 mod tests {
-    //! Loudspeakers of several impedances, one and two on a channel.
+    //! Loudspeakers of several impedances, with channels enough and without.
 
     use expect_test::expect;
 
@@ -235,11 +182,12 @@ zone = "film"
     }
 
     #[test]
-    fn two_on_one_channel_halve() {
-        // 6.2 / 2 = 3.1 Ω.
+    fn too_few_channels_are_another_checks_affair() {
         let found = findings(&CHECK, &room("impedance_min = \"6.2 ohm\"", FOUR, 1));
-        assert_eq!(found[0].verdict, Verdict::Fails);
-        assert!((found[0].value.as_ref().expect("decided").value() - 3.1).abs() < 1e-9);
+        assert_eq!(found[0].verdict, Verdict::Fits);
+        let low = findings(&CHECK, &room("impedance_min = \"3 ohm\"", FOUR, 1));
+        assert_eq!(low[0].verdict, Verdict::Fails);
+        assert_eq!(low[0].remedies.len(), 1);
     }
 
     #[test]
@@ -255,23 +203,10 @@ zone = "film"
     }
 
     #[test]
-    fn a_further_amplifier_takes_what_has_no_channel() {
-        let text = room("impedance_min = \"6.2 ohm\"", FOUR, 1);
-        let remedies = &findings(&CHECK, &text)[0].remedies;
-        assert_eq!(
-            remedies[1].says,
-            "Add an amplifier amp-a2 (1 channel) for right."
-        );
-        // A load that is too low for this amplifier on its own is not mended by another.
-        let low = room("impedance_min = \"3 ohm\"", FOUR, 1);
-        assert_eq!(findings(&CHECK, &low)[0].remedies.len(), 1);
-    }
-
-    #[test]
     fn an_amplifier_for_the_load_mends_it() {
         for text in [
             room("impedance = \"4 ohm\"", FOUR, 2),
-            room("impedance_min = \"6.2 ohm\"", FOUR, 1),
+            room("impedance_min = \"3.1 ohm\"", FOUR, 1),
         ] {
             let found = findings(&CHECK, &text);
             assert!(found[0].remedies[0].says.starts_with("Use amp-a5"));

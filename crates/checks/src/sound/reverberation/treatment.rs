@@ -1,0 +1,403 @@
+//! What to hang, lay or take away so that a room rings as it should: for one octave, or one
+//! treatment for all of them.
+
+use acoustics::finishes::{self, Finish};
+use acoustics::octave::OctaveBand;
+use analysis::{Analysis, COVERAGE_FACTOR};
+use model::{Edit, Space};
+use serde_json::json;
+use units::{Dimension, Seconds};
+
+use super::{Judged, Room};
+use crate::room_sound::{Covered, RoomSound};
+use crate::{Caution, Remedy};
+
+const THICK_PANELS: (&str, &str) = ("porous_100_sigma10k", "porous panels 100 mm thick");
+const PANELS: (&str, &str) = ("porous_50_sigma10k", "porous panels 50 mm thick");
+const CARPET: (&str, &str) = ("carpet_1.35_kg_m2", "carpet on a pad");
+const CURTAIN: (&str, &str) = (
+    "curtain_heavy_half",
+    "a heavy curtain draped to half its width",
+);
+
+/// What is offered to change one octave.
+pub(super) fn of_octave(room: &Room<'_>, octave: &Judged<'_>, too_dead: bool) -> Vec<Remedy> {
+    let Room {
+        analysis,
+        space,
+        sound,
+        ..
+    } = *room;
+    // The middle is aimed at, since every octave of the room has to find its place; where
+    // that takes more than there is, a place just inside the limit that is broken.
+    let (low, high) = (octave.limits.low.value(), octave.limits.high.value());
+    let near = if too_dead { low } else { high };
+    let goals = [0.5 * (low + high), 0.9 * near + 0.05 * (low + high)];
+    let here = &octave.here.room;
+    let found = goals.into_iter().find_map(|goal| {
+        let more = here.absorption_for(Seconds(goal))?.0 - here.absorption().0;
+        let found = if more > 0.0 {
+            additions(analysis, space, sound, octave.band, more)
+        } else {
+            removals(analysis, space, octave.band, -more)
+        };
+        (!found.is_empty()).then_some(found)
+    });
+    found.unwrap_or_default()
+}
+
+/// Where a treatment goes.
+#[derive(Clone, Copy)]
+enum Over {
+    Floor,
+    Ceiling,
+    Walls,
+}
+
+/// One finish in one place, in the order in which crews like them.
+const TREATMENTS: [(&str, (&str, &str), Over); 6] = [
+    ("carpet", CARPET, Over::Floor),
+    ("panels", PANELS, Over::Walls),
+    ("panels", THICK_PANELS, Over::Walls),
+    ("ceiling-panels", PANELS, Over::Ceiling),
+    ("ceiling-panels", THICK_PANELS, Over::Ceiling),
+    ("curtain", CURTAIN, Over::Walls),
+];
+/// As many are offered.
+const TREATMENTS_MOST: usize = 2;
+/// Lamps, sockets and loudspeakers keep their places on a wall or ceiling: no more of it is
+/// covered than this share (common practice, no source).
+const COVERED_MOST: f64 = 0.9;
+/// Into so many steps the free area is divided when the least that serves is looked for.
+const AREA_STEPS: u32 = 60;
+
+/// Treatments that bring every octave of the room within its limits at once: those after
+/// which all are known to fit come first, then those after which none fails.
+pub(super) fn of_room(room: &Room<'_>) -> Vec<Remedy> {
+    let mut found: Vec<(bool, Remedy)> = TREATMENTS
+        .into_iter()
+        .filter_map(|(id, (finish, words), over)| {
+            let finish = finishes::finish(finish).ok()?;
+            let free = free_surfaces(room, over);
+            let (area_m2, all_fit) = least_area(room, finish, &free)?;
+            let shares = spread(&free, area_m2);
+            let offers: Vec<(Offer, f64)> = (free.iter().zip(&shares))
+                .filter(|(_, share)| **share > 0.0)
+                .map(|((surface, most_m2), share)| {
+                    let offer = Offer {
+                        gain: 0.0,
+                        most_m2: *most_m2,
+                        change: Change::Add {
+                            id,
+                            finish: finish.key,
+                            words,
+                            surface: surface.clone(),
+                        },
+                    };
+                    (offer, *share)
+                })
+                .collect();
+            let changes: Vec<(&Offer, f64)> =
+                offers.iter().map(|(offer, area)| (offer, *area)).collect();
+            Some((all_fit, remedy(room.analysis, room.space, &changes)))
+        })
+        .collect();
+    found.sort_by_key(|(all_fit, _)| !all_fit);
+    (found.into_iter().take(TREATMENTS_MOST))
+        .map(|(_, remedy)| remedy)
+        .collect()
+}
+
+/// Bare surfaces and the areas that can be covered, m², the largest first. Walls with a
+/// picture stay as they are.
+fn free_surfaces(room: &Room<'_>, over: Over) -> Vec<(String, f64)> {
+    let shows = |wall: &str| {
+        let mut pictures = room.analysis.pictures_in(room.space);
+        pictures.any(|item| item.on.as_ref().is_some_and(|on| on.wall == wall))
+    };
+    let serves = |surface: &str| match over {
+        Over::Floor => surface == "floor",
+        Over::Ceiling => surface == "ceiling",
+        Over::Walls => room.space.wall(surface).is_some() && !shows(surface),
+    };
+    let share = match over {
+        Over::Floor => 1.0,
+        Over::Ceiling | Over::Walls => COVERED_MOST,
+    };
+    let mut free: Vec<(String, f64)> = (room.sound.pieces.iter())
+        .filter_map(|piece| Some((piece.surface.clone()?, share * piece.amount.value())))
+        .filter(|(surface, area_m2)| serves(surface) && *area_m2 > 0.1)
+        .collect();
+    free.sort_by(|a, b| b.1.total_cmp(&a.1));
+    free
+}
+
+/// An area laid over surfaces in their order, as much on each as there is.
+fn spread(free: &[(String, f64)], area_m2: f64) -> Vec<f64> {
+    let mut left = area_m2;
+    (free.iter())
+        .map(|(_, most)| {
+            let here = left.min(*most);
+            left -= here;
+            here
+        })
+        .collect()
+}
+
+/// The least area of a finish after which every octave is known to fit, or else the one
+/// that leaves the worst octave the most room without any failing.
+fn least_area(
+    room: &Room<'_>,
+    finish: &'static Finish,
+    free: &[(String, f64)],
+) -> Option<(f64, bool)> {
+    let all_m2: f64 = free.iter().map(|(_, area)| area).sum();
+    let mut best: Option<(f64, f64)> = None;
+    for step in 1..=AREA_STEPS {
+        let area_m2 = all_m2 * f64::from(step) / f64::from(AREA_STEPS);
+        let over: Vec<(&str, f64)> = (free.iter().zip(spread(free, area_m2)))
+            .map(|((surface, _), share)| (surface.as_str(), share))
+            .collect();
+        let times = room.sound.times_with(finish, &over)?;
+        let mut failing = false;
+        let mut worst = f64::INFINITY;
+        for octave in room.judged {
+            let time_s = times[octave.band.index()]?;
+            let spare = octave.spare(time_s);
+            failing |= spare < 0.0;
+            // Known as well as it is known without the treatment.
+            let known = &octave.here.time;
+            let relative = COVERAGE_FACTOR * known.standard_uncertainty() / known.value();
+            worst = worst.min(spare - relative * time_s);
+        }
+        if worst > 0.0 {
+            return Some((area_m2, true));
+        }
+        if !failing && best.is_none_or(|(most, _)| worst > most) {
+            best = Some((worst, area_m2));
+        }
+    }
+    best.map(|(_, area_m2)| (area_m2, false))
+}
+
+/// A covering that can be bought or taken away.
+struct Offer {
+    /// m² of absorption that each m² of it changes.
+    gain: f64,
+    /// m² that there is room for, or that hang there.
+    most_m2: f64,
+    change: Change,
+}
+
+enum Change {
+    Add {
+        id: &'static str,
+        finish: &'static str,
+        words: &'static str,
+        surface: String,
+    },
+    Shrink {
+        id: String,
+        area_m2: f64,
+    },
+}
+
+/// Carpet, panels and curtains that add an absorption area, m².
+fn additions(
+    analysis: &Analysis,
+    space: &Space,
+    sound: &RoomSound,
+    band: OctaveBand,
+    more_m2: f64,
+) -> Vec<Remedy> {
+    let is_wall = |name: &str| space.wall(name).is_some();
+    let largest_wall = (sound.pieces.iter())
+        .filter(|piece| piece.surface.as_deref().is_some_and(is_wall))
+        .max_by(|a, b| a.amount.value().total_cmp(&b.amount.value()));
+    let of = |name: &str| {
+        let named = |piece: &&Covered| piece.surface.as_deref() == Some(name);
+        sound.pieces.iter().find(named)
+    };
+    let offers = [
+        ("carpet", CARPET, of("floor")),
+        ("panels", PANELS, largest_wall),
+        ("ceiling-panels", PANELS, of("ceiling")),
+        ("curtain", CURTAIN, largest_wall),
+    ];
+    let offer = |(id, (finish, words), over): (
+        &'static str,
+        (&'static str, &'static str),
+        Option<&Covered>,
+    )| {
+        let over = over?;
+        let alpha = finishes::finish(finish).ok()?.absorption[band.index()]?;
+        Some(Offer {
+            gain: alpha.min(1.0) - over.absorbs.alpha(band)?,
+            most_m2: over.amount.value(),
+            change: Change::Add {
+                id,
+                finish,
+                words,
+                surface: over.surface.clone()?,
+            },
+        })
+    };
+    let offers: Vec<Offer> = offers.into_iter().filter_map(offer).collect();
+    // A curtain and panels can't share one wall, so a joint remedy leaves the curtain out.
+    remedies(analysis, space, &offers, more_m2, offers.len().min(3))
+}
+
+/// Coverings made smaller by an absorption area, m².
+fn removals(analysis: &Analysis, space: &Space, band: OctaveBand, less_m2: f64) -> Vec<Remedy> {
+    let offer = |covering: &model::Covering| {
+        let over = covering.over.as_deref()?;
+        let finishes_here = space.finishes.as_ref()?;
+        let under = match over {
+            "floor" => finishes_here.floor.as_deref(),
+            "ceiling" => finishes_here.ceiling.as_deref(),
+            wall => (finishes_here.wall.get(wall).map(String::as_str))
+                .or(finishes_here.walls.as_deref()),
+        };
+        let alpha = |name: &str| finishes::finish(name).ok()?.absorption[band.index()];
+        let area_m2 = covering.area.as_ref()?.value()?;
+        Some(Offer {
+            gain: alpha(&covering.finish)?.min(1.0) - alpha(under?)?,
+            // Something stays, so that the covering keeps its place in the job.
+            most_m2: area_m2 - 0.1,
+            change: Change::Shrink {
+                id: covering.id.clone(),
+                area_m2,
+            },
+        })
+    };
+    let offers: Vec<Offer> = space.covering.iter().filter_map(offer).collect();
+    remedies(analysis, space, &offers, less_m2, offers.len())
+}
+
+/// Each offer that does alone; where none does, the first `joint` of them together.
+fn remedies(
+    analysis: &Analysis,
+    space: &Space,
+    offers: &[Offer],
+    change_m2: f64,
+    joint: usize,
+) -> Vec<Remedy> {
+    let single = offers.iter().filter_map(|offer| {
+        let area = change_m2 / offer.gain;
+        (offer.gain > 0.05 && area <= offer.most_m2)
+            .then(|| remedy(analysis, space, &[(offer, area)]))
+    });
+    let single: Vec<Remedy> = single.collect();
+    if !single.is_empty() {
+        return single;
+    }
+    let mut left_m2 = change_m2;
+    let mut taken: Vec<(&Offer, f64)> = Vec::new();
+    for offer in offers[..joint].iter().filter(|offer| offer.gain > 0.05) {
+        let area = (left_m2 / offer.gain).min(offer.most_m2);
+        if left_m2 > 0.0 && area > 0.0 {
+            left_m2 -= area * offer.gain;
+            taken.push((offer, area));
+        }
+    }
+    if left_m2 <= 1e-9 {
+        vec![remedy(analysis, space, &taken)]
+    } else {
+        Vec::new()
+    }
+}
+
+/// All of these changes in one.
+fn remedy(analysis: &Analysis, space: &Space, changes: &[(&Offer, f64)]) -> Remedy {
+    let mut words: Vec<[String; 3]> = Vec::new();
+    let mut edits: Vec<Edit> = Vec::new();
+    let mut high = false;
+    for (offer, area_m2) in changes {
+        match &offer.change {
+            Change::Add {
+                id,
+                finish,
+                words: covering,
+                surface,
+            } => {
+                let text = area_text(analysis, *area_m2, offer.most_m2);
+                let place = match surface.as_str() {
+                    "floor" | "ceiling" => format!("the {surface}"),
+                    wall => format!("wall {wall}"),
+                };
+                high |= surface != "floor";
+                words.push([
+                    "cover ".to_owned(),
+                    format!("{text} of {place}"),
+                    format!(" with {covering}"),
+                ]);
+                let id = free_id(space, id, &edits);
+                let table = json!({ "id": id, "finish": finish, "over": surface, "area": text });
+                let at = format!("space.{}.covering.{id}", space.id);
+                edits.push(Edit::set(at, table));
+            }
+            Change::Shrink { id, area_m2: now } => {
+                let left = now - area_m2;
+                let text = area_text(analysis, left, *now);
+                words.push([
+                    "leave only ".to_owned(),
+                    format!("{text} of {}", id.replace('-', " ")),
+                    String::new(),
+                ]);
+                let at = format!("space.{}.covering.{id}.area", space.id);
+                edits.push(Edit::set(at, text));
+            }
+        }
+    }
+    let says = together(&words);
+    let says = format!("{}{}.", says[..1].to_uppercase(), &says[1..]);
+    let remedy = Remedy::new(says, edits);
+    if high {
+        remedy.caution(Caution::Ladder)
+    } else {
+        remedy
+    }
+}
+
+/// Verb, object and end of each change, joined to one sentence: objects that share verb and
+/// end are listed between them.
+fn together(words: &[[String; 3]]) -> String {
+    let alike = |a: &[String; 3], b: &[String; 3]| a[0] == b[0] && a[2] == b[2];
+    let listed = |group: &[[String; 3]]| {
+        let objects: Vec<&str> = group.iter().map(|[_, object, _]| object.as_str()).collect();
+        let (last, others) = objects.split_last().expect("a group has a member");
+        let objects = match others {
+            [] => (*last).to_owned(),
+            _ => format!("{} and {last}", others.join(", ")),
+        };
+        format!("{}{objects}{}", group[0][0], group[0][2])
+    };
+    let groups: Vec<String> = words.chunk_by(alike).map(listed).collect();
+    groups.join(" and ")
+}
+
+/// An area that a shop can cut: a tenth of a square metre or a square foot, rounded up
+/// where there is room for it.
+fn area_text(analysis: &Analysis, area_m2: f64, most_m2: f64) -> String {
+    let step = match analysis.units() {
+        model::Units::Metric => 0.1,
+        model::Units::Imperial => 0.3048 * 0.3048,
+    };
+    let whole = (area_m2 / step).ceil() * step;
+    let area = if whole <= most_m2 { whole } else { most_m2 };
+    analysis.exact(area, Dimension::Area)
+}
+
+/// A name that no covering of the space has, nor gets by these edits.
+fn free_id(space: &Space, id: &str, edits: &[Edit]) -> String {
+    let taken = |id: &str| {
+        let at = format!("space.{}.covering.{id}", space.id);
+        space.covering.iter().any(|covering| covering.id == id)
+            || edits.iter().any(|edit| edit.at == at)
+    };
+    let numbered = (2..).map(|number| format!("{id}-{number}"));
+    std::iter::once(id.to_owned())
+        .chain(numbered)
+        .find(|id| !taken(id))
+        .expect("the numbers do not end")
+}
