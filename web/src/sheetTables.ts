@@ -24,17 +24,17 @@ export function tablesOf(sheet: Sheet): SheetTable[] {
 }
 
 export function hasTicks(table: SheetTable): boolean {
-  return table.columns.some((column) => column.kind === 'tick');
+  return table.columns.some((column) => column.holds === 'tick');
 }
 
-export type Cell = { head: string; text: string; kind: 'text' | 'number' | 'verdict' };
+export type Cell = { head: string; text: string; holds: string };
 
 /** A row's texts with their heads; boxes to tick by hand and blanks are left out. */
 export function cellsOf(table: SheetTable, row: readonly string[]): Cell[] {
-  const columns = table.columns.flatMap(({ head, kind }) => (kind === 'tick' ? [] : [{ head, kind }]));
-  return columns.flatMap(({ head, kind }, index) => {
+  const columns = table.columns.flatMap(({ head, holds }) => (holds === 'tick' ? [] : [{ head, holds }]));
+  return columns.flatMap(({ head, holds }, index) => {
     const text = row[index] ?? '';
-    return text === '' || text === '–' ? [] : [{ head, text, kind }];
+    return text === '' || text === '–' ? [] : [{ head, text, holds }];
   });
 }
 

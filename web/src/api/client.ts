@@ -59,10 +59,10 @@ export const jobs = {
   restore: (id: string) => post<null>(`${job(id)}/restore`, {}),
   edit: (id: string, change: { base: number } & Changes & { summary?: string }) =>
     post<api.Saved>(`${job(id)}/edits`, { op: newOp(), ...change }),
-  undo: (id: string) => post<api.Saved>(`${job(id)}/undo`, { op: newOp() }),
-  redo: (id: string) => post<api.Saved>(`${job(id)}/redo`, { op: newOp() }),
-  keep: (id: string, contested: string, keep: 'earlier' | 'later') =>
-    post<api.Saved>(`${job(id)}/contested/${path(contested)}`, { op: newOp(), keep }),
+  undo: (id: string, base: number) => post<api.Saved>(`${job(id)}/undo`, { op: newOp(), base }),
+  redo: (id: string, base: number) => post<api.Saved>(`${job(id)}/redo`, { op: newOp(), base }),
+  keep: (id: string, contested: string, keep: 'earlier' | 'later', base: number) =>
+    post<api.Saved>(`${job(id)}/contested/${path(contested)}`, { op: newOp(), keep, base }),
   history: (id: string, signal?: AbortSignal) => get<api.Revision[]>(`${job(id)}/history`, signal),
   nameRevision: (id: string, n: number, name: string) =>
     post<null>(`${job(id)}/revisions/${n}/name`, { name }),

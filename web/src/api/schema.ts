@@ -240,8 +240,9 @@ export type JobCard = {
   revision: number;
   changed: string;
   by: string;
-  counts: Counts;
-  next: Moment;
+  /** Null when this version of the program can't read the job. */
+  counts: Counts | null;
+  next: Moment | null;
   spaces: number;
 };
 
@@ -254,7 +255,15 @@ export type NewJob =
 export type Problem = { line: number; column: number; says: string; accepted: string | null };
 
 export type Account = { text: string; who: string; when: string };
-export type Contested = { id: string; at: string; what: string; earlier: Account; later: Account };
+export type Contested = {
+  id: string;
+  at: string;
+  what: string;
+  /** Which of both holds until it is settled. */
+  stands: 'earlier' | 'later';
+  earlier: Account;
+  later: Account;
+};
 
 export type JobView = {
   id: string;
@@ -294,7 +303,8 @@ export type Revision = {
   kind: string;
   summary: string;
   name: string | null;
-  facts: number;
+  /** It is taken back. */
+  undone: boolean;
 };
 
 export type Comparison = {
@@ -315,11 +325,11 @@ export type SheetLine = { id: string; title: string; kind: string; space: string
 
 export type SheetFinding = {
   verdict: Verdict;
-  check: string;
+  title: string;
   subject: string;
-  value: string;
-  limit: string;
-  margin: string;
+  value_text: string;
+  limit_text: string;
+  margin_text: string;
   because: string;
   /** Findings of the same thing that are less bad, a sentence each. */
   others: string[];
@@ -327,7 +337,7 @@ export type SheetFinding = {
   remedies: string[];
 };
 
-export type SheetColumn = { head: string; kind: 'text' | 'number' | 'tick' | 'verdict' };
+export type SheetColumn = { head: string; holds: string };
 
 export type SheetTable = {
   heading: string;
@@ -342,7 +352,7 @@ export type Content =
   | ({ kind: 'table' } & SheetTable)
   | { kind: 'text'; heading: string; paragraphs: string[] }
   | { kind: 'list'; heading: string; items: string[] }
-  | { kind: 'drawing'; svg_url: string; notes: string[]; tables: SheetTable[] }
+  | { kind: 'drawing'; heading: string; svg_url: string; notes: string[]; tables: SheetTable[] }
   | { kind: 'findings'; rows: SheetFinding[] };
 
 export type Sheet = { id: string; title: string; cautions: string[]; contents: Content[] };

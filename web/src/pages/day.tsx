@@ -108,7 +108,7 @@ function Now({ id, task, ticks }: { id: string; task: Task; ticks: Ticks }) {
         {task.cells.map((cell) => (
           <div key={cell.head}>
             <dt>{cell.head}</dt>
-            <dd>{cell.kind === 'verdict' ? <VerdictOr text={cell.text} /> : cell.text}</dd>
+            <dd>{cell.holds === 'verdict' ? <VerdictOr text={cell.text} /> : cell.text}</dd>
           </div>
         ))}
       </dl>

@@ -60,13 +60,12 @@ export function Page() {
             caption="Revisions"
             captionHidden
             stacks
-            columns={[{ head: 'No.', numeric: true }, { head: 'What changed' }, { head: 'Facts', numeric: true }, { head: 'Who and when' }, { head: 'Name' }]}
+            columns={[{ head: 'No.', numeric: true }, { head: 'What changed' }, { head: 'Who and when' }, { head: 'Name' }]}
             rows={(all ? revisions : revisions.slice(0, SHOWN)).map((one) => ({
               key: String(one.n),
               cells: [
                 one.n,
-                one.summary,
-                one.facts,
+                one.undone ? <Undone summary={one.summary} /> : one.summary,
                 `${one.who}, ${when(one.when)}`,
                 <NameCell key={`${one.n} ${one.name ?? ''}`} revision={one} onName={(text) => void name(one.n, text)} />,
               ],
@@ -84,6 +83,15 @@ export function Page() {
         </section>
       ) : null}
     </div>
+  );
+}
+
+/** Taken back by a later revision; it stays in the list, since redo makes it again. */
+function Undone({ summary }: { summary: string }) {
+  return (
+    <span class="soft">
+      <s>{summary}</s> (undone)
+    </span>
   );
 }
 

@@ -111,14 +111,20 @@ function JobList({ cards, onRemove }: { cards: readonly JobCard[]; onRemove: (jo
       {cards.map((job) => (
         <li key={job.id}>
           <div class="job-name">
-            <a href={link(job.next, { id: job.id })}>{job.name}</a>
+            <a href={link(job.next ?? 'fit', { id: job.id })}>{job.name}</a>
             {job.customer ? <span class="soft">{job.customer}</span> : null}
           </div>
           <div class="job-state">
-            <span>
-              Next: <strong>{MOMENTS.find(({ moment }) => moment === job.next)?.title ?? job.next}</strong>
-            </span>
-            <CountsLine counts={job.counts} of={job.name} />
+            {job.next ? (
+              <span>
+                Next: <strong>{MOMENTS.find(({ moment }) => moment === job.next)?.title ?? job.next}</strong>
+              </span>
+            ) : null}
+            {job.counts ? (
+              <CountsLine counts={job.counts} of={job.name} />
+            ) : (
+              <span>This version of dryfit can’t read it.</span>
+            )}
           </div>
           <p class="soft small">
             {counted(job.spaces, 'space')}, revision {job.revision}, {when(job.changed)} by {job.by}

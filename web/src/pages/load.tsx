@@ -23,8 +23,9 @@ export function Page() {
       .filter(hasTicks)
       .filter((table) => table.rows.length > 0)
       .map((table) => ({
+        key: `${loaded.line.id} ${table.heading}`,
         title: loaded.line.kind === 'cables' ? 'Cables to cut and label' : table.heading.split(';')[0] || loaded.sheet.title,
-        tasks: tasksOf(loaded, table, 'load'),
+        tasks: tasksOf(loaded, table, 'load').filter((task) => loaded.line.kind !== 'cables' || isCut(task)),
       })),
   );
   const all = lists.flatMap((list) => list.tasks);
@@ -57,14 +58,19 @@ export function Page() {
               </label>
             </div>
           ) : null}
-          {lists.map((list) => (
-            <TickList key={list.title} {...list} ticks={ticks} shows={(task) => shows(task, text, onlyLeft, ticks)} />
+          {lists.map(({ key, ...list }) => (
+            <TickList key={key} {...list} ticks={ticks} shows={(task) => shows(task, text, onlyLeft, ticks)} />
           ))}
           <p class="note">Fixings, tools and ladders are not worked out: take those by the shop’s own list.</p>
         </>
       ) : null}
     </div>
   );
+}
+
+/** A cable without a length is in the house already, comes ready made, or is still to be measured. */
+function isCut(task: Task): boolean {
+  return task.cells.some((cell) => cell.holds === 'number');
 }
 
 function leftWords(left: number, of: number): string {

@@ -16,7 +16,14 @@ const UNITS = [
   { value: 'metric', label: 'Metres' },
 ] as const satisfies readonly { value: Units; label: string }[];
 
-const WALLS = ['First wall', 'Next to its right', 'Opposite the first', 'Back to the first corner'];
+/** In walk order: face the first from inside and go on to the right. `at` is how a refusal names it. */
+const WALLS = [
+  { label: 'Front wall', at: 'walls.front.length' },
+  { label: 'Right wall', at: 'walls.right.length' },
+  { label: 'Back wall', at: 'walls.back.length' },
+  { label: 'Left wall', at: 'walls.left.length' },
+] as const;
+const HEIGHT_AT = 'ceiling.height';
 
 export function BlankRoom() {
   const [name, setName] = useState('');
@@ -50,7 +57,7 @@ export function BlankRoom() {
       }}
     >
       <h3>A blank room</h3>
-      <p>Face a wall from inside and walk to the right. What is not measured yet may stay blank later; these four close the room.</p>
+      <p>Face the front wall from inside and walk to the right. What is not measured yet may stay blank.</p>
       {trouble && place === null ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
       <div class="fields">
         <TextField label="Job" help="A street and number, say" value={name} onInput={setName} error={error('name')} autocomplete="off" />
@@ -58,15 +65,15 @@ export function BlankRoom() {
         <ChoiceField label="Units" value={units} choices={UNITS} onChoose={setUnits} />
         {WALLS.map((wall, index) => (
           <TextField
-            key={wall}
-            label={wall}
+            key={wall.label}
+            label={wall.label}
             value={lengths[index] ?? ''}
-            error={error(`lengths.${index}`)}
+            error={error(wall.at)}
             autocomplete="off"
             onInput={(text) => setLengths(lengths.map((old, at) => (at === index ? text : old)))}
           />
         ))}
-        <TextField label="Ceiling height" help="May stay blank" value={height} onInput={setHeight} error={error('height')} autocomplete="off" />
+        <TextField label="Ceiling height" value={height} onInput={setHeight} error={error(HEIGHT_AT)} autocomplete="off" />
       </div>
       <p class="actions">
         <Button submit>Start from a blank room</Button>
@@ -79,8 +86,8 @@ function reason({ message, hint, accepted }: Trouble): string {
   return [message, hint, accepted ? `Accepted: ${accepted}` : null].filter(Boolean).join('. ');
 }
 
-/** The field that a refusal is about, by the name that it was sent under; null when it is about none. */
+/** The field that a refusal is about; null when it is about none of these. */
 function fieldOf(at: string | null): string | null {
-  const named = ['name', 'room', 'height', ...WALLS.map((_, index) => `lengths.${index}`)];
-  return named.find((field) => field === at) ?? null;
+  const named = ['name', 'room', HEIGHT_AT, ...WALLS.map((wall) => wall.at)];
+  return named.find((field) => at === field || at?.endsWith(`.${field}`)) ?? null;
 }

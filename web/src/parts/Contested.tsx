@@ -13,8 +13,7 @@ export function ContestedStrip({ history }: { history: boolean }) {
   return (
     <div class="strip contested">
       <p>
-        {counted(view.contested.length, 'fact')} changed by two people at once. The later account holds until somebody
-        chooses. <a href={`${link('history', { id })}#contested`}>See both accounts</a>
+        {counted(view.contested.length, 'fact')} set differently by two people: choose which stays. <a href={`${link('history', { id })}#contested`}>See both accounts</a>
       </p>
     </div>
   );
@@ -26,8 +25,8 @@ export function ContestedFacts() {
   if (view.contested.length === 0) return null;
   return (
     <section id="contested">
-      <h2>Changed by two people at once</h2>
-      <p class="soft">The later account holds until somebody chooses. Either choice can be undone.</p>
+      <h2>Set differently by two people</h2>
+      <p class="soft">One of both holds until somebody chooses. Either choice can be undone.</p>
       {view.contested.map((fact) => (
         <ContestedFact key={fact.id} fact={fact} keep={(which) => void keep(fact.id, which)} />
       ))}
@@ -37,22 +36,27 @@ export function ContestedFacts() {
 
 function ContestedFact({ fact, keep }: { fact: Contested; keep: (which: 'earlier' | 'later') => void }) {
   return (
-    <div class="accounts" role="group" aria-label={fact.what}>
-      <h3>{fact.what}</h3>
-      <One account={fact.earlier} which="Earlier" onKeep={() => keep('earlier')} />
-      <One account={fact.later} which="Later" onKeep={() => keep('later')} />
+    <div class="accounts" role="group" aria-label={fact.at}>
+      <h3>{fact.at}</h3>
+      <p class="soft">{fact.what}</p>
+      <One account={fact.earlier} which="Earlier" holds={fact.stands === 'earlier'} onKeep={() => keep('earlier')} />
+      <One account={fact.later} which="Later" holds={fact.stands === 'later'} onKeep={() => keep('later')} />
     </div>
   );
 }
 
-function One({ account, which, onKeep }: { account: Account; which: string; onKeep: () => void }) {
+type OneProps = { account: Account; which: string; holds: boolean; onKeep: () => void };
+
+function One({ account, which, holds, onKeep }: OneProps) {
+  const text = account.text === '' ? 'nothing there' : account.text;
   return (
     <div class="account">
-      <p class="figure">{account.text}</p>
+      <p class="figure">{text}</p>
       <p class="soft">
         {which}: {account.who}, {when(account.when)}
+        {holds ? '; holds until somebody chooses' : ''}
       </p>
-      <Button onPress={onKeep}>Keep {account.text}</Button>
+      <Button onPress={onKeep}>Keep {text}</Button>
     </div>
   );
 }

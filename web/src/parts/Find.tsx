@@ -92,7 +92,7 @@ const PAGES: readonly Found[] = [
 
 async function inJobs(signal: AbortSignal): Promise<Found[]> {
   const all = await jobs.list(signal);
-  const cards = all.map((job) => ({ url: link(job.next, { id: job.id }), kind: 'job', text: job.name }));
+  const cards = all.map((job) => ({ url: link(job.next ?? 'fit', { id: job.id }), kind: 'job', text: job.name }));
   return [...cards, ...PAGES];
 }
 

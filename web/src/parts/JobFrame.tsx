@@ -59,13 +59,13 @@ export function JobFrame({ id, current, children }: { id: string; current: Route
       save: (change: Changes & { summary?: string }) =>
         send('Saving …', (view) => jobs.edit(id, { base: view.revision, ...change })),
       undo: async () => {
-        await send('Undoing …', () => jobs.undo(id));
+        await send('Undoing …', (view) => jobs.undo(id, view.revision));
       },
       redo: async () => {
-        await send('Redoing …', () => jobs.redo(id));
+        await send('Redoing …', (view) => jobs.redo(id, view.revision));
       },
       keep: async (contested, which) => {
-        await send('Saving …', () => jobs.keep(id, contested, which));
+        await send('Saving …', (view) => jobs.keep(id, contested, which, view.revision));
       },
       reload,
     };

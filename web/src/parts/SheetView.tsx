@@ -70,7 +70,8 @@ function ContentView({ content, title }: { content: Content; title: string }) {
     case 'drawing':
       return (
         <section>
-          <Drawing url={content.svg_url} title={title} />
+          {content.heading ? <h3>{content.heading}</h3> : null}
+          <Drawing url={content.svg_url} title={content.heading || title} />
           {content.notes.length > 0 ? (
             <ul class="small">
               {content.notes.map((note) => (
@@ -102,8 +103,8 @@ function FindingRow({ row }: { row: SheetFinding }) {
       <p class="finding-head">
         <Verdict verdict={row.verdict} />
         <strong>{row.subject}</strong>
-        <span class="soft">{row.check}</span>
-        <span class="finding-margin">{row.margin}</span>
+        <span class="soft">{row.title}</span>
+        <span class="finding-margin">{row.margin_text}</span>
       </p>
       <p>{row.because}</p>
       {row.others.map((other) => (
@@ -123,14 +124,14 @@ function FindingRow({ row }: { row: SheetFinding }) {
 
 /** A sheet’s table by itself, outside a sheet too; there without boxes to tick by hand. */
 export function SheetTableView({ table, name, boxes = true }: { table: SheetTable; name: string; boxes?: boolean }) {
-  const shown = table.columns.map((column) => boxes || column.kind !== 'tick');
+  const shown = table.columns.map((column) => boxes || column.holds !== 'tick');
   const columns = table.columns.filter((_, index) => shown[index]);
   const total = table.total.filter(Boolean);
   return (
     <Table
       caption={table.heading || name}
       captionHidden={table.heading === ''}
-      columns={columns.map((column) => ({ head: column.head, numeric: column.kind === 'number' }))}
+      columns={columns.map((column) => ({ head: column.head, numeric: column.holds === 'number' }))}
       rows={table.rows.map((row, index) => ({
         key: String(index),
         cells: cells(table, row).filter((_, column) => shown[column]),
@@ -144,18 +145,11 @@ export function SheetTableView({ table, name, boxes = true }: { table: SheetTabl
 function cells(table: SheetTable, row: readonly string[]) {
   let next = 0;
   return table.columns.map((column) => {
-    if (column.kind === 'tick') return <span class="box" />;
+    if (column.holds === 'tick') return <span class="box" />;
     const text = row[next++] ?? '';
-    const verdict = column.kind === 'verdict' ? verdictOf(text) : null;
+    const verdict = column.holds === 'verdict' ? verdictOf(text) : null;
     return verdict ? <Verdict verdict={verdict} /> : text;
   });
-}
-
-/** A row's text under a column, by the column's head. */
-export function cellUnder(table: SheetTable, row: readonly string[], head: string): string | null {
-  const texts = table.columns.filter((column) => column.kind !== 'tick');
-  const index = texts.findIndex((column) => column.head === head);
-  return index < 0 ? null : (row[index] ?? null);
 }
 
 export function verdictOf(text: string): V | null {

@@ -8,7 +8,7 @@ afterEach(() => vi.unstubAllGlobals());
 
 it('hands on the server’s own words', async () => {
   answer(422, { message: 'no such wall', hint: 'walls here: north', at: 'item.tv.on.wall', kept: 'your change is kept' });
-  expect(await trouble(jobs.undo('7'))).toMatchObject({
+  expect(await trouble(jobs.undo('7', 1))).toMatchObject({
     status: 422,
     message: 'no such wall',
     hint: 'walls here: north',
@@ -35,7 +35,7 @@ it('says what is kept when nothing answers a change', async () => {
   vi.stubGlobal('fetch', async () => {
     throw new TypeError('Failed to fetch');
   });
-  expect(await trouble(jobs.undo('7'))).toMatchObject({ status: 0, kept: expect.stringContaining('not saved') });
+  expect(await trouble(jobs.undo('7', 1))).toMatchObject({ status: 0, kept: expect.stringContaining('not saved') });
   expect(await trouble(jobs.list())).toMatchObject({ status: 0, kept: null });
 });
 
