@@ -82,6 +82,17 @@ impl Error {
         Self::new(StatusCode::UNPROCESSABLE_ENTITY, message, hint)
     }
 
+    /// A later request took this one's place.
+    pub fn superseded() -> Self {
+        let mut error = Self::new(
+            StatusCode::CONFLICT,
+            "a later request took this one's place",
+            "",
+        );
+        error.says.superseded = Some(true);
+        error
+    }
+
     /// A fault of the program. What exactly stands in the log only.
     pub fn fault(log: impl fmt::Display) -> Self {
         tracing::error!("{log}");
@@ -176,7 +187,7 @@ mod tests {
 
     #[test]
     fn each_slip_of_a_document_is_told_at_its_line_and_letter() {
-        let text = "format = 1\n[job]\nnäme = 3\n";
+        let text = "format = 1\n[job]\nnam = \"é\"\n";
         let problems = model::read(text, &[]).unwrap_err();
         let error = bad_document(text, &problems);
         assert_eq!(error.status, StatusCode::UNPROCESSABLE_ENTITY);

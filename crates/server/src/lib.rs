@@ -4,16 +4,22 @@
 //! What is computed and how it is said comes from the crates above; here it is decided who
 //! may ask, in which order, and when the answer is nobody's business any more.
 
+mod blank;
 mod caller;
+mod card;
+mod clock;
 mod describe;
 mod desk;
 mod error;
 mod guard;
 mod page;
+mod print;
+mod proved;
 mod routes;
 mod serve;
 mod solve;
 mod state;
+mod stored;
 
 use std::any::Any;
 
@@ -36,7 +42,12 @@ const BODY_BYTES_MAX: usize = 6_000_000;
 
 /// The whole server, without a socket.
 pub fn app(state: State, access: Access) -> Router {
-    describe::router(routes::all())
+    layered(describe::router(routes::all()), state, access)
+}
+
+/// What stands around every route: who asks, how much, and what a panic looks like.
+fn layered(routes: Router<State>, state: State, access: Access) -> Router {
+    routes
         .method_not_allowed_fallback(page::not_allowed)
         .fallback(page::serve)
         .layer(DefaultBodyLimit::max(BODY_BYTES_MAX))
@@ -56,3 +67,6 @@ fn panicked(panic: Box<dyn Any + Send>) -> Response {
         .unwrap_or("no words");
     Error::fault(format!("a request panicked: {words}")).into_response()
 }
+
+#[cfg(test)]
+mod tests;

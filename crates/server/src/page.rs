@@ -38,18 +38,11 @@ pub async fn serve(method: Method, uri: Uri, headers: HeaderMap) -> Response {
     match Files::get(path) {
         Some(file) => send(path, &file, &headers),
         // A file that is missing must not look like a page.
-        None if path
-            .rsplit('/')
-            .next()
-            .is_some_and(|name| name.contains('.'))
-            && is_file_folder(path) =>
-        {
-            Error::not_found(
-                format!("the page has no file `{path}`"),
-                "load the page again",
-            )
-            .into_response()
-        }
+        None if is_file(path) => Error::not_found(
+            format!("the page has no file `{path}`"),
+            "load the page again",
+        )
+        .into_response(),
         // The page tells its own addresses apart.
         None => match Files::get("index.html") {
             Some(file) => send("index.html", &file, &headers),
@@ -67,9 +60,11 @@ pub async fn not_allowed() -> Error {
     )
 }
 
-/// Addresses of the page may hold a full stop in an id; its files lie at the top or in `assets`.
-fn is_file_folder(path: &str) -> bool {
-    !path.contains('/') || path.starts_with(NAMED_BY_CONTENT)
+/// An id in an address of the page may hold a full stop; the page's files lie at the top or
+/// in `assets`.
+fn is_file(path: &str) -> bool {
+    let at_the_top = !path.contains('/') && path.contains('.');
+    at_the_top || path.starts_with(NAMED_BY_CONTENT)
 }
 
 fn send(path: &str, file: &EmbeddedFile, asked: &HeaderMap) -> Response {

@@ -2,7 +2,11 @@
 
 use std::sync::Arc;
 
+use store::Store;
+
+use crate::card::Cards;
 use crate::desk::{Desks, Limits};
+use crate::print::Sets;
 use crate::solve::Solves;
 
 /// What every request shares; copies share it too.
@@ -10,17 +14,27 @@ use crate::solve::Solves;
 pub struct State(Arc<Shared>);
 
 struct Shared {
+    store: Store,
     desks: Desks,
     solves: Solves,
+    cards: Cards,
+    sets: Sets,
 }
 
 impl State {
-    /// Nothing is open yet.
-    pub fn new(limits: Limits) -> Self {
+    /// Over an open store; no desk is open yet.
+    pub fn new(store: Store, limits: Limits) -> Self {
         Self(Arc::new(Shared {
+            store,
             desks: Desks::new(limits),
             solves: Solves::default(),
+            cards: Cards::default(),
+            sets: Sets::default(),
         }))
+    }
+
+    pub(crate) fn store(&self) -> &Store {
+        &self.0.store
     }
 
     pub(crate) fn desks(&self) -> &Desks {
@@ -31,9 +45,24 @@ impl State {
         &self.0.solves
     }
 
-    /// Ends what runs: solves stop, desks answer what waits and close. Blocks until then.
-    pub fn close(&self) {
+    pub(crate) fn cards(&self) -> &Cards {
+        &self.0.cards
+    }
+
+    pub(crate) fn sets(&self) -> &Sets {
+        &self.0.sets
+    }
+
+    /// Ends what runs: solves stop, desks answer what waits and close, and the store folds
+    /// its log into its file.
+    pub async fn close(&self) {
         self.solves().stop();
-        self.desks().close();
+        let state = self.clone();
+        // A desk may still be proving.
+        let closed = tokio::task::spawn_blocking(move || state.desks().close()).await;
+        if let Err(panicked) = closed {
+            tracing::error!("{panicked}");
+        }
+        self.store().close().await;
     }
 }

@@ -1,5 +1,8 @@
 //! The routes as an OpenAPI 3.1 document, which takes JSON Schema as it is.
 
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
 use schemars::SchemaGenerator;
 use schemars::generate::SchemaSettings;
 use serde_json::{Map, Value, json};
@@ -41,20 +44,69 @@ fn generator(settings: SchemaSettings) -> SchemaGenerator {
     settings.into_generator()
 }
 
-/// Every named shape, in order of names.
+/// Every named shape, in order of names. One that is both read and written may leave out
+/// whatever either may.
 fn schemas(mut shapes: Shapes) -> Map<String, Value> {
-    let mut all: Vec<(String, Value)> = shapes.read.take_definitions(true).into_iter().collect();
-    for (name, schema) in shapes.written.take_definitions(true) {
-        match all.iter().find(|(known, _)| *known == name) {
-            None => all.push((name, schema)),
-            Some((_, known)) => assert_eq!(
-                *known, schema,
-                "`{name}` reads otherwise than it is written: give one of them another name"
-            ),
+    let mut all: BTreeMap<String, Value> = shapes.read.take_definitions(true).into_iter().collect();
+    for (name, written) in shapes.written.take_definitions(true) {
+        match all.entry(name) {
+            Entry::Vacant(place) => {
+                place.insert(written);
+            }
+            Entry::Occupied(mut place) => {
+                let name = place.key().clone();
+                let both = lenient(place.get(), &written);
+                place.insert(both.unwrap_or_else(|| {
+                    panic!("`{name}` reads otherwise than it is written: give one another name")
+                }));
+            }
         }
     }
-    all.sort_by(|(a, _), (b, _)| a.cmp(b));
     all.into_iter().collect()
+}
+
+/// Two schemas that differ in what is required only, as one that requires what both do.
+fn lenient(one: &Value, other: &Value) -> Option<Value> {
+    match (one, other) {
+        (Value::Object(one), Value::Object(other)) => {
+            let mut both = Map::new();
+            for (key, value) in one {
+                match other.get(key) {
+                    Some(same) if key == "required" => {
+                        both.insert(key.clone(), in_both(value, same));
+                    }
+                    Some(same) => {
+                        both.insert(key.clone(), lenient(value, same)?);
+                    }
+                    None if key == "required" || key == "default" => {}
+                    None => return None,
+                }
+            }
+            let more = other.keys().find(|key| !one.contains_key(*key));
+            match more.map(String::as_str) {
+                None | Some("required" | "default") => Some(Value::Object(both)),
+                Some(_) => None,
+            }
+        }
+        (Value::Array(one), Value::Array(other)) if one.len() == other.len() => {
+            let parts = one
+                .iter()
+                .zip(other)
+                .map(|(one, other)| lenient(one, other));
+            parts.collect::<Option<Vec<_>>>().map(Value::Array)
+        }
+        _ => (one == other).then(|| one.clone()),
+    }
+}
+
+fn in_both(one: &Value, other: &Value) -> Value {
+    let (Value::Array(one), Value::Array(other)) = (one, other) else {
+        return Value::Array(Vec::new());
+    };
+    one.iter()
+        .filter(|name| other.contains(name))
+        .cloned()
+        .collect()
 }
 
 fn operation(endpoint: &Endpoint, shapes: &mut Shapes, error: &Value) -> Value {

@@ -9,7 +9,7 @@ use crate::Error;
 use crate::error::bad_document;
 
 /// Counts up with each saved change of a job.
-pub type Revision = i64;
+pub type Revision = u64;
 
 /// Revisions kept proved: the newest, and those that clients still look at.
 const KEPT: usize = 6;
@@ -30,9 +30,15 @@ impl Room {
         self.revisions.last().map(|(_, proved)| proved)
     }
 
+    /// Two revisions, proved; none when one of them does not lie here.
+    pub fn both(&self, one: Revision, other: Revision) -> Option<(&Proved, &Proved)> {
+        let (one, other) = (self.place(one)?, self.place(other)?);
+        Some((&self.revisions[one].1, &self.revisions[other].1))
+    }
+
     /// Reads and proves a revision, unless it lies here.
     pub fn open(&mut self, revision: Revision, text: &str) -> Result<(), Error> {
-        if self.place(revision).is_some() {
+        if self.at(revision).is_some() {
             return Ok(());
         }
         let job = model::read(text, &checks::limit_names())

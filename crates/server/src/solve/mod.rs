@@ -18,6 +18,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 use tokio::sync::{Semaphore, watch};
+use tokio::task::JoinError;
 
 pub use listen::Listening;
 
@@ -150,19 +151,7 @@ impl Solves {
         {
             return key;
         }
-        let (progress, _) = watch::channel(Progress::Progress {
-            done: 0,
-            of: 1,
-            stage: "waiting for its turn".to_owned(),
-            left_s: None,
-        });
-        let solve = Arc::new(Solve {
-            started: Instant::now(),
-            progress,
-            stop: AtomicBool::new(false),
-            listeners: AtomicUsize::new(0),
-            result: Mutex::new(None),
-        });
+        let solve = Arc::new(Solve::new());
         known.insert(key.clone(), Arc::clone(&solve));
         forget_oldest(&mut known);
         drop(known);
@@ -173,6 +162,22 @@ impl Solves {
             work,
         ));
         key
+    }
+
+    /// Does work that somebody waits for, in its turn; it stops when nobody does any more.
+    pub async fn wait<T, W>(&self, work: W) -> Result<T, Error>
+    where
+        W: FnOnce(&Teller) -> Result<T, Unsolved> + Send + 'static,
+        T: Send + 'static,
+    {
+        let solve = Arc::new(Solve::new());
+        let _waiting = StopOnDrop(Arc::clone(&solve));
+        match in_turn(&self.slots, &solve, work).await {
+            Ok(Ok(done)) => Ok(done),
+            Ok(Err(Unsolved::Stopped)) => Err(Error::fault("nobody waits, and nobody stopped")),
+            Ok(Err(Unsolved::Refused(message))) => Err(Error::refused(message, "")),
+            Err(panicked) => Err(Error::fault(panicked)),
+        }
     }
 
     /// Listens to a solve.
@@ -224,24 +229,64 @@ impl Solves {
     }
 }
 
-async fn run<W>(slots: Arc<Semaphore>, solve: Arc<Solve>, url: String, work: W)
+impl Solve {
+    fn new() -> Self {
+        let (progress, _) = watch::channel(Progress::Progress {
+            done: 0,
+            of: 1,
+            stage: "waiting for its turn".to_owned(),
+            left_s: None,
+        });
+        Self {
+            started: Instant::now(),
+            progress,
+            stop: AtomicBool::new(false),
+            listeners: AtomicUsize::new(0),
+            result: Mutex::new(None),
+        }
+    }
+}
+
+/// A dropped request does not stop work on another thread: this does.
+struct StopOnDrop(Arc<Solve>);
+
+impl Drop for StopOnDrop {
+    fn drop(&mut self) {
+        self.0.stop.store(true, Ordering::Relaxed);
+    }
+}
+
+/// Does the work on a thread that may block, once it is its turn.
+async fn in_turn<T, W>(
+    slots: &Semaphore,
+    solve: &Arc<Solve>,
+    work: W,
+) -> Result<Result<T, Unsolved>, JoinError>
 where
-    W: FnOnce(&Teller) -> Result<Vec<u8>, Unsolved> + Send + 'static,
+    W: FnOnce(&Teller) -> Result<T, Unsolved> + Send + 'static,
+    T: Send + 'static,
 {
     let _slot = slots
         .acquire()
         .await
         .expect("the semaphore is never closed");
-    let working = Arc::clone(&solve);
-    let ended = tokio::task::spawn_blocking(move || {
+    let solve = Arc::clone(solve);
+    tokio::task::spawn_blocking(move || {
         let teller = Teller {
-            solve: &working,
+            solve: &solve,
             working: Instant::now(),
         };
         teller.tell(0, 1, "starting")?;
         work(&teller)
     })
-    .await;
+    .await
+}
+
+async fn run<W>(slots: Arc<Semaphore>, solve: Arc<Solve>, url: String, work: W)
+where
+    W: FnOnce(&Teller) -> Result<Vec<u8>, Unsolved> + Send + 'static,
+{
+    let ended = in_turn(&slots, &solve, work).await;
     let last = match ended {
         Ok(Ok(bytes)) => {
             let mut result = solve.result.lock().unwrap_or_else(PoisonError::into_inner);

@@ -1,0 +1,149 @@
+//! A job's revision as it lies proved at its desk, for whoever asks.
+
+use checks::{Proved, prove_again};
+use model::Edit;
+use schemars::JsonSchema;
+use serde::Deserialize;
+use view::Move;
+
+use crate::desk::{Lane, Revision, Unanswered};
+use crate::{Error, State};
+
+/// What a change consists of.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+pub struct Changes {
+    /// Facts set or taken away.
+    #[serde(default)]
+    pub edits: Vec<view::Edit>,
+    /// Bodies dragged elsewhere; made after the edits.
+    #[serde(default)]
+    pub moves: Vec<Move>,
+}
+
+/// A change as edits of the document.
+pub struct Written {
+    /// What to write.
+    pub edits: Vec<Edit>,
+    /// Where the moved bodies are then.
+    pub says: String,
+}
+
+impl State {
+    /// The revision that was asked for, or the last one's number.
+    pub async fn revision(&self, job: &str, asked: Option<Revision>) -> Result<Revision, Error> {
+        match asked {
+            Some(revision) => Ok(revision),
+            None => Ok(self.store().head(job).await?.number),
+        }
+    }
+
+    /// Has a look at a revision, proved. What lies at the desk is not read again.
+    pub async fn look<T, W>(
+        &self,
+        job: &str,
+        revision: Revision,
+        lane: Option<Lane>,
+        look: W,
+    ) -> Result<T, Error>
+    where
+        W: FnOnce(&Proved) -> T + Send + 'static,
+        T: Send + 'static,
+    {
+        let mut look = look;
+        let mut text: Option<String> = None;
+        // Other revisions may push one out between being laid there and being looked at.
+        for _ in 0..3 {
+            let read = text.take();
+            let work = move |room: &mut crate::desk::Room| {
+                if let Some(text) = read {
+                    room.open(revision, &text)?;
+                }
+                match room.at(revision) {
+                    Some(proved) => Ok::<_, Error>(Ok(look(proved))),
+                    None => Ok(Err(look)),
+                }
+            };
+            let answer = self.desks().ask(job, lane.clone(), work).await;
+            match answer.map_err(Error::from)?? {
+                Ok(answer) => return Ok(answer),
+                Err(back) => look = back,
+            }
+            text = Some(self.store().revision(job, revision).await?.text);
+        }
+        Err(Error::fault(format!(
+            "revision {revision} of {job} does not stay on its desk"
+        )))
+    }
+
+    /// As [`State::look`], at the last revision; its number too.
+    pub async fn look_at_head<T, W>(&self, job: &str, look: W) -> Result<(Revision, T), Error>
+    where
+        W: FnOnce(&Proved) -> T + Send + 'static,
+        T: Send + 'static,
+    {
+        let head = self.revision(job, None).await?;
+        Ok((head, self.look(job, head, None, look).await?))
+    }
+}
+
+impl From<Unanswered> for Error {
+    fn from(unanswered: Unanswered) -> Self {
+        match unanswered {
+            Unanswered::Superseded => Self::superseded(),
+            Unanswered::Broken => Self::fault("work at a desk panicked"),
+        }
+    }
+}
+
+impl Changes {
+    /// The change in the form in which each place is written at present.
+    pub fn written(&self, proved: &Proved) -> Result<Written, Error> {
+        let job = proved.analysis().job();
+        let completed = |edit: &view::Edit| model_edit(&view::completed(job, edit.clone()));
+        let mut edits: Vec<Edit> = self.edits.iter().map(completed).collect();
+        if self.moves.is_empty() {
+            return Ok(Written {
+                edits,
+                says: String::new(),
+            });
+        }
+        // A body may stand on what the same change has edited.
+        let edited = match edits.is_empty() {
+            true => None,
+            false => Some(proved.analysis().edited(&edits)?),
+        };
+        let analysis = edited.as_ref().unwrap_or(proved.analysis());
+        let mut says = Vec::new();
+        for one in &self.moves {
+            let moved = view::edits_of(analysis, one)?;
+            edits.extend(moved.edits.iter().map(model_edit));
+            says.push(moved.says);
+        }
+        let says = says.join("; ");
+        Ok(Written { edits, says })
+    }
+
+    /// A changed copy, proved.
+    pub fn copy(&self, proved: &Proved) -> Result<(checks::Again, Written), Error> {
+        let written = self.written(proved)?;
+        let again = prove_again(proved, &written.edits)?;
+        Ok((again, written))
+    }
+}
+
+fn model_edit(edit: &view::Edit) -> Edit {
+    Edit {
+        at: edit.at.clone(),
+        set: edit.set.clone(),
+    }
+}
+
+impl From<view::MoveError> for Error {
+    fn from(error: view::MoveError) -> Self {
+        let told = Self::refused(error.message, error.hint);
+        match error.at {
+            Some(at) => told.at(at),
+            None => told,
+        }
+    }
+}

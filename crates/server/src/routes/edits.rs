@@ -1,0 +1,415 @@
+//! Changes that are saved, taken back, made again and settled, and their history.
+
+use axum::Json;
+use axum::http::StatusCode;
+use checks::Proved;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use store::{Act, Change, Claim, Side, When};
+use view::{Comparison, Delta};
+
+use crate::clock::now;
+use crate::describe::{Body, Endpoint, Path, Query};
+use crate::desk::{Revision, Room};
+use crate::proved::Changes;
+use crate::{Caller, Error, State};
+
+pub fn routes() -> Vec<Endpoint> {
+    vec![
+        Endpoint::post("/api/jobs/{job}/edits", "Saves a change", save).refuses(&[404, 409]),
+        Endpoint::post("/api/jobs/{job}/undo", "Takes the last change back", undo)
+            .refuses(&[404, 409]),
+        Endpoint::post("/api/jobs/{job}/redo", "Makes a change again", redo).refuses(&[404, 409]),
+        Endpoint::post(
+            "/api/jobs/{job}/contested/{contested}",
+            "Settles what two people set differently",
+            settle,
+        )
+        .refuses(&[409]),
+        Endpoint::get(
+            "/api/jobs/{job}/history",
+            "Every revision, the last first",
+            history,
+        ),
+        Endpoint::post(
+            "/api/jobs/{job}/revisions/{revision}/name",
+            "Names a revision; an empty name takes it away",
+            name,
+        ),
+        Endpoint::get(
+            "/api/jobs/{job}/compare",
+            "What differs between two revisions",
+            compare,
+        ),
+    ]
+}
+
+/// A change to be saved.
+#[derive(Deserialize, JsonSchema)]
+struct Save {
+    /// The operation's own number; the same again is not done again.
+    op: String,
+    /// The revision that the client shows.
+    base: Revision,
+    #[serde(flatten)]
+    changes: Changes,
+    /// What it does, in a line; made up when left out.
+    #[serde(default)]
+    summary: Option<String>,
+}
+
+/// Taking back, or making again.
+#[derive(Deserialize, JsonSchema)]
+struct Again {
+    /// The operation's own number.
+    op: String,
+    /// The revision that the client shows: `delta` tells what differs from it. The one
+    /// before when left out.
+    #[serde(default)]
+    base: Option<Revision>,
+}
+
+/// What became of a change.
+#[derive(Serialize, JsonSchema)]
+struct Saved {
+    /// The revision that holds it.
+    revision: Revision,
+    /// What was saved, undone, merged.
+    says: String,
+    /// Others saved meanwhile.
+    merged: bool,
+    /// What both set differently, to be settled.
+    contested: Vec<Contested>,
+    /// How the findings differ from those of the client's revision.
+    delta: Delta,
+    /// What undo takes back now.
+    undo: Option<String>,
+    /// What redo makes again now.
+    redo: Option<String>,
+}
+
+/// A fact that two people set differently.
+#[derive(Serialize, JsonSchema)]
+pub struct Contested {
+    /// Its number within the job.
+    id: String,
+    /// The fact's path.
+    at: String,
+    /// Why it is contested.
+    what: String,
+    /// Which of both stands until it is settled.
+    stands: Kept,
+    /// What was there.
+    earlier: Account,
+    /// What arrived after it.
+    later: Account,
+}
+
+/// One of two people's values.
+#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+enum Kept {
+    /// What was there.
+    Earlier,
+    /// What arrived after it.
+    Later,
+}
+
+/// What one person set a fact to.
+#[derive(Serialize, JsonSchema)]
+struct Account {
+    /// The value as written; empty when it was taken away.
+    text: String,
+    /// Who.
+    who: String,
+    /// When, RFC 3339.
+    when: String,
+}
+
+impl From<&store::Contested> for Contested {
+    fn from(contested: &store::Contested) -> Self {
+        Self {
+            id: contested.number.to_string(),
+            at: contested.fact.clone(),
+            what: contested.reason.clone(),
+            stands: match contested.stands {
+                Side::Earlier => Kept::Earlier,
+                Side::Later => Kept::Later,
+            },
+            earlier: Account::from(&contested.earlier),
+            later: Account::from(&contested.later),
+        }
+    }
+}
+
+impl From<&Claim> for Account {
+    fn from(claim: &Claim) -> Self {
+        Self {
+            text: match &claim.value {
+                None => String::new(),
+                Some(Value::String(text)) => text.clone(),
+                Some(value) => value.to_string(),
+            },
+            who: claim.who.clone(),
+            when: claim.when.to_string(),
+        }
+    }
+}
+
+/// Who acts, now, under the operation's number; under a number of its own when it has none.
+pub fn act(caller: &Caller, op: Option<String>) -> Result<Act, Error> {
+    act_at(caller, op, now())
+}
+
+/// As [`act`], at another moment.
+pub fn act_at(caller: &Caller, op: Option<String>, when: When) -> Result<Act, Error> {
+    let op = match op {
+        Some(op) => op,
+        None => {
+            let mut bytes = [0; 16];
+            getrandom::fill(&mut bytes).map_err(Error::fault)?;
+            bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+        }
+    };
+    Ok(Act::new(op, caller.device.clone(), when))
+}
+
+async fn save(
+    state: State,
+    caller: Caller,
+    Path(job): Path<String>,
+    Body(asked): Body<Save>,
+) -> Result<Json<Saved>, Error> {
+    let Save {
+        op,
+        base,
+        changes,
+        summary,
+    } = asked;
+    let act = act(&caller, Some(op))?;
+    let written = state
+        .look(&job, base, None, move |proved: &Proved| {
+            changes.written(proved)
+        })
+        .await??;
+    let summary = summary
+        .filter(|summary| !summary.trim().is_empty())
+        .or_else(|| Some(written.says.clone()).filter(|says| !says.is_empty()))
+        .unwrap_or_else(|| summary_of(&written.edits));
+    let change = Change {
+        act,
+        base,
+        edits: written.edits,
+        summary: one_line(&summary),
+    };
+    let saved = state.store().save(&job, &change).await?;
+    finish(&state, &job, Some(base), saved).await.map(Json)
+}
+
+/// What edits do, in a line.
+fn summary_of(edits: &[model::Edit]) -> String {
+    match edits {
+        [] => "nothing".to_owned(),
+        [one] => match &one.set {
+            Some(Value::String(text)) => format!("{}: {text}", one.at),
+            Some(_) => format!("{} set", one.at),
+            None => format!("{} taken away", one.at),
+        },
+        [one, rest @ ..] => format!("{} and {} more", one.at, rest.len()),
+    }
+}
+
+/// Letters of a summary that the history shows.
+const SUMMARY_LETTERS_MAX: usize = 180;
+
+fn one_line(text: &str) -> String {
+    let plain = |letter: char| if letter.is_control() { ' ' } else { letter };
+    let mut line: String = text.chars().map(plain).take(SUMMARY_LETTERS_MAX).collect();
+    if line.len() < text.len() {
+        line.push('…');
+    }
+    line
+}
+
+async fn undo(
+    state: State,
+    caller: Caller,
+    Path(job): Path<String>,
+    Body(asked): Body<Again>,
+) -> Result<Json<Saved>, Error> {
+    let act = act(&caller, Some(asked.op))?;
+    let saved = state.store().undo(&job, &act).await?;
+    finish(&state, &job, asked.base, saved).await.map(Json)
+}
+
+async fn redo(
+    state: State,
+    caller: Caller,
+    Path(job): Path<String>,
+    Body(asked): Body<Again>,
+) -> Result<Json<Saved>, Error> {
+    let act = act(&caller, Some(asked.op))?;
+    let saved = state.store().redo(&job, &act).await?;
+    finish(&state, &job, asked.base, saved).await.map(Json)
+}
+
+/// Which of both stays.
+#[derive(Deserialize, JsonSchema)]
+struct Settle {
+    /// The operation's own number.
+    op: String,
+    /// Which.
+    keep: Kept,
+    /// The revision that the client shows; the one before when left out.
+    #[serde(default)]
+    base: Option<Revision>,
+}
+
+async fn settle(
+    state: State,
+    caller: Caller,
+    Path((job, contested)): Path<(String, u64)>,
+    Body(asked): Body<Settle>,
+) -> Result<Json<Saved>, Error> {
+    let act = act(&caller, Some(asked.op))?;
+    let keep = match asked.keep {
+        Kept::Earlier => Side::Earlier,
+        Kept::Later => Side::Later,
+    };
+    let saved = state.store().resolve(&job, contested, keep, &act).await?;
+    finish(&state, &job, asked.base, saved).await.map(Json)
+}
+
+/// Moves the desk to what was saved, and says how its findings differ from the client's.
+async fn finish(
+    state: &State,
+    job: &str,
+    base: Option<Revision>,
+    saved: store::Saved,
+) -> Result<Saved, Error> {
+    let revision = saved.revision;
+    let base = base.unwrap_or(revision.saturating_sub(1)).max(1);
+    let last = state.store().revision(job, revision).await?;
+    let base_text = state.store().revision(job, base).await?.text;
+    let (text, edits) = (saved.text, last.edits);
+    let work = move |room: &mut Room| {
+        if revision > 1 && room.at(revision).is_none() {
+            room.follow(revision - 1, revision, &edits);
+        }
+        room.open(base, &base_text)?;
+        room.open(revision, &text)?;
+        let (before, after) = (room.both(base, revision))
+            .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
+        Ok::<_, Error>(view::delta_between(before, after))
+    };
+    let delta = state.desks().ask(job, None, work).await??;
+    let undoable = state.store().undoable(job).await?;
+    Ok(Saved {
+        revision,
+        says: says(&last.summary, &saved.merged_over, saved.contested.len()),
+        merged: !saved.merged_over.is_empty(),
+        contested: saved.contested.iter().map(Contested::from).collect(),
+        delta,
+        undo: undoable.undo.map(|entry| entry.summary),
+        redo: undoable.redo.map(|entry| entry.summary),
+    })
+}
+
+fn says(summary: &str, merged: &[store::MergedOver], contested: usize) -> String {
+    let mut says = format!("saved: {summary}");
+    if !merged.is_empty() {
+        let mut others: Vec<&str> = merged.iter().map(|one| one.who.as_str()).collect();
+        others.sort_unstable();
+        others.dedup();
+        says.push_str(&format!(
+            "; put together with what {} saved",
+            others.join(", ")
+        ));
+    }
+    match contested {
+        0 => {}
+        1 => says.push_str("; one fact was set differently by both: choose which stays"),
+        count => says.push_str(&format!(
+            "; {count} facts were set differently by both: choose which stay"
+        )),
+    }
+    says
+}
+
+/// One line of a job's history.
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "Revision")]
+struct Line {
+    /// The revision's number.
+    n: Revision,
+    /// Who made it.
+    who: String,
+    /// When, RFC 3339.
+    when: String,
+    /// How it came about: `create`, `edit`, `merge`, `import`, `undo`, `redo`, `resolve`.
+    kind: &'static str,
+    /// What it does.
+    summary: String,
+    /// Its name, if somebody gave it one.
+    name: Option<String>,
+    /// It is taken back.
+    undone: bool,
+}
+
+async fn history(state: State, Path(job): Path<String>) -> Result<Json<Vec<Line>>, Error> {
+    let entries = state.store().history(&job).await?;
+    let lines = entries.into_iter().rev().map(|entry| Line {
+        n: entry.number,
+        who: entry.who,
+        when: entry.when.to_string(),
+        kind: entry.kind.as_str(),
+        summary: entry.summary,
+        name: entry.name,
+        undone: entry.undone,
+    });
+    Ok(Json(lines.collect()))
+}
+
+/// A revision's name.
+#[derive(Deserialize, JsonSchema)]
+struct Name {
+    /// Such as "as quoted"; empty takes it away.
+    name: String,
+}
+
+async fn name(
+    state: State,
+    Path((job, revision)): Path<(String, Revision)>,
+    Body(Name { name }): Body<Name>,
+) -> Result<StatusCode, Error> {
+    let name = Some(name.trim()).filter(|name| !name.is_empty());
+    state.store().name(&job, revision, name).await?;
+    Ok(StatusCode::NO_CONTENT)
+}
+
+/// Which two revisions.
+#[derive(Deserialize, JsonSchema)]
+struct Between {
+    /// The earlier one.
+    from: Revision,
+    /// The later one.
+    to: Revision,
+}
+
+async fn compare(
+    state: State,
+    Path(job): Path<String>,
+    Query(Between { from, to }): Query<Between>,
+) -> Result<Json<Comparison>, Error> {
+    let before = state.store().revision(&job, from).await?.text;
+    let after = state.store().revision(&job, to).await?.text;
+    let work = move |room: &mut Room| {
+        room.open(from, &before)?;
+        room.open(to, &after)?;
+        let (before, after) = (room.both(from, to))
+            .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
+        Ok::<_, Error>(view::compare(before, after))
+    };
+    state.desks().ask(&job, None, work).await?.map(Json)
+}

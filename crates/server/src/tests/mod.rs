@@ -1,0 +1,128 @@
+//! Every route, asked without a socket.
+
+mod description;
+mod edits;
+mod errors;
+mod findings;
+mod jobs;
+mod page;
+mod sheets;
+mod spaces;
+
+use std::net::SocketAddr;
+
+use axum::Router;
+use axum::body::{Body, Bytes};
+use axum::extract::ConnectInfo;
+use axum::http::{HeaderMap, Method, Request, StatusCode, header};
+use http_body_util::BodyExt;
+use serde_json::{Value, json};
+use store::{Place, Store};
+use tempfile::TempDir;
+use tower::ServiceExt;
+
+use crate::{Access, Limits, State, app};
+
+/// A server over a store of its own.
+pub struct Bench {
+    pub state: State,
+    app: Router,
+    _folder: TempDir,
+}
+
+/// What was answered.
+pub struct Answer {
+    pub status: StatusCode,
+    pub headers: HeaderMap,
+    pub bytes: Bytes,
+}
+
+impl Answer {
+    pub fn json(&self) -> Value {
+        let text = String::from_utf8_lossy(&self.bytes);
+        serde_json::from_slice(&self.bytes).unwrap_or_else(|error| panic!("{error}: {text}"))
+    }
+
+    /// The body of an answer that is none of the errors.
+    pub fn good(self) -> Value {
+        let text = String::from_utf8_lossy(&self.bytes);
+        assert!(self.status.is_success(), "{}: {text}", self.status);
+        self.json()
+    }
+
+    /// The body of an error, which always has a message and a hint.
+    pub fn bad(self, status: u16) -> Value {
+        let text = String::from_utf8_lossy(&self.bytes);
+        assert_eq!(self.status, status, "{text}");
+        let says = self.json();
+        assert!(
+            says["message"]
+                .as_str()
+                .is_some_and(|words| !words.is_empty()),
+            "{says}"
+        );
+        assert!(says["hint"].is_string(), "{says}");
+        says
+    }
+}
+
+impl Bench {
+    pub async fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let place = Place::file(folder.path().join("dryfit.db"));
+        let store = Store::open(&place, checks::limit_names()).await.unwrap();
+        let state = State::new(store, Limits::default());
+        Self {
+            app: app(state.clone(), Access::here("Ada's laptop")),
+            state,
+            _folder: folder,
+        }
+    }
+
+    /// With one job in it: a small flat, so that proofs are quick.
+    pub async fn with_flat() -> (Self, String) {
+        let bench = Self::new().await;
+        let text = include_str!("../../../../jobs/metric-flat.toml");
+        let begun = json!({ "from": "text", "text": text });
+        let id = bench.post("/api/jobs", begun).await.good();
+        let id = id["id"].as_str().unwrap().to_owned();
+        (bench, id)
+    }
+
+    pub async fn send(&self, request: Request<Body>) -> Answer {
+        let response = self.app.clone().oneshot(request).await.unwrap();
+        let (parts, body) = response.into_parts();
+        Answer {
+            status: parts.status,
+            headers: parts.headers,
+            bytes: body.collect().await.unwrap().to_bytes(),
+        }
+    }
+
+    pub async fn get(&self, path: &str) -> Answer {
+        self.send(request(Method::GET, path, Body::empty())).await
+    }
+
+    pub async fn delete(&self, path: &str) -> Answer {
+        self.send(request(Method::DELETE, path, Body::empty()))
+            .await
+    }
+
+    pub async fn post(&self, path: &str, body: Value) -> Answer {
+        let body = Body::from(body.to_string());
+        let mut request = request(Method::POST, path, body);
+        let json = header::HeaderValue::from_static("application/json");
+        request.headers_mut().insert(header::CONTENT_TYPE, json);
+        self.send(request).await
+    }
+}
+
+/// A request from this machine.
+pub fn request(method: Method, path: &str, body: Body) -> Request<Body> {
+    let mut request = Request::new(body);
+    *request.method_mut() = method;
+    *request.uri_mut() = path.parse().unwrap();
+    let here = SocketAddr::from(([127, 0, 0, 1], 50_000));
+    request.extensions_mut().insert(ConnectInfo(here));
+    request
+}
