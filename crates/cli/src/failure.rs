@@ -30,6 +30,14 @@ pub enum Failure {
     #[cfg(feature = "sheets")]
     #[error("failed to print the sheets: {0}")]
     Sheets(#[from] sheets::SheetError),
+    #[error("there is no data folder for this user; name one with `--data FOLDER`")]
+    NoDataFolder,
+    #[error(
+        "port {port} can't be opened: {reason}; use another with `--port`, or `--port 0` for any"
+    )]
+    Port { port: u16, reason: String },
+    #[error(transparent)]
+    Store(#[from] store::StoreError),
     #[error("the remedy `{remedy}` can't be applied: {reason}")]
     Remedy { remedy: String, reason: String },
 }

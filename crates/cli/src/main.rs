@@ -1,6 +1,7 @@
 //! The `dryfit` command: proves a job before the van leaves.
 
 mod command;
+mod data;
 mod diagnose;
 mod failure;
 mod files;

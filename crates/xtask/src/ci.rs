@@ -15,6 +15,8 @@ const STEPS: &[(&str, Step)] = &[
     ("clippy", clippy),
     ("build the command", build),
     ("published values", verify),
+    ("the page's types", page_types),
+    ("the page's tests", page_tests),
     ("doc tests", doc_tests),
     ("tests", tests),
 ];
@@ -82,6 +84,16 @@ fn verify(root: &Path) -> Result<(), String> {
         Command::new(dryfit).arg("verify").current_dir(root),
         "a published value is not met, see the table above",
     )
+}
+
+/// Every type of the page and of its tests.
+fn page_types(root: &Path) -> Result<(), String> {
+    succeed(npm(root).args(["run", "check"]), "mend the types above")
+}
+
+/// Units of the page, and the page as a whole in a browser, against the program built above.
+fn page_tests(root: &Path) -> Result<(), String> {
+    succeed(npm(root).arg("test"), "a test of the page fails, see above")
 }
 
 fn doc_tests(root: &Path) -> Result<(), String> {
@@ -171,6 +183,13 @@ fn cargo(root: &Path) -> Command {
     // Cargo names itself to what it runs; a bare `xtask` takes the one on the path.
     let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
     command.current_dir(root);
+    command
+}
+
+/// Runs a script of `web/package.json`; `./test` fetches the packages that it needs.
+fn npm(root: &Path) -> Command {
+    let mut command = Command::new("npm");
+    command.current_dir(root.join("web")).arg("--silent");
     command
 }
 

@@ -16,7 +16,7 @@ const USAGE: &str = "\
 usage: cargo xtask <command>
 
   ci     everything CI does, quickest first: formatting, house rules, clippy, the
-         command, its published values, doc tests, tests
+         command, its published values, the page, doc tests, tests
   tidy   the house rules alone";
 
 fn main() -> ExitCode {

@@ -84,6 +84,19 @@ const CRATES: &[(&str, &[&str])] = &[
             "checks",
         ],
     ),
+    // No engine and no analysis: what it answers is worked out above.
+    (
+        "server",
+        &[
+            "drawing",
+            "model",
+            "catalogue",
+            "store",
+            "checks",
+            "sheets",
+            "view",
+        ],
+    ),
     (
         "cli",
         &[
@@ -92,10 +105,13 @@ const CRATES: &[(&str, &[&str])] = &[
             "geometry",
             "drawing",
             "model",
+            "catalogue",
+            "store",
             "analysis",
             "checks",
             "sheets",
             "view",
+            "server",
         ],
     ),
     ("xtask", &[]),
@@ -243,12 +259,12 @@ mod tests {
     }
 
     #[test]
-    fn nothing_but_the_command_uses_sheets() {
+    fn nothing_but_the_doors_uses_sheets() {
         for (name, _) in CRATES {
             let rest = "[dependencies]\nsheets.workspace = true";
             assert_eq!(
                 messages(direction, name, rest).is_empty(),
-                *name == "cli",
+                ["cli", "server"].contains(name),
                 "{name}"
             );
         }
