@@ -61,3 +61,37 @@ need_program() {
 
 # Rust hands its objects to the system's C linker.
 need_linker() { need_program cc build-essential 'Rust links with it'; }
+
+# need_node PACKAGE_JSON: node with npm, at least as new as the manifest's engines say.
+need_node() {
+    local manifest=$1 wanted found
+    local cure='get it from https://nodejs.org'
+    wanted=$(sed -n 's/^ *"node": *">=\([0-9.]*\)".*/\1/p' "$manifest")
+    [[ -n $wanted ]] || die "no engines.node in $manifest"
+    if ! command -v node >/dev/null || ! command -v npm >/dev/null; then
+        die "node with npm is missing (need $wanted or later, to build the page); $cure"
+    fi
+    # "v20.20.2"
+    found=$(node --version)
+    found=${found#v}
+    if [[ $(printf '%s\n' "$wanted" "$found" | sort -V | head -n1) != "$wanted" ]]; then
+        die "node $found is too old (need $wanted or later, to build the page); $cure"
+    fi
+}
+
+# need_page_packages: what the page is built with, as its lock file names it.
+need_page_packages() {
+    local installed=web/node_modules/.package-lock.json
+    [[ -e $installed && ! web/package-lock.json -nt $installed ]] && return
+    say "fetching the packages that the page is built with"
+    npm ci --prefix web --no-audit --no-fund --loglevel=error >/dev/null ||
+        die "npm could not fetch the page's packages; see its message above"
+    touch "$installed"
+}
+
+# build_page: into web/dist, from where the server takes it.
+build_page() {
+    need_page_packages
+    npm run build --prefix web --silent -- --logLevel warn ||
+        die "the page could not be built; see the message above"
+}
