@@ -1,4 +1,5 @@
-// Joins the hand (drag.ts) to the screen and the server: one write a frame, one question under way.
+// Joins the hand (drag.ts) to the screen and the server. Pointer moves come once a frame (usePointers.ts), so each is written at
+// once.
 
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 
@@ -30,18 +31,6 @@ export function useHand(carried: Carried): Hands {
 
 function makeHands(carried: { current: Carried }): Hands {
   let hand: Hand = empty();
-  let frame = 0;
-  let shown: (() => void) | null = null;
-
-  const write = (job: () => void) => {
-    shown = job;
-    if (frame !== 0) return;
-    frame = requestAnimationFrame(() => {
-      frame = 0;
-      shown?.();
-      shown = null;
-    });
-  };
   const happens = (happened: Happened, since = performance.now()) => {
     const before = hand;
     const [after, effects] = next(hand, happened);
@@ -53,7 +42,7 @@ function makeHands(carried: { current: Carried }): Hands {
   const carry = (effect: Effect, of: string, since: number) => {
     switch (effect.do) {
       case 'show':
-        return write(() => carried.current.show(of, effect.place, effect.lines));
+        return carried.current.show(of, effect.place, effect.lines);
       case 'prove':
         return carried.current.prove(of, effect.place, since);
       case 'save':
@@ -61,7 +50,6 @@ function makeHands(carried: { current: Carried }): Hands {
           .save(of, effect.place)
           .then((saved) => happens({ is: saved ? 'saved' : 'refused' }));
       case 'restore':
-        shown = null;
         return carried.current.restore(of);
       case 'select':
         return carried.current.select(effect.of);
