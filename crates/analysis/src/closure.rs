@@ -1,7 +1,7 @@
 //! How well the walls of a space close, and which measurement is to blame if they do not.
 
 use model::Space;
-use survey::{Observation, Observed, SurveyError, Suspect, Traverse};
+use survey::{Observation, Observed, SurveyError, Suspect, Swap, Traverse};
 use uncertainty::{Uncertain, Vector2};
 
 use crate::numbers::degrees;
@@ -21,6 +21,8 @@ pub struct Closure {
     pub adjusted: survey::Adjusted,
     /// Mistakes that would explain a misclosure, likeliest first.
     pub suspects: Vec<Suspect>,
+    /// Pairs of walls that, exchanged, close the room, the best first.
+    pub swaps: Vec<Swap>,
     /// Walls whose length was worked out from the others.
     pub inferred: Vec<usize>,
 }
@@ -189,6 +191,7 @@ pub(crate) fn close(analysis: &Analysis, space: &Space) -> Result<(Closure, Vec<
         Err(error) => return Err(does_not_close(&error.to_string()).into()),
     };
     let suspects = survey::suspects(&traverse, &adjusted);
+    let swaps = survey::swaps(&traverse, &adjusted);
     if let Some(fault) = fault {
         return Err(Open {
             missing: does_not_close(&fault.words(space)),
@@ -197,6 +200,7 @@ pub(crate) fn close(analysis: &Analysis, space: &Space) -> Result<(Closure, Vec<
                     traverse,
                     adjusted,
                     suspects,
+                    swaps,
                     inferred,
                 },
                 fault,
@@ -220,6 +224,7 @@ pub(crate) fn close(analysis: &Analysis, space: &Space) -> Result<(Closure, Vec<
             traverse,
             adjusted,
             suspects,
+            swaps,
             inferred,
         },
         corners,

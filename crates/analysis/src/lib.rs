@@ -42,7 +42,7 @@ pub use reads::Reads;
 pub use route::{CABLE_SLACK, LegKind, Route, RouteLeg, SERVICE_LOOP};
 pub use seat::{SeatPlace, importance_of, row_of};
 pub use space::{ShapeFault, SpaceModel};
-pub use survey::{Observation, Slip, Suspect, closing_limit};
+pub use survey::{Observation, Slip, Suspect, Swap, closing_limit};
 pub use uncertainty::{Uncertain, Vector2, Vector3};
 pub use variables::VariableName;
 

@@ -14,7 +14,8 @@
 //! Valid for one plane polygon with straight walls and independent errors.
 //! [`suspects`] looks for one mistake at a time; two mistakes in one room may
 //! hide each other, which shows as `closes_to_sigma` staying above
-//! [`closing_limit`].
+//! [`closing_limit`]. One kind of two is looked for: [`swaps`], walls typed in
+//! each other's place.
 //!
 //! ```
 //! use std::f64::consts::FRAC_PI_2;
@@ -42,11 +43,13 @@ mod network;
 mod polygon;
 mod slip;
 mod suspects;
+mod swaps;
 
 pub use adjust::{Adjusted, adjust, closing_limit};
 pub use error::SurveyError;
 pub use slip::Slip;
 pub use suspects::{Suspect, suspects};
+pub use swaps::{Swap, swaps};
 
 /// A measured value with its standard uncertainty.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,6 +1,6 @@
 //! Do the walls close as measured, and if not, which number is wrong?
 
-use analysis::{Analysis, Closure, FailedClosure, Observation, Source, Suspect, WallsFault};
+use analysis::{Analysis, Closure, FailedClosure, Observation, Source, Suspect, Swap, WallsFault};
 use model::{Edit, Space};
 use units::Dimension;
 
@@ -16,7 +16,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Survey,
     proves: "The walls, corners and diagonals of each room agree with each other within their tolerances.",
     matters: "One mistyped wall moves every corner after it: the screen, the wires and the holes are then planned in a room that does not exist.",
-    formula: "√T with T = Σ (v/σ)², v: what each measurement must give way for the room to close, σ: half its tolerance (m, rad); limit √χ²(99.73 %, r), r: measurements beyond what the corners need (3 and one for each diagonal). Told as a share of the limit. A mistake is looked for one at a time: two in one room may hide each other.",
+    formula: "√T with T = Σ (v/σ)², v: what each measurement must give way for the room to close, σ: half its tolerance (m, rad); limit √χ²(99.73 %, r), r: measurements beyond what the corners need (3 and one for each diagonal). Told as a share of the limit. A mistake is looked for one at a time, and two walls written in each other's place; two other mistakes in one room may hide each other.",
     source: CLOSING,
     when_it_fails: "Measure the suspected wall again; where two are equally likely, measure the diagonal that is named.",
     limits: &[],
@@ -65,7 +65,12 @@ fn judged(analysis: &Analysis, space: &Space, closure: &Closure, fault: &str) ->
         analysis.exact(share, Dimension::Ratio),
         closure.limit(),
     );
-    let suspects = likeliest(closure);
+    let swaps = exchanged(closure);
+    // What leaves the room open is not worth saying beside a swap that closes it.
+    let closes = |suspect: &Suspect| suspect.closes_to_sigma <= closure.limit();
+    let suspects: Vec<Suspect> = (likeliest(closure).into_iter())
+        .filter(|suspect| swaps.is_empty() || closes(suspect))
+        .collect();
     for suspect in &suspects {
         sentence += &format!(" {}", accusation(analysis, space, closure, suspect));
     }
@@ -76,12 +81,67 @@ fn judged(analysis: &Analysis, space: &Space, closure: &Closure, fault: &str) ->
             corner(space, to)
         );
     }
+    for (at, swap) in swaps.iter().enumerate() {
+        let or = at > 0 || !suspects.is_empty();
+        sentence += &format!(" {}", exchange_words(analysis, space, closure, swap, or));
+    }
     let value = Uncertain::exact(share);
     let margin = 1.0 - &value;
     let outcome = Outcome::with_margin(value, 1.0, margin, Dimension::Ratio, CLOSING);
-    (suspects.iter())
-        .map(|suspect| correction(analysis, space, closure, suspect))
-        .fold(outcome.because(sentence), Outcome::remedy)
+    let corrections =
+        (suspects.iter()).map(|suspect| correction(analysis, space, closure, suspect));
+    let exchanges = (swaps.iter()).map(|swap| exchange(space, swap));
+    (corrections.chain(exchanges)).fold(outcome.because(sentence), Outcome::remedy)
+}
+
+/// The pairs of walls that close the room as well as the best of them.
+fn exchanged(closure: &Closure) -> Vec<Swap> {
+    const AS_WELL_SIGMA: f64 = 0.5;
+    const MOST: usize = 2;
+    let Some(best) = closure.swaps.first() else {
+        return Vec::new();
+    };
+    let as_well = |swap: &&Swap| {
+        swap.closes_to_sigma <= (best.closes_to_sigma + AS_WELL_SIGMA).min(closure.limit())
+    };
+    (closure.swaps.iter().filter(as_well))
+        .take(MOST)
+        .copied()
+        .collect()
+}
+
+fn exchange_words(
+    analysis: &Analysis,
+    space: &Space,
+    closure: &Closure,
+    swap: &Swap,
+    or: bool,
+) -> String {
+    let [first, second] = swap.walls.map(|wall| &space.walls[wall].id);
+    let [one, other] = (swap.walls).map(|wall| closure.traverse.lengths[wall].value);
+    let left = analysis.exact(swap.closes_to_sigma / closure.limit(), Dimension::Ratio);
+    let length = |value| analysis.exact(value, Dimension::Length);
+    format!(
+        "{} the lengths of walls {first} and {second} are written in each other's place: with {} and {} exchanged, {left} of what chance explains is left.",
+        if or { "Or" } else { "Likely" },
+        length(one),
+        length(other),
+    )
+}
+
+/// Both lengths in each other's place, as they were written.
+fn exchange(space: &Space, swap: &Swap) -> Option<Remedy> {
+    let [first, second] = swap.walls.map(|wall| &space.walls[wall]);
+    let at = |wall: &model::Wall| format!("space.{}.walls.{}.length", space.id, wall.id);
+    let edits = vec![
+        Edit::set(at(first), second.length.as_ref()?.text()),
+        Edit::set(at(second), first.length.as_ref()?.text()),
+    ];
+    let says = format!(
+        "Measure walls {} and {} again; if they are written in each other's place, exchange them.",
+        first.id, second.id
+    );
+    Some(Remedy::new(says, edits))
 }
 
 /// Walls that are all measured and enclose no room.
@@ -285,6 +345,38 @@ mod tests {
         );
         let mended = (0..found[0].remedies.len()).map(|i| after(&text, &found[0], i));
         assert!(mended.into_iter().any(|verdict| verdict == Verdict::Fits));
+    }
+
+    #[test]
+    fn two_walls_in_each_others_place_are_named_and_not_a_corner() {
+        // 6, 4, 6, 4 m written 4, 6, 6, 4: north and east, or south and west, changed places.
+        let text = ROOM
+            .replace(
+                "\"north\", length = \"6 m\"",
+                "\"north\", length = \"4 m laser\"",
+            )
+            .replace("\"east\", length = \"4 m\"", "\"east\", length = \"6 m\"");
+        let found = findings_of(&CHECK, &text);
+        let because = &found[0].because;
+        assert_eq!(found[0].verdict, Verdict::Fails);
+        assert!(!because.contains("corner"), "{because}");
+        assert!(
+            because.contains(
+                "Likely the lengths of walls north and east are written in each other's place"
+            ),
+            "{because}"
+        );
+        assert!(
+            because.contains("Or the lengths of walls south and west"),
+            "{because}"
+        );
+        assert_eq!(found[0].remedies.len(), 2);
+        // How each was taken goes with it.
+        let set = |edit: &model::Edit| edit.set.clone().expect("a length");
+        assert_eq!(set(&found[0].remedies[0].edits[1]), "4 m laser");
+        for number in 0..2 {
+            assert_eq!(after(&text, &found[0], number), Verdict::Fits);
+        }
     }
 
     #[test]
