@@ -42,7 +42,7 @@ export function DrawnMark({ drawn, camera, verdict, named, selected, ringed, tab
   const grow = { x: Math.max(0, hit - (right - left)) / 2, y: Math.max(0, hit - (bottom - top)) / 2 };
   const words = verdict === undefined ? body.says : `${body.says}, ${verdict}`;
   const classes = ['element', body.kind, body.existing ? 'existing' : 'added', drawn.rail ? 'movable' : ''];
-  if (body.is === 'soffit') classes.push('overhead');
+  if (drawn.overhead) classes.push('overhead');
   if (selected) classes.push('selected');
   return (
     <g

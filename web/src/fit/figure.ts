@@ -68,6 +68,8 @@ export interface Drawn {
   body: Body;
   outline: readonly Flat[];
   lines: readonly Line[];
+  /** Above where the plan is cut: only outlined. */
+  overhead: boolean;
   frame: Frame;
   /** Where it may be dragged to in this drawing. */
   rail: Rail | null;

@@ -38,7 +38,8 @@ export function ceilingPlan(scene: Scene): Figure {
   return {
     ...common(scene),
     title: 'Ceiling plan',
-    looking: 'the ceiling as a mirror on the floor would show it',
+    looking: 'as a mirror on the floor would show it',
+    chains: scene.walls.map((wall) => ({ ...overall(wall), rank: 0 })),
     lines: [
       ...walls(scene, []),
       ...gap(scene),
@@ -50,7 +51,7 @@ export function ceilingPlan(scene: Scene): Figure {
       })),
       ...overlays(scene),
     ],
-    elements: shown.flatMap((body) => element(body, scene)),
+    elements: shown.flatMap((body) => element(body, scene)).map((drawn) => ({ ...drawn, overhead: false })),
     wall_names: [],
   };
 }
@@ -72,19 +73,25 @@ function chains(wall: Wall, scene: Scene): Chain[] {
   const out = outward(from, to);
   const openings = scene.bodies.filter((body) => body.kind === 'opening' && body.wall === wall.id);
   const between = openings.flatMap(({ on_wall }) => (on_wall === null ? [] : [on_wall.left, on_wall.right]));
-  const overall: Chain = {
+  const whole = { ...overall(wall), rank: between.length > 0 ? 1 : 0 };
+  return between.length > 0
+    ? [{ from, to, out, rank: 0, ticks: ticks(wall.length_m, between) }, whole]
+    : [whole];
+}
+
+/** A wall's whole length. */
+function overall(wall: Wall): Chain {
+  const [from, to] = [flat(wall.from), flat(wall.to)];
+  return {
     from,
     to,
-    out,
-    rank: between.length > 0 ? 1 : 0,
+    out: outward(from, to),
+    rank: 0,
     ticks: [0, wall.length_m],
     text: wall.length_text,
     wall: wall.id,
     doubtful: wall.doubtful,
   };
-  return between.length > 0
-    ? [{ from, to, out, rank: 0, ticks: ticks(wall.length_m, between) }, overall]
-    : [overall];
 }
 
 function wallName(wall: Wall): WallName {
@@ -273,7 +280,16 @@ function element(body: Body, scene: Scene): Drawn[] {
   if (outline === null) return [];
   const wall = scene.walls.find((wall) => wall.id === body.wall);
   const frame = wall !== undefined && body.on_wall !== null ? wallFrame(wall) : ROOM;
-  return [{ body, outline, lines: detail(body, outline), frame, rail: railOf(body, outline, wall, scene) }];
+  return [
+    {
+      body,
+      outline,
+      lines: detail(body, outline),
+      overhead: body.place === 'ceiling',
+      frame,
+      rail: railOf(body, outline, wall, scene),
+    },
+  ];
 }
 
 /** Along a wall, as it lies in the plan; heights have no extent there. */

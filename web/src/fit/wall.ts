@@ -265,6 +265,7 @@ function element(body: Body, wall: Wall): Drawn {
     body,
     outline,
     lines: detail(body, on),
+    overhead: false,
     frame: WALL,
     rail:
       body.moves === 'wall'

@@ -266,7 +266,7 @@ test('the room in three dimensions opens when asked for, with its words below', 
 
 test('without WebGL the page says so and goes on', async () => {
   const job = await demoJob();
-  const { page, close } = await open(`/job/${job}/fit?room=loft`);
+  const { page } = await open(`/job/${job}/fit?room=loft`);
   await page.evaluate('HTMLCanvasElement.prototype.getContext = () => null');
   await page.getByRole('button', { name: '3-D' }).click();
   await page.getByText('draws nothing in three dimensions').waitFor();
@@ -279,7 +279,7 @@ test('without WebGL the page says so and goes on', async () => {
 test('the manual of a finding has formula, limits, source and the numbers of this job', async () => {
   const job = await demoJob();
   const finding = await findingOf(job, (one) => one.check === 'throw-ratio');
-  const { page, close } = await open(`/job/${job}/fit?where=all&finding=${encodeURIComponent(finding.key)}`);
+  const { page } = await open(`/job/${job}/fit?where=all&finding=${encodeURIComponent(finding.key)}`);
   await page.getByRole('link', { name: /^Why/ }).click();
   await page.getByRole('heading', { name: 'How it is computed' }).waitFor();
   await page.getByText(finding.because).waitFor();
