@@ -21,7 +21,7 @@ mod merge;
 mod place;
 
 pub use act::{Act, When};
-pub use database::Store;
+pub use database::{Store, install_drivers};
 pub use document::FactChange;
 pub use error::{Backup, StoreError};
 pub use jobs::{

@@ -61,8 +61,7 @@ impl Store {
         limits: Vec<LimitName>,
         migrations: &[&'static str],
     ) -> Result<Self, StoreError> {
-        static DRIVERS: Once = Once::new();
-        DRIVERS.call_once(sqlx::any::install_default_drivers);
+        install_drivers();
         if let Database::File(path) = &place.database {
             check::head_of_file(path).map_err(|what| corrupt(place, what))?;
         }
@@ -108,6 +107,12 @@ impl Store {
     pub(crate) fn told(&self, fault: impl Into<Fault>) -> StoreError {
         told(&self.inner.place, fault.into())
     }
+}
+
+/// Makes both databases known to the driver, once; [`Store::open`] does it too.
+pub fn install_drivers() {
+    static DRIVERS: Once = Once::new();
+    DRIVERS.call_once(sqlx::any::install_default_drivers);
 }
 
 async fn connect(place: &Place) -> Result<AnyPool, StoreError> {

@@ -179,6 +179,3 @@ fn reason_of(error: &StoreError) -> String {
         other => other.to_string(),
     }
 }
-
-#[cfg(test)]
-mod tests;
