@@ -29,6 +29,10 @@ pub struct Caller {
     pub device: String,
     /// On the machine that the program runs on.
     pub here: bool,
+    /// The program is open to other devices.
+    pub shared: bool,
+    /// The connection is encrypted.
+    pub secure: bool,
 }
 
 /// Who may ask for something.

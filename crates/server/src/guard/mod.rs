@@ -31,11 +31,15 @@ impl Access {
                 role: Some(Role::Crew),
                 device: self.here.clone(),
                 here: true,
+                shared: false,
+                secure: false,
             },
             _ => Caller {
                 role: None,
                 device: "unknown device".to_owned(),
                 here: false,
+                shared: false,
+                secure: false,
             },
         }
     }

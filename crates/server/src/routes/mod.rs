@@ -3,6 +3,7 @@
 mod edits;
 mod findings;
 mod jobs;
+mod me;
 mod schema;
 mod sheets;
 mod solves;
@@ -19,6 +20,7 @@ pub fn all() -> Vec<Endpoint> {
         spaces::routes(),
         sheets::routes(),
         solves::routes(),
+        me::routes(),
         schema::routes(),
     ];
     groups.into_iter().flatten().collect()
