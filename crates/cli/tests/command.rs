@@ -466,3 +466,33 @@ fn the_same_job_gives_the_same_bytes() {
     let bytes = || run_with(&["prove", "-", "--json"], FAILING).stdout;
     assert_eq!(bytes(), bytes());
 }
+
+#[test]
+fn a_comparison_tells_what_turned() {
+    let jobs = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../jobs");
+    let job = |name: &str| jobs.join(format!("harbour-lane-{name}.toml"));
+    let (surveyed, settled) = (job("surveyed"), job("settled"));
+    let told = run(&["compare", text(&surveyed), text(&settled)]);
+    let said = out(&told);
+    assert!(
+        said.starts_with("Harbour Lane 9, revision 1 → Harbour Lane 9, revision 2\n"),
+        "{said}"
+    );
+    assert!(
+        said.contains("⧄ fails → ‖ tight  Arm studs: Arm over the fire"),
+        "{said}"
+    );
+    let same = run(&["compare", text(&settled), text(&settled)]);
+    assert!(out(&same).contains("none differs") && out(&same).contains("none turns"));
+}
+
+#[test]
+fn a_scene_of_no_space_names_those_there_are() {
+    let output = run_with(&["scene", "-", "--space", "dne"], FAILING);
+    assert_eq!(status(&output), 2);
+    assert!(
+        err(&output).contains("there is no space `dne`"),
+        "{}",
+        err(&output)
+    );
+}

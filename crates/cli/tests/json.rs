@@ -42,6 +42,18 @@ fn breaches(value: &Value, schema: &Value, root: &Value, at: &str) -> Vec<String
                     found.push(format!("{at}: {value} is below {said}"));
                 }
             }
+            "minItems" | "maxItems" => {
+                let (count, bound) = (value.as_array().map(Vec::len), said.as_u64());
+                if let (Some(count), Some(bound)) = (count, bound)
+                    && (if word == "minItems" {
+                        (count as u64) < bound
+                    } else {
+                        count as u64 > bound
+                    })
+                {
+                    found.push(format!("{at}: {count} parts and not {bound}"));
+                }
+            }
             "const" => {
                 if value != said {
                     found.push(format!("{at}: {value} is not {said}"));
@@ -162,4 +174,35 @@ fn the_schema_of_a_job_names_every_part_of_one() {
     for part in ["format", "job", "space", "kit", "item", "cable", "rules"] {
         assert!(parts.contains_key(part), "{part}");
     }
+}
+
+#[test]
+fn a_scene_and_a_comparison_are_what_their_schemas_say() {
+    let jobs = format!("{}/../../jobs", env!("CARGO_MANIFEST_DIR"));
+    let (house, settled) = (
+        format!("{jobs}/harbour-lane-surveyed.toml"),
+        format!("{jobs}/harbour-lane-settled.toml"),
+    );
+    let schema = dryfit(&["schema", "scene"]);
+    for (job, space) in [
+        (&house, "loft"),
+        (&house, "terrace"),
+        (&format!("{jobs}/half-filled.toml"), "snug"),
+    ] {
+        let scene = dryfit(&["scene", job, "--space", space]);
+        assert_eq!(scene["space"], space);
+        assert_eq!(breaches(&scene, &schema, &schema, space), [""; 0]);
+    }
+    let schema = dryfit(&["schema", "comparison"]);
+    let comparison = dryfit(&["compare", &house, &settled, "--json"]);
+    assert!(
+        !comparison["findings"]
+            .as_array()
+            .expect("a list")
+            .is_empty()
+    );
+    assert_eq!(
+        breaches(&comparison, &schema, &schema, "comparison"),
+        [""; 0]
+    );
 }

@@ -38,17 +38,37 @@ fn a_quantity_reads_and_prints_in_the_jobs_units() {
     check(
         "space.living.walls.hearth.length",
         "5.54 m laser",
-        expect![[r#""18′\u{202f}2\u{202f}1/8″ ±1/8″", space.living.walls.hearth.length = "5.54 m laser""#]],
+        expect![[
+            r#""18′\u{202f}2\u{202f}1/8″ ±1/8″", space.living.walls.hearth.length = "5.54 m laser""#
+        ]],
     );
     check(
         "space.living.walls.hearth.length",
         "18' 14\"",
-        expect![[r#"inches after feet stay under 12 | ft, in, m, cm or mm, for example 10' 6 1/2", 126 1/2 in, 3.21 m, 3210 mm or ? | Some(4)"#]],
+        expect![[
+            r#"inches after feet stay under 12 | ft, in, m, cm or mm, for example 10' 6 1/2", 126 1/2 in, 3.21 m, 3210 mm or ? | Some(4)"#
+        ]],
     );
-    check("space.living.walls.hearth.corner", "91", expect![[r#""91°", space.living.walls.hearth.corner = "91""#]]);
-    check("space.living.noise", "31", expect![[r#""31\u{202f}dB", space.living.noise = "31""#]]);
-    check("space.living.walls.hearth.length", "?", expect![[r#""", space.living.walls.hearth.length = "?""#]]);
-    check("space.living.walls.hearth.length", "", expect![[r#""", space.living.walls.hearth.length = null"#]]);
+    check(
+        "space.living.walls.hearth.corner",
+        "91",
+        expect![[r#""91°", space.living.walls.hearth.corner = "91""#]],
+    );
+    check(
+        "space.living.noise",
+        "31",
+        expect![[r#""31\u{202f}dB", space.living.noise = "31""#]],
+    );
+    check(
+        "space.living.walls.hearth.length",
+        "?",
+        expect![[r#""", space.living.walls.hearth.length = "?""#]],
+    );
+    check(
+        "space.living.walls.hearth.length",
+        "",
+        expect![[r#""", space.living.walls.hearth.length = null"#]],
+    );
 }
 
 #[test]
@@ -61,12 +81,34 @@ fn words_flags_and_numbers_are_held_to_what_the_file_accepts() {
     check(
         "space.living.fixture.mantel.kind",
         "spaceship",
-        expect!["`spaceship` is none of them | wall-light, ceiling-light, fan, vent, sprinkler, smoke-alarm, thermostat, switch, socket, fireplace, mantel, chimney-breast, radiator, curtain-stack, picture-rail, furniture, plate, conduit-end, cable-end, walkway, post, other | Some(0)"],
+        expect![
+            "`spaceship` is none of them | wall-light, ceiling-light, fan, vent, sprinkler, smoke-alarm, thermostat, switch, socket, fireplace, mantel, chimney-breast, radiator, curtain-stack, picture-rail, furniture, plate, conduit-end, cable-end, walkway, post, other | Some(0)"
+        ],
     );
-    check("space.living.walls.hearth.open", "yes", expect![[r#""yes", space.living.walls.hearth.open = true"#]]);
-    check("space.loft.seat.rear-left.row", "2.5", expect!["`2.5` is no whole number | a whole number | Some(0)"]);
-    check("space.living.walls.hearth.colour", "red", expect!["there is no fact at `space.living.walls.hearth.colour` | a place that the job file has | None"]);
-    check("space.living.fixture.mantel.kind", "", expect!["space.living.fixture.mantel: `kind` is missing; accepted: kind: What it is; one of `wall-light`, `ceiling-light`, `fan`, `vent`, `sprinkler`, `smoke-alarm`, `thermostat`, `switch`, `socket`, `fireplace`, `mantel`, `chimney-breast`, `radiator`, `curtain-stack`, `picture-rail`, `furniture`, `plate`, `conduit-end`, `cable-end`, `walkway`, `post`, `other` | What it is. | None"]);
+    check(
+        "space.living.walls.hearth.open",
+        "yes",
+        expect![[r#""yes", space.living.walls.hearth.open = true"#]],
+    );
+    check(
+        "space.loft.seat.rear-left.row",
+        "2.5",
+        expect!["`2.5` is no whole number | a whole number | Some(0)"],
+    );
+    check(
+        "space.living.walls.hearth.colour",
+        "red",
+        expect![
+            "there is no fact at `space.living.walls.hearth.colour` | a place that the job file has | None"
+        ],
+    );
+    check(
+        "space.living.fixture.mantel.kind",
+        "",
+        expect![
+            "space.living.fixture.mantel: `kind` is missing; accepted: kind: What it is; one of `wall-light`, `ceiling-light`, `fan`, `vent`, `sprinkler`, `smoke-alarm`, `thermostat`, `switch`, `socket`, `fireplace`, `mantel`, `chimney-breast`, `radiator`, `curtain-stack`, `picture-rail`, `furniture`, `plate`, `conduit-end`, `cable-end`, `walkway`, `post`, `other` | What it is. | None"
+        ],
+    );
 }
 
 #[test]
@@ -74,10 +116,22 @@ fn a_first_distance_makes_the_place_that_it_belongs_to() {
     check(
         "space.living.opening.garden-door.swing.hinge",
         "right",
-        expect![[r#""right", space.living.opening.garden-door.swing = {"hinge":"right","into":"room"}"#]],
+        expect![[
+            r#""right", space.living.opening.garden-door.swing = {"hinge":"right","into":"room"}"#
+        ]],
     );
-    check("item.tv.hung.from.1", "3'", expect![[r#""3′\u{202f}0″", item.tv.hung = {"from":["hearth","3'"],"and":["garden","?"]}"#]]);
-    check("space.terrace.ceiling.height", "8'", expect![[r#""8′\u{202f}0″", space.terrace.ceiling = {"shape":"flat","height":"8'"}"#]]);
+    check(
+        "item.tv.hung.from.1",
+        "3'",
+        expect![[
+            r#""3′\u{202f}0″", item.tv.hung = {"from":["hearth","3'"],"and":["garden","?"]}"#
+        ]],
+    );
+    check(
+        "space.terrace.ceiling.height",
+        "8'",
+        expect![[r#""8′\u{202f}0″", space.terrace.ceiling = {"shape":"flat","height":"8'"}"#]],
+    );
 }
 
 #[test]
@@ -145,7 +199,8 @@ fn two_states_of_the_demo_differ_in_facts_and_findings() {
         Finish of covering rug in Living room: – → carpet_1.35_kg_m2
         Over of covering rug in Living room: – → floor
         Area of covering rug in Living room: – → 110 ft²
-    "#]].assert_eq(&(facts.join("\n") + "\n"));
+    "#]]
+    .assert_eq(&(facts.join("\n") + "\n"));
     let findings: Vec<String> = (comparison.findings.iter())
         .take(8)
         .map(|finding| {
@@ -164,7 +219,8 @@ fn two_states_of_the_demo_differ_in_facts_and_findings() {
         Wire loss of W21: Some(Fails) → Some(Tight)
         Amplifier channels of Amplifier for the rear tops: None → Some(Fits)
         Amplifier load of Amplifier for the rear tops: None → Some(Fits)
-    "#]].assert_eq(&(findings.join("\n") + "\n"));
+    "#]]
+    .assert_eq(&(findings.join("\n") + "\n"));
     let same = view::compare(&of("l-shaped"), &of("l-shaped"));
     assert!(same.facts.is_empty() && same.findings.is_empty());
 }

@@ -72,43 +72,47 @@ fn a_room_half_measured_lists_its_blanks() {
         .into_iter()
         .find(|(name, _)| name == "half-filled")
         .expect("a golden job");
-    check(&walk_of(&job, "snug"), expect![[r#"
-        Fire, 13′ 4″ by paced, corner at its right end taken as square
-        Lane, 11′ 2″ by paced, corner at its right end taken as square
-        Back, still to measure, corner at its right end taken as square
-        Orchard, still to measure, corner at its right end taken as square
-        Back and Orchard are worked out from the other walls, so nothing proves the survey: measure them too.
-        Fire, length: 13' 4"
-        Fire, corner at its right end: –
-        Lane, length: 11' 2"
-        Lane, corner at its right end: –
-        Back, length: –
-        Back, corner at its right end: –
-        Orchard, length: –
-        Orchard, corner at its right end: –
-        Ceiling, shape: –, blocks 3
-        Ceiling height: –, blocks 3
-        Floor level: –
-        First wall faces: –
-        Finish of the walls: –
-        Finish of the floor: –
-        Finish of the ceiling: –
-        Light on the screen wall: –
-        Background noise: –
-        Usual air temperature: –
-        · Lane window, on wall lane, its place still to measure
-        · Lamp, on wall fire, its place still to measure
-        · Seat armchair, not placed yet
-        ! The ceiling of Snug (tape or laser): 3
-        ! The place of Left (to be decided): 2
-        ! The circuit that Projector hangs on (to be decided): 1
-        ! The circuit that Receiver hangs on (to be decided): 1
-        ! Where seat armchair stands (tape or laser): 1
-        ! Height of Screen (tape or laser): 0
-        ! Height of opening lane window in Snug (tape or laser): 0
-        ! Height of opening lane window in Snug (tape or laser): 0
-        ! Length of wall orchard in Snug (tape or laser): 0
-    "#]]);
+    check(
+        &walk_of(&job, "snug"),
+        expect![[r#"
+            Fire, 13′ 4″, paced, corner at its right end taken as square
+            Lane, 11′ 2″, paced, corner at its right end taken as square
+            Back, still to measure, corner at its right end taken as square
+            Orchard, still to measure, corner at its right end taken as square
+            Back and Orchard are worked out from the other walls, so nothing proves the survey: measure them too.
+            Fire, length: 13' 4"
+            Fire, corner at its right end: –
+            Lane, length: 11' 2"
+            Lane, corner at its right end: –
+            Back, length: –
+            Back, corner at its right end: –
+            Orchard, length: –
+            Orchard, corner at its right end: –
+            Ceiling, shape: –, blocks 3
+            Ceiling height: –, blocks 3
+            Floor level: –
+            First wall faces: –
+            Finish of the walls: –
+            Finish of the floor: –
+            Finish of the ceiling: –
+            Light on the screen wall: –
+            Background noise: –
+            Usual air temperature: –
+            · Lane window, on wall lane, its place still to measure
+            · Lamp, on wall fire, its place still to measure
+            · Seat armchair, not placed yet
+            ! The ceiling of Snug (tape or laser): 3
+            ! The place of Left (to be decided): 2
+            ! The circuit that Projector hangs on (to be decided): 1
+            ! The circuit that Receiver hangs on (to be decided): 1
+            ! Where seat armchair stands (tape or laser): 1
+            ! Height above the floor of Screen (tape or laser): 0
+            ! Height above the floor of opening lane window in Snug (tape or laser): 0
+            ! Height of opening lane window in Snug (tape or laser): 0
+            ! Length of wall back in Snug (tape or laser): 0
+            ! Length of wall orchard in Snug (tape or laser): 0
+        "#]],
+    );
 }
 
 /// A box of 5 m by 4 m of which one wall is typed 1 m short.
@@ -134,34 +138,37 @@ size = ["100 mm", "200 mm", "100 mm"]
 
 #[test]
 fn a_mistyped_wall_is_named_with_what_would_mend_it() {
-    check(&walk_of(&read(MISTYPED), "den"), expect![[r#"
-        North, 5 m by tape, corner at its right end taken as square
-        East, 4 m by tape, corner at its right end taken as square
-        South, 4 m by tape, corner at its right end taken as square
-        West, 4 m by tape, corner at its right end taken as square
-        The walk ends 1 m from where it begins; measured as well as it says, it may by 121 mm. Walls, corners and diagonals together disagree by 10.5 of what chance explains.
-        ? Measure wall south again; if it is 5 m (one metre off), write that. [space.den.walls.south.length = "5.00 m"]
-        North, length: 5.00 m
-        North, corner at its right end: –
-        East, length: 4.00 m
-        East, corner at its right end: –
-        South, length: 4.00 m
-        South, corner at its right end: –
-        West, length: 4.00 m
-        West, corner at its right end: –
-        Diagonal from left end of north to left end of south: 6.403 m
-        Ceiling, shape: flat
-        Ceiling height: 2.40 m
-        Floor level: –
-        First wall faces: –
-        Finish of the walls: –
-        Finish of the floor: –
-        Finish of the ceiling: –
-        Light on the screen wall: –
-        Background noise: –
-        Usual air temperature: –
-        · Lamp, on wall north, 1.2 m from left, 2.05 m high
-    "#]]);
+    check(
+        &walk_of(&read(MISTYPED), "den"),
+        expect![[r#"
+            North, 5 m by tape, corner at its right end taken as square
+            East, 4 m by tape, corner at its right end taken as square
+            South, 4 m by tape, corner at its right end taken as square
+            West, 4 m by tape, corner at its right end taken as square
+            The walk ends 1 m from where it begins; measured as well as it says, it may by 121 mm. Walls, corners and diagonals together disagree by 10.5 times what chance explains.
+            ? Measure wall south again; if it is 5 m (one metre off), write that. [space.den.walls.south.length = "5.00 m"]
+            North, length: 5.00 m
+            North, corner at its right end: –
+            East, length: 4.00 m
+            East, corner at its right end: –
+            South, length: 4.00 m
+            South, corner at its right end: –
+            West, length: 4.00 m
+            West, corner at its right end: –
+            Diagonal from left end of north to left end of south: 6.403 m
+            Ceiling, shape: flat
+            Ceiling height: 2.40 m
+            Floor level: –
+            First wall faces: –
+            Finish of the walls: –
+            Finish of the floor: –
+            Finish of the ceiling: –
+            Light on the screen wall: –
+            Background noise: –
+            Usual air temperature: –
+            · Lamp, on wall north, 1.2 m from left, 2.05 m high
+        "#]],
+    );
 }
 
 #[test]

@@ -1,10 +1,13 @@
 //! The commands, one file each.
 
+mod compare;
 mod demo;
 mod explain;
 mod new;
 mod prove;
+mod scene;
 mod schema;
+mod serve;
 #[cfg(feature = "sheets")]
 mod sheets;
 mod verify;
@@ -20,14 +23,20 @@ pub enum Command {
     New(new::Arguments),
     /// Proves a job: what fits, what fails, by how much, and what would mend it.
     Prove(prove::Arguments),
+    /// Compares two states of a job: facts that differ, and findings that turned.
+    Compare(compare::Arguments),
+    /// Prints one space as it is drawn, with walls, bodies and lines of sight, as JSON.
+    Scene(scene::Arguments),
     /// Prints the sheets of a job: plans, walls, ceilings, cables and parts as PDF and SVG.
     #[cfg(feature = "sheets")]
     Sheets(sheets::Arguments),
+    /// Opens the page at an address of this machine, and keeps its jobs.
+    Serve(serve::Arguments),
     /// Says what a check proves, by which formula and from which source; lists words to use.
     Explain(explain::Arguments),
     /// Recomputes every published value and compares.
     Verify,
-    /// Prints the JSON Schema of a job file or of `prove --json`.
+    /// Prints the JSON Schema of a job file, or of what a command prints as JSON.
     Schema(schema::Arguments),
     /// Proves an invented house that comes with the program, and writes its sheets to ./out.
     Demo,
@@ -38,8 +47,11 @@ impl Command {
         match self {
             Self::New(arguments) => new::run(&arguments),
             Self::Prove(arguments) => prove::run(&arguments),
+            Self::Compare(arguments) => compare::run(&arguments),
+            Self::Scene(arguments) => scene::run(&arguments),
             #[cfg(feature = "sheets")]
             Self::Sheets(arguments) => sheets::run(&arguments),
+            Self::Serve(arguments) => serve::run(&arguments),
             Self::Explain(arguments) => explain::run(&arguments),
             Self::Verify => verify::run(),
             Self::Schema(arguments) => schema::run(&arguments),

@@ -1,4 +1,4 @@
-//! Prints the shape of a job file, or of what `prove --json` prints.
+//! Prints the shape of a job file, or of what a command prints as JSON.
 
 use clap::{Args, ValueEnum};
 
@@ -18,12 +18,18 @@ enum Document {
     Job,
     /// What `prove --json` prints.
     Findings,
+    /// What `compare --json` prints.
+    Comparison,
+    /// What `scene` prints.
+    Scene,
 }
 
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     let schema = match arguments.of {
         Document::Job => model::schema(),
         Document::Findings => view::schema_of::<view::Findings>(),
+        Document::Comparison => view::schema_of::<view::Comparison>(),
+        Document::Scene => view::schema_of::<view::Scene>(),
     };
     files::print(&view::text(&schema))?;
     Ok(Outcome::NothingFails)

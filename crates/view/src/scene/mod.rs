@@ -12,7 +12,6 @@ mod wall;
 
 use analysis::{Analysis, Closure};
 use model::{Space, SpaceKind, Units};
-use units::Dimension;
 
 use crate::fields::Blanks;
 
@@ -117,13 +116,11 @@ fn gap(ground: &Ground<'_>) -> Option<String> {
     }
     match shape.closure() {
         Err(missing) => Some(format!("Needs {missing}.")),
-        Ok(closure) if closure.distance() > closure.limit() => {
-            let share = analysis.exact(closure.distance() / closure.limit(), Dimension::Ratio);
-            Some(format!(
-                "{} All measurements together disagree by {share} of what chance explains.",
-                miss(closure)
-            ))
-        }
+        Ok(closure) if closure.distance() > closure.limit() => Some(format!(
+            "{} All measurements together disagree by {:.1} times what chance explains.",
+            miss(closure),
+            closure.distance() / closure.limit()
+        )),
         Ok(_) => None,
     }
 }

@@ -77,7 +77,7 @@ pub(super) fn blanks_of(
     blanks
 }
 
-/// Facts of the space and its items that stand as `?`.
+/// Facts of the space and its items that stand as `?`, and walls without a length.
 fn marked(analysis: &Analysis, space: &Space) -> Vec<(String, String)> {
     let job = analysis.job();
     let mut facts = Vec::new();
@@ -87,9 +87,13 @@ fn marked(analysis: &Analysis, space: &Space) -> Vec<(String, String)> {
         let document = serde_json::to_value(item).unwrap_or_default();
         document::leaves(&document, &format!("item.{}", item.id), &mut facts);
     }
+    let walls = space.walls.iter().filter(|wall| wall.length.is_none());
+    let walls = walls.map(|wall| format!("space.{}.walls.{}.length", space.id, wall.id));
     (facts.into_iter())
         .filter(|(_, text)| text.trim() == "?")
-        .map(|(at, _)| {
+        .map(|(at, _)| at)
+        .chain(walls)
+        .map(|at| {
             let what = fact::name_of(job, &at);
             (at, what)
         })

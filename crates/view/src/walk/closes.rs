@@ -51,9 +51,9 @@ pub(super) fn closes(ground: &Ground<'_>) -> (Option<Closes>, Option<String>) {
     } else if closed {
         says += " The walls close.";
     } else {
-        let share = analysis.exact(closure.distance() / closure.limit(), Dimension::Ratio);
         says += &format!(
-            " Walls, corners and diagonals together disagree by {share} of what chance explains."
+            " Walls, corners and diagonals together disagree by {:.1} times what chance explains.",
+            closure.distance() / closure.limit()
         );
     }
     let closes = Closes {

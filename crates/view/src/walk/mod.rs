@@ -87,7 +87,13 @@ fn wall_strip(ground: &Ground<'_>) -> Vec<WalkWall> {
             let length_words = match (&length_text, how) {
                 (Some(_), Some(how)) => {
                     let value = known.and_then(model::Length::value).unwrap_or_default();
-                    format!("{} by {how}", scene::length(ground.analysis, value))
+                    let value = scene::length(ground.analysis, value);
+                    match how {
+                        "laser" | "tape" => format!("{value} by {how}"),
+                        "drawing" => format!("{value} off a drawing"),
+                        "guess" => format!("{value}, a guess"),
+                        how => format!("{value}, {how}"),
+                    }
                 }
                 (Some(text), None) => text.clone(),
                 (None, _) => "still to measure".to_owned(),

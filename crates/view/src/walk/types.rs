@@ -36,7 +36,8 @@ pub struct Walk {
     /// What is inside walls, ceiling and floor.
     pub constructions: Vec<WalkThing>,
     /// Facts of this space and its items that are still blank, those that decide most
-    /// findings first; last those that stand as `?` and decide none yet.
+    /// findings first; last those that stand as `?`, and walls without a length, that decide none
+    /// yet.
     pub blanks: Vec<Blank>,
 }
 
