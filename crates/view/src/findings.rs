@@ -8,9 +8,9 @@ use model::Job;
 use units::{Dimension, Printer, System};
 
 use crate::about::about;
-use crate::fact;
 use crate::finding::*;
 use crate::words::words;
+use crate::{document, fact};
 
 /// Facts named with a finding: more are not read.
 const INPUTS_SHOWN: usize = 16;
@@ -43,6 +43,7 @@ pub fn finding(analysis: &Analysis, finding: &checks::Finding) -> Finding {
     let printer = analysis.printer();
     let dimension = finding.dimension;
     let spread = finding.uncertainty();
+    let about = about(analysis, finding);
     Finding {
         key: key(finding),
         check: finding.check,
@@ -53,7 +54,7 @@ pub fn finding(analysis: &Analysis, finding: &checks::Finding) -> Finding {
             label: finding.subject.label.clone(),
         },
         space: finding.space.clone(),
-        about: about(analysis, finding),
+        about: about.clone(),
         value: finding.value.as_ref().map(|value| value.value()),
         limit: finding.limit,
         unit: si_unit(dimension),
@@ -84,7 +85,7 @@ pub fn finding(analysis: &Analysis, finding: &checks::Finding) -> Finding {
                 share: decider.share,
             })
             .collect(),
-        inputs: inputs(analysis, finding),
+        inputs: inputs(analysis, finding, &about),
         remedies: finding.remedies.iter().map(Remedy::from).collect(),
         cautions: caution_words(&finding.cautions),
     }
@@ -226,7 +227,7 @@ fn one_two_five_up(reach: f64) -> f64 {
 }
 
 /// Sources of the margin's uncertainty by share, then where the things it speaks of are.
-fn inputs(analysis: &Analysis, finding: &checks::Finding) -> Vec<Input> {
+fn inputs(analysis: &Analysis, finding: &checks::Finding, about: &[String]) -> Vec<Input> {
     let job = analysis.job();
     let mut inputs: Vec<Input> = Vec::new();
     if let Some(margin) = &finding.margin {
@@ -256,7 +257,7 @@ fn inputs(analysis: &Analysis, finding: &checks::Finding) -> Vec<Input> {
         }
     }
     inputs.truncate(INPUTS_SHOWN);
-    for place in places(job, finding) {
+    for place in places(job, finding, about) {
         if inputs.len() < INPUTS_SHOWN && inputs.iter().all(|known| known.at != place.at) {
             inputs.push(place);
         }
@@ -264,29 +265,37 @@ fn inputs(analysis: &Analysis, finding: &checks::Finding) -> Vec<Input> {
     inputs
 }
 
-/// Where the items that a finding speaks of are written to be.
-fn places(job: &Job, finding: &checks::Finding) -> Vec<Input> {
-    let items = (finding.subject.id.split('+'))
-        .filter_map(|part| job.item(part.split('.').next().unwrap_or_default()));
+/// Where the things that a finding speaks of are written to be, and how large.
+fn places(job: &Job, finding: &checks::Finding, about: &[String]) -> Vec<Input> {
     let mut places = Vec::new();
-    for item in items {
-        let start = format!("item.{}.", item.id);
-        let mut by_path: BTreeMap<&str, &model::Measurement> = BTreeMap::new();
-        for measurement in job.measurements.iter() {
-            if measurement.path.starts_with(&start) {
-                by_path.insert(&measurement.path, measurement);
-            }
-        }
-        // A fact that an edit took away leaves its measurement behind.
-        let written = serde_json::to_value(item.as_ref()).unwrap_or_default();
-        for (path, measurement) in by_path {
-            if crate::document::at(&written, &path[start.len()..]).is_some() {
+    for body in about {
+        let Some((kind, id)) = body.split_once(':') else {
+            continue;
+        };
+        let (root, written) = match (kind, finding.space.as_deref()) {
+            ("item", _) => (
+                format!("item.{id}"),
+                (job.item(id)).and_then(|item| serde_json::to_value(item).ok()),
+            ),
+            (_, Some(space)) => (
+                format!("space.{space}.{kind}.{id}"),
+                (job.space(space)).and_then(|space| {
+                    let space = serde_json::to_value(space).ok()?;
+                    document::at(&space, &format!("{kind}.{id}")).cloned()
+                }),
+            ),
+            _ => continue,
+        };
+        let mut facts = Vec::new();
+        document::leaves(&written.unwrap_or_default(), &root, &mut facts);
+        for (path, _) in facts {
+            if let Some(measurement) = fact::measurement(job, &path) {
                 places.push(Input {
-                    what: fact::name_of(job, path),
-                    at: path.to_owned(),
+                    what: fact::name_of(job, &path),
                     text: Some(measurement.text.clone()),
                     how: fact::how(job, measurement),
                     share: None,
+                    at: path,
                 });
             }
         }

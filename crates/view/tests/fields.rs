@@ -197,7 +197,7 @@ fn two_states_of_the_demo_differ_in_facts_and_findings() {
         Distance from the left corner of fixture sconce left in Living room: 5' 10" → 5' 7"
         Distance from the left corner of fixture sconce right in Living room: 11' 8" → 11' 9 1/2"
         Finish of covering rug in Living room: – → carpet_1.35_kg_m2
-        Over of covering rug in Living room: – → floor
+        Surface of covering rug in Living room: – → floor
         Area of covering rug in Living room: – → 110 ft²
     "#]]
     .assert_eq(&(facts.join("\n") + "\n"));

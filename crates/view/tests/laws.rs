@@ -164,3 +164,88 @@ fn everything_drawn_has_words() {
         }
     }
 }
+
+#[test]
+fn bodies_are_where_the_checks_take_them_to_be() {
+    let near = |a: f64, b: f64| (a - b).abs() < 2e-5;
+    let (mut fixtures, mut others) = (0, 0);
+    for (name, job) in golden() {
+        let analysis = analysis::Analysis::new(job.clone());
+        for space in &job.space {
+            let scene = view::scene(&analysis, &[], &space.id).expect("a space of this job");
+            let body_of = |id: String| {
+                let body = scene.bodies.iter().find(|body| body.id == id);
+                body.unwrap_or_else(|| panic!("{name}: {id}"))
+            };
+            let is_at = |id: String, body: &analysis::Body| {
+                let shown = body_of(id.clone());
+                let ([x, y, _], [u, v]) = (body.centre.value(), shown.centre.expect("placed"));
+                assert!(
+                    near(x, u) && near(y, v),
+                    "{name}: {id}: {x}, {y} and {u}, {v}"
+                );
+                let (low, high) = (
+                    shown.bottom_m.expect("placed"),
+                    shown.top_m.expect("placed"),
+                );
+                let bounds = (body.bottom().value(), body.top().value());
+                assert!(
+                    near(low, bounds.0) && near(high, bounds.1),
+                    "{name}: {id}: {bounds:?}"
+                );
+            };
+            for fixture in &space.fixture {
+                if let Ok(body) = analysis.fixture_body(space, fixture) {
+                    is_at(format!("fixture:{}", fixture.id), &body);
+                    fixtures += 1;
+                }
+            }
+            for (item, kit) in analysis.projectors_in(space) {
+                if let Ok(place) = analysis.projector(item, kit) {
+                    let shown = body_of(format!("item:{}", item.id));
+                    // Its outline is turned to the screen as its case is.
+                    let [x, y, _] = place.case.centre.value();
+                    let [ax, ay] = place.case.along.value();
+                    let [half, _, deep] = place.case.size.clone().map(|side| side.value() / 2.0);
+                    let corner = shown.outline.as_ref().expect("placed")[0];
+                    assert!(
+                        near(corner[0], x - ax * half - ay * deep),
+                        "{name}: {corner:?}"
+                    );
+                    assert!(
+                        near(corner[1], y - ay * half + ax * deep),
+                        "{name}: {corner:?}"
+                    );
+                    is_at(shown.id.clone(), &place.case);
+                    others += 1;
+                }
+            }
+            for item in analysis.pictures_in(space) {
+                if let Ok(picture) = analysis.picture(item) {
+                    let rect = body_of(format!("item:{}", item.id))
+                        .on_wall
+                        .expect("placed");
+                    assert!(
+                        near(rect.left, picture.outside.left.value()),
+                        "{name}: {rect:?}"
+                    );
+                    assert!(
+                        near(rect.top, picture.outside.top.value()),
+                        "{name}: {rect:?}"
+                    );
+                    others += 1;
+                }
+            }
+            for (seat, place) in analysis.seats_in(space) {
+                if let Ok(place) = place {
+                    let shown = body_of(format!("seat:{}", seat.id));
+                    let ([x, y, z], [u, v]) = (place.eye.value(), shown.centre.expect("placed"));
+                    assert!(near(x, u) && near(y, v), "{name}: {}", shown.id);
+                    assert!(near(z, shown.top_m.expect("eyes")), "{name}: {}", shown.id);
+                    others += 1;
+                }
+            }
+        }
+    }
+    assert!(fixtures > 20 && others > 20, "{fixtures}, {others}");
+}
