@@ -9,7 +9,8 @@ impl Analysis {
     /// A point of a space in the frame of the space that its chain of joins ends at, with
     /// that space's id: points of one house part share a frame.
     pub fn in_house(&self, space: &Space, point: &Vector3) -> Known<(String, Vector3)> {
-        let mut here = space;
+        // The space that was handed in need not have its openings.
+        let mut here = self.joined_space(&space.id).unwrap_or(space);
         let mut point = Vector3 {
             z: &point.z + self.floor_level(space),
             ..point.clone()
@@ -47,7 +48,9 @@ impl Analysis {
             .to
             .split_once('.')
             .ok_or_else(|| ask("the opening"))?;
-        let other = self.space(other_id).ok_or_else(|| ask("the space"))?;
+        let other = self
+            .joined_space(other_id)
+            .ok_or_else(|| ask("the space"))?;
         let mine = space
             .opening
             .iter()

@@ -9,8 +9,8 @@ use std::sync::Arc;
 
 use model::{Cable, Catalogue, Item, Job, Kit, Space, Zone};
 
-use crate::Analysis;
 use crate::reads::{List, Reads, Thing};
+use crate::{Analysis, parts};
 
 /// Positions by id.
 #[derive(Default)]
@@ -236,8 +236,8 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
     }
     let mut changed = Reads::default();
     for (at, (a, b)) in old.space.iter().zip(&new.space).enumerate() {
-        if !Arc::ptr_eq(a, b) && a != b {
-            changed.note(Thing::Space, at);
+        if !Arc::ptr_eq(a, b) {
+            parts::note_changes(at, a, b, &mut changed);
         }
     }
     for (at, (a, b)) in old.zone.iter().zip(&new.zone).enumerate() {
@@ -466,7 +466,7 @@ impl Analysis {
     }
 
     pub(crate) fn noted_space(&self, at: usize) -> &Space {
-        self.ledger.note(Thing::Space, at);
+        self.note_space(at);
         &self.job.space[at]
     }
 

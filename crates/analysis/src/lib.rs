@@ -13,6 +13,7 @@ mod index;
 mod limit;
 mod loudspeaker;
 mod numbers;
+mod parts;
 mod picture;
 mod place;
 mod print;
@@ -35,6 +36,7 @@ pub use closure::{Closure, FailedClosure, WallsFault};
 pub use limit::{Limit, LimitValue, Source};
 pub use loudspeaker::LoudspeakerPlace;
 pub use numbers::COVERAGE_FACTOR;
+pub use parts::Parts;
 pub use picture::{Outline, Picture};
 pub use place::{Body, WallRect, is_solid};
 pub use projector::{Lens, ProjectorPlace};
@@ -47,6 +49,7 @@ pub use uncertainty::{Uncertain, Vector2, Vector3};
 pub use variables::VariableName;
 
 use index::Index;
+use parts::{Pruned, have_same_shape};
 use reads::Ledger;
 use remembered::Remembered;
 use variables::Variables;
@@ -61,6 +64,7 @@ pub struct Analysis {
     is_trial: bool,
     remembered: Rc<Remembered>,
     spaces: Vec<OnceCell<Rc<SpaceModel>>>,
+    pruned: Vec<OnceCell<Pruned>>,
     routes: Vec<Kept<Known<Route>>>,
     cuts: Vec<Kept<Known<Uncertain>>>,
     points: Vec<Kept<Known<Vector3>>>,
@@ -88,6 +92,7 @@ impl Analysis {
             is_trial: false,
             remembered: Rc::default(),
             spaces: none(job.space.len()),
+            pruned: none(job.space.len()),
             routes: none(job.cable.len()),
             cuts: none(job.cable.len()),
             points: none(job.item.len()),
@@ -110,11 +115,15 @@ impl Analysis {
         // A shape rests on fewer facts than its whole space.
         for (at, space) in edited.job.space.iter().enumerate() {
             let old = self.space_at(&space.id).filter(|_| same_survey);
-            let same = old.filter(|old| have_same_shape(&self.job.space[*old], space));
+            let same = old.filter(|old| {
+                let old = &self.job.space[*old];
+                Arc::ptr_eq(old, space) || have_same_shape(old, space)
+            });
             if let Some(model) = same.and_then(|old| self.spaces[old].get()) {
                 edited.spaces[at] = OnceCell::from(Rc::clone(model));
             }
         }
+        edited.pruned = parts::shared((&self.job, &self.pruned), &edited.job);
         keep(&self.routes, &mut edited.routes, &changed);
         keep(&self.cuts, &mut edited.cuts, &changed);
         keep(&self.points, &mut edited.points, &changed);
@@ -179,7 +188,7 @@ impl Analysis {
 
     /// The shape of a space, by its index in the job.
     pub fn space_model(&self, index: usize) -> &SpaceModel {
-        let space = self.noted_space(index);
+        let space = self.shape_and(index, Parts::NONE);
         self.spaces[index].get_or_init(|| Rc::new(SpaceModel::new(self, space)))
     }
 
@@ -190,14 +199,27 @@ impl Analysis {
 
     /// The space that an item is in.
     pub fn space_of(&self, item: &Item) -> Known<&Space> {
-        match self.space_at_item(item) {
-            Some(at) => Ok(self.noted_space(at)),
-            None => Err(Missing::new(
+        Ok(self.noted_space(self.home_of(item)?))
+    }
+
+    /// The id of the space that an item is in.
+    pub fn space_id_of(&self, item: &Item) -> Known<&str> {
+        Ok(&self.job.space[self.home_of(item)?].id)
+    }
+
+    /// As [`Analysis::space_of`], for a caller who looks at nothing but walls and ceiling.
+    pub(crate) fn room_of(&self, item: &Item) -> Known<&Space> {
+        Ok(self.shape_and(self.home_of(item)?, Parts::NONE))
+    }
+
+    fn home_of(&self, item: &Item) -> Known<usize> {
+        self.space_at_item(item).ok_or_else(|| {
+            Missing::new(
                 format!("the space that {} is in", item_label(item)),
                 format!("item.{}.space", item.id),
                 Means::Decide,
-            )),
-        }
+            )
+        })
     }
 }
 
@@ -213,17 +235,6 @@ fn keep<T>(old: &[Kept<T>], new: &mut [Kept<T>], changed: &Reads) {
             *new = OnceCell::from(Rc::clone(kept));
         }
     }
-}
-
-/// Whether two states of a space have every fact in common that its shape rests on.
-fn have_same_shape(old: &Arc<Space>, new: &Arc<Space>) -> bool {
-    Arc::ptr_eq(old, new)
-        || (old.id == new.id
-            && old.kind == new.kind
-            && old.walls == new.walls
-            && old.diagonals == new.diagonals
-            && old.ceiling == new.ceiling
-            && old.soffit == new.soffit)
 }
 
 /// Name for people.

@@ -42,7 +42,7 @@ impl Analysis {
             (Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling), ..) => {}
             (_, Some(on), ..) => {
                 // A case on the wall sounds from its front.
-                if let (Ok([_, _, depth]), Ok(space)) = (&size, self.space_of(item))
+                if let (Ok([_, _, depth]), Ok(space)) = (&size, self.room_of(item))
                     && let Some(wall) = space.wall(&on.wall)
                 {
                     let (_, _, inward) = self.shape(space).wall_frame(wall)?;

@@ -82,7 +82,7 @@ impl Analysis {
     }
 
     fn picture_lowered(&self, item: &Item, by: &Uncertain) -> Known<Picture> {
-        let space = self.space_of(item)?;
+        let space = self.room_of(item)?;
         let kit = self.kit_of(item);
         let path = |fact: &str| format!("kit.{}.{}.{fact}", kit.map_or("?", Kit::kind), item.is);
         let ask = |what: &str, fact: &str| {

@@ -303,7 +303,7 @@ impl Analysis {
 
     fn item_point_anew(&self, item: &Item) -> Known<Vector3> {
         let holder = self.holders(item).last().unwrap_or(item);
-        let space = self.space_of(holder)?;
+        let space = self.room_of(holder)?;
         let shape = self.shape(space);
         let at = format_args!("item.{}", holder.id);
         let ask = |what: &str| {
@@ -346,7 +346,10 @@ impl Analysis {
             return Ok(plan.at_height(height));
         }
         // Without a place of its own it sits where the plate is that it takes over.
-        let plate = holder.reuses.as_deref().and_then(|id| space.fixture(id));
+        let plate = match holder.reuses.as_deref() {
+            Some(id) => self.space_of(holder)?.fixture(id),
+            None => None,
+        };
         if let Some(plate) = plate {
             return self.fixture_point(space, plate);
         }

@@ -51,7 +51,7 @@ impl Analysis {
     /// The screen that a projector lights: the one it names, or the only one of its space.
     pub fn screen_of<'a>(&'a self, item: &'a Item) -> Known<&'a Item> {
         let named = item.lights.as_deref().and_then(|id| self.item(id));
-        let space = self.space_of(item)?;
+        let space = self.room_of(item)?;
         let mut screens = self
             .items_of_kind(space, |kit| matches!(kit, Kit::Screen(_)))
             .filter(|item| matches!(self.kit_of(item), Some(Kit::Screen(_))));
@@ -68,7 +68,7 @@ impl Analysis {
         item: &'a Item,
         kit: &'a ProjectorKit,
     ) -> Known<ProjectorPlace<'a>> {
-        let space = self.space_of(item)?;
+        let space = self.room_of(item)?;
         let screen = self.screen_of(item)?;
         let picture = self.picture(screen)?;
         let size = self.item_size(item)?;

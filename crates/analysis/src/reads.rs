@@ -1,8 +1,8 @@
 //! Which facts of a job an answer rests on, so that an edit repeats only what it touches.
 //!
 //! Every way to a fact that leads through [`Analysis`] notes what it hands out, as whole
-//! things: an item, a catalogue entry, a space. [`Analysis::job`], which hands out
-//! everything, notes everything; a question that uses it is therefore always asked again.
+//! things: an item, a catalogue entry, a space or [`Parts`](crate::Parts) of it.
+//! [`Analysis::job`], which hands out everything, notes everything; a question that uses it is therefore always asked again.
 //! Lists are facts as well: who is in a space, who plays in a zone, which cables end there.
 //! What the whole house shares (region, units, survey method, limits, site, rates) is noted
 //! nowhere: a change of it touches everything.
@@ -15,7 +15,8 @@ use crate::Analysis;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Thing {
     Item,
-    Space,
+    /// A part of a space, by the space's index times [`PARTS_MAX`] and the part's.
+    SpacePart,
     Cable,
     Kit,
     Zone,
@@ -30,6 +31,9 @@ pub(crate) enum Thing {
     /// A whole list, by [`List`].
     List,
 }
+
+/// Room for the parts of one space.
+pub(crate) const PARTS_MAX: usize = 8;
 
 const THINGS: usize = Thing::List as usize + 1;
 

@@ -232,7 +232,7 @@ impl Analysis {
     fn direct(&self, cable: &Cable, from: &Item, to: &Item) -> Known<Vec<RouteLeg>> {
         let (a, b) = (self.item_point(from)?, self.item_point(to)?);
         let [a, b] =
-            self.in_one_frame(cable, [(self.space_of(from)?, a), (self.space_of(to)?, b)])?;
+            self.in_one_frame(cable, [(self.room_of(from)?, a), (self.room_of(to)?, b)])?;
         Ok(vec![RouteLeg {
             along: LegKind::Straight,
             length: straight(&(&b - &a)),
@@ -346,7 +346,7 @@ impl Analysis {
     /// Where an end's vertical leg stands: at the thing on a wall; overhead, at the wall
     /// nearest to what stands; underfoot, at the wall nearest to what hangs.
     fn end(&self, item: &Item, way: Way) -> Known<End<'_>> {
-        let space = self.space_of(item)?;
+        let space = self.room_of(item)?;
         let point = self.item_point(item)?;
         let needs_wall = match way {
             Way::Overhead => item.on.is_none() && item.at.is_some(),

@@ -3,7 +3,7 @@
 use model::{Item, Seat, Space};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
-use crate::{Analysis, Known, Means, Missing};
+use crate::{Analysis, Known, Means, Missing, Parts};
 
 /// Eye height of a seated adult, m, and its 95 % interval: from memory, ISO 7250-1 eye
 /// height sitting over a 0.42 m seat less what the cushion sinks.
@@ -29,7 +29,7 @@ impl Analysis {
         let index = space.seat.iter().position(|one| one.id == seat.id);
         let index = index.expect("a seat of this space");
         let place = self.kept(&self.seats[at][index], || {
-            self.noted_space(at);
+            self.shape_and(at, Parts::SEATS);
             self.seat_anew(space, seat)
         });
         place.clone()

@@ -1,6 +1,6 @@
 //! What a check is made of, and the list of all of them.
 
-use analysis::{Analysis, Limit, Source};
+use analysis::{Analysis, Limit, Parts, Source};
 use model::{LimitName, Space};
 use serde::Serialize;
 use units::Reference;
@@ -35,8 +35,30 @@ pub struct Check {
 pub enum Run {
     /// Once for each space: findings rest on the space, what is in it, and what is wired to that.
     EachSpace(fn(&Analysis, &Space) -> Vec<Finding>),
+    /// As [`Run::EachSpace`], of a space that has these of its lists alone: edits of the
+    /// others do not touch it.
+    EachSpaceIn(Parts, fn(&Analysis, &Space) -> Vec<Finding>),
     /// Once for the whole house.
     House(fn(&Analysis) -> Vec<Finding>),
+}
+
+impl Run {
+    /// Whether it goes through each space.
+    pub(crate) fn is_of_spaces(&self) -> bool {
+        !matches!(self, Self::House(_))
+    }
+
+    /// Asks about a space, by its position in the job, or about the house.
+    pub(crate) fn ask(&self, analysis: &Analysis, space: Option<usize>) -> Vec<Finding> {
+        match (self, space) {
+            (Self::EachSpace(run), Some(at)) => run(analysis, analysis.space_number(at)),
+            (Self::EachSpaceIn(parts, run), Some(at)) => {
+                run(analysis, analysis.space_in_parts(at, *parts))
+            }
+            (Self::House(run), None) => run(analysis),
+            _ => Vec::new(),
+        }
+    }
 }
 
 /// The trades that a job falls into.

@@ -139,7 +139,7 @@ fn words(analysis: &Analysis, path: &str) -> String {
         ),
         ["space", space, "ceiling", rest @ ..] => format!("ceiling {} of {space}", rest.join(" ")),
         ["space", space, "construction", index, rest @ ..] => {
-            let of = (analysis.job().space(space).zip(index.parse().ok()))
+            let of = (analysis.space(space).zip(index.parse().ok()))
                 .and_then(|(space, index): (_, usize)| space.construction.get(index))
                 .map_or(*index, |construction| &construction.of);
             format!("{} of {of} in {space}", fact_words(rest))

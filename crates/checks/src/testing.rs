@@ -5,7 +5,7 @@ use std::sync::Arc;
 use analysis::Analysis;
 use model::{Edit, Job};
 
-use crate::{Check, Finding, Run};
+use crate::{Check, Finding};
 
 /// A metric room of 6 × 4 × 2.4 m with four walls named north, east, south and west
 /// (walked clockwise; north is 6 m), to which each test adds what it asks about.
@@ -57,15 +57,12 @@ pub(crate) fn findings_after(check: &Check, extra: &str, edits: &[Edit]) -> Vec<
 }
 
 fn findings_in(check: &Check, analysis: &Analysis) -> Vec<Finding> {
-    match check.run {
-        Run::EachSpace(run) => analysis
-            .job()
-            .space
-            .iter()
-            .flat_map(|space| run(analysis, space))
-            .collect(),
-        Run::House(run) => run(analysis),
+    if !check.run.is_of_spaces() {
+        return check.run.ask(analysis, None);
     }
+    (0..analysis.space_count())
+        .flat_map(|space| check.run.ask(analysis, Some(space)))
+        .collect()
 }
 
 /// One line a finding: subject, verdict, margin in SI with three decimals, sentence.

@@ -2,7 +2,7 @@
 
 use acoustics::listening_room::proportions_margin;
 use acoustics::modes::BoxRoom;
-use analysis::{Analysis, Limit, LimitValue, Means, Missing, Source};
+use analysis::{Analysis, Limit, LimitValue, Means, Missing, Parts, Source};
 use model::{Space, SpaceKind};
 use units::{Dimension, Hertz, Metres, MetresPerSecond};
 
@@ -61,7 +61,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "1",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 fn mode_hz(sides_m: [f64; 3], order: [u32; 3]) -> f64 {

@@ -1,6 +1,6 @@
 //! Does each cable reach, with its slack and a loop at both ends?
 
-use analysis::{Analysis, CABLE_SLACK, Means, Missing, SERVICE_LOOP, Source};
+use analysis::{Analysis, CABLE_SLACK, Means, Missing, Parts, SERVICE_LOOP, Source};
 use model::{Cable, CableKit, Edit, Space, Spool};
 use units::Dimension;
 
@@ -39,7 +39,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "m",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 /// What a cable of these measured legs needs, by way of a job that holds nothing else.

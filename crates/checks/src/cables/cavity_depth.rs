@@ -1,6 +1,6 @@
 //! Is the wall or ceiling deep enough behind each cut-out?
 
-use analysis::{Analysis, Means, Missing, Source};
+use analysis::{Analysis, Means, Missing, Parts, Source};
 use model::{Edit, Kit, LoudspeakerForm, Space};
 use units::Dimension;
 
@@ -30,7 +30,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-9, // Exact.
         unit: "in",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn spare_m(cavity: f64, board: f64, depth: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! Does each cut-out lie clear of the blocks between studs?
 
-use analysis::{Analysis, Means, Missing, Source};
+use analysis::{Analysis, Means, Missing, Parts, Source};
 use model::{Construction, Framing, OnWall, Space};
 use structure::framing::{Bars, Fit, Span};
 use units::{Dimension, Metres};
@@ -30,7 +30,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-9, // Exact.
         unit: "in",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn free_in(start_in: f64, height_in: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! Does each cut-out lie between the studs or joists?
 
-use analysis::{Analysis, Means, Missing, Source};
+use analysis::{Analysis, Means, Missing, Parts, Source};
 use model::{Construction, Edit, Kit, LoudspeakerForm, LoudspeakerKit, Space};
 use structure::framing::{Bars, Fit, Framing, Span};
 use units::{Dimension, Metres};
@@ -40,7 +40,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "in",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn free_in(start_in: f64, width_in: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! Does what goes on a wall beside the picture clear everything that is there already?
 
-use analysis::{Analysis, Known, Limit, Source, Uncertain, item_label};
+use analysis::{Analysis, Known, Limit, Parts, Source, Uncertain, item_label};
 use geometry::Rect;
 use model::{Item, Kit, Space};
 use units::Dimension;
@@ -24,7 +24,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Move it along the wall to the nearest free stretch and ask for its angles again, or have the fixture moved; mains work is a licensed electrician's.",
     limits: &[&GAP_MIN],
     published: &[],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES.and(Parts::OPENINGS), run),
 };
 
 static GAP_MIN: Limit = Limit {

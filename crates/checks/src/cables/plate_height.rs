@@ -1,6 +1,6 @@
 //! Does each old plate or cable end lie behind the thing that is to use it?
 
-use analysis::{Analysis, COVERAGE_FACTOR, Means, Missing, Source, WallRect};
+use analysis::{Analysis, COVERAGE_FACTOR, Means, Missing, Parts, Source, WallRect};
 use model::{Edit, OnWall, Space};
 use units::Dimension;
 
@@ -32,7 +32,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-9, // Exact.
         unit: "in",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES, run),
 };
 
 fn inside_m(plate: [f64; 2], outline: [f64; 2]) -> f64 {

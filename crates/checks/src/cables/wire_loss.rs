@@ -1,6 +1,6 @@
 //! Is the loudspeaker wire thick enough for its length?
 
-use analysis::{Analysis, Limit, Means, Missing, Source, item_label};
+use analysis::{Analysis, Limit, Means, Missing, Parts, Source, item_label};
 use model::{Cable, CableKit, CableUse, Edit, Item, Kit, LoudspeakerKit, Space, Units};
 use units::{Celsius, Decibels, Dimension, Metres, Ohms, SquareMetres};
 use wiring::awg::Awg;
@@ -86,7 +86,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "1",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn awg_m2(number: i32) -> f64 {

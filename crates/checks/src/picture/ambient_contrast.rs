@@ -1,6 +1,6 @@
 //! Does room light leave a projected picture enough contrast?
 
-use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain, item_label};
+use analysis::{Analysis, Known, Limit, Means, Missing, Parts, Source, Uncertain, item_label};
 use light::contrast::{DarkRoomPicture, ambient_luminance};
 use model::{Edit, Space};
 use units::{CandelasPerSquareMetre, Dimension, Lux};
@@ -37,7 +37,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "1",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 static CONTRAST_MIN: Limit = Limit {

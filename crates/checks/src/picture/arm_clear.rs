@@ -1,6 +1,8 @@
 //! Does a display that its arm pulls down and out meet anything on the way?
 
-use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain, WallRect, item_label};
+use analysis::{
+    Analysis, Known, Limit, Means, Missing, Parts, Source, Uncertain, WallRect, item_label,
+};
 use model::{Edit, FixtureKind, Item, Kit, MountKit, Space};
 use units::Dimension;
 
@@ -22,7 +24,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Hang the display higher, or set the arm's stop so that it comes down less.",
     limits: &[&CLEARANCE_MIN],
     published: &[],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES, run),
 };
 
 static CLEARANCE_MIN: Limit = Limit {

@@ -1,8 +1,8 @@
 //! Does a bar or centre loudspeaker stay within the picture's width and clear of it?
 
 use analysis::{
-    Analysis, Known, Limit, LimitValue, Means, Missing, Picture, Source, Uncertain, WallRect,
-    item_label,
+    Analysis, Known, Limit, LimitValue, Means, Missing, Parts, Picture, Source, Uncertain,
+    WallRect, item_label,
 };
 use model::{Edit, Item, Kit, LoudspeakerForm, LoudspeakerKit, Space};
 use units::Dimension;
@@ -25,7 +25,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Centre the bar on the picture, move it down or up, hang it on the display's arm, or choose a shorter one.",
     limits: &[&OVERHANG_MAX, &GAP_MIN],
     published: &[],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 static OVERHANG_MAX: Limit = Limit {

@@ -1,6 +1,6 @@
 //! Does the light reach the screen without meeting a lamp, a beam, a leaf or a head?
 
-use analysis::{Analysis, Limit, ProjectorPlace, Source, item_label};
+use analysis::{Analysis, Limit, Parts, ProjectorPlace, Source, item_label};
 use geometry::{Convex, Point3};
 use model::{FixtureKind, Space};
 use units::Dimension;
@@ -38,7 +38,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "m",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS.and(Parts::FIXTURES).and(Parts::OPENINGS), run),
 };
 
 static MARGIN: Limit = Limit {

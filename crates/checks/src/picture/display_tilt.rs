@@ -1,7 +1,7 @@
 //! Does a display on its mount look down at those who watch it?
 
 use analysis::{
-    Analysis, Known, Limit, LimitValue, Means, Missing, Source, Uncertain, Vector2, Vector3,
+    Analysis, Known, Limit, LimitValue, Means, Missing, Parts, Source, Uncertain, Vector2, Vector3,
     item_label,
 };
 use model::{Edit, Kit, MountKit, Space};
@@ -39,7 +39,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "°",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 static OFF_AXIS_MAX: Limit = Limit {

@@ -1,7 +1,8 @@
 //! Does the wall over a fireplace stay cool enough for the display?
 
 use analysis::{
-    Analysis, Known, Limit, LimitValue, Means, Missing, Source, Uncertain, WallRect, item_label,
+    Analysis, Known, Limit, LimitValue, Means, Missing, Parts, Source, Uncertain, WallRect,
+    item_label,
 };
 use model::{Anchor, Edit, Fixture, FixtureKind, Item, Kit, Space};
 use units::Dimension;
@@ -25,7 +26,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-9, // A difference.
         unit: "K",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES, run),
 };
 
 static RESERVE: Limit = Limit {

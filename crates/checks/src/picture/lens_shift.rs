@@ -1,6 +1,8 @@
 //! Can the lens shift the picture from where the projector is onto the screen?
 
-use analysis::{Analysis, COVERAGE_FACTOR, Means, Missing, ProjectorPlace, Source, item_label};
+use analysis::{
+    Analysis, COVERAGE_FACTOR, Means, Missing, Parts, ProjectorPlace, Source, item_label,
+};
 use model::{Edit, LensShift, ShiftJoint, ShiftOf, Space};
 use optics::shift::{
     CentreOffset, Convention, JointLimit, Shift, ShiftLimit, ShiftTravel, needed_shift,
@@ -51,7 +53,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "1",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 /// A lens without shift along an axis is still aimed by hand: half a percent of the

@@ -1,6 +1,6 @@
 //! Is the picture large enough from each seat, and not too large?
 
-use analysis::{Analysis, Limit, SeatPlace, Source, Uncertain, Vector3, item_label};
+use analysis::{Analysis, Limit, Parts, SeatPlace, Source, Uncertain, Vector3, item_label};
 use model::{Kit, Seat, Space};
 use optics::Pose;
 use units::{Dimension, Metres, Radians};
@@ -36,7 +36,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "°",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 static ANGLE_MIN: Limit = Limit {

@@ -1,6 +1,6 @@
 //! Does a screen or display, with its frame and case, fit between everything on its wall?
 
-use analysis::{Analysis, Limit, Picture, Source, item_label};
+use analysis::{Analysis, Limit, Parts, Picture, Source, item_label};
 use geometry::Rect;
 use model::{Anchor, Item, Kit, Space};
 use units::Dimension;
@@ -24,7 +24,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Move the picture, order a smaller one, or have the fixture moved; mains work is a licensed electrician's.",
     limits: &[&GAP_MIN],
     published: NONE,
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES.and(Parts::OPENINGS), run),
 };
 
 /// Distances between rectangles need no source; the tests work them out by hand.
@@ -437,10 +437,7 @@ underside = "2.1 m"
                 r#"{ shape = "gable", ridge = ["north", "south"], eaves = "1.8 m", top = "2.8 m" }"#,
             );
             let analysis = analysis::Analysis::new(crate::testing::job(&format!("{room}{text}")));
-            let crate::Run::EachSpace(run) = CHECK.run else {
-                panic!("asked of each space")
-            };
-            run(&analysis, &analysis.job().space[0])
+            CHECK.run.ask(&analysis, Some(0))
         };
         let found = job(&text);
         let value = found[0].value.as_ref().expect("decided").value();

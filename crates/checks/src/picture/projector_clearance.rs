@@ -1,7 +1,8 @@
 //! Is there room round the projector's case for its plugs, its air and its ceiling?
 
 use analysis::{
-    Analysis, Body, Limit, Means, Missing, ProjectorPlace, Source, SpaceModel, Vector2, item_label,
+    Analysis, Body, Limit, Means, Missing, Parts, ProjectorPlace, Source, SpaceModel, Vector2,
+    item_label,
 };
 use geometry::{Ceiling, Plane};
 use model::{Length, Side, Space};
@@ -23,7 +24,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Move the projector towards the screen or sideways, or hang it lower; look at throw and shift again afterwards.",
     limits: &[&PLUG_DEPTH, &GAP_ABOVE],
     published: NONE,
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES, run),
 };
 
 /// The makers' sheets are the source; there is nothing else to compare with.

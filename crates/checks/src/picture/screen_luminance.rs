@@ -1,6 +1,6 @@
 //! Is a projected picture bright enough, also when its lamp is old?
 
-use analysis::{Analysis, Known, Limit, LimitValue, Source, Uncertain, item_label};
+use analysis::{Analysis, Known, Limit, LimitValue, Parts, Source, Uncertain, item_label};
 use model::{Edit, Space};
 use units::Dimension;
 
@@ -42,7 +42,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "cd/m²",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 static LUMINANCE_MIN: Limit = Limit {

@@ -1,6 +1,8 @@
 //! Does each row see the whole picture over the heads in front?
 
-use analysis::{Analysis, Known, Limit, Picture, SeatPlace, Source, Uncertain, item_label, row_of};
+use analysis::{
+    Analysis, Known, Limit, Parts, Picture, SeatPlace, Source, Uncertain, item_label, row_of,
+};
 use model::{Edit, Seat, Space};
 use optics::Point;
 use optics::sightline::SightLine;
@@ -37,7 +39,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "m",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 static CLEARANCE_MIN: Limit = Limit {

@@ -1,7 +1,8 @@
 //! Can the projector's zoom fill the screen from where it hangs?
 
 use analysis::{
-    Analysis, COVERAGE_FACTOR, LimitValue, Means, Missing, ProjectorPlace, Source, item_label,
+    Analysis, COVERAGE_FACTOR, LimitValue, Means, Missing, Parts, ProjectorPlace, Source,
+    item_label,
 };
 use model::Space;
 use units::{Dimension, Metres};
@@ -25,7 +26,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 5e-5, // Five printed decimals of the ratio, width given to four.
         unit: "1",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn ratio(distance_m: f64, width_m: f64) -> f64 {

@@ -1,7 +1,8 @@
 //! Does anybody have to look up too far?
 
 use analysis::{
-    Analysis, Known, Limit, LimitValue, Picture, SeatPlace, Source, Uncertain, Vector3, item_label,
+    Analysis, Known, Limit, LimitValue, Parts, Picture, SeatPlace, Source, Uncertain, Vector3,
+    item_label,
 };
 use model::{Edit, Seat, Space};
 use optics::Pose;
@@ -40,7 +41,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "°",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 static CENTRE_MAX: Limit = Limit {

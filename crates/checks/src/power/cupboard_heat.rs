@@ -1,6 +1,6 @@
 //! Does a cupboard stay cool enough for the kit inside?
 
-use analysis::{Analysis, Known, Means, Missing, Source, Uncertain, item_label};
+use analysis::{Analysis, Known, Means, Missing, Parts, Source, Uncertain, item_label};
 use model::{CupboardKit, Edit, Face, Item, Kit, Space};
 use power::cabinet::{ClosedCabinet, DISCHARGE_COEFFICIENT, VENTS_UNCERTAINTY, Vents};
 use power::cabinet::{GRILLE_FREE_PART, WOOD_PANEL_U_W_PER_M2_K};
@@ -37,7 +37,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "K",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 const USUALLY_FREE: [Face; 4] = [Face::Front, Face::Left, Face::Right, Face::Top];

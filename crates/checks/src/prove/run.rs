@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use analysis::{Analysis, Reads};
 
-use crate::{Check, Finding, Run, all};
+use crate::{Check, Finding, all};
 
 /// What a check found in one space or in the house, and the facts that it rests on.
 pub(super) struct CheckRun {
@@ -30,7 +30,7 @@ pub(super) type Key<'a> = (&'static str, Option<&'a str>, &'a str);
 /// Every check over every space, then over the house: always in this order.
 fn jobs(analysis: &Analysis) -> impl Iterator<Item = (&'static Check, Option<usize>)> {
     let spaces = 0..analysis.space_count();
-    let of_space = |check: &&Check| matches!(check.run, Run::EachSpace(_));
+    let of_space = |check: &&Check| check.run.is_of_spaces();
     let each = spaces.flat_map(move |space| {
         all()
             .filter(of_space)
@@ -77,11 +77,7 @@ pub(super) fn run_touched(
 
 fn run(analysis: &Analysis, check: &Check, space: Option<usize>) -> CheckRun {
     let (findings, reads) = analysis.noting(|| {
-        let mut findings = match (&check.run, space) {
-            (Run::EachSpace(run), Some(space)) => run(analysis, analysis.space_number(space)),
-            (Run::House(run), None) => run(analysis),
-            _ => Vec::new(),
-        };
+        let mut findings = check.run.ask(analysis, space);
         if !analysis.is_trial() {
             for finding in &mut findings {
                 finding.name_deciders(analysis);

@@ -36,7 +36,7 @@ impl<'a> Watched<'a> {
     }
 
     fn through(analysis: &'a Analysis, space: &Space, item: &'a Item) -> Known<Self> {
-        if analysis.space_of(item)?.id != space.id {
+        if analysis.space_id_of(item)? != space.id {
             let what = format!(
                 "a picture in {}: {} hangs in another space",
                 space.label(),

@@ -1,6 +1,6 @@
 //! Is each video lead short enough for the rate that it carries?
 
-use analysis::{Analysis, Known, Means, Missing, Source, Uncertain};
+use analysis::{Analysis, Known, Means, Missing, Parts, Source, Uncertain};
 use links::reach::{copper_reach, copper_reaches};
 use model::{Cable, CableKit, CableUse, Edit, Kit, Space};
 use units::{BitsPerSecond, Dimension};
@@ -34,7 +34,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "m",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn trusted_m(rate_gbit: f64) -> f64 {

@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use acoustics::direction::AzimuthRange;
 use acoustics::layout::{Position, Source as LayoutSource};
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, Source, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Source, item_label};
 use model::Space;
 use units::{Dimension, Radians};
 
@@ -77,7 +77,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "°",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {

@@ -2,7 +2,7 @@
 
 use acoustics::direction::Direction;
 use acoustics::layout::Source as LayoutSource;
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Source, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Parts, Source, item_label};
 use model::Space;
 use units::Dimension;
 
@@ -76,7 +76,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "°",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 /// What is judged, between which limits.

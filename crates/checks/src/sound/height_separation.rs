@@ -1,6 +1,6 @@
 //! Do overhead channels stand far enough from the ear-level ones to be told apart?
 
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Source, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Parts, Source, item_label};
 use model::Space;
 use units::{Dimension, Metres};
 
@@ -40,7 +40,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-5, // Digits of the four angles.
         unit: "°",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {

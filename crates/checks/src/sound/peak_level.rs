@@ -5,7 +5,9 @@ use acoustics::level::{
     sound_power_level,
 };
 use acoustics::octave::OctaveBand;
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, SeatPlace, Source};
+use analysis::{
+    Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Parts, SeatPlace, Source,
+};
 use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, Zone};
 use units::{Decibels, Dimension, Metres, Ohms, SquareMetres, Watts};
 
@@ -91,7 +93,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "dB",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::SEATS.and(Parts::OPENINGS).and(Parts::COVERINGS), run),
 };
 
 fn direct(per_watt_db: f64, power_w: f64, distance_m: f64) -> f64 {
@@ -106,7 +108,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let mut room: Option<Known<RoomSound>> = None;
     for zone in zones {
         let room = room.get_or_insert_with(|| room_sound(analysis, space));
-        let here = |item: &Item| analysis.space_of(item).is_ok_and(|of| of.id == space.id);
+        let here = |item: &Item| analysis.is_in(item, space);
         let (subwoofers, main): (Vec<_>, Vec<_>) = (analysis.loudspeakers_of(zone))
             .filter(|(item, _)| here(item))
             .partition(|(_, kit)| kit.form == Some(LoudspeakerForm::Subwoofer));

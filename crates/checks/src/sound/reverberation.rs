@@ -8,7 +8,7 @@ use acoustics::layout;
 use acoustics::listening_room::{reverberation_nominal, reverberation_tolerance};
 use acoustics::octave::OctaveBand;
 use acoustics::reverberation::{BandRoom, Surface};
-use analysis::{Analysis, Limit, LimitValue, Source};
+use analysis::{Analysis, Limit, LimitValue, Parts, Source};
 use model::{Space, SpaceKind};
 use units::{CubicMetres, Dimension, SquareMetres};
 
@@ -85,7 +85,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "s",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::OPENINGS.and(Parts::COVERINGS), run),
 };
 
 /// The law's time for a volume and pairs of area and absorption.

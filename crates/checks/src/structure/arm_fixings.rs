@@ -1,6 +1,6 @@
 //! Do the screws of a mount hold when somebody pulls on the arm?
 
-use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain, item_label};
+use analysis::{Analysis, Known, Limit, Means, Missing, Parts, Source, Uncertain, item_label};
 use model::{Construction, Edit, Framing, Space};
 use structure::anchor::{Anchor, AnchorValue, Place, anchors};
 use structure::arm::{FixingLoad, Load, PULL_FACTOR, Pivot, WallPlate};
@@ -51,7 +51,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "N",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 /// Display and arm, their distances from the wall, and the rows' distance.

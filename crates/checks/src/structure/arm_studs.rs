@@ -1,6 +1,6 @@
 //! Do the screws of a mount meet the studs?
 
-use analysis::{Analysis, Known, Limit, Source, Uncertain, item_label};
+use analysis::{Analysis, Known, Limit, Parts, Source, Uncertain, item_label};
 use model::{Edit, Framing, Space};
 use structure::wood::{EdgeDistance, Spacing, edge_margin};
 use units::{Dimension, Metres};
@@ -36,7 +36,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "in",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 pub(super) static EDGE_DIAMETERS: Limit = Limit {

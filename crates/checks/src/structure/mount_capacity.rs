@@ -1,6 +1,8 @@
 //! May the mount carry what hangs on it?
 
-use analysis::{Analysis, COVERAGE_FACTOR, Known, LimitValue, Source, Uncertain, item_label};
+use analysis::{
+    Analysis, COVERAGE_FACTOR, Known, LimitValue, Parts, Source, Uncertain, item_label,
+};
 use model::{Edit, Item, Space};
 use units::{Dimension, System};
 
@@ -18,7 +20,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Choose a mount that carries more.",
     limits: &[],
     published: &[],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {

@@ -1,6 +1,6 @@
 //! Do ceiling and soffits close the room over its walls?
 
-use analysis::{Analysis, ShapeFault, Source};
+use analysis::{Analysis, Parts, ShapeFault, Source};
 use geometry::solid::Place;
 use geometry::{Ceiling, CeilingError, Plan, Point2, Solid, SolidError, Surface};
 use model::{Edit, Space, SpaceKind};
@@ -32,7 +32,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-9, // Exact but for rounding.
         unit: "m",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 /// Mean height of an A-frame 8 m long, 6 m wide and 3 m high, through the geometry that

@@ -1,6 +1,8 @@
 //! Do the walls close as measured, and if not, which number is wrong?
 
-use analysis::{Analysis, Closure, FailedClosure, Observation, Source, Suspect, Swap, WallsFault};
+use analysis::{
+    Analysis, Closure, FailedClosure, Observation, Parts, Source, Suspect, Swap, WallsFault,
+};
 use model::{Edit, Space};
 use units::Dimension;
 
@@ -36,7 +38,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "1",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn limit(redundancy: usize) -> f64 {
