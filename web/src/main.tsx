@@ -3,9 +3,9 @@
 import { render, type ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 
-import { troubleOf, type Trouble } from './api/client';
+import { sharing, troubleOf, type Trouble } from './api/client';
 import { isSingleKey, useKey } from './keys';
-import { followLinks, useUrl } from './location';
+import { followLinks, go, useUrl } from './location';
 import { Button } from './parts/Button';
 import { Find } from './parts/Find';
 import { JobFrame } from './parts/JobFrame';
@@ -16,13 +16,20 @@ import { Title } from './parts/Title';
 import { Waiting } from './parts/Waiting';
 import { link, routeAt, type PageProps, type Route, type RouteName } from './routes';
 import { useStatus } from './status';
+import { useResource } from './useResource';
 import './style.css';
 
 function App() {
   const { pathname } = useUrl();
   const found = routeAt(pathname);
   const [open, setOpen] = useState<'find' | 'keys' | null>(null);
+  const role = useResource('me', sharing.me).data?.role;
   const job = found?.route.ofJob ? (found.params['id'] ?? null) : null;
+
+  // A device that nobody has paired may see nothing else.
+  useEffect(() => {
+    if (role === null && found?.name !== 'pair') go(link('pair', {}), 'replace');
+  }, [role, found?.name]);
 
   useKey((event) => {
     if (open !== null) return false;
@@ -41,6 +48,7 @@ function App() {
         <a class="home" href={link('jobs', {})} aria-current={found?.name === 'jobs' ? 'page' : undefined}>
           dryfit <span>jobs</span>
         </a>
+        {role === 'view' ? <span class="soft small">This device may look, not change.</span> : null}
         <StatusLine />
         <Button kind="quiet" onPress={() => setOpen('find')}>
           Find

@@ -1,6 +1,7 @@
 // The one way to the server: a typed fetch, and one shape for whatever goes wrong.
 
 import type * as api from './schema';
+import type * as more from './types';
 
 /** What a reader is told when something does not work. */
 export type Trouble = {
@@ -113,19 +114,19 @@ export const sheets = {
 };
 
 export const ticks = {
-  list: (id: string, signal?: AbortSignal) => get<api.Tick[]>(`${job(id)}/ticks`, signal),
+  list: (id: string, signal?: AbortSignal) => get<more.Tick[]>(`${job(id)}/ticks`, signal),
   set: (id: string, tick: { op: string; tick: string; done: boolean; at: string }) =>
     post<unknown>(`${job(id)}/ticks`, tick),
 };
 
 export const photographs = {
-  list: (id: string, signal?: AbortSignal) => get<api.Photograph[]>(`${job(id)}/photographs`, signal),
+  list: (id: string, signal?: AbortSignal) => get<more.Photograph[]>(`${job(id)}/photographs`, signal),
   add: (
     id: string,
     photograph: { op: string; pinned: string; caption: string; keep_location: boolean },
     image: Blob,
   ) =>
-    send<api.Photograph>(
+    send<more.Photograph>(
       'POST',
       `${job(id)}/photographs?${query({ ...photograph, keep_location: String(photograph.keep_location) })}`,
       image,
@@ -135,21 +136,21 @@ export const photographs = {
 };
 
 export const catalogue = {
-  all: (signal?: AbortSignal) => get<api.CatalogueKind[]>('/api/catalogue', signal),
+  all: (signal?: AbortSignal) => get<more.CatalogueKind[]>('/api/catalogue', signal),
   put: (kind: string, id: string, facts: { [key: string]: api.Json }) =>
     send<unknown>('PUT', `/api/catalogue/${path(kind)}/${path(id)}`, { facts }),
   remove: (kind: string, id: string) => send<null>('DELETE', `/api/catalogue/${path(kind)}/${path(id)}`),
   read: (kind: string, file: File) =>
-    send<api.CatalogueRead>('POST', `/api/catalogue/read?${query({ kind, name: file.name })}`, file),
+    send<more.CatalogueRead>('POST', `/api/catalogue/read?${query({ kind, name: file.name })}`, file),
   import: (key: string, kind: string, columns: { index: number; fact: string | null; unit: string | null }[]) =>
-    post<api.CatalogueReport>('/api/catalogue/import', { key, kind, columns }),
+    post<more.CatalogueReport>('/api/catalogue/import', { key, kind, columns }),
   exportUrl: (kind: string, as: 'csv' | 'xlsx') => `/api/catalogue/export?${query({ kind, as })}`,
   schema: (signal?: AbortSignal) => get<api.Json>('/api/schema/job', signal),
 };
 
 export const sharing = {
   me: (signal?: AbortSignal) => get<api.Me>('/api/me', signal),
-  state: (signal?: AbortSignal) => get<api.Sharing>('/api/sharing', signal),
+  state: (signal?: AbortSignal) => get<more.Sharing>('/api/sharing', signal),
   code: (role: 'crew' | 'view') => post<unknown>('/api/sharing/code', { role }),
   forget: (device: string) => send<null>('DELETE', `/api/sharing/devices/${path(device)}`),
   pair: (code: string, device: string) => post<unknown>('/api/pair', { code, device }),

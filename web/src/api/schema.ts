@@ -1,403 +1,4289 @@
-// The shapes that the server and the page exchange, written by hand after the server's own types.
-// Lengths in metres, angles in radians, SI throughout; `…_text`, `says`, `because`, `label` and
-// `words` are already in the job's units and ready for people.
+// Generated from crates/server/openapi.json by `npm run codegen`; never edited.
 
-export type Verdict = 'fails' | 'tight' | 'unknown' | 'fits';
-export type Units = 'imperial' | 'metric';
-export type Moment = 'walk' | 'fit' | 'quote' | 'load' | 'day' | 'tune' | 'handover' | 'return';
-export type Json = null | boolean | number | string | Json[] | { [key: string]: Json };
+export interface paths {
+    "/api/jobs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every job, the last changed first */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["JobCard"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        /** Begins a job */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["NewJob"];
+                };
+            };
+            responses: {
+                /** @description done */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["NewId"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Begins a job from a job file or a bundle */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            responses: {
+                /** @description done */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["NewId"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One job */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["JobView"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/file": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The job file, as it was saved */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "text/plain; charset=utf-8": unknown;
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/edits": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Saves a change */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Save"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Saved"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/undo": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Takes the last change back */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Again"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Saved"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/redo": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Makes a change again */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Again"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Saved"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/contested/{contested}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Settles what two people set differently */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    contested: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Settle"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Saved"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/history": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every revision, the last first */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Revision"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/revisions/{revision}/name": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Names a revision; an empty name takes it away */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    revision: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Name"];
+                };
+            };
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/compare": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What differs between two revisions */
+        get: {
+            parameters: {
+                query: {
+                    /** @description The earlier one. */
+                    from: number;
+                    /** @description The later one. */
+                    to: number;
+                };
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Comparison"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/findings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every finding, without the effects of remedies */
+        get: {
+            parameters: {
+                query?: {
+                    /** @description The last one when left out. */
+                    revision?: number | null;
+                };
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Findings"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/findings/{key}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One finding with the effect of each remedy */
+        get: {
+            parameters: {
+                query?: {
+                    /** @description The last one when left out. */
+                    revision?: number | null;
+                };
+                header?: never;
+                path: {
+                    job: string;
+                    key: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Finding"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/prove": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** How the findings of a changed copy differ; nothing is saved, the latest of a client wins */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Prove"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Proved"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every check */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["CheckLine"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/checks/{check}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A check's manual */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    check: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Manual"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/scene": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where everything of a space is */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Scene"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        /** The scene of a changed copy; nothing is saved */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Changed"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Scene"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/walk": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What to measure in a space, and what was */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Walk"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        /** The walk of a changed copy; nothing is saved */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Changed"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Walk"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/field": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Reads what was typed into a field; nothing is saved */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Typed"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["FieldRead"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/sheets": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every sheet */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["SheetLine"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/sheets/{sheet}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A sheet's words, and where its drawings are */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    sheet: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Sheet"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/sheets/{sheet}/svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A sheet's drawing at its true size */
+        get: {
+            parameters: {
+                query?: {
+                    /** @description From 0; the first when left out. */
+                    drawing?: number;
+                };
+                header?: never;
+                path: {
+                    job: string;
+                    sheet: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "image/svg+xml": unknown;
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/print": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Begins to print the whole set as PDF */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Print"];
+                };
+            };
+            responses: {
+                /** @description done */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Begun"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/solves/{key}/events": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Progress as server-sent events; the work stops when the last listener goes */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    key: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "text/event-stream": components["schemas"]["Progress"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/solves/{key}/result.pdf": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What the work has made */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    key: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/pdf": unknown;
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/solves/{key}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Stops the work */
+        delete: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    key: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/me": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Who asks, and what the device may do */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Me"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/schema/job": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The JSON Schema of a job file */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": unknown;
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/openapi.json": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** This description */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": unknown;
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+}
+export type webhooks = Record<string, never>;
+export interface components {
+    schemas: {
+        /** @description What one person set a fact to. */
+        Account: {
+            /** @description The value as written; empty when it was taken away. */
+            text: string;
+            /** @description Who. */
+            who: string;
+            /** @description When, RFC 3339. */
+            when: string;
+        };
+        /** @description Taking back, or making again. */
+        Again: {
+            /** @description The operation's own number. */
+            op: string;
+            /**
+             * Format: uint64
+             * @description The revision that the client shows: `delta` tells what differs from it. The one
+             *     before when left out.
+             * @default null
+             */
+            base?: number | null;
+        };
+        /** @description How many findings of a trade have each verdict. */
+        AreaCounts: {
+            /** @description The trade. */
+            area: string;
+            /** @description Its counts. */
+            counts: components["schemas"]["Counts"];
+        };
+        /** @description A margin and its uncertainty on one scale, in the finding's unit. */
+        Bar: {
+            /**
+             * Format: double
+             * @description Signed; the limit is at 0.
+             */
+            margin: number;
+            /**
+             * Format: double
+             * @description Half the width of the band about the margin, 95 %.
+             */
+            uncertainty: number;
+            /**
+             * Format: double
+             * @description What the drawing reaches to on either side of the limit: 1, 2 or 5 times a power of
+             *     ten, and no less than margin and uncertainty together.
+             */
+            scale: number;
+        };
+        /** @description A projector's light. */
+        Beam: {
+            /** @description The projector's body. */
+            item: string;
+            /** @description The middle of the front lens. */
+            lens: [
+                number,
+                number,
+                number
+            ];
+            /**
+             * @description The picture's corners as a viewer sees them: upper left, upper right, lower right,
+             *     lower left.
+             */
+            corners: [
+                number,
+                number,
+                number
+            ][];
+        };
+        /** @description Work that was begun. */
+        Begun: {
+            /** @description Its key: `/api/solves/{key}/events` tells how far it is. */
+            key: string;
+        };
+        /** @description A fact that is still blank. */
+        Blank: {
+            /** @description What to measure. */
+            what: string;
+            /** @description Where it belongs in the document. */
+            at: string;
+            /** @description How to get it. */
+            tool: string;
+            /**
+             * Format: uint
+             * @description How many findings it decides.
+             */
+            decides: number;
+            /** @description Their keys. */
+            findings: string[];
+        };
+        /** @description A row of blocks between studs. */
+        Block: {
+            /**
+             * Format: double
+             * @description Its middle above the floor.
+             */
+            height_m: number;
+            /**
+             * Format: double
+             * @description Its left end from the wall's left corner.
+             */
+            from_m: number;
+            /**
+             * Format: double
+             * @description Its right end.
+             */
+            to_m: number;
+        };
+        /** @description Something in a space. */
+        Body: {
+            /** @description Unique within the scene: `item:tv`, `fixture:lamp`, `opening:door`, `seat:sofa-left`. */
+            id: string;
+            /** @description Its path in the document. */
+            at: string;
+            /** @description Which of the four it is. */
+            kind: components["schemas"]["BodyKind"];
+            /** @description What it is: `projector`, `screen`, `socket`, `door` and so on. */
+            is: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description Name and place in one phrase: "Left lamp, 1.20 m from left, 2.05 m high". */
+            says: string;
+            /** @description Whether it was in the house before the crew came. */
+            existing: boolean;
+            /** @description What carries it. */
+            place: components["schemas"]["BodyPlace"];
+            /** @description The wall that it is on. */
+            wall: string | null;
+            /** @description Its rectangle on that wall. */
+            on_wall: components["schemas"]["OnWall"] | null;
+            /** @description Its outline in plan. */
+            outline: [
+                number,
+                number
+            ][] | null;
+            /** @description Its middle in plan: what a move in plan is told by. */
+            centre: [
+                number,
+                number
+            ] | null;
+            /**
+             * Format: double
+             * @description Its underside above the floor.
+             */
+            bottom_m: number | null;
+            /**
+             * Format: double
+             * @description Its upper side above the floor.
+             */
+            top_m: number | null;
+            /** @description The surface on which it can be dragged; null where it can't. */
+            moves: components["schemas"]["Surface"] | null;
+            /** @description A door's leaf. */
+            doors: components["schemas"]["Doors"] | null;
+            /** @description The direction in which it throws light or sound, or looks: of length 1. */
+            aim: [
+                number,
+                number,
+                number
+            ] | null;
+            /** @description Its facts. */
+            fields: components["schemas"]["Field"][];
+            /** @description What must be known before it can be drawn. */
+            missing: string | null;
+        };
+        /** @description Kinds of body. */
+        BodyKind: "item" | "fixture" | "opening" | "seat";
+        /** @description What carries a body. */
+        BodyPlace: "wall" | "floor" | "ceiling" | "inside" | "none";
+        /** @description A box in plan. */
+        Bounds: {
+            /** @description Least x and y. */
+            min: [
+                number,
+                number
+            ];
+            /** @description Greatest x and y. */
+            max: [
+                number,
+                number
+            ];
+        };
+        /** @description A cable's way through the space. */
+        CableRoute: {
+            /** @description The cable's label in the document. */
+            cable: string;
+            /** @description Label, kind and length to cut. */
+            label: string;
+            /** @description Whether it is in the house already. */
+            existing: boolean;
+            /** @description From end to end. */
+            path: [
+                number,
+                number,
+                number
+            ][];
+        };
+        /** @description A finding whose verdict a remedy changes. */
+        Change: {
+            /** @description The check's id. */
+            check: string;
+            /** @description What it is about. */
+            subject: string;
+            /** @description Without the remedy; null when the finding appears with it. */
+            from: components["schemas"]["Verdict"] | null;
+            /** @description With the remedy; null when the finding goes. */
+            to: components["schemas"]["Verdict"] | null;
+        };
+        /** @description A change to be shown, not saved. */
+        Changed: {
+            /**
+             * Format: uint64
+             * @description The revision that the client shows.
+             */
+            base: number;
+            /**
+             * @description Facts set or taken away.
+             * @default []
+             */
+            edits?: components["schemas"]["Edit"][];
+            /**
+             * @description Bodies dragged elsewhere; made after the edits.
+             * @default []
+             */
+            moves?: components["schemas"]["Move"][];
+        };
+        /** @description A check in the list of checks. */
+        CheckLine: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its area. */
+            area: string;
+            /** @description What is true of a job that fits. */
+            proves: string;
+        };
+        /** @description One answer of several. */
+        Choice: {
+            /** @description What is written. */
+            value: string;
+            /** @description What is shown. */
+            label: string;
+        };
+        /** @description How well the walls close. */
+        Closes: {
+            /** @description Whether what is left open is explained by chance. */
+            closed: boolean;
+            /** @description How far the end of the walk misses its beginning, as measured. */
+            misclosure_text: string;
+            /** @description By how much it may, if each measurement is as good as it says: 95 %. */
+            limit_text: string;
+            /** @description Both in one sentence. */
+            says: string;
+            /** @description Measurements that would explain it if mistaken, likeliest first. */
+            suspects: components["schemas"]["WalkSuspect"][];
+        };
+        /** @description What differs between two jobs. */
+        Comparison: {
+            /** @description Facts, in the order of the document. */
+            facts: components["schemas"]["FactChange"][];
+            /**
+             * @description Findings whose verdict differs, or that are on one side only: worst first as they
+             *     are afterwards.
+             */
+            findings: components["schemas"]["FindingChange"][];
+        };
+        /** @description A loudspeaker's coverage. */
+        Cone: {
+            /** @description The loudspeaker's body. */
+            item: string;
+            /** @description Where it sounds from. */
+            apex: [
+                number,
+                number,
+                number
+            ];
+            /** @description Its direction, of length 1. */
+            axis: [
+                number,
+                number,
+                number
+            ];
+            /**
+             * Format: double
+             * @description Between its axis and the directions that are 6 dB down.
+             */
+            half_angle_rad: number;
+            /**
+             * Format: double
+             * @description To the farthest seat.
+             */
+            reach_m: number;
+        };
+        /** @description One part of a sheet. */
+        Content: (components["schemas"]["SheetTable"] & {
+            /** @constant */
+            kind: "table";
+        }) | {
+            /** @constant */
+            kind: "text";
+            /** @description Above them; may be empty. */
+            heading: string;
+            /** @description The paragraphs. */
+            paragraphs: string[];
+        } | {
+            /** @constant */
+            kind: "list";
+            /** @description Above them; may be empty. */
+            heading: string;
+            /** @description The points. */
+            items: string[];
+        } | {
+            /** @constant */
+            kind: "drawing";
+            /** @description Its title, scale included. */
+            heading: string;
+            /** @description Where it is as SVG. */
+            svg_url: string;
+            /** @description Notes to it. */
+            notes: string[];
+            /** @description Below it. */
+            tables: components["schemas"]["SheetTable"][];
+        } | {
+            /** @constant */
+            kind: "findings";
+            /** @description One each. */
+            rows: components["schemas"]["SheetFinding"][];
+        };
+        /** @description A fact that two people set differently. */
+        Contested: {
+            /** @description Its number within the job. */
+            id: string;
+            /** @description The fact's path. */
+            at: string;
+            /** @description Why it is contested. */
+            what: string;
+            /** @description Which of both stands until it is settled. */
+            stands: components["schemas"]["Kept"];
+            /** @description What was there. */
+            earlier: components["schemas"]["Account"];
+            /** @description What arrived after it. */
+            later: components["schemas"]["Account"];
+        };
+        /** @description How many findings have each verdict. */
+        Counts: {
+            /**
+             * Format: uint
+             * @description With room to spare.
+             */
+            fits: number;
+            /**
+             * Format: uint
+             * @description Within uncertainty or comfort.
+             */
+            tight: number;
+            /**
+             * Format: uint
+             * @description Beyond a limit.
+             */
+            fails: number;
+            /**
+             * Format: uint
+             * @description Undecided for want of a fact.
+             */
+            unknown: number;
+        };
+        /** @description A measurement that a tight finding rests on. */
+        Decider: {
+            /** @description What it is. */
+            what: string;
+            /** @description Where it stands in the job file. */
+            at: string;
+            /**
+             * Format: double
+             * @description Its share of the margin's variance, 0 to 1.
+             */
+            share: number;
+        };
+        /** @description How the findings of an edited copy differ. */
+        Delta: {
+            /** @description Findings that are new or say anything else, without the effects of remedies. */
+            changed: components["schemas"]["Finding"][];
+            /** @description Keys of findings that are no more. */
+            gone: string[];
+            /** @description How many findings of the copy have each verdict. */
+            counts: components["schemas"]["Counts"];
+        };
+        /** @description A door's leaf. */
+        Doors: {
+            /** @description The hinge, then the way of the leaf's edge from shut to open. */
+            swing: [
+                number,
+                number
+            ][];
+        };
+        /** @description One fact set or taken away. */
+        Edit: {
+            /** @description The fact's path. */
+            at: string;
+            /** @description What is written there; null takes the fact away. */
+            set?: unknown;
+        };
+        /** @description The job proved again with a remedy applied. */
+        Effect: {
+            /** @description The finding's own verdict afterwards. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description Other findings whose verdict improves. */
+            better: components["schemas"]["Change"][];
+            /** @description Other findings whose verdict gets worse. */
+            worse: components["schemas"]["Change"][];
+            /** @description Why it can't be applied, if it can't. */
+            refused: string | null;
+        };
+        /** @description The body of every answer that is an error. */
+        Error: {
+            /** @description What is wrong, with names and numbers. */
+            message: string;
+            /** @description What to do next; empty when the message says it. */
+            hint: string;
+            /** @description The document path that it is about. */
+            at?: string | null;
+            /** @description What was kept although the request was not answered. */
+            kept?: string | null;
+            /** @description Another request of the same client took this one's place. */
+            superseded?: boolean | null;
+            /**
+             * Format: uint
+             * @description The letter of the text that could not be read, from 1.
+             */
+            column?: number | null;
+            /** @description What would be accepted. */
+            accepted?: string | null;
+            /** @description Everything wrong with a document. */
+            problems?: components["schemas"]["Problem"][];
+        };
+        /** @description A fact that differs. */
+        FactChange: {
+            /** @description Its path in the document. */
+            at: string;
+            /** @description What it is. */
+            what: string;
+            /** @description As written before; null where it was blank. */
+            before: string | null;
+            /** @description As written afterwards; null where it is blank. */
+            after: string | null;
+        };
+        /** @description One fact that may be written or left blank. */
+        Field: {
+            /** @description Its path in the document. */
+            at: string;
+            /** @description Its name in the trade's words. */
+            label: string;
+            /** @description What is written there. */
+            kind: components["schemas"]["FieldKind"];
+            /** @description As written; null while blank. */
+            text: string | null;
+            /** @description The unit that a bare number means; null where each number needs its unit, or none has one. */
+            unit: string | null;
+            /** @description What may be chosen; null where anything may be written. */
+            choices: components["schemas"]["Choice"][] | null;
+            /** @description One sentence on what it is. */
+            help: string;
+            /**
+             * Format: uint
+             * @description Findings that wait for it while it is blank.
+             */
+            blocks: number;
+        };
+        /**
+         * @description What a field holds; all from `length` to `force` are quantities written with their unit.
+         * @enum {string}
+         */
+        FieldKind: "text" | "choice" | "flag" | "number" | "length" | "angle" | "area" | "volume" | "illuminance" | "luminous-flux" | "luminance" | "level" | "power" | "voltage" | "current" | "impedance" | "mass" | "temperature" | "frequency" | "duration" | "ratio" | "data-rate" | "wire-size" | "force";
+        /** @description A field's text that reads. */
+        FieldRead: {
+            /** @description As it will print, in the job's own units; null where it is left blank. */
+            text: string | null;
+            /**
+             * Format: double
+             * @description The value in SI; null for what is no quantity, or blank.
+             */
+            value: number | null;
+            /** @description The change that writes it. */
+            edit: components["schemas"]["Edit"];
+        };
+        /** @description What a check found out about one thing. */
+        Finding: {
+            /** @description `check~space~subject`, the space empty for the whole house: unique in a job. */
+            key: string;
+            /** @description The check's id. */
+            check: string;
+            /** @description The trade that it belongs to. */
+            area: string;
+            /** @description The check's question in short words. */
+            title: string;
+            /** @description What it is about. */
+            subject: components["schemas"]["Subject"];
+            /** @description The space's id; null for the whole house. */
+            space: string | null;
+            /**
+             * @description Bodies and soffits of the space's scene that it speaks of; none where it speaks of
+             *     the space itself or of the whole house.
+             */
+            about: string[];
+            /**
+             * Format: double
+             * @description The value, in `unit`; null while unknown.
+             */
+            value: number | null;
+            /**
+             * Format: double
+             * @description The limit that decided, in `unit`.
+             */
+            limit: number | null;
+            /**
+             * @description The SI unit of value, limit, margin and uncertainty; `1` for a ratio. A margin of
+             *     temperatures in °C is in K.
+             */
+            unit: string;
+            /**
+             * Format: double
+             * @description Signed; positive is good.
+             */
+            margin: number | null;
+            /**
+             * Format: double
+             * @description The margin's expanded uncertainty, 95 %.
+             */
+            uncertainty: number | null;
+            /** @description The value in the job's own units. */
+            value_text: string | null;
+            /** @description The limit in the job's own units. */
+            limit_text: string | null;
+            /** @description The margin in the job's own units, always with its sign. */
+            margin_text: string | null;
+            /** @description The uncertainty in the job's own units, as `±6 mm`; null where it is nothing. */
+            uncertainty_text: string | null;
+            /** @description What is drawn of margin against uncertainty; null while unknown. */
+            bar: components["schemas"]["Bar"] | null;
+            /** @description What the margin says. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description One plain sentence with the numbers, in the job's own units. */
+            because: string;
+            /** @description Where the limit comes from. */
+            source: string;
+            /** @description What is missing. */
+            needs: components["schemas"]["Need"][];
+            /** @description For a tight finding: the measurements that decide it, largest share first. */
+            deciders: components["schemas"]["Decider"][];
+            /**
+             * @description Facts that went in: those that the uncertainty rests on first, largest share first,
+             *     then where the things it speaks of are.
+             */
+            inputs: components["schemas"]["Input"][];
+            /** @description What would mend it. */
+            remedies: components["schemas"]["Remedy"][];
+            /** @description Dangers of the work that it speaks of. */
+            cautions: string[];
+        };
+        /** @description A finding whose verdict differs. */
+        FindingChange: {
+            /** @description The finding's key. */
+            key: string;
+            /** @description The check's question in short words. */
+            title: string;
+            /** @description What it is about. */
+            subject: string;
+            /** @description Before; null where it was not there. */
+            from: components["schemas"]["Verdict"] | null;
+            /** @description Afterwards; null where it is not there. */
+            to: components["schemas"]["Verdict"] | null;
+            /** @description The sentence afterwards; of a finding that went, the one before. */
+            because: string;
+        };
+        /** @description A job proved. */
+        Findings: {
+            /** @description The job's name. */
+            job: string;
+            /**
+             * Format: uint32
+             * @description Counts up with each issue of the sheets; null when the job states none.
+             */
+            revision: number | null;
+            /**
+             * @description What was found out, by space and worst first; fewer than counted when some were
+             *     selected.
+             */
+            findings: components["schemas"]["Finding"][];
+            /** @description Measurements worth taking before anything is ordered, most decisive first. */
+            measure_again: components["schemas"]["MeasureAgain"][];
+            /** @description How many findings of the whole job have each verdict. */
+            counts: components["schemas"]["Counts"];
+            /** @description The same by space, in the job's order; the whole house last. */
+            by_space: components["schemas"]["SpaceCounts"][];
+            /** @description The same by trade, in the order of a job. */
+            by_area: components["schemas"]["AreaCounts"][];
+        };
+        /** @description A fact that a finding rests on. */
+        Input: {
+            /** @description What it is. */
+            what: string;
+            /** @description Where it stands, or belongs, in the document. */
+            at: string;
+            /** @description As written; null for what nobody measured and is taken for granted. */
+            text: string | null;
+            /** @description How it is known: `laser`, `tape`, `chosen`, `spec sheet`, `assumed` and so on. */
+            how: string;
+            /**
+             * Format: double
+             * @description Its share of the margin's variance, 0 to 1; null where it has none.
+             */
+            share: number | null;
+        };
+        /** @description A job in the list. */
+        JobCard: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its name. */
+            name: string;
+            /** @description For whom. */
+            customer: string | null;
+            /**
+             * Format: uint64
+             * @description Its last revision.
+             */
+            revision: number;
+            /** @description When that was saved, RFC 3339. */
+            changed: string;
+            /** @description By whom. */
+            by: string;
+            /** @description Its findings; null when this version of the program can't read it. */
+            counts: components["schemas"]["Counts"] | null;
+            /** @description What is next. */
+            next: components["schemas"]["Moment"] | null;
+            /**
+             * Format: uint
+             * @description How many spaces it has.
+             */
+            spaces: number;
+        };
+        /** @description One job. */
+        JobView: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its name. */
+            name: string;
+            /** @description For whom. */
+            customer: string | null;
+            /** @description How results are printed. */
+            units: components["schemas"]["Units"];
+            /**
+             * Format: uint64
+             * @description Its last revision.
+             */
+            revision: number;
+            /** @description That revision's name, if somebody gave it one. */
+            named: string | null;
+            /** @description The whole document. */
+            document: unknown;
+            /** @description Its spaces, in order. */
+            spaces: components["schemas"]["SpaceLine"][];
+            /** @description Its findings. */
+            counts: components["schemas"]["Counts"];
+            /** @description The same for each space; null for the house. */
+            by_space: components["schemas"]["SpaceCounts"][];
+            /** @description Where each open finding is settled. */
+            by_moment: components["schemas"]["OpenAt"][];
+            /** @description What two people set differently, to be settled. */
+            contested: components["schemas"]["Contested"][];
+            /** @description What undo takes back. */
+            undo: string | null;
+            /** @description What redo makes again. */
+            redo: string | null;
+            /** @description Kinds of kit that it uses. */
+            kinds: string[];
+        };
+        /** @description A joist's middle. */
+        Joist: {
+            /** @description One end. */
+            from: [
+                number,
+                number
+            ];
+            /** @description The other end. */
+            to: [
+                number,
+                number
+            ];
+        };
+        /** @description One of two people's values. */
+        Kept: "earlier" | "later";
+        /** @description A check's manual. */
+        Manual: {
+            /** @description The check's id. */
+            id: string;
+            /** @description The trade that it belongs to. */
+            area: string;
+            /** @description The check's question in short words. */
+            title: string;
+            /** @description What holds when it fits. */
+            proves: string;
+            /** @description What goes wrong otherwise, and who notices. */
+            matters: string;
+            /** @description The formula, its symbols and where it is valid. */
+            formula: string;
+            /** @description Where formula and judgement come from. */
+            source: components["schemas"]["Sourced"];
+            /** @description What a crew usually does about it. */
+            when_it_fails: string;
+            /** @description Values from outside the project, and the program's own answers. */
+            published: components["schemas"]["PublishedValue"][];
+            /** @description Limits that a job may change. */
+            limits: components["schemas"]["ManualLimit"][];
+        };
+        /** @description A limit that a job may change. */
+        ManualLimit: {
+            /** @description The key under `[rules]`. */
+            name: string;
+            /** @description What it limits. */
+            meaning: string;
+            /** @description Its customary value, in metric and imperial units. */
+            text: string;
+            /** @description Where that comes from. */
+            source: string;
+        };
+        /** @description Who asks. */
+        Me: {
+            /** @description Null for a device that is not paired. */
+            role: components["schemas"]["Role"] | null;
+            /** @description The device's name, as history shows it. */
+            device: string;
+            /** @description On the machine that the program runs on. */
+            here: boolean;
+            /** @description Other devices may be let in. */
+            shared: boolean;
+            /** @description The connection is encrypted. */
+            secure: boolean;
+            /** @description The program's version. */
+            version: string;
+        };
+        /** @description A measurement worth taking, or taking again. */
+        MeasureAgain: {
+            /** @description What to measure. */
+            what: string;
+            /** @description Where it stands, or belongs, in the job file. */
+            at: string;
+            /** @description What to take it with. */
+            tool: string;
+            /** @description Nobody has taken it yet. */
+            blank: boolean;
+            /** @description Findings that it would settle. */
+            settles: components["schemas"]["Settled"][];
+        };
+        /** @description The moments of a job, in the order in which they happen. */
+        Moment: "walk" | "fit" | "quote" | "load" | "day" | "tune" | "handover" | "return";
+        Move: ({
+            /** @description The wall's name. */
+            wall: string;
+            /**
+             * Format: double
+             * @description From the wall's left corner, seen from inside, m.
+             */
+            along_m: number;
+            /**
+             * Format: double
+             * @description Above the floor, m.
+             */
+            height_m: number;
+        } | {
+            /**
+             * Format: double
+             * @description Along the first wall, m.
+             */
+            x: number;
+            /**
+             * Format: double
+             * @description Square to that, m.
+             */
+            y: number;
+            /**
+             * Format: double
+             * @description Above the floor, m; as it is when left out.
+             * @default null
+             */
+            height_m?: number | null;
+        }) & {
+            /** @description The body's id in its scene. */
+            of: string;
+            /**
+             * @description The space whose scene it is; may be left out for items, and where the id is of one
+             *     space only.
+             * @default null
+             */
+            space?: string | null;
+        };
+        /** @description A revision's name. */
+        Name: {
+            /** @description Such as "as quoted"; empty takes it away. */
+            name: string;
+        };
+        /** @description A fact that is missing. */
+        Need: {
+            /** @description What it is. */
+            what: string;
+            /** @description Where it belongs in the job file. */
+            at: string;
+            /** @description How to get it. */
+            tool: string;
+        };
+        /** @description A job that was begun. */
+        NewId: {
+            /** @description Its id. */
+            id: string;
+        };
+        /** @description What a job begins from. */
+        NewJob: {
+            /** @constant */
+            from: "demo";
+        } | {
+            /** @constant */
+            from: "blank";
+            /** @description The job's name. */
+            name: string;
+            /** @description The room's name. */
+            room: string;
+            /** @description Its walls' lengths in walk order, as typed; an empty one is still to be measured. */
+            lengths: [
+                string,
+                string,
+                string,
+                string
+            ];
+            /**
+             * @description Its height, as typed.
+             * @default null
+             */
+            height?: string | null;
+            /** @description How results are printed. */
+            units: components["schemas"]["Units"];
+        } | {
+            /** @constant */
+            from: "text";
+            /** @description The document. */
+            text: string;
+            /**
+             * @description The job's name, when it is to have another.
+             * @default null
+             */
+            name?: string | null;
+        };
+        /** @description A rectangle on a wall. */
+        OnWall: {
+            /**
+             * Format: double
+             * @description Left edge from the wall's left corner.
+             */
+            left: number;
+            /**
+             * Format: double
+             * @description Right edge from the wall's left corner.
+             */
+            right: number;
+            /**
+             * Format: double
+             * @description Lower edge above the floor.
+             */
+            bottom: number;
+            /**
+             * Format: double
+             * @description Upper edge above the floor.
+             */
+            top: number;
+            /**
+             * Format: double
+             * @description How far it stands out of the wall, where known.
+             */
+            out: number | null;
+        };
+        /** @description How many findings wait to be settled in a moment. */
+        OpenAt: {
+            /** @description The moment. */
+            moment: components["schemas"]["Moment"];
+            /**
+             * Format: uint
+             * @description How many.
+             */
+            open: number;
+        };
+        /** @description Lines that nothing should be in the way of. */
+        Overlays: {
+            /** @description From each seat's eyes to the middle of the picture that it faces. */
+            sight_lines: components["schemas"]["SightLine"][];
+            /** @description From each lens to the corners of its picture. */
+            beams: components["schemas"]["Beam"][];
+            /** @description Where each loudspeaker is loud. */
+            cones: components["schemas"]["Cone"][];
+            /** @description Where cables run. */
+            routes: components["schemas"]["CableRoute"][];
+        };
+        /** @description What sheets are printed on. */
+        Paper: "a4" | "letter";
+        /** @description A line in plan to snap to: of one x or of one y. */
+        PlanSnap: {
+            /**
+             * Format: double
+             * @description The line of this x.
+             */
+            x: number | null;
+            /**
+             * Format: double
+             * @description The line of this y.
+             */
+            y: number | null;
+            /** @description What is there. */
+            why: string;
+            /** @description Bodies that it stems from: they do not snap to themselves. */
+            of: string[];
+        };
+        /** @description How the set is printed. */
+        Print: {
+            /** @description On what. */
+            paper: components["schemas"]["Paper"];
+            /**
+             * @description The date that the sheets carry, `2026-11-25`; the job's own when empty.
+             * @default
+             */
+            date?: string;
+        };
+        /** @description One thing wrong with a document. */
+        Problem: {
+            /**
+             * Format: uint
+             * @description The line, from 1.
+             */
+            line: number;
+            /**
+             * Format: uint
+             * @description The letter in its line, from 1.
+             */
+            column: number;
+            /** @description What is wrong. */
+            says: string;
+            /** @description What would be accepted. */
+            accepted: string;
+        };
+        /** @description How far a solve is. */
+        Progress: {
+            /** @constant */
+            event: "progress";
+            /**
+             * Format: uint
+             * @description Steps done.
+             */
+            done: number;
+            /**
+             * Format: uint
+             * @description Steps in all.
+             */
+            of: number;
+            /** @description What is being done. */
+            stage: string;
+            /**
+             * Format: double
+             * @description Rough time left, s; nothing until it can be told.
+             */
+            left_s: number | null;
+        } | {
+            /** @constant */
+            event: "done";
+            /** @description Where its result is. */
+            url: string;
+        } | {
+            /** @constant */
+            event: "failed";
+            /** @description Why. */
+            message: string;
+        };
+        /** @description A change to be proved, not saved. */
+        Prove: {
+            /**
+             * Format: uint64
+             * @description The revision that the client shows.
+             */
+            base: number;
+            /**
+             * @description Facts set or taken away.
+             * @default []
+             */
+            edits?: components["schemas"]["Edit"][];
+            /**
+             * @description Bodies dragged elsewhere; made after the edits.
+             * @default []
+             */
+            moves?: components["schemas"]["Move"][];
+            /** @description Whose requests replace each other. */
+            client: string;
+            /**
+             * Format: uint64
+             * @description Counts up with each of the client's requests.
+             */
+            seq: number;
+        };
+        /** @description How a changed copy's findings differ. */
+        Proved: {
+            /**
+             * Format: uint64
+             * @description The request's.
+             */
+            seq: number;
+            /** @description The difference to the base. */
+            delta: components["schemas"]["Delta"];
+            /** @description What would be written. */
+            edits: components["schemas"]["Edit"][];
+            /** @description Where the moved bodies are then. */
+            says: string;
+        };
+        /** @description A value from outside the project that the program is held to. */
+        PublishedValue: {
+            /** @description The place, the case and the mark. */
+            cite: string;
+            /**
+             * Format: double
+             * @description The source's answer, in `unit`.
+             */
+            expected: number;
+            /**
+             * Format: double
+             * @description The program's answer, in `unit`; null where it refuses the case.
+             */
+            computed: number | null;
+            /**
+             * Format: double
+             * @description The largest difference that the source leaves room for, in `unit`.
+             */
+            tolerance: number;
+            /** @description The unit's symbol; `1` for a pure number. */
+            unit: string;
+            /** @description Whether the difference is within the tolerance. */
+            holds: boolean;
+        };
+        /** @description A change to the job that would mend a finding. */
+        Remedy: {
+            /** @description What `prove --apply` takes. */
+            id: string;
+            /** @description What to do, in the job's own units. */
+            says: string;
+            /** @description The change to the job file. */
+            edits: components["schemas"]["Edit"][];
+            /**
+             * Format: double
+             * @description Further working time, s.
+             */
+            time_s: number;
+            /**
+             * Format: double
+             * @description Further wire, m.
+             */
+            wire_m: number;
+            /**
+             * Format: uint32
+             * @description Further holes.
+             */
+            holes: number;
+            /**
+             * Format: double
+             * @description What time and wire cost, in the job's currency; null when it states no rates.
+             */
+            money: number | null;
+            /** @description Dangers of doing it. */
+            cautions: string[];
+            /** @description The whole job proved again with it; null when it was not tried. */
+            effect: components["schemas"]["Effect"] | null;
+        };
+        /** @description One line of a job's history. */
+        Revision: {
+            /**
+             * Format: uint64
+             * @description The revision's number.
+             */
+            n: number;
+            /** @description Who made it. */
+            who: string;
+            /** @description When, RFC 3339. */
+            when: string;
+            /** @description How it came about: `create`, `edit`, `merge`, `import`, `undo`, `redo`, `resolve`. */
+            kind: string;
+            /** @description What it does. */
+            summary: string;
+            /** @description Its name, if somebody gave it one. */
+            name: string | null;
+            /** @description It is taken back. */
+            undone: boolean;
+        };
+        /** @description What a device may do. */
+        Role: "view" | "crew";
+        /** @description A space of the job. */
+        Room: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its name for people. */
+            name: string;
+            /** @description Indoors or out. */
+            kind: components["schemas"]["SceneKind"];
+            /**
+             * Format: uint
+             * @description Facts of it that are still blank.
+             */
+            blanks: number;
+        };
+        /** @description A change to be saved. */
+        Save: {
+            /** @description The operation's own number; the same again is not done again. */
+            op: string;
+            /**
+             * Format: uint64
+             * @description The revision that the client shows.
+             */
+            base: number;
+            /**
+             * @description Facts set or taken away.
+             * @default []
+             */
+            edits?: components["schemas"]["Edit"][];
+            /**
+             * @description Bodies dragged elsewhere; made after the edits.
+             * @default []
+             */
+            moves?: components["schemas"]["Move"][];
+            /**
+             * @description What it does, in a line; made up when left out.
+             * @default null
+             */
+            summary?: string | null;
+        };
+        /** @description What became of a change. */
+        Saved: {
+            /**
+             * Format: uint64
+             * @description The revision that holds it.
+             */
+            revision: number;
+            /** @description What was saved, undone, merged. */
+            says: string;
+            /** @description Others saved meanwhile. */
+            merged: boolean;
+            /** @description What both set differently, to be settled. */
+            contested: components["schemas"]["Contested"][];
+            /** @description How the findings differ from those of the client's revision. */
+            delta: components["schemas"]["Delta"];
+            /** @description What undo takes back now. */
+            undo: string | null;
+            /** @description What redo makes again now. */
+            redo: string | null;
+        };
+        /** @description One space. */
+        Scene: {
+            /** @description The space's id. */
+            space: string;
+            /** @description Its name for people. */
+            name: string;
+            /** @description Indoors or out. */
+            kind: components["schemas"]["SceneKind"];
+            /** @description The system in which its texts are printed. */
+            units: components["schemas"]["SceneUnits"];
+            /**
+             * @description The corners in the order of the walk, the left end of each wall; where the walls
+             *     enclose no room, the walk as measured, which is left open.
+             */
+            floor: [
+                number,
+                number
+            ][];
+            /** @description The box about the floor. */
+            bounds: components["schemas"]["Bounds"];
+            /**
+             * Format: double
+             * @description The highest point of the ceiling; 2.4 m where it is not known, or outdoors.
+             */
+            height_m: number;
+            /** @description Whether the walls enclose a room. */
+            closed: boolean;
+            /**
+             * @description By how much the walls miss each other, where they do by more than chance explains, or
+             *     what must be measured before they enclose a room.
+             */
+            gap_text: string | null;
+            /** @description The walls in the order of the walk. */
+            walls: components["schemas"]["SceneWall"][];
+            /** @description What is overhead. */
+            ceiling: components["schemas"]["SceneCeiling"];
+            /** @description Boxes below the ceiling. */
+            soffits: components["schemas"]["SceneSoffit"][];
+            /** @description Whatever stands, hangs or is let in: openings, fixtures, items, seats. */
+            bodies: components["schemas"]["Body"][];
+            /** @description Lines that nothing should be in the way of. */
+            overlays: components["schemas"]["Overlays"];
+        };
+        /** @description What is overhead. */
+        SceneCeiling: {
+            /** @description `flat`, `shed`, `gable`, `hip`, `planes`, `none` outdoors, or `unknown`. */
+            shape: string;
+            /** @description Its plane faces, each as its corners. */
+            planes: [
+                number,
+                number,
+                number
+            ][][];
+            /** @description Whether it is known well enough to be drawn. */
+            known: boolean;
+            /** @description Its heights in words, or what must be measured. */
+            words: string;
+            /** @description Middles of the joists. */
+            joists: components["schemas"]["Joist"][];
+            /** @description Lines that a thing dragged in plan may snap to. */
+            snaps: components["schemas"]["PlanSnap"][];
+        };
+        /** @description Indoors or out. */
+        SceneKind: "room" | "outdoor";
+        /** @description A box below the ceiling. */
+        SceneSoffit: {
+            /** @description `soffit:` and its name in the document. */
+            id: string;
+            /** @description The four corners of its underside, then those above them. */
+            corners: [
+                number,
+                number,
+                number
+            ][];
+            /** @description Its name and height. */
+            label: string;
+        };
+        /** @description A system of units. */
+        SceneUnits: "imperial" | "metric";
+        /** @description One wall, or one edge of an outdoor area. */
+        SceneWall: {
+            /** @description Its name in the document. */
+            id: string;
+            /** @description Its name for people. */
+            name: string;
+            /** @description Its left end, seen from inside; null where the walk can't be followed to it. */
+            from: [
+                number,
+                number
+            ] | null;
+            /** @description Its right end; null where the walk can't be followed to it. */
+            to: [
+                number,
+                number
+            ] | null;
+            /**
+             * Format: double
+             * @description Its length as adjusted; null while unknown.
+             */
+            length_m: number | null;
+            /** @description The same in the job's units. */
+            length_text: string | null;
+            /**
+             * @description Whether it is among the likeliest mistakes of a room that does not close, or was
+             *     worked out from the others.
+             */
+            doubtful: boolean;
+            /** @description Whether it is an edge without a wall. */
+            open: boolean;
+            /** @description The compass direction in which one faces it, as `faces north, 10°`. */
+            faces_text: string | null;
+            /**
+             * @description Its upper edge, left to right: distance from the left corner, height. Empty while
+             *     unknown.
+             */
+            top: [
+                number,
+                number
+            ][];
+            /** @description Studs, left to right. */
+            studs: components["schemas"]["Stud"][];
+            /** @description Blocks between studs. */
+            blocks: components["schemas"]["Block"][];
+            /** @description What is inside it, and how sure that is. */
+            framing_text: string;
+            /** @description Lines that a thing dragged along it may snap to. */
+            snaps: components["schemas"]["WallSnap"][];
+        };
+        /** @description Which of both stays. */
+        Settle: {
+            /** @description The operation's own number. */
+            op: string;
+            /** @description Which. */
+            keep: components["schemas"]["Kept"];
+            /**
+             * Format: uint64
+             * @description The revision that the client shows; the one before when left out.
+             * @default null
+             */
+            base?: number | null;
+        };
+        /** @description A finding that a measurement would settle. */
+        Settled: {
+            /** @description The check's id. */
+            check: string;
+            /** @description What it is about. */
+            subject: string;
+        };
+        /** @description A sheet's words and drawings. */
+        Sheet: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its title. */
+            title: string;
+            /** @description What to beware of. */
+            cautions: string[];
+            /** @description What stands on it, in order. */
+            contents: components["schemas"]["Content"][];
+        };
+        /** @description A column of a table. */
+        SheetColumn: {
+            /** @description Its head. */
+            head: string;
+            /** @description What stands in it: `text`, `number`, `tick` or `verdict`. */
+            holds: string;
+        };
+        /** @description A finding as a sheet prints it. */
+        SheetFinding: {
+            /** @description The verdict. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description What was checked. */
+            title: string;
+            /** @description What it is about. */
+            subject: string;
+            /** @description The value found; empty when unknown. */
+            value_text: string;
+            /** @description The limit. */
+            limit_text: string;
+            /** @description The margin with sign and uncertainty. */
+            margin_text: string;
+            /** @description The reason. */
+            because: string;
+            /** @description Findings of the same thing that are less bad. */
+            others: string[];
+            /** @description Where the limit comes from. */
+            source: string;
+            /** @description What would mend it. */
+            remedies: string[];
+        };
+        /** @description A sheet in the list of sheets. */
+        SheetLine: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its title. */
+            title: string;
+            /** @description What it is: `findings`, `plan`, `wall`, `cables` … */
+            kind: string;
+            /** @description The space that it shows, if it is one space's. */
+            space: string | null;
+        };
+        /** @description A table of a sheet. */
+        SheetTable: {
+            /** @description Above it; may be empty. */
+            heading: string;
+            /** @description Its columns. */
+            columns: components["schemas"]["SheetColumn"][];
+            /** @description Its rows: one text for each column that is no tick box. */
+            rows: string[][];
+            /** @description Sums; empty or like a row. */
+            total: string[];
+        };
+        /** @description From a seat to its picture. */
+        SightLine: {
+            /** @description The seat's body. */
+            seat: string;
+            /** @description The picture's body. */
+            item: string;
+            /** @description Between the eyes. */
+            from: [
+                number,
+                number,
+                number
+            ];
+            /** @description The middle of the lit picture. */
+            to: [
+                number,
+                number,
+                number
+            ];
+        };
+        /** @description Kinds of source. */
+        SourceMark: "published" | "derived" | "common-practice" | "from-memory" | "spec-sheet" | "agreed";
+        /** @description Where something comes from. */
+        Sourced: {
+            /** @description In words. */
+            words: string;
+            /** @description How far it can be relied on. */
+            mark: components["schemas"]["SourceMark"];
+        };
+        /** @description How many findings of a space have each verdict. */
+        SpaceCounts: {
+            /** @description The space's id; null for the whole house. */
+            space: string | null;
+            /** @description Its counts. */
+            counts: components["schemas"]["Counts"];
+        };
+        /** @description Indoors or out. */
+        SpaceKind: "room" | "outdoor";
+        /** @description A space in a list. */
+        SpaceLine: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its name. */
+            name: string;
+            /** @description Whether it has a ceiling. */
+            kind: components["schemas"]["SpaceKind"];
+        };
+        /** @description A stud. */
+        Stud: {
+            /**
+             * Format: double
+             * @description Its middle from the wall's left corner.
+             */
+            centre_m: number;
+            /**
+             * Format: double
+             * @description Across its face.
+             */
+            width_m: number;
+        };
+        /** @description What a finding is about. */
+        Subject: {
+            /** @description Unique together with the check and the space. */
+            id: string;
+            /** @description Words for people. */
+            label: string;
+        };
+        /** @description A surface on which a body can be dragged. */
+        Surface: "wall" | "floor" | "ceiling";
+        /** @description What was typed. */
+        Typed: {
+            /** @description The field's document path. */
+            at: string;
+            /** @description What was typed into it. */
+            text: string;
+        };
+        /** @description The system in which results are printed. */
+        Units: "imperial" | "metric";
+        /** @description What a margin says. */
+        Verdict: "fails" | "tight" | "unknown" | "fits";
+        /** @description The survey of one space. */
+        Walk: {
+            /** @description The space's id. */
+            space: string;
+            /** @description Its name for people. */
+            name: string;
+            /** @description Indoors or out. */
+            kind: components["schemas"]["SceneKind"];
+            /** @description Every space of the job, to walk on to. */
+            rooms: components["schemas"]["Room"][];
+            /** @description The walls as walked. */
+            wall_strip: components["schemas"]["WalkWall"][];
+            /** @description Whether the walls close; null while they can't be tried. */
+            closes: components["schemas"]["Closes"] | null;
+            /** @description What must be measured before closing can be tried; null once it was tried. */
+            closes_needs: string | null;
+            /** @description Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, temperature. */
+            fields: components["schemas"]["Field"][];
+            /** @description What was there before. */
+            fixtures: components["schemas"]["WalkThing"][];
+            /** @description Doors, windows and archways. */
+            openings: components["schemas"]["WalkThing"][];
+            /** @description Where people sit. */
+            seats: components["schemas"]["WalkThing"][];
+            /** @description Boxes below the ceiling. */
+            soffits: components["schemas"]["WalkThing"][];
+            /** @description What is inside walls, ceiling and floor. */
+            constructions: components["schemas"]["WalkThing"][];
+            /**
+             * @description Facts of this space and its items that are still blank, those that decide most
+             *     findings first; last those that stand as `?`, and walls without a length, that decide none
+             *     yet.
+             */
+            blanks: components["schemas"]["Blank"][];
+        };
+        /** @description A measurement that may be mistaken. */
+        WalkSuspect: {
+            /** @description The wall, or null for a diagonal. */
+            wall: string | null;
+            /** @description What to do. */
+            says: string;
+            /** @description What writes the value that would close the room, once somebody has read it off again. */
+            edit: components["schemas"]["Edit"];
+        };
+        /** @description A fixture, opening, seat, soffit or construction. */
+        WalkThing: {
+            /** @description Its path's last part in the document. */
+            id: string;
+            /** @description Its path. */
+            at: string;
+            /** @description What it is. */
+            kind: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description Name and place in one phrase. */
+            says: string;
+            /** @description Its facts. */
+            fields: components["schemas"]["Field"][];
+        };
+        /** @description A wall as walked. */
+        WalkWall: {
+            /** @description Its name in the document. */
+            id: string;
+            /** @description Its name for people. */
+            name: string;
+            /** @description Its length as written; null while blank. */
+            length_text: string | null;
+            /** @description How its length was taken; null while blank. */
+            how: string | null;
+            /** @description The inside angle at its right end as written; null where it is taken as square. */
+            corner_text: string | null;
+            /** @description Whether it is among the likeliest mistakes of a room that does not close. */
+            doubtful: boolean;
+            /** @description All of it in one phrase. */
+            says: string;
+        };
+        /** @description A line on a wall to snap to: upright or level. */
+        WallSnap: {
+            /**
+             * Format: double
+             * @description Upright: from the wall's left corner.
+             */
+            along_m: number | null;
+            /**
+             * Format: double
+             * @description Level: above the floor.
+             */
+            height_m: number | null;
+            /** @description What is there. */
+            why: string;
+            /** @description Bodies that it stems from: they do not snap to themselves. */
+            of: string[];
+        };
+    };
+    responses: never;
+    parameters: never;
+    requestBodies: never;
+    headers: never;
+    pathItems: never;
+}
+export type Account = components['schemas']['Account'];
+export type Again = components['schemas']['Again'];
+export type AreaCounts = components['schemas']['AreaCounts'];
+export type Bar = components['schemas']['Bar'];
+export type Beam = components['schemas']['Beam'];
+export type Begun = components['schemas']['Begun'];
+export type Blank = components['schemas']['Blank'];
+export type Block = components['schemas']['Block'];
+export type Body = components['schemas']['Body'];
+export type BodyKind = components['schemas']['BodyKind'];
+export type BodyPlace = components['schemas']['BodyPlace'];
+export type Bounds = components['schemas']['Bounds'];
+export type CableRoute = components['schemas']['CableRoute'];
+export type Change = components['schemas']['Change'];
+export type Changed = components['schemas']['Changed'];
+export type CheckLine = components['schemas']['CheckLine'];
+export type Choice = components['schemas']['Choice'];
+export type Closes = components['schemas']['Closes'];
+export type Comparison = components['schemas']['Comparison'];
+export type Cone = components['schemas']['Cone'];
+export type Content = components['schemas']['Content'];
+export type Contested = components['schemas']['Contested'];
+export type Counts = components['schemas']['Counts'];
+export type Decider = components['schemas']['Decider'];
+export type Delta = components['schemas']['Delta'];
+export type Doors = components['schemas']['Doors'];
+export type Edit = components['schemas']['Edit'];
+export type Effect = components['schemas']['Effect'];
+export type Error = components['schemas']['Error'];
+export type FactChange = components['schemas']['FactChange'];
+export type Field = components['schemas']['Field'];
+export type FieldKind = components['schemas']['FieldKind'];
+export type FieldRead = components['schemas']['FieldRead'];
+export type Finding = components['schemas']['Finding'];
+export type FindingChange = components['schemas']['FindingChange'];
+export type Findings = components['schemas']['Findings'];
+export type Input = components['schemas']['Input'];
+export type JobCard = components['schemas']['JobCard'];
+export type JobView = components['schemas']['JobView'];
+export type Joist = components['schemas']['Joist'];
+export type Kept = components['schemas']['Kept'];
+export type Manual = components['schemas']['Manual'];
+export type ManualLimit = components['schemas']['ManualLimit'];
+export type Me = components['schemas']['Me'];
+export type MeasureAgain = components['schemas']['MeasureAgain'];
+export type Moment = components['schemas']['Moment'];
+export type Move = components['schemas']['Move'];
+export type Name = components['schemas']['Name'];
+export type Need = components['schemas']['Need'];
+export type NewId = components['schemas']['NewId'];
+export type NewJob = components['schemas']['NewJob'];
+export type OnWall = components['schemas']['OnWall'];
+export type OpenAt = components['schemas']['OpenAt'];
+export type Overlays = components['schemas']['Overlays'];
+export type Paper = components['schemas']['Paper'];
+export type PlanSnap = components['schemas']['PlanSnap'];
+export type Print = components['schemas']['Print'];
+export type Problem = components['schemas']['Problem'];
+export type Progress = components['schemas']['Progress'];
+export type Prove = components['schemas']['Prove'];
+export type Proved = components['schemas']['Proved'];
+export type PublishedValue = components['schemas']['PublishedValue'];
+export type Remedy = components['schemas']['Remedy'];
+export type Revision = components['schemas']['Revision'];
+export type Role = components['schemas']['Role'];
+export type Room = components['schemas']['Room'];
+export type Save = components['schemas']['Save'];
+export type Saved = components['schemas']['Saved'];
+export type Scene = components['schemas']['Scene'];
+export type SceneCeiling = components['schemas']['SceneCeiling'];
+export type SceneKind = components['schemas']['SceneKind'];
+export type SceneSoffit = components['schemas']['SceneSoffit'];
+export type SceneUnits = components['schemas']['SceneUnits'];
+export type SceneWall = components['schemas']['SceneWall'];
+export type Settle = components['schemas']['Settle'];
+export type Settled = components['schemas']['Settled'];
+export type Sheet = components['schemas']['Sheet'];
+export type SheetColumn = components['schemas']['SheetColumn'];
+export type SheetFinding = components['schemas']['SheetFinding'];
+export type SheetLine = components['schemas']['SheetLine'];
+export type SheetTable = components['schemas']['SheetTable'];
+export type SightLine = components['schemas']['SightLine'];
+export type SourceMark = components['schemas']['SourceMark'];
+export type Sourced = components['schemas']['Sourced'];
+export type SpaceCounts = components['schemas']['SpaceCounts'];
+export type SpaceKind = components['schemas']['SpaceKind'];
+export type SpaceLine = components['schemas']['SpaceLine'];
+export type Stud = components['schemas']['Stud'];
+export type Subject = components['schemas']['Subject'];
+export type Surface = components['schemas']['Surface'];
+export type Typed = components['schemas']['Typed'];
+export type Units = components['schemas']['Units'];
+export type Verdict = components['schemas']['Verdict'];
+export type Walk = components['schemas']['Walk'];
+export type WalkSuspect = components['schemas']['WalkSuspect'];
+export type WalkThing = components['schemas']['WalkThing'];
+export type WalkWall = components['schemas']['WalkWall'];
+export type WallSnap = components['schemas']['WallSnap'];
+export type $defs = Record<string, never>;
+export type operations = Record<string, never>;
 
-export type Counts = Record<Verdict, number>;
-
-// ------------------------------------------------------------------------------------- findings
-
-export type Subject = { id: string; label: string };
-export type Need = { what: string; at: string; tool: string };
-export type Decider = { what: string; at: string; share: number };
-export type Edit = { at: string; set: Json };
-export type Change = { check: string; subject: string; from: Verdict | null; to: Verdict | null };
-export type Effect = { verdict: Verdict; better: Change[]; worse: Change[]; refused: string | null };
-
-export type Remedy = {
-  id: string;
-  says: string;
-  edits: Edit[];
-  time_s: number;
-  wire_m: number;
-  holes: number;
-  money: number | null;
-  cautions: string[];
-  /** Null when it was not tried: ask for the one finding. */
-  effect: Effect | null;
-};
-
-/** Numbers to draw the uncertainty against the limit with, in the finding's unit. */
-export type Bar = { margin: number; uncertainty: number; scale: number };
-
-/** A fact that went into a finding. */
-export type Input = { what: string; at: string; text: string; how: string };
-
-export type Finding = {
-  /** `check~space~subject`, unique in a job; what URLs carry. */
-  key: string;
-  check: string;
-  area: string;
-  title: string;
-  subject: Subject;
-  space: string | null;
-  /** Ids of bodies in the scene that it speaks of. */
-  about: string[];
-  value: number | null;
-  limit: number | null;
-  unit: string;
-  margin: number | null;
-  uncertainty: number | null;
-  value_text: string | null;
-  limit_text: string | null;
-  margin_text: string | null;
-  uncertainty_text: string | null;
-  bar: Bar | null;
-  verdict: Verdict;
-  because: string;
-  source: string;
-  needs: Need[];
-  deciders: Decider[];
-  inputs: Input[];
-  remedies: Remedy[];
-  cautions: string[];
-};
-
-export type Settled = { check: string; subject: string };
-export type MeasureAgain = { what: string; at: string; tool: string; blank: boolean; settles: Settled[] };
-
-export type Findings = {
-  job: string;
-  revision: number | null;
-  findings: Finding[];
-  measure_again: MeasureAgain[];
-  counts: Counts;
-  by_space: { space: string | null; counts: Counts }[];
-  by_area: { area: string; counts: Counts }[];
-};
-
-export type Delta = { changed: Finding[]; gone: string[]; counts: Counts };
-
-export type CheckLine = { id: string; area: string; proves: string };
-
-export type Manual = {
-  id: string;
-  area: string;
-  proves: string;
-  matters: string;
-  formula: string;
-  source: { words: string; mark: string; link?: string | null };
-  when_it_fails: string;
-  published: { cite: string; expected: number; computed: number; tolerance: number; unit: string }[];
-  limits: { name: string; text: string; source: string }[];
-};
-
-// ---------------------------------------------------------------------------------------- scene
-
+/** A point in plan, m. */
 export type Xy = [number, number];
+/** A point in a space, m. */
 export type Xyz = [number, number, number];
-
-export type FieldKind = 'length' | 'angle' | 'number' | 'text' | 'choice' | 'flag' | (string & {});
-
-export type Field = {
-  at: string;
-  label: string;
-  kind: FieldKind;
-  text: string | null;
-  unit: string | null;
-  choices: { value: string; label: string }[] | null;
-  help: string;
-  /** How many findings it decides while it is blank. */
-  blocks: number;
-};
-
-export type Wall = {
-  id: string;
-  name: string;
-  from: Xy;
-  to: Xy;
-  length_m: number;
-  length_text: string;
-  doubtful: boolean;
-  open: boolean;
-  faces_text: string | null;
-  /** Its upper edge under the ceiling, left to right seen from inside: along, height. */
-  top: Xy[];
-  studs: { centre_m: number; width_m: number }[];
-  blocks: { height_m: number; from_m: number; to_m: number }[];
-  framing_text: string | null;
-  snaps: { along_m?: number | null; height_m?: number | null; why: string }[];
-};
-
-export type OnWall = { left: number; right: number; bottom: number; top: number; out: number | null };
-
-export type Body = {
-  id: string;
-  at: string;
-  kind: 'item' | 'fixture' | 'opening' | 'seat';
-  is: string;
-  label: string;
-  says: string;
-  existing: boolean;
-  place: 'wall' | 'floor' | 'ceiling' | 'inside' | 'none';
-  wall: string | null;
-  on_wall: OnWall | null;
-  outline: Xy[] | null;
-  bottom_m: number | null;
-  top_m: number | null;
-  moves: 'wall' | 'floor' | 'ceiling' | null;
-  doors: { swing: Xy[] } | null;
-  aim: Xyz | null;
-  fields: Field[];
-  /** Why it can't be drawn: which fact is blank. */
-  missing: string | null;
-};
-
-export type Scene = {
-  space: string;
-  name: string;
-  kind: 'room' | 'outdoor';
-  units: Units;
-  /** Adjusted outline in walk order; open as walked when it does not close. */
-  floor: Xy[];
-  bounds: { min: Xy; max: Xy };
-  height_m: number;
-  closed: boolean;
-  gap_text: string | null;
-  walls: Wall[];
-  ceiling: {
-    shape: string;
-    planes: Xyz[][];
-    known: boolean;
-    words: string;
-    joists: { from: Xy; to: Xy }[];
-    snaps: { x?: number | null; y?: number | null; why: string }[];
-  };
-  soffits: { id: string; corners: Xyz[]; label: string }[];
-  bodies: Body[];
-  overlays: {
-    sight_lines: { seat: string; item: string; from: Xyz; to: Xyz }[];
-    beams: { item: string; lens: Xyz; corners: Xyz[] }[];
-    cones: { item: string; apex: Xyz; axis: Xyz; half_angle_rad: number; reach_m: number }[];
-    routes: { cable: string; label: string; existing: boolean; path: Xyz[] }[];
-  };
-};
-
-/** Where the middle of a body goes. */
-export type Move =
-  | { of: string; wall: string; along_m: number; height_m: number }
-  | { of: string; x: number; y: number; height_m?: number };
-
-// ------------------------------------------------------------------------------------- the walk
-
-export type WalkThing = { id: string; kind: string; label: string; says: string; fields: Field[] };
-
-export type Walk = {
-  space: string;
-  name: string;
-  rooms: { id: string; name: string }[];
-  wall_strip: {
-    id: string;
-    length_text: string | null;
-    how: string;
-    corner_text: string | null;
-    says: string;
-  }[];
-  closes: {
-    closed: boolean;
-    misclosure_text: string;
-    limit_text: string;
-    says: string;
-    suspects: { wall: string; says: string; edit: Edit }[];
-  } | null;
-  fields: Field[];
-  fixtures: WalkThing[];
-  openings: WalkThing[];
-  seats: WalkThing[];
-  blanks: { what: string; at: string; tool: string; decides: number; findings: string[] }[];
-};
-
-// ----------------------------------------------------------------------------------------- jobs
-
-export type Me = {
-  role: 'crew' | 'view' | null;
-  device: string | null;
-  /** Asked from the machine that it runs on. */
-  here: boolean;
-  shared: boolean;
-  secure: boolean;
-  version: string;
-};
-
-export type JobCard = {
-  id: string;
-  name: string;
-  customer: string | null;
-  revision: number;
-  changed: string;
-  by: string;
-  /** Null when this version of the program can't read the job. */
-  counts: Counts | null;
-  next: Moment | null;
-  spaces: number;
-};
-
-export type NewJob =
-  | { from: 'demo' }
-  | { from: 'blank'; name: string; room: string; lengths: string[]; height?: string; units: Units }
-  | { from: 'text'; text: string; name?: string };
-
-/** A mistake in a job file, at its letter. */
-export type Problem = { line: number; column: number; says: string; accepted: string | null };
-
-export type Account = { text: string; who: string; when: string };
-export type Contested = {
-  id: string;
-  at: string;
-  what: string;
-  /** Which of both holds until it is settled. */
-  stands: 'earlier' | 'later';
-  earlier: Account;
-  later: Account;
-};
-
-export type JobView = {
-  id: string;
-  name: string;
-  customer: string | null;
-  units: Units;
-  revision: number;
-  named: string | null;
-  document: Json;
-  spaces: { id: string; name: string; kind: string }[];
-  counts: Counts;
-  by_space: { space: string | null; counts: Counts }[];
-  by_moment: { moment: Moment; open: number }[];
-  contested: Contested[];
-  /** What undo would take back; null when there is nothing. */
-  undo: string | null;
-  redo: string | null;
-  kinds: string[];
-};
-
-export type Saved = {
-  revision: number;
-  says: string;
-  merged: boolean;
-  contested: Contested[];
-  delta: Delta;
-  undo: string | null;
-  redo: string | null;
-};
-
-export type Proved = { seq: number; delta: Delta; edits: Edit[]; says: string };
-
-export type Revision = {
-  n: number;
-  who: string;
-  when: string;
-  kind: string;
-  summary: string;
-  name: string | null;
-  /** It is taken back. */
-  undone: boolean;
-};
-
-export type Comparison = {
-  facts: { at: string; what: string; before: string | null; after: string | null }[];
-  findings: {
-    key: string;
-    title: string;
-    subject: string;
-    from: Verdict | null;
-    to: Verdict | null;
-    because: string;
-  }[];
-};
-
-// --------------------------------------------------------------------------------------- sheets
-
-export type SheetLine = { id: string; title: string; kind: string; space: string | null };
-
-export type SheetFinding = {
-  verdict: Verdict;
-  title: string;
-  subject: string;
-  value_text: string;
-  limit_text: string;
-  margin_text: string;
-  because: string;
-  /** Findings of the same thing that are less bad, a sentence each. */
-  others: string[];
-  source: string;
-  remedies: string[];
-};
-
-export type SheetColumn = { head: string; holds: string };
-
-export type SheetTable = {
-  heading: string;
-  columns: SheetColumn[];
-  /** One text for each column that is no tick box. */
-  rows: string[][];
-  /** Empty, or like a row. */
-  total: string[];
-};
-
-export type Content =
-  | ({ kind: 'table' } & SheetTable)
-  | { kind: 'text'; heading: string; paragraphs: string[] }
-  | { kind: 'list'; heading: string; items: string[] }
-  | { kind: 'drawing'; heading: string; svg_url: string; notes: string[]; tables: SheetTable[] }
-  | { kind: 'findings'; rows: SheetFinding[] };
-
-export type Sheet = { id: string; title: string; cautions: string[]; contents: Content[] };
-
-export type Progress = { done: number; of: number; stage: string; left_s: number | null };
-
-// ---------------------------------------------------------------- ticks, photographs, catalogue
-
-export type Tick = { tick: string; done: boolean; who: string; when: string };
-
-export type Photograph = {
-  hash: string;
-  pinned: string;
-  caption: string;
-  who: string;
-  when: string;
-  width: number;
-  height: number;
-};
-
-export type CatalogueEntry = { id: string; name: string; facts: { [key: string]: Json }; from: string };
-export type CatalogueKind = { kind: string; entries: CatalogueEntry[] };
-export type CatalogueColumn = {
-  index: number;
-  head: string;
-  fact: string | null;
-  unit: string | null;
-  guessed: boolean;
-  sample: string[];
-};
-export type CatalogueRead = { key: string; sheets: string[]; columns: CatalogueColumn[]; rows: number };
-export type CatalogueReport = {
-  accepted: number;
-  replaced: number;
-  rejected: { row: number; column: string; text: string; reason: string; accepted: string | null }[];
-};
-
-// -------------------------------------------------------------------------------------- sharing
-
-export type Device = { id: string; name: string; role: 'crew' | 'view'; since: string; last: string | null };
-export type Sharing = {
-  on: boolean;
-  addresses: string[];
-  code: string | null;
-  code_until: string | null;
-  devices: Device[];
-  secure: boolean;
-};
+export type Wall = SceneWall;
+export type Json = null | boolean | number | string | Json[] | { [key: string]: Json };

@@ -3,7 +3,7 @@
 import { useEffect, useState } from 'preact/hooks';
 
 import { sharing, troubleOf, type Trouble } from '../api/client';
-import type { Device, Sharing } from '../api/schema';
+import type { Device, Sharing } from '../api/types';
 import { Button } from '../parts/Button';
 import { ChoiceField } from '../parts/Field';
 import { Strip } from '../parts/Strip';

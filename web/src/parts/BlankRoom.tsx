@@ -24,12 +24,13 @@ const WALLS = [
   { label: 'Left wall', at: 'walls.left.length' },
 ] as const;
 const HEIGHT_AT = 'ceiling.height';
+type Lengths = [string, string, string, string];
 
 export function BlankRoom() {
   const [name, setName] = useState('');
   const [room, setRoom] = useState('');
   const [units, setUnits] = useState<Units>('imperial');
-  const [lengths, setLengths] = useState<readonly string[]>(WALLS.map(() => ''));
+  const [lengths, setLengths] = useState<Lengths>(['', '', '', '']);
   const [height, setHeight] = useState('');
   const [trouble, setTrouble] = useState<Trouble | null>(null);
 
@@ -39,7 +40,7 @@ export function BlankRoom() {
   async function start() {
     setTrouble(null);
     try {
-      const typed = { from: 'blank' as const, name, room, lengths: [...lengths], units };
+      const typed = { from: 'blank' as const, name, room, lengths, units };
       const making = jobs.create(height.trim() === '' ? typed : { ...typed, height });
       const { id } = await saying('Setting up the room …', making);
       go(link('walk', { id }));
@@ -70,7 +71,7 @@ export function BlankRoom() {
             value={lengths[index] ?? ''}
             error={error(wall.at)}
             autocomplete="off"
-            onInput={(text) => setLengths(lengths.map((old, at) => (at === index ? text : old)))}
+            onInput={(text) => setLengths(replaced(lengths, index, text))}
           />
         ))}
         <TextField label="Ceiling height" value={height} onInput={setHeight} error={error(HEIGHT_AT)} autocomplete="off" />
@@ -80,6 +81,11 @@ export function BlankRoom() {
       </p>
     </form>
   );
+}
+
+function replaced([front, right, back, left]: Lengths, index: number, text: string): Lengths {
+  const at = (wall: number, old: string) => (wall === index ? text : old);
+  return [at(0, front), at(1, right), at(2, back), at(3, left)];
 }
 
 function reason({ message, hint, accepted }: Trouble): string {

@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 
 import { isAborted, sheets, troubleOf, type Trouble } from '../api/client';
-import type { Progress } from '../api/schema';
+import type { Progress as Event } from '../api/schema';
 import { useJob } from '../job';
 import { say } from '../status';
 import { figure } from '../units';
@@ -16,6 +16,8 @@ const PAPERS = [
   { value: 'a4', label: 'A4' },
 ] as const;
 type Paper = (typeof PAPERS)[number]['value'];
+
+type Progress = Extract<Event, { event: 'progress' }>;
 
 type State =
   | { is: 'idle' }

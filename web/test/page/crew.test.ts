@@ -1,0 +1,89 @@
+// What the crew does on the way and on site: sheets to print, things to tick.
+
+import { expect, it } from 'vitest';
+
+import { demoJob, open, picture, useBrowser } from './harness';
+
+useBrowser();
+
+it('shows each sheet and prints the set', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/sheets`);
+  const list = page.getByRole('navigation', { name: 'Sheets' });
+  await list.getByRole('link', { name: /plan/ }).first().click();
+  const drawing = page.getByRole('img', { name: /^Drawing/ }).first();
+  await drawing.waitFor();
+  await expect.poll(() => drawing.evaluate((one) => one instanceof HTMLImageElement && one.naturalWidth > 0)).toBe(true);
+  await picture(page, 'sheets-plan');
+  await page.getByLabel('Paper').selectOption('a4');
+  await page.getByRole('button', { name: 'Make the PDF of all sheets' }).click();
+  const link = page.getByRole('link', { name: 'Download the PDF' });
+  await link.waitFor({ timeout: 50_000 });
+  const coming = page.waitForEvent('download');
+  await link.click();
+  const file = await (await coming).createReadStream();
+  const first = await new Promise<string>((resolve) => file.once('data', (chunk) => resolve(String(chunk).slice(0, 5))));
+  expect(first).toBe('%PDF-');
+  await close();
+});
+
+it('stops printing when told', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/sheets`);
+  // The answer is held, so that the set can't be ready before the press.
+  await page.route('**/events', () => {});
+  await page.getByRole('button', { name: 'Make the PDF of all sheets' }).click();
+  await page.getByRole('button', { name: 'Stop' }).click();
+  await page.getByRole('button', { name: 'Make the PDF of all sheets' }).waitFor();
+  expect(await page.getByRole('alert').count()).toBe(0);
+  await close();
+});
+
+it('keeps ticks of the van, filters, and counts what is left', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/load`, { size: 'phone' });
+  const boxes = page.locator('.tick input');
+  await boxes.first().waitFor();
+  const all = await boxes.count();
+  const saved = page.waitForResponse((response) => response.url().endsWith('/ticks') && response.request().method() === 'POST');
+  await boxes.first().check();
+  expect((await saved).ok()).toBe(true);
+  await page.getByText(`${all - 1} lines of ${all} left to load`).waitFor();
+  await page.reload();
+  await page.getByText(`${all - 1} lines of ${all} left to load`).waitFor();
+  await page.getByLabel('Only what is left').check();
+  await expect.poll(() => boxes.count()).toBe(all - 1);
+  expect(page.url()).toContain('left=only');
+  await page.getByLabel('Show what has these words').fill('no such thing');
+  await expect.poll(() => boxes.count()).toBe(0);
+  await close();
+});
+
+it('brings up one task after the other on the day', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/day`, { size: 'phone' });
+  const now = page.locator('.now h2');
+  await now.waitFor();
+  const first = await now.textContent();
+  await page.getByRole('button', { name: `Done: ${first}` }).click();
+  await expect.poll(() => now.textContent()).not.toBe(first);
+  await page.getByText(/^Done: 1/).click();
+  await page.getByRole('button', { name: `Not done after all: ${first}` }).click();
+  await expect.poll(() => now.textContent()).toBe(first);
+  await page.getByText('The shortest order of the day is not computed yet').waitFor();
+  await close();
+});
+
+it('says what a tick waits for while dryfit is out of reach', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/load`, { size: 'phone' });
+  const boxes = page.locator('.tick input');
+  await boxes.first().waitFor();
+  await page.route('**/ticks', (route) => route.abort());
+  await boxes.first().check();
+  await page.getByText('1 tick kept on this device').waitFor();
+  await page.unroute('**/ticks');
+  await page.getByRole('button', { name: 'Try again' }).click();
+  await page.getByText('1 tick kept on this device').waitFor({ state: 'detached' });
+  await close();
+});

@@ -1,0 +1,56 @@
+// Revisions: named, compared, and facts that two people set differently.
+
+import { expect, it } from 'vitest';
+
+import { demoJob, expectAccessible, open, picture, send, useBrowser } from './harness';
+
+useBrowser();
+
+const ARM = 'item.tv-arm.on.from_left';
+
+it('names a revision and compares it with the last', async () => {
+  const id = await demoJob();
+  await edit(id, 1, 'item.tv.on.height', `6' 8 3/8"`);
+  const { page, close } = await open(`/job/${id}/history`);
+  await page.getByRole('button', { name: 'Name revision 1' }).click();
+  await page.getByLabel('Name of revision 1').fill('as surveyed');
+  await page.keyboard.press('Enter');
+  await page.getByText('as surveyed').first().waitFor();
+  const facts = page.getByRole('table', { name: 'Facts that differ' });
+  await facts.waitFor();
+  expect(await facts.textContent()).toContain('6');
+  await page.getByLabel('Earlier').selectOption({ index: 0 });
+  await page.getByText('Choose two different revisions').waitFor();
+  expect(page.url()).toContain('from=2');
+  await page.goBack();
+  await facts.waitFor();
+  await close();
+});
+
+it('shows facts that two people set differently side by side, and keeps the chosen one', async () => {
+  const id = await demoJob();
+  await edit(id, 1, ARM, `8' 0"`);
+  await edit(id, 1, ARM, `9' 0"`);
+  const { page, close } = await open(`/job/${id}/load`);
+  await page.getByRole('link', { name: 'See both accounts' }).click();
+  await page.getByRole('heading', { name: 'Set differently by two people' }).waitFor();
+  await picture(page, 'contested');
+  await expectAccessible(page);
+  await page.getByRole('button', { name: /^Keep 8/ }).click();
+  await page.getByRole('heading', { name: 'Set differently by two people' }).waitFor({ state: 'detached' });
+  expect(await page.getByRole('link', { name: 'See both accounts' }).count()).toBe(0);
+  await close();
+});
+
+it('shows then and now on the return', async () => {
+  const id = await demoJob();
+  await edit(id, 1, 'item.tv.on.height', `6' 8 3/8"`);
+  const { page, close } = await open(`/job/${id}/return`);
+  await page.getByRole('table', { name: 'Facts that differ' }).waitFor();
+  expect(await page.getByLabel('Then').inputValue()).toBe('1');
+  await close();
+});
+
+async function edit(id: string, base: number, at: string, set: string): Promise<void> {
+  await send('POST', `/api/jobs/${id}/edits`, { op: `${id} ${set}`, base, edits: [{ at, set }] });
+}

@@ -1,0 +1,92 @@
+// The list of jobs, and the three ways to a new one.
+
+import { expect, it } from 'vitest';
+
+import { newJob, open, useBrowser } from './harness';
+
+useBrowser();
+
+it('starts from the demo house', async () => {
+  const { page, close } = await open('/');
+  await page.getByRole('button', { name: 'Start from the demo house' }).click();
+  await page.waitForURL(/\/job\/[^/]+\/fit/);
+  await page.getByText('Harbour Lane 9').first().waitFor();
+  await close();
+});
+
+it('starts from a blank room, and says at the field which length it can’t read', async () => {
+  const { page, close } = await open('/');
+  await page.getByLabel('Job', { exact: true }).fill('Test Street 1');
+  await page.getByLabel('Room', { exact: true }).fill('Den');
+  await page.getByLabel('Front wall').fill('18 2 3 x');
+  await page.getByLabel('Right wall').fill(`14' 1 1/2"`);
+  await page.getByRole('button', { name: 'Start from a blank room' }).click();
+  const front = page.getByLabel('Front wall');
+  await expect.poll(() => front.getAttribute('aria-invalid')).toBe('true');
+  expect(await front.inputValue()).toBe('18 2 3 x');
+  await front.fill(`18' 2"`);
+  await page.getByRole('button', { name: 'Start from a blank room' }).click();
+  await page.waitForURL(/\/job\/[^/]+\/walk/);
+  await page.getByText('Test Street 1').first().waitFor();
+  await close();
+});
+
+it('shows what is wrong in a file, at its line and column', async () => {
+  const { page, close } = await open('/');
+  await page.getByLabel('Open a job file').setInputFiles({
+    name: 'job.toml',
+    mimeType: 'text/plain',
+    buffer: Buffer.from('format = 1\n[job]\nname = "x"\nnäme = 3\n'),
+  });
+  await page.getByRole('alert').waitFor();
+  const row = page.getByRole('row').nth(1);
+  await row.waitFor();
+  expect(await row.getByRole('cell').first().textContent()).toBe('4');
+  expect(await row.textContent()).toContain('näme');
+  await close();
+});
+
+it('opens a job file', async () => {
+  const { page, close } = await open('/');
+  const text = 'format = 1\n[job]\nname = "From a file"\nunits = "metric"\n';
+  await page.getByLabel('Open a job file').setInputFiles({ name: 'job.toml', mimeType: 'text/plain', buffer: Buffer.from(text) });
+  await page.waitForURL(/\/job\/[^/]+\/fit/);
+  await page.getByText('From a file').first().waitFor();
+  await close();
+});
+
+it('takes a file that is dropped beside its place', async () => {
+  const { page, close } = await open('/');
+  await page.evaluate(`
+    const data = new DataTransfer();
+    data.items.add(new File(['format = 1\\n[job]\\nname = "Dropped"\\nunits = "metric"\\n'], 'job.toml'));
+    document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+  `);
+  await page.waitForURL(/\/job\/[^/]+\/fit/);
+  await page.getByText('Dropped').first().waitFor();
+  await close();
+});
+
+it('removes a job without asking, and puts it back', async () => {
+  await newJob({ from: 'text', text: 'format = 1\n[job]\nname = "To be removed"\nunits = "metric"\n' });
+  const { page, close } = await open('/');
+  const named = page.getByRole('link', { name: 'To be removed' });
+  await named.waitFor();
+  await page.getByRole('button', { name: 'Remove To be removed' }).click();
+  await page.getByRole('button', { name: 'Put it back' }).waitFor();
+  await expect.poll(() => named.count()).toBe(0);
+  await page.getByRole('button', { name: 'Put it back' }).click();
+  await named.waitFor();
+  await close();
+});
+
+it('says what to do when dryfit does not answer', async () => {
+  const { page, close } = await open('/');
+  await page.route('**/api/jobs', (route) => route.abort());
+  await page.getByRole('button', { name: 'Start from the demo house' }).click();
+  const strip = page.getByRole('alert');
+  await strip.waitFor();
+  expect(await strip.textContent()).toContain('Dryfit does not answer');
+  expect(await strip.evaluate((one) => one === document.activeElement)).toBe(true);
+  await close();
+});
