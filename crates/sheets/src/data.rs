@@ -7,9 +7,10 @@ use drawing::font::{LETTERING_MM, text_width};
 use drawing::{Drawing, Element, Role, Scale, Verdict, point};
 use serde_json::{Value, json};
 
-use crate::drawing_page::{COLUMN_MM, Words, drawing_data, page_for};
+use crate::drawing_page::{COLUMN_MM, Layout, Words, drawing_data};
 use crate::page::{BOTTOM_MM, CHECK_MM, LEFT_MM, Page, RIGHT_MM, TOP_MM};
-use crate::table::{MARK_MM, Measured, breakable, wants_lying, widths};
+use crate::table::{MARK_MM, Measured, breakable, widths};
+use crate::word_page::word_page;
 use crate::{
     Column, ColumnKind, Content, FindingRow, Paper, Sheet, SheetError, Table, TitleBlock, Units,
 };
@@ -78,19 +79,7 @@ fn sheet_data(
     paper: Paper,
     sheet: &Sheet,
 ) -> Result<Value, SheetError> {
-    let standing = Page::new(paper, false);
-    let mut lying = false;
-    for content in &sheet.contents {
-        lying |= match content {
-            Content::Drawing {
-                drawing, tables, ..
-            } => page_for(drawing, tables, paper, &sheet.id)?.lying,
-            Content::Table(table) => wants_lying(&measured(table), standing.inner_width_mm()),
-            Content::Findings(_) => true,
-            Content::Text { .. } | Content::List { .. } => false,
-        };
-    }
-    let page = Page::new(paper, lying);
+    let page = word_page(sheet, paper);
     let mut parts = Vec::new();
     for content in &sheet.contents {
         parts.push(match content {
@@ -99,22 +88,21 @@ fn sheet_data(
                 notes,
                 tables,
             } => {
-                let page = page_for(drawing, tables, paper, &sheet.id)?;
-                let file = format!("drawing-{}.svg", gathered.lettering.len());
-                gathered.files.push((file.clone(), drawing::svg(drawing).into_bytes()));
-                gathered.lettering.push(drawing.texts.iter().map(|t| t.content.clone()).collect());
-                let cautions: &[String] = if parts.is_empty() { &sheet.cautions } else { &[] };
-                let set_tables = tables
-                    .iter()
-                    .map(|table| table_data(table, &sheet.id, page.inner_width_mm()))
-                    .collect::<Result<Vec<_>, _>>()?;
                 let words = Words {
-                    cautions,
+                    cautions: sheet.cautions_with(parts.len()),
                     notes,
                     tables,
                 };
-                let mut part = drawing_data(page, drawing, &file, words, &set_tables);
-                part["page"] = page_data(page, title, &sheet.title);
+                let layout = Layout::new(drawing, words, paper, &sheet.id)?;
+                let file = format!("drawing-{}.svg", gathered.lettering.len());
+                gathered.files.push((file.clone(), drawing::svg(drawing).into_bytes()));
+                gathered.lettering.push(drawing.texts.iter().map(|t| t.content.clone()).collect());
+                let set_tables = tables
+                    .iter()
+                    .map(|table| table_data(table, &sheet.id, layout.page.inner_width_mm()))
+                    .collect::<Result<Vec<_>, _>>()?;
+                let mut part = drawing_data(&layout, drawing, &file, words, &set_tables);
+                part["page"] = page_data(layout.page, title, &sheet.title);
                 part
             }
             Content::Table(table) => table_data(table, &sheet.id, page.inner_width_mm())?,
@@ -133,6 +121,10 @@ fn sheet_data(
             }
         });
     }
+    if sheet.cautions_follow && parts.len() == 1 {
+        // The cautions alone make the page that follows.
+        parts.push(json!({ "kind": "text", "heading": "", "paragraphs": [] }));
+    }
     let scales: Vec<Scale> = sheet
         .contents
         .iter()
@@ -149,9 +141,19 @@ fn sheet_data(
     Ok(json!({
         "id": sheet.id, "title": breakable(&sheet.title, page.inner_width_mm() * 0.6),
         // The narrowest place for a caution is a drawing's margin.
-        "cautions": sheet.cautions.iter().map(|c| breakable(c, COLUMN_MM - 4.0)).collect::<Vec<_>>(), "scale": scale,
+        "cautions": sheet.cautions.iter().map(|c| breakable(c, COLUMN_MM - 4.0)).collect::<Vec<_>>(), "scale": scale, "cautions_follow": sheet.cautions_follow,
         "page": page_data(page, title, &sheet.title), "parts": parts,
     }))
+}
+
+impl Sheet {
+    /// The cautions that stand on the page of one of its contents, a drawing.
+    fn cautions_with(&self, content: usize) -> &[String] {
+        match content == usize::from(self.cautions_follow) {
+            true => &self.cautions,
+            false => &[],
+        }
+    }
 }
 
 /// A page's size, and its title block with each text cut to its cell.

@@ -1,7 +1,7 @@
 //! How does a drawing share its page with its tables, key and notes?
 //!
-//! Without tables they stand beside it where a column is free, otherwise below; with tables everything stands below it.
-//! What finds no room there follows on a page of its own.
+//! Without tables they stand beside it where a column is free and holds them, otherwise below; tables stand below it over
+//! the page's whole width, and all other words under them. What finds no room follows on a page of its own.
 
 use std::collections::BTreeMap;
 
@@ -22,42 +22,11 @@ pub(crate) struct Words<'a> {
     pub tables: &'a [Table],
 }
 
-/// Lying or standing, whichever holds the drawing; of both, the one that leaves the better margin for notes. With tables
-/// below it a drawing would rather have a standing page.
-pub(crate) fn page_for(
-    drawing: &Drawing,
-    tables: &[Table],
-    paper: Paper,
-    sheet: &str,
-) -> Result<Page, SheetError> {
-    let holds = |page: &Page| {
-        drawing.width_mm <= page.inner_width_mm() + 1e-6
-            && drawing.height_mm <= page.drawing_height_mm() + 1e-6
-    };
-    let (lying, standing) = (Page::new(paper, true), Page::new(paper, false));
-    let wide = tables.is_empty() && drawing.width_mm >= drawing.height_mm;
-    let choices = if wide {
-        [lying, standing]
-    } else {
-        [standing, lying]
-    };
-    choices
-        .into_iter()
-        .find(holds)
-        .ok_or_else(|| SheetError::DrawingTooLarge {
-            sheet: sheet.to_string(),
-            drawing: drawing.title.clone(),
-            width_mm: drawing.width_mm.ceil() as u32,
-            height_mm: drawing.height_mm.ceil() as u32,
-            paper: paper.name().to_string(),
-        })
-}
-
 /// Notes stand beside the drawing when at least this much is free.
 pub(crate) const COLUMN_MM: f64 = 56.0;
 /// From the drawing to the column beside it, and between two columns.
 pub(crate) const GAP_MM: f64 = 7.0;
-const MARGIN_MM: f64 = 85.0;
+pub(crate) const MARGIN_MM: f64 = 110.0;
 /// Below the drawing.
 const BELOW_MM: f64 = 4.0;
 /// The least height that is worth two columns of notes below a drawing.
@@ -81,8 +50,56 @@ enum Place {
     Beside,
     /// In two columns below it, the second filled after the first.
     Below,
-    /// Under its tables: kinds of lines on the left, key and notes on the right, cautions above both or on the left.
-    UnderTables,
+    /// Under its tables, if it has any: kinds of lines on the left, key and notes on the right, cautions above both or on
+    /// the left.
+    Under,
+}
+
+/// A page with a drawing, and the room for its words.
+pub(crate) struct Layout {
+    pub page: Page,
+    /// Whether all of its words find room.
+    pub whole: bool,
+    room: Room,
+}
+
+impl Layout {
+    /// The first page and place that hold all; the first that holds the drawing where none does. A wide drawing lies
+    /// rather than stands; with tables below it any drawing stands.
+    pub fn new(
+        drawing: &Drawing,
+        words: Words<'_>,
+        paper: Paper,
+        sheet: &str,
+    ) -> Result<Layout, SheetError> {
+        let holds = |page: &Page| {
+            drawing.width_mm <= page.inner_width_mm() + 1e-6
+                && drawing.height_mm <= page.drawing_height_mm() + 1e-6
+        };
+        let wide = words.tables.is_empty() && drawing.width_mm >= drawing.height_mm;
+        let pages = [wide, !wide].map(|lying| Page::new(paper, lying));
+        let mut tight = None;
+        for page in pages.into_iter().filter(holds) {
+            for place in [Place::Beside, Place::Below, Place::Under] {
+                let Some(room) = Room::new(place, page, drawing, words) else {
+                    continue;
+                };
+                let whole = room.holds_all(page, drawing, words);
+                let layout = Layout { page, whole, room };
+                if whole {
+                    return Ok(layout);
+                }
+                tight.get_or_insert(layout);
+            }
+        }
+        tight.ok_or_else(|| SheetError::DrawingTooLarge {
+            sheet: sheet.to_string(),
+            drawing: drawing.title.clone(),
+            width_mm: drawing.width_mm.ceil() as u32,
+            height_mm: drawing.height_mm.ceil() as u32,
+            paper: paper.name().to_string(),
+        })
+    }
 }
 
 struct Room {
@@ -93,26 +110,45 @@ struct Room {
 }
 
 impl Room {
-    fn new(page: Page, drawing: &Drawing, tables: &[Table]) -> Room {
+    /// None where a place is not for these words.
+    fn new(place: Place, page: Page, drawing: &Drawing, words: Words<'_>) -> Option<Room> {
         let free = page.inner_width_mm() - drawing.width_mm - GAP_MM;
         let below = page.drawing_height_mm() - drawing.height_mm - BELOW_MM;
-        let half = (page.inner_width_mm() - GAP_MM) / 2.0;
-        match () {
-            () if !tables.is_empty() => Room {
-                place: Place::UnderTables,
-                width_mm: half,
-                height_mm: below - tables_height(tables, page.inner_width_mm()),
-            },
-            () if free >= COLUMN_MM => Room {
-                place: Place::Beside,
-                width_mm: free.min(MARGIN_MM),
-                height_mm: page.drawing_height_mm(),
-            },
-            () => Room {
-                place: Place::Below,
-                width_mm: half,
-                height_mm: if below < STRIP_MM { 0.0 } else { below },
-            },
+        let (width_mm, height_mm) = match place {
+            Place::Beside if words.tables.is_empty() && free >= COLUMN_MM => {
+                (free.min(MARGIN_MM), page.drawing_height_mm())
+            }
+            // A frame that breaks over two columns is not read.
+            Place::Below if words.tables.is_empty() && words.cautions.is_empty() => (
+                half(page.inner_width_mm()),
+                if below < STRIP_MM { 0.0 } else { below },
+            ),
+            Place::Under => (
+                half(page.inner_width_mm()),
+                below - tables_height(words.tables, page.inner_width_mm()),
+            ),
+            Place::Beside | Place::Below => return None,
+        };
+        Some(Room {
+            place,
+            width_mm,
+            height_mm,
+        })
+    }
+
+    fn holds_all(&self, page: Page, drawing: &Drawing, words: Words<'_>) -> bool {
+        let lines = legend(drawing);
+        let lines = self.listed(lines.iter().map(words_of), SAMPLE_MM);
+        let key = self.listed(drawing.key.iter().map(|k| k.text.as_str()), KEY_MM);
+        let notes = self.listed(words.notes.iter().map(String::as_str), DASH_MM);
+        let cautions = self.cautions(words.cautions);
+        match self.place {
+            Place::Beside => cautions + key + notes + lines < self.height_mm,
+            // Each list may end a few lines early.
+            Place::Below => key + notes + lines < 1.6 * self.height_mm,
+            Place::Under => {
+                under(page, words.cautions, cautions, lines, key + notes).0 < self.height_mm
+            }
         }
     }
 
@@ -159,26 +195,22 @@ pub(crate) fn tables_height(tables: &[Table], width_mm: f64) -> f64 {
     tables.iter().map(height).sum::<f64>() + BELOW_MM
 }
 
-/// Whether a drawing and all that belongs to it stand on one page.
-pub(crate) fn holds_all(page: Page, drawing: &Drawing, words: Words<'_>) -> bool {
-    let room = Room::new(page, drawing, words.tables);
-    let lines = legend(drawing);
-    let lines = room.listed(lines.iter().map(words_of), SAMPLE_MM);
-    let key = room.listed(drawing.key.iter().map(|k| k.text.as_str()), KEY_MM);
-    let notes = room.listed(words.notes.iter().map(String::as_str), DASH_MM);
-    let cautions = room.cautions(words.cautions);
-    match room.place {
-        Place::Beside => cautions + key + notes + lines < room.height_mm,
-        // A frame that breaks over two columns is not read, and each list may end a few lines early.
-        Place::Below => words.cautions.is_empty() && key + notes + lines < 1.6 * room.height_mm,
-        Place::UnderTables => {
-            under_tables(page, words.cautions, cautions, lines, key + notes).0 < room.height_mm
-        }
+/// The width of one of two columns.
+pub(crate) fn half(width_mm: f64) -> f64 {
+    (width_mm - GAP_MM) / 2.0
+}
+
+/// The height of notes below their heading; nothing without any.
+pub(crate) fn notes_height(notes: &[String], width_mm: f64) -> f64 {
+    let heights = notes.iter().map(|note| height_of(note, width_mm - DASH_MM));
+    match notes.is_empty() {
+        true => 0.0,
+        false => HEADING_MM + heights.sum::<f64>(),
     }
 }
 
 /// The height of what stands under tables, and whether the cautions take the page's whole width there: whichever is lower.
-fn under_tables(page: Page, cautions: &[String], half: f64, lines: f64, right: f64) -> (f64, bool) {
+fn under(page: Page, cautions: &[String], half: f64, lines: f64, right: f64) -> (f64, bool) {
     let across = framed(cautions, page.inner_width_mm()) + lines.max(right);
     let aside = (half + lines).max(right);
     (across.min(aside), across < aside)
@@ -186,22 +218,21 @@ fn under_tables(page: Page, cautions: &[String], half: f64, lines: f64, right: f
 
 /// What the template needs for a drawing in the SVG file `file`; `tables` are the template's own.
 pub(crate) fn drawing_data(
-    page: Page,
+    layout: &Layout,
     drawing: &Drawing,
     file: &str,
     words: Words<'_>,
     tables: &[Value],
 ) -> Value {
-    let room = Room::new(page, drawing, words.tables);
+    let Layout { page, whole, room } = layout;
     let (place, width) = (room.place, room.width_mm);
     let lines = legend(drawing);
-    let whole = holds_all(page, drawing, words);
     let mut left = match place {
         Place::Beside => room.height_mm - room.cautions(words.cautions),
         Place::Below => 1.8 * room.height_mm - room.cautions(words.cautions),
-        Place::UnderTables => room.height_mm,
+        Place::Under => room.height_mm,
     };
-    if place != Place::UnderTables {
+    if place != Place::Under {
         left -= room.listed(lines.iter().map(words_of), SAMPLE_MM);
     }
     let key: Vec<(String, &str)> = drawing
@@ -209,7 +240,7 @@ pub(crate) fn drawing_data(
         .iter()
         .map(|k| (k.number.to_string(), k.text.as_str()))
         .collect();
-    let (key_count, note_count) = if whole {
+    let (key_count, note_count) = if *whole {
         (key.len(), words.notes.len())
     } else {
         let heights = key.iter().map(|(_, text)| room.height_of(text, KEY_MM));
@@ -244,8 +275,8 @@ pub(crate) fn drawing_data(
         + room.listed(drawing.key.iter().map(|k| k.text.as_str()), KEY_MM);
     let lines_height = room.listed(lines.iter().map(words_of), SAMPLE_MM);
     let cautions_height = room.cautions(words.cautions);
-    let (_, across) = under_tables(
-        page,
+    let (_, across) = under(
+        *page,
         words.cautions,
         cautions_height,
         lines_height,
@@ -255,7 +286,7 @@ pub(crate) fn drawing_data(
     json!({
         "kind": "drawing", "file": file, "width_mm": drawing.width_mm, "height_mm": drawing.height_mm,
         "alt": format!("{}, {}. {}", drawing.title, drawing.scale, told.join("; ")),
-        "column_mm": column, "room_mm": page.drawing_height_mm(), "lines": lines, "tables": tables, "cautions_across": across,
+        "column_mm": column, "room_mm": page.drawing_height_mm(), "lines": lines, "under": place == Place::Under, "tables": tables, "cautions_across": across,
         "key": rows(&key[..key_count]), "more_key": rows(&key[key_count..]),
         "notes": notes_data(&words.notes[..note_count]), "more_notes": notes_data(&words.notes[note_count..]),
     })

@@ -11,12 +11,17 @@ mod house;
 mod page;
 mod table;
 mod texts;
+mod word_page;
 mod world;
+
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use drawing::{Drawing, Verdict};
 use thiserror::Error;
 
-pub use house::{house, house_pdf, title_block};
+pub use house::{
+    contents, house, house_pdf, house_pdf_unless, house_unless, ids, sheet_svg, title_block,
+};
 pub use page::{Paper, drawing_areas};
 pub use texts::texts;
 
@@ -47,6 +52,47 @@ pub enum Units {
     Imperial,
 }
 
+/// A sheet of a set before it is made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Listed {
+    /// Its stable id, for instance "loft-wall-street".
+    pub id: String,
+    /// Its title.
+    pub title: String,
+    /// What it is of.
+    pub kind: SheetKind,
+}
+
+/// What a sheet is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum SheetKind {
+    /// What was proved of the job.
+    Findings,
+    /// What to measure again.
+    MeasureAgain,
+    /// A space from above.
+    Plan,
+    /// One wall from inside.
+    Wall,
+    /// A ceiling in a mirror on the floor.
+    Ceiling,
+    /// A space that can't be drawn yet, and what to measure for it.
+    NotDrawn,
+    /// The cable schedule.
+    Cables,
+    /// Labels for both ends of each cable.
+    Labels,
+    /// What goes into the van.
+    Parts,
+}
+
+impl SheetKind {
+    /// Whether it is a drawing with words; the others are words alone.
+    pub fn is_drawn(self) -> bool {
+        matches!(self, Self::Plan | Self::Wall | Self::Ceiling)
+    }
+}
+
 /// One sheet of a set; it may run over several pages.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Sheet {
@@ -58,6 +104,8 @@ pub struct Sheet {
     pub contents: Vec<Content>,
     /// What to beware of, set in a box.
     pub cautions: Vec<String>,
+    /// Whether that box found no room with the first content, a drawing, and heads the page that follows.
+    pub cautions_follow: bool,
 }
 
 /// One part of a sheet.
@@ -194,7 +242,25 @@ pub enum SheetError {
 
 /// The whole set as one PDF; the same arguments give the same bytes.
 pub fn pdf(title: &TitleBlock, paper: Paper, sheets: &[Sheet]) -> Result<Vec<u8>, SheetError> {
-    world::pdf(&data::gather(title, paper, sheets)?)
+    world::written(&world::document(&data::gather(title, paper, sheets)?)?)
+}
+
+/// As [`pdf`]; nothing when the flag is set before the pages are set, or before they are written.
+pub fn pdf_unless(
+    title: &TitleBlock,
+    paper: Paper,
+    sheets: &[Sheet],
+    stop: &AtomicBool,
+) -> Result<Option<Vec<u8>>, SheetError> {
+    let is_late = || stop.load(Ordering::Relaxed);
+    if is_late() {
+        return Ok(None);
+    }
+    let document = world::document(&data::gather(title, paper, sheets)?)?;
+    if is_late() {
+        return Ok(None);
+    }
+    world::written(&document).map(Some)
 }
 
 /// The drawings of a sheet as SVG documents, each with its key below.

@@ -72,8 +72,12 @@ impl Measured {
 /// Whether the columns would rather have a lying page.
 pub(crate) fn wants_lying(columns: &[Measured], standing_mm: f64) -> bool {
     let wanted: f64 = columns.iter().map(|c| c.wanted() + PAD_MM).sum();
-    wanted > standing_mm * 1.12
-        || columns.iter().map(|c| c.least() + PAD_MM).sum::<f64>() > standing_mm
+    wanted > standing_mm * 1.12 || must_lie(columns, standing_mm)
+}
+
+/// Whether the columns find no room on a standing page.
+pub(crate) fn must_lie(columns: &[Measured], standing_mm: f64) -> bool {
+    columns.iter().map(|c| c.least() + PAD_MM).sum::<f64>() > standing_mm
 }
 
 /// Widths in mm that fill at most `width_mm`: what each column needs at least, then a share of the rest by what it wants.

@@ -134,6 +134,7 @@ mod tests {
                 },
             ],
             cautions: vec![endless.clone()],
+            cautions_follow: false,
         };
         let title = TitleBlock {
             job: endless.clone(),

@@ -97,10 +97,11 @@ pub(crate) fn document(gathered: &Gathered) -> Result<PagedDocument, SheetError>
     document
 }
 
-pub(crate) fn pdf(gathered: &Gathered) -> Result<Vec<u8>, SheetError> {
+/// The pages as PDF bytes.
+pub(crate) fn written(document: &PagedDocument) -> Result<Vec<u8>, SheetError> {
     let options = PdfOptions {
         creator: Smart::Custom(Some("dryfit".to_string())),
         ..PdfOptions::default()
     };
-    typst_pdf::pdf(&document(gathered)?, &options).map_err(first_message)
+    typst_pdf::pdf(document, &options).map_err(first_message)
 }

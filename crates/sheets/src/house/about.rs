@@ -8,7 +8,7 @@ use model::Space;
 use super::Set;
 
 /// More sentences than this are not read on a ladder.
-const NOTES: usize = 8;
+pub(super) const READ: usize = 8;
 
 /// Why something fails or is tight.
 #[derive(Clone)]
@@ -105,7 +105,7 @@ impl<'a> Set<'a> {
 
 /// The first few reasons, never more than are read, and how many there are besides.
 pub(super) fn first_reasons(reasons: &[Reason], count: usize) -> Vec<Reason> {
-    let count = count.min(NOTES);
+    let count = count.min(READ);
     let mut first: Vec<Reason> = reasons.iter().take(count).cloned().collect();
     if reasons.len() > first.len() {
         first.push(Reason {

@@ -28,43 +28,37 @@ pub(super) enum Supply {
     Unknown,
 }
 
-/// The schedule and the labels; none without cables.
-pub(super) fn sheets(set: &Set<'_>) -> Vec<Sheet> {
-    let cables = &set.job().cable;
-    if cables.is_empty() {
-        return Vec::new();
-    }
-    let pulled = cables.iter().any(|cable| cable.existing.is_none());
+/// The schedule.
+pub(super) fn sheet(set: &Set<'_>) -> Sheet {
+    let pulled = set.job().cable.iter().any(|cable| cable.existing.is_none());
     let dangers = [Caution::Ladder, Caution::Mains, Caution::Drilling];
-    let schedule = Sheet {
-        id: "cables".to_owned(),
-        title: "Cable schedule".to_owned(),
-        contents: std::iter::once(Content::Text {
-            heading: String::new(),
-            paragraphs: vec![cut_rule(set)],
-        })
-        .chain(
-            [schedule(set)]
-                .into_iter()
-                .chain(cuts(set))
-                .map(Content::Table),
-        )
-        .collect(),
-        cautions: caution_words(dangers.into_iter().filter(|_| pulled).collect()),
+    let rule = Content::Text {
+        heading: String::new(),
+        paragraphs: vec![cut_rule(set)],
     };
-    let labels = Sheet {
-        id: "labels".to_owned(),
-        title: "Cable labels".to_owned(),
+    let tables = std::iter::once(schedule(set)).chain(cuts(set));
+    Sheet {
+        contents: std::iter::once(rule)
+            .chain(tables.map(Content::Table))
+            .collect(),
+        cautions: caution_words(dangers.into_iter().filter(|_| pulled).collect()),
+        ..Sheet::default()
+    }
+}
+
+/// The labels.
+pub(super) fn label_sheet(set: &Set<'_>) -> Sheet {
+    let how = "Cut along the lines; each strip goes round its end of the cable, the name outside.";
+    Sheet {
         contents: vec![
             Content::Text {
                 heading: String::new(),
-                paragraphs: vec!["Cut along the lines; each strip goes round its end of the cable, the name outside.".to_owned()],
+                paragraphs: vec![how.to_owned()],
             },
             Content::Table(labels(set)),
         ],
-        cautions: Vec::new(),
-    };
-    vec![schedule, labels]
+        ..Sheet::default()
+    }
 }
 
 fn column(head: &str, kind: ColumnKind) -> Column {

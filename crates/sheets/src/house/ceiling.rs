@@ -60,8 +60,6 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space) -> Sheet {
     } = gathered;
     remarks.insert(0, "Left and right are as on the plan.".to_owned());
     let words = Drawn {
-        id: format!("{}-ceiling", space.id),
-        title: format!("{}, ceiling", space.label()),
         cautions: set.cautions(space, &ids, cautions),
         setting_out: table(setting_out),
         reasons: set.reasons(space, &ids),

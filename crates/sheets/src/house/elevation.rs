@@ -85,8 +85,6 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space, wall: usize, letter: &s
         ..
     } = gathered;
     let words = Drawn {
-        id: format!("{}-wall-{}", space.id, space.walls[wall].id),
-        title: format!("{}, wall {letter}: {name}", space.label()),
         cautions: set.cautions(space, &ids, cautions),
         setting_out: table(setting_out),
         reasons: set.reasons(space, &ids),
@@ -491,8 +489,14 @@ impl<'a> Wall<'a, '_> {
             chain(std::mem::take(&mut self.old_up), &whole_up, false),
             figures.chain(vec![zero(), whole_up.clone()]),
         ];
-        self.drawing.across = across.into_iter().flatten().collect();
-        self.drawing.up = up.into_iter().flatten().collect();
+        // What is new may stand where something is: one chain tells both.
+        let once = |chains: [Option<Chain>; 3]| {
+            let mut chains: Vec<Chain> = chains.into_iter().flatten().collect();
+            chains.dedup();
+            chains
+        };
+        self.drawing.across = once(across);
+        self.drawing.up = once(up);
     }
 }
 

@@ -80,10 +80,9 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         .filter(|finding| finding.verdict == Verdict::Fails);
     let cautions: BTreeSet<_> = failing.flat_map(cautions_of).collect();
     Sheet {
-        id: "findings".to_owned(),
-        title: "What was proved".to_owned(),
         contents,
         cautions: caution_words(cautions),
+        ..Sheet::default()
     }
 }
 

@@ -8,12 +8,8 @@ use crate::{Column, ColumnKind, Content, Sheet, Table};
 /// As many findings are told by name.
 const SETTLED: usize = 3;
 
-/// The list with boxes to tick and room to write; none when nothing is open.
-pub(super) fn sheet(set: &Set<'_>) -> Option<Sheet> {
-    let list = &set.proof.measure_again;
-    if list.is_empty() {
-        return None;
-    }
+/// The list with boxes to tick and room to write.
+pub(super) fn sheet(set: &Set<'_>) -> Sheet {
     let column = |head: &str, kind| Column {
         head: head.to_owned(),
         kind,
@@ -27,15 +23,13 @@ pub(super) fn sheet(set: &Set<'_>) -> Option<Sheet> {
             column("Reading", ColumnKind::Number),
             column("What it settles", ColumnKind::Text),
         ],
-        rows: list.iter().map(row).collect(),
+        rows: set.proof.measure_again.iter().map(row).collect(),
         total: Vec::new(),
     };
-    Some(Sheet {
-        id: "measure-again".to_owned(),
-        title: "Measure again".to_owned(),
+    Sheet {
         contents: vec![Content::Table(table)],
-        cautions: Vec::new(),
-    })
+        ..Sheet::default()
+    }
 }
 
 fn row(entry: &MeasureAgain) -> Vec<String> {

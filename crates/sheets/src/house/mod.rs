@@ -10,6 +10,7 @@ mod ceiling;
 mod elevation;
 mod figure;
 mod findings;
+mod list;
 mod measure;
 mod page;
 mod parts;
@@ -20,24 +21,68 @@ mod space;
 #[cfg(test)]
 mod tests;
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use analysis::Analysis;
 use checks::Proof;
 use drawing::{Area, Scales};
 use model::Job;
 
-use crate::{Paper, Sheet, SheetError, TitleBlock, Units, drawing_areas, pdf};
+use crate::{
+    Listed, Paper, Sheet, SheetError, TitleBlock, Units, drawing_areas, pdf, pdf_unless, svg,
+};
 
 /// The crew's whole set.
 pub fn house(analysis: &Analysis, proof: &Proof, paper: Paper) -> Vec<Sheet> {
+    house_unless(analysis, proof, paper, &AtomicBool::new(false), |_, _| {})
+        .expect("nobody sets the flag")
+}
+
+/// As [`house`]; nothing soon after somebody sets the flag. `told` hears after each sheet how many of how many are made.
+pub fn house_unless(
+    analysis: &Analysis,
+    proof: &Proof,
+    paper: Paper,
+    stop: &AtomicBool,
+    mut told: impl FnMut(usize, usize),
+) -> Option<Vec<Sheet>> {
     let set = Set::new(analysis, proof, paper);
-    let mut sheets = vec![findings::sheet(&set)];
-    sheets.extend(measure::sheet(&set));
-    for space in &analysis.job().space {
-        sheets.extend(space::sheets(&set, space));
+    let planned = set.planned();
+    let all = planned.len();
+    let mut sheets = Vec::with_capacity(all);
+    for one in planned {
+        if stop.load(Ordering::Relaxed) {
+            return None;
+        }
+        sheets.push(set.made(one));
+        told(sheets.len(), all);
     }
-    sheets.extend(cable::sheets(&set));
-    sheets.extend(parts::sheet(&set));
-    sheets
+    Some(sheets)
+}
+
+/// The sheets of the crew's set in their order, without making any.
+pub fn ids(analysis: &Analysis, proof: &Proof) -> Vec<Listed> {
+    let set = Set::new(analysis, proof, Paper::A4);
+    let planned = set.planned();
+    planned.into_iter().map(|one| one.listed).collect()
+}
+
+/// Those sheets of the crew's set that have one of these ids, in the set's order; no other is made, and an id of no sheet
+/// gives nothing.
+pub fn contents(analysis: &Analysis, proof: &Proof, paper: Paper, which: &[&str]) -> Vec<Sheet> {
+    let set = Set::new(analysis, proof, paper);
+    let wanted = |one: &list::Planned<'_>| which.contains(&one.listed.id.as_str());
+    let planned = set.planned().into_iter().filter(wanted);
+    planned.map(|one| set.made(one)).collect()
+}
+
+/// The drawings of one sheet of the crew's set as SVG documents, each with its key below; none for a sheet of words, and
+/// for an id of no sheet.
+pub fn sheet_svg(analysis: &Analysis, proof: &Proof, paper: Paper, id: &str) -> Vec<String> {
+    let set = Set::new(analysis, proof, paper);
+    let planned = set.planned().into_iter();
+    let drawn = planned.filter(|one| one.listed.id == id && one.listed.kind.is_drawn());
+    drawn.flat_map(|one| svg(&set.made(one))).collect()
 }
 
 /// What stands at the foot of each sheet; an empty date leaves it to the job.
@@ -71,6 +116,22 @@ pub fn house_pdf(
 ) -> Result<Vec<u8>, SheetError> {
     let title = title_block(analysis.job(), date);
     pdf(&title, paper, &house(analysis, proof, paper))
+}
+
+/// As [`house_pdf`]; nothing soon after somebody sets the flag. `told` hears after each sheet how many of how many are
+/// made; setting the pages comes after the last one.
+pub fn house_pdf_unless(
+    analysis: &Analysis,
+    proof: &Proof,
+    paper: Paper,
+    date: &str,
+    stop: &AtomicBool,
+    told: impl FnMut(usize, usize),
+) -> Result<Option<Vec<u8>>, SheetError> {
+    let Some(sheets) = house_unless(analysis, proof, paper, stop, told) else {
+        return Ok(None);
+    };
+    pdf_unless(&title_block(analysis.job(), date), paper, &sheets, stop)
 }
 
 /// Kept free below a drawing, so that what follows it starts on its page, mm.

@@ -1,35 +1,38 @@
 //! Does all that belongs to a drawing find room on its page?
 //!
-//! One page that says everything beats two: words stand in the drawing's margin, or tables and words below a drawing of
-//! a somewhat smaller scale. Otherwise the words come first, on a page of their own, and the drawing follows on the back
-//! with its key and what else has room: nobody turns a page on a ladder to learn what a number means.
+//! The drawing comes first. One page that says everything beats two: words stand in the drawing's margin, or tables and
+//! words under a drawing of a somewhat smaller scale. Otherwise cautions stay with the drawing where they find room, then
+//! where things go, then notes; what is left follows on a page of words, and the drawing says what follows.
 
-use drawing::{Area, Drawing, DrawingError};
+use std::cell::RefCell;
+
+use drawing::{Area, Drawing, DrawingError, Scale};
 
 use super::Set;
-use super::about::{Reason, first_reasons};
+use super::about::{READ, Reason, first_reasons};
 use crate::drawing_page::{
-    COLUMN_MM, GAP_MM, HEADING_MM, LINE_MM, Words, framed, holds_all, page_for, tables_height,
+    COLUMN_MM, GAP_MM, Layout, MARGIN_MM, Words, framed, half, notes_height, tables_height,
 };
-use crate::page::{CHECK_MM, Page};
+use crate::word_page::holds_words;
 use crate::{Column, ColumnKind, Content, Sheet, Table};
 
-/// What a sheet's title takes, mm.
-const TITLE_MM: f64 = 10.0;
-/// The greatest width of running text, mm.
-const TEXT_MM: f64 = 145.0;
 /// Reasons told on the drawing's own page: all that are read on a ladder, or the worst where that keeps one page.
 const REASONS: [usize; 2] = [8, 4];
+/// Widths kept free beside a drawing for a column of words, in the order in which they are tried, mm.
+const BESIDE_MM: [f64; 4] = [0.0, COLUMN_MM + GAP_MM, 80.0 + GAP_MM, MARGIN_MM + GAP_MM];
 /// Heights kept free below a drawing for its key and kinds of lines, in the order in which they are tried, mm.
 const BELOW_MM: [f64; 2] = [16.0, 40.0];
-/// As much smaller may a drawing be for the sake of one page: a step of the rule, or half for a wall with little on it.
+/// A drawing lower than this says nothing, mm.
+const LEAST_MM: f64 = 40.0;
+/// As much smaller may a drawing be for the sake of one page or its cautions: a step of the rule, or half where that takes
+/// no word off it or for a wall, which says little.
 const STEP: f64 = 1.4;
 const HALF: f64 = 2.1;
+/// As many more words may go into the key of a smaller drawing: with more it says less than two pages.
+const KEYED: usize = 2;
 
 /// What belongs to one drawing.
 pub(super) struct Drawn {
-    pub id: String,
-    pub title: String,
     pub cautions: Vec<String>,
     /// Where things go.
     pub setting_out: Option<Table>,
@@ -41,38 +44,124 @@ pub(super) struct Drawn {
     pub may_shrink: bool,
 }
 
+/// Which of a drawing's words stand on its page.
+#[derive(Clone, Copy, PartialEq)]
+struct With {
+    cautions: bool,
+    setting_out: bool,
+    /// At most so many.
+    reasons: usize,
+    remarks: bool,
+}
+
 /// A drawing with what stands on its page.
 struct OnePage {
     drawing: Drawing,
+    cautions: Vec<String>,
     notes: Vec<String>,
     tables: Vec<Table>,
 }
 
-impl Drawn {
-    fn notes(&self) -> Vec<String> {
-        let first = first_reasons(&self.reasons, usize::MAX);
-        first
-            .into_iter()
-            .map(|reason| reason.because)
-            .chain(self.remarks.iter().cloned())
-            .collect()
-    }
-
-    /// Where things go, and the worst of what fails or is tight.
-    fn tables(&self, reasons: usize) -> Vec<Table> {
-        let why = first_reasons(&self.reasons, reasons);
-        let why = (!why.is_empty()).then(|| table(&why));
-        self.setting_out.iter().cloned().chain(why).collect()
-    }
-
-    fn sheet(self, contents: Vec<Content>) -> Sheet {
-        Sheet {
-            id: self.id,
-            title: self.title,
-            contents,
-            cautions: self.cautions,
+impl With {
+    fn parts(cautions: bool, setting_out: bool, remarks: bool) -> Self {
+        Self {
+            cautions,
+            setting_out,
+            reasons: 0,
+            remarks,
         }
     }
+}
+
+impl Drawn {
+    /// The same without what there is none of.
+    fn held(&self, with: With) -> With {
+        With {
+            cautions: with.cautions && !self.cautions.is_empty(),
+            setting_out: with.setting_out && self.setting_out.is_some(),
+            reasons: with.reasons.min(self.reasons.len()),
+            remarks: with.remarks && !self.remarks.is_empty(),
+        }
+    }
+
+    /// What the drawing's page says of the page that follows.
+    fn follows(&self, with: With) -> Option<String> {
+        let all = self.held(With {
+            reasons: 1,
+            ..With::parts(true, true, true)
+        });
+        let with = self.held(with);
+        let left: Vec<&str> = [
+            (all.cautions && !with.cautions).then_some("cautions, to be read first"),
+            (all.setting_out && !with.setting_out).then_some("where things go"),
+            (all.reasons > 0 && with.reasons == 0).then_some("what fails or is tight"),
+            (all.remarks && !with.remarks).then_some("notes"),
+        ]
+        .into_iter()
+        .flatten()
+        .collect();
+        (!left.is_empty()).then(|| format!("On the next page: {}.", left.join("; ")))
+    }
+
+    /// Ways to set these words with a drawing: reasons as notes or as a table.
+    fn ways(&self, with: With) -> Vec<(Vec<String>, Vec<String>, Vec<Table>)> {
+        let with = self.held(with);
+        let cautions = match with.cautions {
+            true => self.cautions.clone(),
+            false => Vec::new(),
+        };
+        let remarks = self.remarks.iter().filter(|_| with.remarks);
+        let notes: Vec<String> = self.follows(with).iter().chain(remarks).cloned().collect();
+        let setting_out = self.setting_out.iter().filter(|_| with.setting_out);
+        let mut tables: Vec<Table> = setting_out.cloned().collect();
+        if with.reasons == 0 {
+            return vec![(cautions, notes, tables)];
+        }
+        let why = first_reasons(&self.reasons, with.reasons);
+        let mut ways = Vec::new();
+        if tables.is_empty() {
+            let why = why.iter().map(|reason| reason.because.clone());
+            let notes = why.chain(notes.iter().cloned()).collect();
+            ways.push((cautions.clone(), notes, Vec::new()));
+        }
+        tables.push(table(&why));
+        ways.push((cautions, notes, tables));
+        ways
+    }
+
+    fn sheet(self, contents: Vec<Content>, cautions_follow: bool) -> Sheet {
+        Sheet {
+            contents,
+            cautions: self.cautions,
+            cautions_follow,
+            ..Sheet::default()
+        }
+    }
+}
+
+/// Draws each area once.
+struct Trials<'a> {
+    draw: &'a dyn Fn(Area) -> Result<Drawing, DrawingError>,
+    drawn: RefCell<Vec<(Area, Option<Drawing>)>>,
+}
+
+impl Trials<'_> {
+    fn draw(&self, area: Area) -> Option<Drawing> {
+        let drawn = self.drawn.borrow();
+        if let Some((_, drawing)) = drawn.iter().find(|(of, _)| *of == area) {
+            return drawing.clone();
+        }
+        drop(drawn);
+        let drawing = (self.draw)(area).ok();
+        self.drawn.borrow_mut().push((area, drawing.clone()));
+        drawing
+    }
+}
+
+#[cfg(test)]
+thread_local! {
+    /// How many sheets of this thread were drawn.
+    pub(super) static DRAWN: std::cell::Cell<usize> = const { std::cell::Cell::new(0) };
 }
 
 impl Set<'_> {
@@ -83,176 +172,191 @@ impl Set<'_> {
         mut words: Drawn,
         draw: impl Fn(Area) -> Result<Drawing, DrawingError>,
     ) -> Sheet {
+        #[cfg(test)]
+        DRAWN.set(DRAWN.get() + 1);
         let largest = match drawing::on_best(&self.areas, &draw) {
             Ok(drawing) => drawing,
             Err(error) => {
                 words.remarks.insert(0, format!("Not drawn: {error}."));
-                let contents = self.page_of_words(&mut words, None);
-                return words.sheet(contents);
+                let contents = self.following(&words, With::parts(true, false, false), None);
+                return words.sheet(contents, false);
             }
         };
-        let least = f64::from(largest.scale.0) * if words.may_shrink { HALF } else { STEP };
-        // A drawing so small that its words went into the key says less than two pages.
-        let is_readable = |page: &OnePage| {
-            f64::from(page.drawing.scale.0) <= least
-                && page.drawing.key.len() <= largest.key.len() + 2
+        let trials = Trials {
+            draw: &draw,
+            drawn: RefCell::default(),
         };
-        let beside = self.beside(&words, &largest, &draw).filter(is_readable);
-        let one = match beside {
-            Some(page) if page.drawing.scale == largest.scale => Some(page),
-            beside => {
-                let below = self.below(&words, &draw).filter(is_readable);
-                let pages = beside.into_iter().chain(below);
-                pages.min_by_key(|page| page.drawing.scale)
+        let (with, page) = self.first_page(&words, &largest, &trials);
+        let cautions_follow = page.cautions.len() < words.cautions.len();
+        let first = page.content();
+        let mut contents = self.following(&words, with, Some(&first));
+        contents.insert(0, first);
+        words.sheet(contents, cautions_follow)
+    }
+
+    /// The drawing's page, and what of its words it holds.
+    fn first_page(&self, words: &Drawn, largest: &Drawing, trials: &Trials<'_>) -> (With, OnePage) {
+        let smaller = |factor: f64| Scale((f64::from(largest.scale.0) * factor) as u32);
+        let everything = REASONS.map(|reasons| With {
+            reasons,
+            ..With::parts(true, true, true)
+        });
+        let parts = |cautions: bool, setting_out: bool| {
+            [true, false].map(|remarks| With::parts(cautions, setting_out, remarks))
+        };
+        let at = |with: [With; 2], smallest: Scale| with.map(|with| (with, smallest));
+        let (large, less) = (largest.scale, smaller(STEP));
+        let bare = parts(false, false);
+        let steps = [
+            everything.map(|with| (with, smaller(HALF))),
+            at(parts(true, true), large),
+            at(parts(true, false), large),
+            at(parts(true, true), less),
+            at(parts(true, false), less),
+            at(parts(false, true), large),
+            at(parts(false, true), less),
+            at(bare, large),
+            at(bare, less),
+        ];
+        let mut tried = Vec::new();
+        for (with, smallest) in steps.into_iter().flatten() {
+            let held = words.held(with);
+            if tried.contains(&(held, smallest)) {
+                continue;
             }
-        };
-        if let Some(page) = one {
-            return words.sheet(vec![page.content()]);
+            tried.push((held, smallest));
+            if let Some(page) = self.page_with(words, with, largest, smallest, trials) {
+                return (with, page);
+            }
         }
-        let (drawing, notes) = self.on_the_back(&mut words, largest, &draw);
-        let mut contents = self.page_of_words(&mut words, Some(&drawing));
-        contents.push(Content::Drawing {
-            drawing: Box::new(drawing),
-            notes,
+        let with = With::parts(false, false, false);
+        let page = OnePage {
+            drawing: largest.clone(),
+            cautions: Vec::new(),
+            notes: words.follows(with).into_iter().collect(),
             tables: Vec::new(),
-        });
-        words.sheet(contents)
-    }
-
-    /// All in the drawing's margin; things to set out want a table, which has no room there.
-    fn beside(
-        &self,
-        words: &Drawn,
-        largest: &Drawing,
-        draw: impl Fn(Area) -> Result<Drawing, DrawingError>,
-    ) -> Option<OnePage> {
-        if words.setting_out.is_some() {
-            return None;
-        }
-        let notes = words.notes();
-        let holds = |drawing: &Drawing| self.holds_all(drawing, &words.cautions, &notes, &[]);
-        let narrow = || drawing::on_best(&self.narrowed(), draw).ok();
-        Some(largest.clone())
-            .filter(holds)
-            .or_else(|| narrow().filter(holds))
-            .map(|drawing| OnePage {
-                drawing,
-                notes,
-                tables: Vec::new(),
-            })
-    }
-
-    /// Tables and words below the drawing on a standing page.
-    fn below(
-        &self,
-        words: &Drawn,
-        draw: impl Fn(Area) -> Result<Drawing, DrawingError>,
-    ) -> Option<OnePage> {
-        let [_, standing] = self.areas;
-        let half = (standing.width_mm - GAP_MM) / 2.0;
-        let mut tried = REASONS.to_vec();
-        tried.dedup_by_key(|count| (*count).min(words.reasons.len()));
-        for count in tried {
-            let tables = words.tables(count);
-            if tables.is_empty() {
-                return None;
-            }
-            let cautions =
-                framed(&words.cautions, half).min(framed(&words.cautions, standing.width_mm));
-            let needs = tables_height(&tables, standing.width_mm) + cautions;
-            for below in BELOW_MM {
-                let area = Area {
-                    height_mm: standing.height_mm - needs - below,
-                    ..standing
-                };
-                if area.height_mm < 40.0 {
-                    break;
-                }
-                let Ok(drawing) = draw(area) else { break };
-                if self.holds_all(&drawing, &words.cautions, &words.remarks, &tables) {
-                    return Some(OnePage {
-                        drawing,
-                        notes: words.remarks.clone(),
-                        tables,
-                    });
-                }
-            }
-        }
-        None
-    }
-
-    /// The drawing that follows its page of words, as large as its key allows, with the remarks that have room there.
-    fn on_the_back(
-        &self,
-        words: &mut Drawn,
-        largest: Drawing,
-        draw: impl Fn(Area) -> Result<Drawing, DrawingError>,
-    ) -> (Drawing, Vec<String>) {
-        let holds = |drawing: &Drawing, notes: &[String]| self.holds_all(drawing, &[], notes, &[]);
-        if holds(&largest, &words.remarks) {
-            return (largest, std::mem::take(&mut words.remarks));
-        }
-        let narrow = drawing::on_best(&self.narrowed(), draw)
-            .ok()
-            .filter(|drawing| f64::from(drawing.scale.0) <= f64::from(largest.scale.0) * STEP);
-        match narrow {
-            Some(narrow) if holds(&narrow, &words.remarks) => {
-                (narrow, std::mem::take(&mut words.remarks))
-            }
-            Some(narrow) if !holds(&largest, &[]) && holds(&narrow, &[]) => (narrow, Vec::new()),
-            _ => (largest, Vec::new()),
-        }
-    }
-
-    fn narrowed(&self) -> [Area; 2] {
-        self.areas.map(|area| Area {
-            width_mm: area.width_mm - COLUMN_MM - GAP_MM,
-            ..area
-        })
-    }
-
-    fn holds_all(
-        &self,
-        drawing: &Drawing,
-        cautions: &[String],
-        notes: &[String],
-        tables: &[Table],
-    ) -> bool {
-        let words = Words {
-            cautions,
-            notes,
-            tables,
         };
-        page_for(drawing, tables, self.paper, "").is_ok_and(|page| holds_all(page, drawing, words))
+        (with, page)
     }
 
-    /// The words as one page before their drawing, with as many reasons as the page holds.
-    fn page_of_words(&self, words: &mut Drawn, drawing: Option<&Drawing>) -> Vec<Content> {
-        let lies = |drawing| page_for(drawing, &[], self.paper, &words.id).is_ok_and(|p| p.lying);
-        let page = Page::new(
-            self.paper,
-            words.setting_out.is_some() || drawing.is_some_and(lies),
-        );
-        let width = page.inner_width_mm();
-        let mut room = page.drawing_height_mm() + CHECK_MM - TITLE_MM;
-        room -= framed(&words.cautions, width);
-        if !words.remarks.is_empty() {
-            let lines = |text: &String| {
-                drawing::font::wrap(text, drawing::font::LETTERING_MM, false, TEXT_MM).len() as f64
+    /// The largest drawing no smaller than a scale that shares its page with these words.
+    fn page_with(
+        &self,
+        words: &Drawn,
+        with: With,
+        largest: &Drawing,
+        smallest: Scale,
+        trials: &Trials<'_>,
+    ) -> Option<OnePage> {
+        let may_shrink = words.may_shrink;
+        let mut best: Option<OnePage> = None;
+        for (cautions, notes, tables) in words.ways(with) {
+            let words = Words {
+                cautions: &cautions,
+                notes: &notes,
+                tables: &tables,
             };
-            room -= HEADING_MM + words.remarks.iter().map(lines).sum::<f64>() * LINE_MM;
+            for area in self
+                .areas_beside(words)
+                .into_iter()
+                .chain(self.areas_above(words))
+            {
+                let smallest = Some(smallest);
+                let Some(drawing) = trials.draw(Area { smallest, ..area }) else {
+                    continue;
+                };
+                let times = f64::from(drawing.scale.0) / f64::from(largest.scale.0);
+                let spare = if times <= STEP || may_shrink {
+                    KEYED
+                } else {
+                    0
+                };
+                let is_better = drawing.key.len() <= largest.key.len() + spare
+                    && best
+                        .as_ref()
+                        .is_none_or(|best| drawing.scale < best.drawing.scale);
+                if is_better && self.holds_all(&drawing, words) {
+                    let is_largest = drawing.scale == largest.scale;
+                    best = Some(OnePage {
+                        drawing,
+                        cautions: cautions.clone(),
+                        notes: notes.clone(),
+                        tables: tables.clone(),
+                    });
+                    if is_largest {
+                        return best;
+                    }
+                }
+            }
         }
-        let most = words.reasons.len();
-        let count = (1..=most)
-            .rev()
-            .find(|count| tables_height(&words.tables(*count), width) < room)
-            .unwrap_or(1);
-        let tables = words.tables(count).into_iter().map(Content::Table);
-        let remarks = (!words.remarks.is_empty()).then(|| Content::List {
-            heading: "Notes".to_owned(),
-            items: words.remarks.clone(),
-        });
-        tables.chain(remarks).collect()
+        best
+    }
+
+    /// Room for a drawing with a column of words beside it.
+    fn areas_beside(&self, words: Words<'_>) -> Vec<Area> {
+        if !words.tables.is_empty() {
+            return Vec::new();
+        }
+        let narrower = |area: Area| {
+            BESIDE_MM.map(|column| Area {
+                width_mm: area.width_mm - column,
+                ..area
+            })
+        };
+        self.areas.into_iter().flat_map(narrower).collect()
+    }
+
+    /// Room for a drawing with its words below it.
+    fn areas_above(&self, words: Words<'_>) -> Vec<Area> {
+        let lower = |area: Area| {
+            let half = half(area.width_mm);
+            let cautions = framed(words.cautions, half).min(framed(words.cautions, area.width_mm));
+            let needs = tables_height(words.tables, area.width_mm) + cautions;
+            let notes = notes_height(words.notes, half);
+            let room = move |below: f64| Area {
+                height_mm: area.height_mm - needs - below,
+                ..area
+            };
+            BELOW_MM.into_iter().chain([notes, notes + 24.0]).map(room)
+        };
+        let [lying, standing] = self.areas;
+        let areas = [standing, lying].into_iter().flat_map(lower);
+        areas.filter(|area| area.height_mm >= LEAST_MM).collect()
+    }
+
+    fn holds_all(&self, drawing: &Drawing, words: Words<'_>) -> bool {
+        Layout::new(drawing, words, self.paper, "").is_ok_and(|layout| layout.whole)
+    }
+
+    /// The words that the drawing's page does not hold, with as many reasons as their own page holds.
+    fn following(&self, words: &Drawn, with: With, first: Option<&Content>) -> Vec<Content> {
+        let with = words.held(with);
+        let setting_out = words.setting_out.iter().filter(|_| !with.setting_out);
+        let contents = |reasons: usize| -> Vec<Content> {
+            let why = first_reasons(&words.reasons, reasons);
+            let why = (with.reasons == 0 && !why.is_empty()).then(|| table(&why));
+            let tables = setting_out.clone().cloned().chain(why);
+            let remarks = (!with.remarks && !words.remarks.is_empty()).then(|| Content::List {
+                heading: "Notes".to_owned(),
+                items: words.remarks.clone(),
+            });
+            tables.map(Content::Table).chain(remarks).collect()
+        };
+        let is_held = |reasons: &usize| {
+            let sheet = Sheet {
+                contents: first
+                    .cloned()
+                    .into_iter()
+                    .chain(contents(*reasons))
+                    .collect(),
+                cautions: words.cautions.clone(),
+                cautions_follow: first.is_some() && !with.cautions,
+                ..Sheet::default()
+            };
+            holds_words(&sheet, self.paper)
+        };
+        let most = words.reasons.len().min(READ);
+        contents((1..=most).rev().find(is_held).unwrap_or(1))
     }
 }
 

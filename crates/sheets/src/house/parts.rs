@@ -9,19 +9,13 @@ use super::cable::Supply;
 use super::{Set, words};
 use crate::{Column, ColumnKind, Content, Sheet, Table};
 
-/// The parts list; none when nothing comes into the house.
-pub(super) fn sheet(set: &Set<'_>) -> Option<Sheet> {
-    let tables: Vec<Content> = [kit(set), cables(set)]
-        .into_iter()
-        .flatten()
-        .map(Content::Table)
-        .collect();
-    (!tables.is_empty()).then(|| Sheet {
-        id: "parts".to_owned(),
-        title: "Parts".to_owned(),
-        contents: tables,
-        cautions: Vec::new(),
-    })
+/// The parts list; without contents when nothing comes into the house.
+pub(super) fn sheet(set: &Set<'_>) -> Sheet {
+    let tables = [kit(set), cables(set)].into_iter().flatten();
+    Sheet {
+        contents: tables.map(Content::Table).collect(),
+        ..Sheet::default()
+    }
 }
 
 fn column(head: &str, kind: ColumnKind) -> Column {

@@ -118,8 +118,8 @@ impl Set<'_> {
             .item_size(item)
             .unwrap_or_else(|_| [(); 3].map(|()| Uncertain::exact(MARK_M)));
         match (&item.at, &item.hung) {
-            (Some(stands), _) => analysis.body_standing(space, stands, size, &format!("{at}.at")),
-            (_, Some(hung)) => analysis.body_hanging(space, hung, size, &format!("{at}.hung")),
+            (Some(stands), _) => analysis.body_standing(space, stands, size, format!("{at}.at")),
+            (_, Some(hung)) => analysis.body_hanging(space, hung, size, format!("{at}.hung")),
             _ => Err(Missing::new(
                 format!("the place of {}", label_of(item)),
                 at,

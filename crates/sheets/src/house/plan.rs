@@ -76,8 +76,6 @@ pub(super) fn sheet<'a>(
         plan.routes = routes(lines, CABLES_APART_MM / 1000.0 * f64::from(bare.scale.0));
     }
     let words = Drawn {
-        id: format!("{}-plan", space.id),
-        title: format!("{}, plan", space.label()),
         cautions: set.cautions(space, &ids, cautions),
         setting_out: None,
         reasons: set.reasons(space, &ids),

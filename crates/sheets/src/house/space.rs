@@ -6,15 +6,26 @@ use analysis::Missing;
 use model::{Space, SpaceKind};
 
 use super::about::first_reasons;
-use super::elevation::{self, has_something};
-use super::{Set, ceiling, page, plan};
-use crate::{Content, Sheet};
+use super::elevation::has_something;
+use super::list::{Of, Planned};
+use super::{Set, ceiling, page};
+use crate::{Content, Listed, Sheet, SheetKind};
 
 /// Plan, walls and ceiling; what can't be drawn says so and names what to measure.
-pub(super) fn sheets<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Sheet> {
+pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
+    let named = |kind, id: String, title: String, of| Planned {
+        listed: Listed {
+            id: format!("{}-{id}", space.id),
+            title: format!("{}, {title}", space.label()),
+            kind,
+        },
+        of,
+    };
     let shape = set.analysis.shape(space);
     if let Err(missing) = shape.corners() {
-        return vec![not_drawn(set, space, &missing)];
+        let title = "not drawn yet".to_owned();
+        let of = Of::NotDrawn(space, missing.clone());
+        return vec![named(SheetKind::NotDrawn, "plan".to_owned(), title, of)];
     }
     let is_room = space.kind.unwrap_or_default() == SpaceKind::Room;
     let shown: Vec<usize> = match is_room && shape.ceiling().is_ok() {
@@ -23,7 +34,7 @@ pub(super) fn sheets<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Sheet> {
             .collect(),
         false => Vec::new(),
     };
-    let lettered: Vec<(usize, String)> = shown
+    let views: Vec<(usize, String)> = shown
         .into_iter()
         .enumerate()
         .map(|(i, wall)| (wall, letter(i)))
@@ -35,21 +46,40 @@ pub(super) fn sheets<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Sheet> {
                 remarks.push(format!("Walls and ceiling are not drawn: needs {missing}."))
             }
             Ok(_) => {
-                remarks.extend(bare_walls(space, &lettered));
+                remarks.extend(bare_walls(space, &views));
                 if !ceiling::has_something(set, space) {
                     remarks.push("Nothing on the ceiling, so it is not drawn.".to_owned());
                 }
             }
         }
     }
-    let mut sheets = vec![plan::sheet(set, space, &lettered, remarks)];
-    for (wall, letter) in &lettered {
-        sheets.push(elevation::sheet(set, space, *wall, letter));
-    }
+    let walls: Vec<Planned<'a>> = views
+        .iter()
+        .map(|(wall, letter)| {
+            let id = &space.walls[*wall].id;
+            let title = format!("wall {letter}: {}", super::words(id));
+            let of = Of::Wall(space, *wall, letter.clone());
+            named(SheetKind::Wall, format!("wall-{id}"), title, of)
+        })
+        .collect();
+    let plan = Of::Plan(space, views, remarks);
+    let mut planned = vec![named(
+        SheetKind::Plan,
+        "plan".to_owned(),
+        "plan".to_owned(),
+        plan,
+    )];
+    planned.extend(walls);
     if is_room && shape.ceiling().is_ok() && ceiling::has_something(set, space) {
-        sheets.push(ceiling::sheet(set, space));
+        let name = "ceiling".to_owned();
+        planned.push(named(
+            SheetKind::Ceiling,
+            name.clone(),
+            name,
+            Of::Ceiling(space),
+        ));
     }
-    sheets
+    planned
 }
 
 /// A, B, …, Z, AA, AB, …
@@ -75,7 +105,7 @@ fn bare_walls(space: &Space, shown: &[(usize, String)]) -> Option<String> {
 }
 
 /// The sheet of a space whose corners are not known.
-fn not_drawn<'a>(set: &Set<'a>, space: &'a Space, missing: &Missing) -> Sheet {
+pub(super) fn not_drawn<'a>(set: &Set<'a>, space: &'a Space, missing: &Missing) -> Sheet {
     let start = format!("space.{}.", space.id);
     let wanted = set
         .proof
@@ -110,9 +140,8 @@ fn not_drawn<'a>(set: &Set<'a>, space: &'a Space, missing: &Missing) -> Sheet {
         contents.push(Content::Table(page::table(&reasons)));
     }
     Sheet {
-        id: format!("{}-plan", space.id),
-        title: format!("{}, not drawn yet", space.label()),
         contents,
         cautions: set.cautions(space, &ids, []),
+        ..Sheet::default()
     }
 }

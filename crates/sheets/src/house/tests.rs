@@ -13,7 +13,7 @@ use uncertainty_of::measured;
 use units::Dimension;
 
 use super::*;
-use crate::{Content, svg, texts};
+use crate::{Content, texts};
 
 /// A room that has one of each, a room of blanks, and one without a ceiling.
 const SMALL: &str = include_str!("small.toml");
@@ -408,6 +408,124 @@ fn cable_is_cut_long_enough() {
         (length_m * 10.0 - (length_m * 10.0).round()).abs() < 1e-9,
         "{length_m}"
     );
+}
+
+#[test]
+fn the_list_names_the_sheets_of_the_set() {
+    let analysis = Analysis::new(read(SMALL));
+    let proof = proof();
+    let listed = ids(&analysis, &proof);
+    let sheets = house(&analysis, &proof, Paper::A4);
+    let named = |id: &str, title: &str| (id.to_owned(), title.to_owned());
+    assert_eq!(
+        listed
+            .iter()
+            .map(|one| named(&one.id, &one.title))
+            .collect::<Vec<_>>(),
+        sheets
+            .iter()
+            .map(|one| named(&one.id, &one.title))
+            .collect::<Vec<_>>()
+    );
+    for (one, sheet) in listed.iter().zip(&sheets) {
+        let is_drawn = drawings(std::slice::from_ref(sheet)).next().is_some();
+        assert_eq!(one.kind.is_drawn(), is_drawn, "{}", one.id);
+    }
+}
+
+#[test]
+fn words_alone_draw_nothing() {
+    let analysis = Analysis::new(read(SMALL));
+    let proof = proof();
+    let before = page::DRAWN.get();
+    let listed = ids(&analysis, &proof);
+    let of_words: Vec<&str> = (listed.iter())
+        .filter(|one| !one.kind.is_drawn())
+        .map(|one| one.id.as_str())
+        .collect();
+    assert!(of_words.len() > 4, "{of_words:?}");
+    let sheets = contents(&analysis, &proof, Paper::A4, &of_words);
+    assert_eq!(sheets.len(), of_words.len());
+    assert_eq!(page::DRAWN.get(), before);
+    assert_eq!(
+        contents(&analysis, &proof, Paper::A4, &["den-plan"]).len(),
+        1
+    );
+    assert_eq!(page::DRAWN.get(), before + 1);
+}
+
+#[test]
+fn one_sheet_is_as_in_the_whole_set() {
+    let analysis = Analysis::new(read(SMALL));
+    let proof = proof();
+    for sheet in house(&analysis, &proof, Paper::Letter) {
+        let alone = contents(
+            &analysis,
+            &proof,
+            Paper::Letter,
+            &["no such sheet", &sheet.id],
+        );
+        assert_eq!(alone, std::slice::from_ref(&sheet));
+        assert_eq!(
+            sheet_svg(&analysis, &proof, Paper::Letter, &sheet.id),
+            svg(&sheet)
+        );
+    }
+    assert!(contents(&analysis, &proof, Paper::A4, &["no such sheet"]).is_empty());
+    assert!(sheet_svg(&analysis, &proof, Paper::A4, "no such sheet").is_empty());
+}
+
+#[test]
+fn a_watched_set_counts_its_sheets_and_keeps_its_bytes() {
+    let analysis = Analysis::new(read(SMALL));
+    let proof = proof();
+    let all = ids(&analysis, &proof).len();
+    let mut heard = Vec::new();
+    let stop = AtomicBool::new(false);
+    let printed = house_pdf_unless(&analysis, &proof, Paper::A4, "", &stop, |made, of| {
+        heard.push((made, of));
+    });
+    assert_eq!(heard, (1..=all).map(|made| (made, all)).collect::<Vec<_>>());
+    assert!(printed.unwrap().unwrap() == house_pdf(&analysis, &proof, Paper::A4, "").unwrap());
+}
+
+#[test]
+fn a_stopped_set_makes_no_further_sheet() {
+    let analysis = Analysis::new(read(SMALL));
+    let proof = proof();
+    let stop = AtomicBool::new(false);
+    let mut heard = 0;
+    let printed = house_pdf_unless(&analysis, &proof, Paper::A4, "", &stop, |made, _| {
+        heard = made;
+        stop.store(made == 2, Ordering::Relaxed);
+    });
+    assert_eq!((printed, heard), (Ok(None), 2));
+    let sheets = small(Paper::A4);
+    assert_eq!(
+        crate::pdf_unless(&TitleBlock::default(), Paper::A4, &sheets, &stop),
+        Ok(None)
+    );
+}
+
+#[test]
+fn a_drawing_comes_first_and_what_it_leaves_out_follows() {
+    for paper in [Paper::A4, Paper::Letter] {
+        for sheet in small(paper) {
+            let is_drawing = |content: &Content| matches!(content, Content::Drawing { .. });
+            let Some(at) = sheet.contents.iter().position(is_drawing) else {
+                continue;
+            };
+            assert_eq!(at, 0, "{}", sheet.id);
+            let Content::Drawing { notes, .. } = &sheet.contents[0] else {
+                panic!("it is a drawing")
+            };
+            let follows = sheet.cautions_follow || sheet.contents.len() > 1;
+            let says = notes
+                .iter()
+                .any(|note| note.starts_with("On the next page: "));
+            assert_eq!(says, follows, "{}", sheet.id);
+        }
+    }
 }
 
 #[test]

@@ -128,6 +128,7 @@ pub fn wall_sheet(paper: Paper) -> Sheet {
                 .into(),
             "Two people lift the screen.".into(),
         ],
+        cautions_follow: false,
     }
 }
 
@@ -172,6 +173,7 @@ pub fn schedule() -> Sheet {
             ],
         })],
         cautions: vec!["Pull no cable through a hole without a smooth edge.".into()],
+        cautions_follow: false,
     }
 }
 
@@ -227,6 +229,7 @@ pub fn findings() -> Sheet {
             ),
         ])],
         cautions: vec![],
+        cautions_follow: false,
     }
 }
 
@@ -248,6 +251,7 @@ pub fn day() -> Sheet {
             },
         ],
         cautions: vec![],
+        cautions_follow: false,
     }
 }
 
@@ -422,6 +426,7 @@ pub fn plan_sheet(paper: Paper) -> Sheet {
         title: "Plan".into(),
         contents,
         cautions: vec![],
+        cautions_follow: false,
     }
 }
 
@@ -494,5 +499,6 @@ pub fn ceiling_sheet(paper: Paper) -> Sheet {
         title: "Reflected ceiling plan".into(),
         contents,
         cautions,
+        cautions_follow: false,
     }
 }
