@@ -8,7 +8,7 @@ import { useJob } from '../job';
 import { Button } from '../parts/Button';
 import { ChoiceField, TextField } from '../parts/Field';
 import { Verdict } from '../parts/Verdict';
-import { length } from '../units';
+import { counted, length } from '../units';
 import type { Place } from './drag';
 import type { Drawn } from './figure';
 import { moveOf } from './moves';
@@ -23,11 +23,13 @@ type Props = {
   verdict: V | undefined;
   /** How many findings speak of it. */
   findings: number;
+  /** Another part of the page is what the reader looks at. */
+  folded: boolean;
   onFindings: () => void;
   onClose: () => void;
 };
 
-export function BodyPanel({ body, drawn, space, verdict, findings, onFindings, onClose }: Props) {
+export function BodyPanel({ body, drawn, space, verdict, findings, folded, onFindings, onClose }: Props) {
   const job = useJob();
   return (
     <section class="body-panel" aria-label={body.label}>
@@ -45,11 +47,14 @@ export function BodyPanel({ body, drawn, space, verdict, findings, onFindings, o
       {body.missing === null ? null : <p class="note">{body.missing}</p>}
       {drawn?.rail ? <Nudges drawn={drawn} space={space} units={job.view.units} /> : null}
       {body.fields.length > 0 ? (
-        <div class="body-fields">
-          {body.fields.map((fact) => (
-            <FactField key={fact.at} fact={fact} label={body.label} />
-          ))}
-        </div>
+        <details class="body-facts" open={!folded}>
+          <summary>{counted(body.fields.length, 'fact')} to read or type</summary>
+          <div class="body-fields">
+            {body.fields.map((fact) => (
+              <FactField key={fact.at} fact={fact} label={body.label} />
+            ))}
+          </div>
+        </details>
       ) : null}
       {findings > 0 ? (
         <p>
@@ -139,7 +144,7 @@ function FactField({ fact, label }: { fact: Fact; label: string }) {
       label={fact.label}
       help={help}
       error={error}
-      unit={fact.unit}
+      unit={/[^\d.,\s\u2212-]/.test(text) ? null : fact.unit}
       value={text}
       onInput={(given) => setTyped({ text: given, of: fact.text })}
       onCommit={(given) => void commit(given)}

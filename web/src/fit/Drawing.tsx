@@ -98,6 +98,7 @@ export function Drawing(props: Props) {
           onOpenWall={(wall) => props.onView({ kind: 'wall', wall })}
         />
       )}
+      {figure?.remark ? <p class="sheet-remark">{figure.remark}</p> : null}
       {hidden.length > 0 ? (
         <details class="not-drawn">
           <summary>{counted(hidden.length, 'thing')} can’t be drawn yet</summary>

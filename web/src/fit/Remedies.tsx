@@ -1,6 +1,6 @@
 // What would mend a finding: each remedy with its cost and side effects, applied by one press.
 
-import type { Change, Finding, Json, Remedy, Units, Verdict as V } from '../api/schema';
+import type { Change, Finding, Remedy, Units, Verdict as V } from '../api/schema';
 import { Verdict } from '../parts/Verdict';
 import { counted, duration, length } from '../units';
 
@@ -92,11 +92,14 @@ function price(money: number, currency: string | null): string {
 }
 
 /** The currency that a job states for its rates. */
-export function currencyOf(document: Json): string | null {
-  const at = (value: Json | undefined, key: string): Json | undefined =>
-    typeof value === 'object' && value !== null && !Array.isArray(value) ? value[key] : undefined;
-  const currency = at(at(document, 'rates'), 'currency');
+export function currencyOf(document: unknown): string | null {
+  const currency = within(within(document, 'rates'), 'currency');
   return typeof currency === 'string' ? currency : null;
+}
+
+function within(value: unknown, key: string): unknown {
+  if (typeof value !== 'object' || value === null) return undefined;
+  return Object.entries(value).find(([name]) => name === key)?.[1];
 }
 
 function Effects({ remedy, findings }: { remedy: Remedy; findings: readonly Finding[] }) {

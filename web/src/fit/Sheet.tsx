@@ -5,14 +5,14 @@ import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Units, Verdict } from '../api/schema';
 import { length } from '../units';
 import type { Place } from './drag';
-import { DrawnMark, Hatches, LabelMark, LineMark, WallMark } from './elements';
+import { DrawnMark, Hatches, LabelMark, LineMark, path, WallMark } from './elements';
 import type { Drawn, Figure, Layer } from './figure';
 import { ChainMarks, TitleBlock } from './marks';
 import { heldKey, readingOrder, walkKey } from './sheetKeys';
 import { cameraKey, chainsOf, NARROW_PX, ranked, useCamera, useSize, useWheel } from './useCamera';
 import { useHand, type Carried } from './useHand';
 import { textWidth, useLabels } from './useLabels';
-import { bodyAt, usePointers } from './usePointers';
+import { usePointers } from './usePointers';
 import { groupsOf, rest, restOf, writeDistances, writeShift, writeSnaps } from './write';
 
 type Props = {
@@ -143,7 +143,7 @@ export function Sheet(props: Props) {
 
   const first = stops[0]?.id;
   const tabStop = stops.some(({ id }) => id === active) ? active : first;
-  const under = figure.lines.filter(shown);
+  const lines = figure.lines.filter(shown);
   const labels = useLabels(figure, camera, size, layers, { selected, ringed, pointed, verdicts }, shown);
   return (
     <svg
@@ -154,17 +154,20 @@ export function Sheet(props: Props) {
       aria-describedby="sheet-keys"
       tabIndex={stops.length === 0 ? 0 : undefined}
       onKeyDown={onKeyDown}
-      onPointerOver={(event) => setPointed(bodyAt(event))}
+      onPointerOver={(event) => setPointed(under(event))}
       onPointerLeave={() => setPointed(null)}
       {...pointers}
     >
       <defs>
         <Hatches />
+        <clipPath id="room">
+          <path d={path(figure.outline, camera, true)} />
+        </clipPath>
       </defs>
       {size.width === 0 ? null : (
         <>
           <g class="lines" aria-hidden="true">
-            {under.map((line, i) => (
+            {lines.map((line, i) => (
               <LineMark key={i} line={line} camera={camera} />
             ))}
           </g>
@@ -222,4 +225,11 @@ export function Sheet(props: Props) {
       )}
     </svg>
   );
+}
+
+/** The body that a pointer is over, by what the browser finds there: good enough for its name. */
+function under({ target }: PointerEvent): string | null {
+  return target instanceof Element
+    ? (target.closest('[data-body]')?.getAttribute('data-body') ?? null)
+    : null;
 }

@@ -3,6 +3,8 @@
 // Positions are of the body's middle, m. On a wall `x` is along it and `y` the height; on floor and ceiling they are the
 // room's own axes. The server turns the last one into an edit.
 
+import type { PlanSnap, WallSnap } from '../api/schema';
+
 export interface Place {
   x: number;
   y: number;
@@ -196,9 +198,6 @@ function resting(rail: Rail, place: Place): Line[] {
   return rail.snaps.filter((line) => Math.abs(line.at - place[line.axis]) < RESTS_M);
 }
 
-type WallSnap = { along_m?: number | null; height_m?: number | null; why: string; of?: string[] };
-type PlanSnap = { x?: number | null; y?: number | null; why: string; of?: string[] };
-
 /** The server's lines of a wall, without those that stem from the body itself. */
 export function wallLines(snaps: readonly WallSnap[], of: string): Line[] {
   return others(snaps, of).flatMap(({ along_m, height_m, why }) => [
@@ -212,8 +211,8 @@ export function planLines(snaps: readonly PlanSnap[], of: string): Line[] {
   return others(snaps, of).flatMap(({ x, y, why }) => [...line('x', x, why), ...line('y', y, why)]);
 }
 
-function others<S extends { of?: string[] }>(snaps: readonly S[], of: string): S[] {
-  return snaps.filter((snap) => !(snap.of ?? []).includes(of));
+function others<S extends { of: string[] }>(snaps: readonly S[], of: string): S[] {
+  return snaps.filter((snap) => !snap.of.includes(of));
 }
 
 function line(axis: 'x' | 'y', at: number | null | undefined, why: string): Line[] {

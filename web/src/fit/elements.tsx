@@ -12,11 +12,17 @@ import { at, degrees } from './write';
 const MARK_PX = 14;
 const COARSE = matchMedia('(pointer: coarse)');
 
+/** The least area to press of each element, px. */
+export function targetSize(): number {
+  return COARSE.matches ? 44 : 28;
+}
+
 export function LineMark({ line, camera }: { line: Line; camera: Camera }) {
   return (
     <path
       class={`line ${line.kind}`}
       d={path(line.points, camera, line.closed)}
+      clip-path={line.within ? 'url(#room)' : undefined}
       fill={line.hatch ? `url(#hatch-${line.hatch})` : 'none'}
     />
   );
@@ -38,11 +44,11 @@ export function DrawnMark({ drawn, camera, verdict, named, selected, ringed, tab
   const { body, outline, lines } = drawn;
   const around = box(outline.map((point) => pixel(camera, point)));
   const [left, top, right, bottom] = [...around.min, ...around.max];
-  const hit = COARSE.matches ? 44 : 28;
+  const hit = targetSize();
   const grow = { x: Math.max(0, hit - (right - left)) / 2, y: Math.max(0, hit - (bottom - top)) / 2 };
   const words = verdict === undefined ? body.says : `${body.says}, ${verdict}`;
   const classes = ['element', body.kind, body.existing ? 'existing' : 'added', drawn.rail ? 'movable' : ''];
-  if (drawn.overhead) classes.push('overhead');
+  if (drawn.hidden) classes.push('hidden');
   if (selected) classes.push('selected');
   return (
     <g
@@ -122,7 +128,7 @@ export function WallMark({ name, camera, rank, tabStop, onFocus }: WallProps) {
   const [x, y] = pixel(camera, name.at);
   const off = chainOffset(rank, camera) + (rank < 0 ? 0 : 26);
   const wide = textWidth(name.name) + 16;
-  const hit = COARSE.matches ? 44 : 28;
+  const hit = targetSize();
   return (
     <g
       class="wall-name"
@@ -169,7 +175,7 @@ export function Hatches() {
   );
 }
 
-function path(points: readonly Flat[], camera: Camera, closed = false): string {
+export function path(points: readonly Flat[], camera: Camera, closed = false): string {
   const steps = points.map((point, i) => `${i === 0 ? 'M' : 'L'}${at(pixel(camera, point))}`);
   return steps.join('') + (closed ? 'Z' : '');
 }

@@ -25,6 +25,8 @@ export interface Line {
   closed?: boolean;
   hatch?: 'wall' | 'beam' | 'ground';
   layer?: Layer;
+  /** Ends at the room's walls. */
+  within?: boolean;
   /** Bodies that it belongs to: it is shown with a finding about all of them, whatever the switch says. */
   of?: readonly string[];
 }
@@ -68,8 +70,8 @@ export interface Drawn {
   body: Body;
   outline: readonly Flat[];
   lines: readonly Line[];
-  /** Above where the plan is cut: only outlined. */
-  overhead: boolean;
+  /** Above where the plan is cut, or behind what hangs before it: only outlined. */
+  hidden: boolean;
   frame: Frame;
   /** Where it may be dragged to in this drawing. */
   rail: Rail | null;
@@ -92,7 +94,11 @@ export interface Figure {
   title: string;
   /** "Seen from above", "seen from inside, facing north". */
   looking: string;
+  /** A sentence that belongs below it. */
+  remark: string | null;
   bounds: Box;
+  /** The room's outline, for what ends at its walls. */
+  outline: readonly Flat[];
   lines: readonly Line[];
   elements: readonly Drawn[];
   chains: readonly Chain[];
@@ -184,11 +190,14 @@ export function without(length: number, gaps: readonly (readonly [number, number
   return left.filter(([a, b]) => b > a);
 }
 
+const UPRIGHT_RAD = 0.1;
+
 /** Turned so that it reads from below or from the right. */
 export function readable(turn_rad: number): number {
   const turned = Math.atan2(Math.sin(turn_rad), Math.cos(turn_rad));
-  if (turned > Math.PI / 2 - 1e-6) return turned - Math.PI;
-  if (turned <= -Math.PI / 2 - 1e-6) return turned + Math.PI;
+  // Walls are seldom quite upright: near there all read from the right.
+  if (turned > Math.PI / 2 - UPRIGHT_RAD) return turned - Math.PI;
+  if (turned <= -Math.PI / 2 - UPRIGHT_RAD) return turned + Math.PI;
   return turned;
 }
 

@@ -1,5 +1,6 @@
 // The plan of a space, seen from above, and its ceiling plan, drawn the same way round.
 
+import { BLANK } from '../units';
 import type { Body, Scene, Wall, Xy, Xyz } from './scene';
 import type { Flat } from './camera';
 import { box } from './camera';
@@ -25,6 +26,7 @@ export function plan(scene: Scene): Figure {
   return {
     ...common(scene),
     title: 'Plan',
+    remark: null,
     looking: 'seen from above',
     lines: [...walls(scene, openings), ...gap(scene), ...overlays(scene), ...studs(scene)],
     elements: [...openings, ...shown].flatMap((body) => element(body, scene)),
@@ -38,6 +40,7 @@ export function ceilingPlan(scene: Scene): Figure {
   return {
     ...common(scene),
     title: 'Ceiling plan',
+    remark: scene.ceiling.words,
     looking: 'as a mirror on the floor would show it',
     chains: scene.walls.map((wall) => ({ ...overall(wall), rank: 0 })),
     lines: [
@@ -51,14 +54,15 @@ export function ceilingPlan(scene: Scene): Figure {
       })),
       ...overlays(scene),
     ],
-    elements: shown.flatMap((body) => element(body, scene)).map((drawn) => ({ ...drawn, overhead: false })),
+    elements: shown.flatMap((body) => element(body, scene)).map((drawn) => ({ ...drawn, hidden: false })),
     wall_names: [],
   };
 }
 
-function common(scene: Scene): Omit<Figure, 'title' | 'looking' | 'lines' | 'elements'> {
+function common(scene: Scene): Omit<Figure, 'title' | 'remark' | 'looking' | 'lines' | 'elements'> {
   return {
     plan: true,
+    outline: scene.floor.map(flat),
     bounds: box([...scene.floor.map(flat), flat(scene.bounds.min), flat(scene.bounds.max)]),
     chains: scene.walls.flatMap((wall) => chains(wall, scene)),
     notes: notes(scene),
@@ -88,7 +92,7 @@ function overall(wall: Wall): Chain {
     out: outward(from, to),
     rank: 0,
     ticks: [0, wall.length_m],
-    text: wall.length_text,
+    text: wall.length_text ?? BLANK,
     wall: wall.id,
     doubtful: wall.doubtful,
   };
@@ -189,6 +193,7 @@ function overlays(scene: Scene): Line[] {
       closed: true,
       layer: 'cones',
       of: [cone.item],
+      within: true,
     })),
     ...routes.map(({ path }): Line => ({ kind: 'route', points: path.map(flat), layer: 'routes' })),
   ];
@@ -223,11 +228,11 @@ function coverage(cone: { apex: Xyz; axis: Xyz; half_angle_rad: number; reach_m:
       const turn = (i / 36) * 2 * Math.PI;
       return flat([middle[0] + radius * Math.cos(turn), middle[1] + radius * Math.sin(turn)]);
     });
-  // Steeper than its half angle it has ground on all sides of its apex.
+  // Steeper than its half angle it has ground on all sides of its apex: the rim is what is shown.
   if (Math.atan2(level, Math.abs(axis[2])) < half_angle_rad) {
-    const long = Math.hypot(level, axis[2]) || 1;
-    const middle: Xy = [apex[0] + (axis[0] / long) * reach_m, apex[1] + (axis[1] / long) * reach_m];
-    return circle(middle, Math.min(reach_m * Math.tan(Math.min(half_angle_rad, 1.4)), 2 * reach_m));
+    const far = (reach_m * Math.cos(half_angle_rad)) / (Math.hypot(level, axis[2]) || 1);
+    const middle: Xy = [apex[0] + axis[0] * far, apex[1] + axis[1] * far];
+    return circle(middle, reach_m * Math.sin(half_angle_rad));
   }
   const heading = Math.atan2(axis[1], axis[0]);
   const arc = Array.from({ length: 17 }, (_, i): Flat => {
@@ -285,7 +290,7 @@ function element(body: Body, scene: Scene): Drawn[] {
       body,
       outline,
       lines: detail(body, outline),
-      overhead: body.place === 'ceiling',
+      hidden: body.place === 'ceiling',
       frame,
       rail: railOf(body, outline, wall, scene),
     },
@@ -301,7 +306,7 @@ function wallFrame(wall: Wall): Frame {
 
 function railOf(body: Body, outline: readonly Flat[], wall: Wall | undefined, scene: Scene): Rail | null {
   const { of, label } = { of: body.id, label: body.label };
-  if (body.moves === null) return null;
+  if (!isMovable(body)) return null;
   if (body.moves === 'wall') {
     if (wall === undefined || body.on_wall === null) return null;
     return { of, label, runs: 'x', ...wallRail(body, body.on_wall, wall) };
@@ -319,6 +324,11 @@ function railOf(body: Body, outline: readonly Flat[], wall: Wall | undefined, sc
     max: { x: max[0] - half.x, y: max[1] - half.y },
     snaps: planLines(scene.ceiling.snaps, of),
   };
+}
+
+/** Openings are where the survey found them: they are typed, not dragged by a slip of the hand. */
+export function isMovable(body: Body): boolean {
+  return body.moves !== null && body.kind !== 'opening';
 }
 
 /** Where the middle of a thing on a wall may go, and the lines that it may rest on. */

@@ -2,27 +2,17 @@
 
 import type * as api from '../api/schema';
 
-export type { Field, Move, OnWall, Verdict, Xy, Xyz } from '../api/schema';
+export type { Body, Field, Move, OnWall, Verdict, Xy, Xyz } from '../api/schema';
 
-/** A line that a dragged thing may rest on, unless it stems from the thing itself. */
-type Of = { of?: string[] };
-
-export type Wall = Omit<api.Wall, 'snaps' | 'from' | 'to' | 'length_m'> & {
+/** A wall whose ends are known. */
+export type Wall = Omit<api.SceneWall, 'from' | 'to' | 'length_m'> & {
   from: api.Xy;
   to: api.Xy;
   length_m: number;
-  snaps: (api.Wall['snaps'][number] & Of)[];
 };
 
-export type Body = api.Body & {
-  /** Its middle in plan. */
-  centre?: api.Xy | null;
-};
-
-export type Scene = Omit<api.Scene, 'walls' | 'bodies' | 'ceiling'> & {
+export type Scene = Omit<api.Scene, 'walls'> & {
   walls: Wall[];
-  bodies: Body[];
-  ceiling: Omit<api.Scene['ceiling'], 'snaps'> & { snaps: (api.Scene['ceiling']['snaps'][number] & Of)[] };
   /** From up on the plan clockwise to north; null where nobody held a compass to a wall. */
   north_rad?: number | null;
 };
@@ -40,7 +30,7 @@ function known<T>(value: T | null | undefined): value is T {
   return value !== null && value !== undefined;
 }
 
-function boxed({ id, corners, label }: Scene['soffits'][number]): Body {
+function boxed({ id, corners, label }: Scene['soffits'][number]): api.Body {
   const heights = corners.map(([, , z]) => z);
   return {
     id,
@@ -53,6 +43,7 @@ function boxed({ id, corners, label }: Scene['soffits'][number]): Body {
     place: 'ceiling',
     wall: null,
     on_wall: null,
+    centre: null,
     outline: corners.slice(0, 4).map(([x, y]): api.Xy => [x, y]),
     bottom_m: Math.min(...heights),
     top_m: Math.max(...heights),

@@ -260,11 +260,12 @@ function mantle(cone: Scene['overlays']['cones'][number], color: Color): LineSeg
   if (across.length() < 1e-3) across.set(1, 0, 0);
   across.normalize();
   const up = axis.clone().cross(across);
-  const radius = cone.reach_m * Math.tan(Math.min(cone.half_angle_rad, 1.3));
+  const radius = cone.reach_m * Math.sin(cone.half_angle_rad);
+  const far = cone.reach_m * Math.cos(cone.half_angle_rad);
   const ring = Array.from({ length: 24 }, (_, i): Xyz => {
     const turn = (i / 24) * 2 * Math.PI;
     const at = new Vector3(...cone.apex)
-      .addScaledVector(axis, cone.reach_m)
+      .addScaledVector(axis, far)
       .addScaledVector(across, radius * Math.cos(turn))
       .addScaledVector(up, radius * Math.sin(turn));
     return [at.x, at.y, at.z];

@@ -5,6 +5,8 @@ import { useMemo, useRef } from 'preact/hooks';
 import { flat, panned, pinched, type Camera, type Pixel } from './camera';
 import type { Place } from './drag';
 import { placeOf, type Drawn, type Figure } from './figure';
+import { targetSize } from './elements';
+import { pick } from './pick';
 import { pixelAt, type SetCamera } from './useCamera';
 import type { Hands } from './useHand';
 
@@ -95,12 +97,11 @@ export function usePointers(svg: { current: SVGSVGElement | null }, parts: Point
           return;
         }
         const { figure, camera, hands } = latest.current;
-        const id = bodyAt(event);
         const wall =
           event.target instanceof Element
             ? event.target.closest('[data-wall]')?.getAttribute('data-wall')
             : null;
-        const drawn = figure.elements.find(({ body }) => body.id === id);
+        const drawn = wall ? null : pick(figure.elements, camera, where, targetSize());
         if (drawn?.rail && hands.now().state === 'empty') {
           grabbed = { is: 'body', drawn };
           hands.happens({ is: 'pressed', rail: drawn.rail, at: place(drawn, where), px: where });
@@ -108,7 +109,7 @@ export function usePointers(svg: { current: SVGSVGElement | null }, parts: Point
         }
         const press = () => {
           if (wall) latest.current.onOpenWall(wall);
-          else latest.current.onSelect(id);
+          else latest.current.onSelect(drawn?.body.id ?? null);
         };
         grabbed = { is: 'ground', from: where, camera, moved: false, press };
       },
@@ -122,10 +123,4 @@ export function usePointers(svg: { current: SVGSVGElement | null }, parts: Point
       onPointerCancel: (event: PointerEvent) => ended(event, 'taken'),
     };
   }, []);
-}
-
-export function bodyAt(event: PointerEvent): string | null {
-  return event.target instanceof Element
-    ? (event.target.closest('[data-body]')?.getAttribute('data-body') ?? null)
-    : null;
 }

@@ -1,11 +1,12 @@
 // A wall seen from inside: left is left, heights from the finished floor.
 
+import { BLANK } from '../units';
 import type { Body, Scene, Wall, Xy } from './scene';
 import { box, type Flat } from './camera';
 import type { Place } from './drag';
 import { bands, ticks } from './figure';
 import type { Chain, Distance, Drawn, Figure, Frame, Line, Note } from './figure';
-import { centre, hull, onWall, wallRail } from './plan';
+import { centre, hull, isMovable, onWall, wallRail } from './plan';
 
 /** A sign: how thick what is cut is drawn. */
 const CUT_M = 0.1;
@@ -28,8 +29,10 @@ export function elevation(scene: Scene, wall: Wall): Figure {
   const bodies = scene.bodies.filter((body) => body.wall === wall.id && body.on_wall !== null);
   return {
     plan: false,
+    outline,
     title: wall.name,
-    looking: ['seen from inside', wall.faces_text, wall.framing_text].filter(Boolean).join(', '),
+    looking: ['seen from inside', wall.faces_text].filter(Boolean).join(', '),
+    remark: wall.framing_text,
     bounds: box(outline),
     lines: [
       ...cut(outline),
@@ -230,7 +233,7 @@ function chains(wall: Wall, bodies: readonly Body[], top: readonly Xy[]): Chain[
     out: [0, 1],
     rank: rows.length,
     ticks: [0, wall.length_m],
-    text: wall.length_text,
+    text: wall.length_text ?? BLANK,
     wall: wall.id,
     doubtful: wall.doubtful,
   };
@@ -265,12 +268,11 @@ function element(body: Body, wall: Wall): Drawn {
     body,
     outline,
     lines: detail(body, on),
-    overhead: false,
+    hidden: body.is === 'mount',
     frame: WALL,
-    rail:
-      body.moves === 'wall'
-        ? { of: body.id, label: body.label, runs: 'both', ...wallRail(body, on, wall) }
-        : null,
+    rail: isMovable(body)
+      ? { of: body.id, label: body.label, runs: 'both', ...wallRail(body, on, wall) }
+      : null,
   };
 }
 

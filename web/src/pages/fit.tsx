@@ -102,6 +102,7 @@ export function Page() {
       space={room}
       verdict={verdicts.get(body.id)}
       findings={(list ?? []).filter((one) => one.about.includes(body.id) && one.space === room).length}
+      folded={finding !== null}
       onFindings={() => setQuery({ q: body.label, area: null, verdict: null }, 'replace')}
       onClose={() => setQuery({ at: null })}
     />

@@ -12,6 +12,7 @@ import { Title } from '../parts/Title';
 import { Verdict } from '../parts/Verdict';
 import { Waiting } from '../parts/Waiting';
 import { link, type PageProps } from '../routes';
+import { BLANK } from '../units';
 import { useResource } from '../useResource';
 
 export function Page({ params }: PageProps) {
@@ -62,7 +63,10 @@ export function Page({ params }: PageProps) {
             caption="Limits of this check"
             captionHidden
             columns={[{ head: 'Limit' }, { head: 'Value', numeric: true }, { head: 'Source' }]}
-            rows={manual.limits.map(({ name, text, source }) => ({ key: name, cells: [name, text, source] }))}
+            rows={manual.limits.map(({ name, meaning, text, source }) => ({
+              key: name,
+              cells: [meaning, text, source],
+            }))}
           />
         </section>
       ) : null}
@@ -104,18 +108,20 @@ function ThisCase({ finding }: { finding: Finding }) {
   );
 }
 
+const MARKS: Record<Manual['source']['mark'], string> = {
+  published: 'published',
+  derived: 'derived',
+  'common-practice': 'common practice',
+  'from-memory': 'from memory, not confirmed',
+  'spec-sheet': 'spec sheet',
+  agreed: 'agreed in this job',
+};
+
 function Source({ manual }: { manual: Manual }) {
-  const { words, mark, link: address } = manual.source;
+  const { words, mark } = manual.source;
   return (
     <p>
-      <span class="soft">Source ({mark}):</span>{' '}
-      {address ? (
-        <a href={address} rel="noreferrer" target="_blank">
-          {words}
-        </a>
-      ) : (
-        words
-      )}
+      <span class="soft">Source ({MARKS[mark]}):</span> {words}
     </p>
   );
 }
@@ -140,7 +146,7 @@ function Published({ manual }: { manual: Manual }) {
           cells: [
             cite,
             digits(expected),
-            digits(computed),
+            computed === null ? BLANK : digits(computed),
             `±${digits(tolerance)}`,
             unit === '1' ? 'ratio' : unit,
           ],

@@ -70,7 +70,7 @@ test('a link restores room, drawing, selection and finding', async () => {
   const { page, close } = await open(`/job/${job}/fit?${query}`);
   await page.locator('.finding-detail').waitFor();
   expect(await page.locator('.finding[aria-expanded="true"]').textContent()).toContain(finding.subject.label);
-  expect(await page.getByRole('application').getAttribute('aria-label')).toContain('screen');
+  expect(await page.getByRole('application').getAttribute('aria-label')).toContain('Screen wall');
   expect(await page.locator('.body-panel').count()).toBe(1);
   await close();
 });
@@ -201,7 +201,7 @@ test('whatever a drag does can be typed or stepped', async () => {
   await expect
     .poll(async () => left(await bodyOf(job, 'living', 'item:tv')))
     .toBeCloseTo(left(before) + INCH_M, 3);
-  const field = page.locator('.body-fields input').first();
+  const field = page.getByLabel('From the left corner');
   const written = await field.inputValue();
   await field.fill('no length at all');
   await field.press('Enter');
@@ -279,7 +279,7 @@ test('without WebGL the page says so and goes on', async () => {
 test('the manual of a finding has formula, limits, source and the numbers of this job', async () => {
   const job = await demoJob();
   const finding = await findingOf(job, (one) => one.check === 'throw-ratio');
-  const { page } = await open(`/job/${job}/fit?where=all&finding=${encodeURIComponent(finding.key)}`);
+  const { page, close } = await open(`/job/${job}/fit?where=all&finding=${encodeURIComponent(finding.key)}`);
   await page.getByRole('link', { name: /^Why/ }).click();
   await page.getByRole('heading', { name: 'How it is computed' }).waitFor();
   await page.getByText(finding.because).waitFor();

@@ -131,8 +131,8 @@ test('pointer and keys do not fight over one body', () => {
 test('a body does not snap to lines of its own', () => {
   const lines = wallLines(
     [
-      { along_m: 1, why: 'its own middle', of: ['item:lamp'] },
-      { height_m: 2, why: 'a block' },
+      { along_m: 1, height_m: null, why: 'its own middle', of: ['item:lamp'] },
+      { along_m: null, height_m: 2, why: 'a block', of: [] },
     ],
     'item:lamp',
   );

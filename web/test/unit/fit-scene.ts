@@ -48,10 +48,10 @@ function wall(id: string, i: number): Wall {
     ],
     studs: [],
     blocks: [],
-    framing_text: null,
+    framing_text: 'not known',
     snaps: [
-      { along_m: 2, why: 'middle of the wall' },
-      { height_m: 1.2, why: 'middle of the shelf', of: ['fixture:shelf'] },
+      { along_m: 2, height_m: null, why: 'middle of the wall', of: [] },
+      { along_m: null, height_m: 1.2, why: 'middle of the shelf', of: ['fixture:shelf'] },
     ],
   };
 }
