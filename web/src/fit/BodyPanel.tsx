@@ -108,13 +108,17 @@ export function Nudges({ drawn, space, units }: { drawn: Drawn; space: string; u
 /** A fact of the job, read by the server before it is saved. */
 function FactField({ fact, label }: { fact: Fact; label: string }) {
   const job = useJob();
-  const [typed, setTyped] = useState<{ text: string; of: string | null } | null>(null);
+  // What is being typed stays, whatever is saved meanwhile.
+  const [typed, setTyped] = useState<string | null>(null);
   const [error, setError] = useState<string | null>(null);
-  const text = typed !== null && typed.of === fact.text ? typed.text : (fact.text ?? '');
+  const text = typed ?? fact.text ?? '';
 
   const commit = async (given: string) => {
     const trimmed = given.trim();
-    if (trimmed === (fact.text ?? '')) return setError(null);
+    if (trimmed === (fact.text ?? '')) {
+      setTyped(null);
+      return setError(null);
+    }
     try {
       if (trimmed !== '') await spaces.field(job.id, fact.at, trimmed);
       setError(null);
@@ -123,7 +127,8 @@ function FactField({ fact, label }: { fact: Fact; label: string }) {
       return setError(accepted === null ? message : `${message}; accepted: ${accepted}`);
     }
     const set = trimmed === '' ? null : valueOf(fact, trimmed);
-    await job.save({ edits: [{ at: fact.at, set }], summary: `${label}: ${fact.label}` });
+    if ((await job.save({ edits: [{ at: fact.at, set }], summary: `${label}: ${fact.label}` })) !== null)
+      setTyped(null);
   };
   const help =
     fact.text === null && fact.blocks > 0 ? `${fact.help} ${decides(fact.blocks)}`.trim() : fact.help;
@@ -146,7 +151,7 @@ function FactField({ fact, label }: { fact: Fact; label: string }) {
       error={error}
       unit={/[^\d.,\s\u2212-]/.test(text) ? null : fact.unit}
       value={text}
-      onInput={(given) => setTyped({ text: given, of: fact.text })}
+      onInput={setTyped}
       onCommit={(given) => void commit(given)}
     />
   );

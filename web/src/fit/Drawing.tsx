@@ -152,18 +152,22 @@ function useMoving(scene: Scene, drafts: Drafts) {
       const { scene } = latest.current;
       return scene.bodies.filter(({ id }) => id === of).map((body) => moveOf(body, place, scene.space));
     };
-    const live = new Live<Asked, Proved>(
+    const live = new Live<Asked, Proved | { refused: string }>(
       async (asked, seq, signal) => {
         const { job } = latest.current;
         try {
           return await api.prove(job.id, { base: job.revision, client, seq, moves: movesOf(asked) }, signal);
         } catch (thrown) {
+          if (!(thrown instanceof Refused)) throw thrown;
+          const { status, message } = thrown.trouble;
           // A newer question overtook this one.
-          if (thrown instanceof Refused && thrown.trouble.status === 409) return null;
+          if (status === 409) return null;
+          if (status === 422) return { refused: message };
           throw thrown;
         }
       },
-      ({ delta }, { since }) => drafts.set({ delta, since }),
+      (answer, { since }) =>
+        drafts.set('delta' in answer ? { delta: answer.delta, since } : { refused: answer.refused, since }),
       (thrown) => {
         if (!isAborted(thrown)) say(`The move can’t be proved: ${troubleOf(thrown).message}`);
       },
@@ -185,6 +189,7 @@ function useMoving(scene: Scene, drafts: Drafts) {
         });
         const saved = await job.save({ moves: movesOf({ of, place }), summary: `Move ${label}` });
         if (saved !== null) await arrived;
+        else say(`${label} is back where it stood: it can’t go there.`);
         drafts.set(null);
         return saved !== null;
       },

@@ -18,7 +18,11 @@ const MEASURE = 'findings shown';
 
 export function MoveChanges({ drafts, before }: { drafts: Drafts; before: ReadonlyMap<string, Finding> }) {
   const draft = useDraft(drafts);
-  const changed = useMemo(() => (draft ? changes(before, draft.delta) : []), [draft, before]);
+  const changed = useMemo(
+    () => (draft && 'delta' in draft ? changes(before, draft.delta) : []),
+    [draft, before],
+  );
+  const refused = draft && 'refused' in draft ? draft.refused : null;
   const measured = useRef<number | null>(null);
 
   useLayoutEffect(() => {
@@ -32,16 +36,17 @@ export function MoveChanges({ drafts, before }: { drafts: Drafts; before: Readon
   }, [draft]);
   useEffect(() => {
     if (!draft) return;
-    const timer = setTimeout(() => say(summary(changed)), RESTS_MS);
+    const timer = setTimeout(() => say(refused ?? summary(changed)), RESTS_MS);
     return () => clearTimeout(timer);
-  }, [draft, changed]);
+  }, [draft, changed, refused]);
 
   if (!draft) return null;
   const more = changed.length - SHOWN;
   return (
     <section class="move-changes" aria-label="What the move changes">
       <h2>If it is put down here</h2>
-      {changed.length === 0 ? <p class="soft">No finding changes.</p> : null}
+      {refused === null ? null : <p>It can’t go there: {refused}.</p>}
+      {refused === null && changed.length === 0 ? <p class="soft">No finding changes.</p> : null}
       <ul>
         {changed.slice(0, SHOWN).map(({ key, title, subject, to, words }) => (
           <li key={key}>

@@ -39,7 +39,8 @@ export function Sheet(props: Props) {
   const { figure, units, layers, selected, ringed, verdicts } = props;
   const svg = useRef<SVGSVGElement>(null);
   const size = useSize(svg);
-  const [camera, setCamera] = useCamera(props.id, figure, size);
+  const hold = useRef<() => boolean>(() => false);
+  const [camera, setCamera] = useCamera(props.id, figure, size, () => hold.current());
   const [active, setActive] = useState<string | null>(null);
   const [pointed, setPointed] = useState<string | null>(null);
   const stops = useMemo(() => readingOrder(figure), [figure]);
@@ -80,6 +81,7 @@ export function Sheet(props: Props) {
     },
     select: props.onSelect,
   });
+  hold.current = () => hands.now().state !== 'empty';
   const letGo = (of: string) => {
     for (const group of groupsOf(svg.current, of)) rest(group);
     snaps.current?.replaceChildren();

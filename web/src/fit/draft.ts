@@ -5,7 +5,8 @@ import { useEffect, useState } from 'preact/hooks';
 
 import type { Delta } from '../api/schema';
 
-export type Draft = { delta: Delta; since: number };
+/** `refused` says why nothing can be there. */
+export type Draft = { since: number } & ({ delta: Delta } | { refused: string });
 
 export class Drafts {
   #now: Draft | null = null;

@@ -69,16 +69,21 @@ export function useSize(svg: { current: SVGSVGElement | null }): Size {
   return size;
 }
 
-/** Fitted when the drawing or its size is another; otherwise where the reader left it. */
+/** Fitted to the screen until the reader pans or zooms; then where that left it, for as long as the drawing is the same. */
 export function useCamera(
   id: string,
   figure: Figure,
   size: Size,
+  isHeld: () => boolean,
 ): [Camera, (change: Camera | ((old: Camera) => Camera) | 'fit') => void] {
   const fit = (): Camera => fitted(figure.bounds, size, marginsOf(figure, size));
-  const key = `${id} ${size.width} ${size.height}`;
+  const key = id;
   const [state, setState] = useState<{ key: string; camera: Camera }>({ key: '', camera: fit() });
-  const camera = state.key === key ? state.camera : fit();
+  // The ground stays put under a body in the hand, whatever the page does around the drawing.
+  const last = useRef<{ id: string; camera: Camera } | null>(null);
+  const kept = last.current?.id === id && isHeld() ? last.current.camera : null;
+  const camera = kept ?? (state.key === key ? state.camera : fit());
+  last.current = { id, camera };
   const set = (change: Camera | ((old: Camera) => Camera) | 'fit') => {
     if (change === 'fit') return setState({ key: '', camera });
     setState((old) => {
