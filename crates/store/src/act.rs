@@ -3,7 +3,6 @@
 use std::fmt;
 
 use jiff::Timestamp;
-use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 
 use crate::StoreError;
@@ -38,14 +37,6 @@ impl When {
     /// The text: `2026-11-25T16:20:00Z`.
     pub fn as_str(&self) -> &str {
         &self.0
-    }
-
-    /// Date and time for a zip entry, which has no time zone.
-    pub(crate) fn civil(&self) -> DateTime {
-        self.0
-            .trim_end_matches('Z')
-            .parse()
-            .expect("the text was printed from a timestamp")
     }
 }
 

@@ -13,6 +13,9 @@
 //! itself, so that the second waits for the first. SQLite's locks need a local disk.
 
 mod act;
+mod backup;
+mod beside;
+mod bundle;
 mod database;
 mod document;
 mod error;
@@ -21,6 +24,8 @@ mod merge;
 mod place;
 
 pub use act::{Act, When};
+pub use beside::{CatalogueEntry, NewPhotograph, Photograph, Session, Tick};
+pub use bundle::{History, is_bundle};
 pub use database::{Store, install_drivers};
 pub use document::FactChange;
 pub use error::{Backup, StoreError};

@@ -59,4 +59,17 @@ impl Store {
         }
         Ok(())
     }
+
+    /// Reads every revision of every job, with its seal.
+    pub(super) async fn check_revisions(&self) -> Result<u64, Fault> {
+        let mut count = 0;
+        for job in self.try_jobs().await? {
+            for number in 1..=job.head {
+                let mut connection = self.inner.pool.acquire().await?;
+                crate::jobs::read_revision(&mut connection, &job.id, number).await?;
+                count += 1;
+            }
+        }
+        Ok(count)
+    }
 }

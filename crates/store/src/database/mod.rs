@@ -53,7 +53,14 @@ impl Store {
     /// of a later format is refused; one of an earlier format is brought up to date, and a
     /// copy from before is kept beside it (`<file>.format-<n>`).
     pub async fn open(place: &Place, limits: Vec<LimitName>) -> Result<Self, StoreError> {
-        Self::open_with(place, limits, migrate::MIGRATIONS).await
+        let store = Self::open_with(place, limits, migrate::MIGRATIONS).await?;
+        store.keep_backup_if_changed().await;
+        Ok(store)
+    }
+
+    /// Opens a store for copying alone: no backup is kept of it, no limits are known.
+    pub(crate) async fn open_bare(place: &Place) -> Result<Self, StoreError> {
+        Self::open_with(place, Vec::new(), migrate::MIGRATIONS).await
     }
 
     async fn open_with(
@@ -77,7 +84,7 @@ impl Store {
             Ok(()) => Ok(store),
             Err(fault) => {
                 let error = store.told(fault);
-                store.close().await;
+                store.end().await;
                 Err(error)
             }
         }
@@ -89,8 +96,25 @@ impl Store {
         self.check_heads().await
     }
 
-    /// Closes all connections; SQLite's log is folded into the file.
+    /// Proves every page of a file and the seal of every revision of every job; how many
+    /// revisions there are.
+    pub async fn prove(&self) -> Result<u64, StoreError> {
+        let prove = async {
+            self.check_file().await?;
+            self.check_revisions().await
+        };
+        prove.await.map_err(|fault: Fault| self.told(fault))
+    }
+
+    /// Closes all connections; SQLite's log is folded into the file, and a backup is kept.
     pub async fn close(&self) {
+        if !self.inner.pool.is_closed() {
+            self.keep_backup_if_changed().await;
+        }
+        self.end().await;
+    }
+
+    pub(crate) async fn end(&self) {
         self.inner.pool.close().await;
     }
 

@@ -76,8 +76,29 @@ fn one(at: &str, before: Option<&Value>, after: Option<&Value>, found: &mut Vec<
                 found,
             );
         }
+        // A section that came or went did so fact by fact, for the same reason.
+        (None, Some(Value::Object(_))) if section(at) => {
+            compare(
+                at,
+                &Value::Object(Map::new()),
+                after.unwrap_or(&Value::Null),
+                found,
+            );
+        }
+        (Some(Value::Object(_)), None) if section(at) => {
+            compare(
+                at,
+                before.unwrap_or(&Value::Null),
+                &Value::Object(Map::new()),
+                found,
+            );
+        }
         _ => whole(at, before, after, found),
     }
+}
+
+fn section(at: &str) -> bool {
+    ["kit", "site", "survey", "rates", "rules"].contains(&at)
 }
 
 /// Whether an edit of a part makes the list where there is none.

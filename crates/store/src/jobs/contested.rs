@@ -1,5 +1,6 @@
 //! Keeps both values of a contested fact until somebody settles it.
 
+use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sqlx::any::AnyRow;
 use sqlx::{AnyConnection, Row};
@@ -213,6 +214,62 @@ fn who_set(between: &[AnyRow], fact: &str, revision: &Revision) -> Result<Claim,
             revision: revision.number,
         }),
     }
+}
+
+/// A contested fact with what became of it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct KeptContest {
+    #[serde(flatten)]
+    pub contested: Contested,
+    /// Whether the change that contested it is taken back.
+    pub withdrawn: bool,
+    /// The revision that settled it.
+    pub resolved_by: Option<u64>,
+    /// Whether that is taken back.
+    pub resolution_undone: bool,
+}
+
+/// Every contested fact of a job, settled or not.
+pub(crate) async fn read_kept_contests(
+    connection: &mut AnyConnection,
+    job: &str,
+) -> Result<Vec<KeptContest>, Fault> {
+    let rows = sqlx::query("SELECT * FROM contested WHERE job = $1 ORDER BY number")
+        .bind(job)
+        .fetch_all(connection)
+        .await?;
+    let mut kept = Vec::new();
+    for row in &rows {
+        let resolved_by: Option<i64> = row.try_get("resolved_by")?;
+        kept.push(KeptContest {
+            contested: of_row(row)?,
+            withdrawn: number(row, "withdrawn")? == 1,
+            resolved_by: resolved_by.and_then(|number| u64::try_from(number).ok()),
+            resolution_undone: number(row, "resolution_undone")? == 1,
+        });
+    }
+    Ok(kept)
+}
+
+/// Keeps a contested fact that came with its history.
+pub(crate) async fn insert_kept_contest(
+    connection: &mut AnyConnection,
+    job: &str,
+    kept: &KeptContest,
+) -> Result<(), Fault> {
+    insert(connection, job, &kept.contested).await?;
+    sqlx::query(
+        "UPDATE contested SET withdrawn = $1, resolved_by = $2, resolution_undone = $3 \
+         WHERE job = $4 AND number = $5",
+    )
+    .bind(i64::from(kept.withdrawn))
+    .bind(kept.resolved_by.map(shown_number))
+    .bind(i64::from(kept.resolution_undone))
+    .bind(job)
+    .bind(shown_number(kept.contested.number))
+    .execute(connection)
+    .await?;
+    Ok(())
 }
 
 async fn insert(

@@ -14,9 +14,13 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use crate::{Act, When};
-pub(crate) use create::slug;
+pub(crate) use contested::{KeptContest, insert_kept_contest, read_kept_contests};
+pub(crate) use create::{free_id, insert_job, off_thread};
+pub(crate) use history::{head_number, history};
 pub(crate) use operation::{answer, answered, digest};
-pub(crate) use revision::{insert_revision, read_revision, shown_number};
+pub(crate) use revision::{
+    from_json, hex, insert_revision, json, number, read_revision, shown_number, text, when,
+};
 
 /// A job in the list of jobs.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
