@@ -17,6 +17,9 @@ pub(crate) fn highest(top: &[[f64; 2]], [from, to]: [f64; 2]) -> f64 {
     let (Some(first), Some(last)) = (top.first(), top.last()) else {
         return f64::INFINITY;
     };
+    if first[0] > last[0] {
+        return f64::INFINITY;
+    }
     let (from, to) = (from.clamp(first[0], last[0]), to.clamp(first[0], last[0]));
     let mut lowest = f64::INFINITY;
     for pair in top.windows(2) {

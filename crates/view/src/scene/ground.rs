@@ -173,7 +173,10 @@ impl<'a> Ground<'a> {
 
     /// A wall's length as adjusted, else as measured.
     pub fn length_m(&self, wall: usize) -> Option<f64> {
-        let as_written = || self.space.walls.get(wall)?.length.as_ref()?.value();
+        let as_written = || {
+            let length = self.space.walls.get(wall)?.length.as_ref()?.value()?;
+            (length > 0.0).then_some(length)
+        };
         let drawn = self.walls.get(wall).copied().flatten();
         drawn.map(|frame| frame.length_m).or_else(as_written)
     }

@@ -1,9 +1,7 @@
 //! What one small room looks like in every shape.
 
-mod jobs;
-
+use crate::jobs::{proved, read};
 use expect_test::expect;
-use jobs::{proved, read};
 
 /// A den under one slope, with a picture, a lamp that is not measured, and a chair.
 const DEN: &str = r#"

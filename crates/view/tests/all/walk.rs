@@ -1,11 +1,9 @@
 //! Does a walk through a room say what to measure next, and what is wrong with what was?
 
-mod jobs;
-
 use std::sync::Arc;
 
+use crate::jobs::{golden, proved, read};
 use expect_test::{Expect, expect};
-use jobs::{golden, proved, read};
 use model::Job;
 use view::{Scene, Walk};
 

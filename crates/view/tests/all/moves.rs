@@ -1,11 +1,9 @@
 //! Does a drag end where it was let go, and leave alone what stays?
 
-mod jobs;
-
 use std::sync::Arc;
 
+use crate::jobs::{golden, proved, read};
 use analysis::Analysis;
-use jobs::{golden, proved, read};
 use model::Units;
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;

@@ -1,12 +1,10 @@
 //! Does a field read what a person types, and does its edit write just that?
 
-mod jobs;
-
 use std::sync::Arc;
 
+use crate::jobs::{golden, proved};
 use analysis::Analysis;
 use expect_test::{Expect, expect};
-use jobs::{golden, proved};
 use view::{FieldKind, field};
 
 fn demo() -> Analysis {

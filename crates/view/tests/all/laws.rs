@@ -1,10 +1,8 @@
 //! What holds of every shape of every golden job.
 
-mod jobs;
-
 use std::collections::BTreeSet;
 
-use jobs::{golden, proved};
+use crate::jobs::{golden, proved};
 use view::Scene;
 
 /// Every scene of every golden job, with the job's name.
