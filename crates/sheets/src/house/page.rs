@@ -24,8 +24,8 @@ const BESIDE_MM: [f64; 4] = [0.0, COLUMN_MM + GAP_MM, 80.0 + GAP_MM, MARGIN_MM +
 const BELOW_MM: [f64; 2] = [16.0, 40.0];
 /// A drawing lower than this says nothing, mm.
 const LEAST_MM: f64 = 40.0;
-/// As much smaller may a drawing be for the sake of one page or its cautions: a step of the rule, or half where that takes
-/// no word off it or for a wall, which says little.
+/// As much smaller may a drawing be for the sake of one page or its cautions: a step of the rule, or half where no
+/// label then stands farther off, or for a wall, which says little.
 const STEP: f64 = 1.4;
 const HALF: f64 = 2.1;
 /// As many more words may go into the key of a smaller drawing: with more it says less than two pages.
@@ -265,13 +265,7 @@ impl Set<'_> {
                 let Some(drawing) = trials.draw(Area { smallest, ..area }) else {
                     continue;
                 };
-                let times = f64::from(drawing.scale.0) / f64::from(largest.scale.0);
-                let spare = if times <= STEP || may_shrink {
-                    KEYED
-                } else {
-                    0
-                };
-                let is_better = drawing.key.len() <= largest.key.len() + spare
+                let is_better = is_readable(&drawing, largest, may_shrink)
                     && best
                         .as_ref()
                         .is_none_or(|best| drawing.scale < best.drawing.scale);
@@ -368,6 +362,19 @@ impl OnePage {
             tables: self.tables,
         }
     }
+}
+
+/// Whether a smaller drawing says as much as the largest: half as large it may lead no further label to its thing.
+fn is_readable(drawing: &Drawing, largest: &Drawing, may_shrink: bool) -> bool {
+    let times = f64::from(drawing.scale.0) / f64::from(largest.scale.0);
+    if times <= STEP || may_shrink {
+        return drawing.key.len() <= largest.key.len() + KEYED;
+    }
+    let leaders = |drawing: &Drawing| {
+        let leads = |element: &&drawing::Element| element.role == drawing::Role::Leader;
+        drawing.elements.iter().filter(leads).count()
+    };
+    drawing.key.len() <= largest.key.len() && leaders(drawing) <= leaders(largest)
 }
 
 /// A table takes the paper's whole width, which a list does not.
