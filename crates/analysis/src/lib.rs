@@ -7,6 +7,7 @@
 //! original wherever the edit did not touch the space.
 
 mod ask;
+mod asked;
 mod closure;
 mod house;
 mod index;
@@ -48,6 +49,7 @@ pub use survey::{Observation, Slip, Suspect, Swap, closing_limit};
 pub use uncertainty::{Uncertain, Vector2, Vector3};
 pub use variables::VariableName;
 
+use asked::Asked;
 use index::Index;
 use parts::{Pruned, have_same_shape};
 use reads::Ledger;
@@ -63,6 +65,7 @@ pub struct Analysis {
     changed: Reads,
     is_trial: bool,
     remembered: Rc<Remembered>,
+    asked: Asked,
     spaces: Vec<OnceCell<Rc<SpaceModel>>>,
     pruned: Vec<OnceCell<Pruned>>,
     routes: Vec<Kept<Known<Route>>>,
@@ -91,6 +94,7 @@ impl Analysis {
             changed: Reads::default(),
             is_trial: false,
             remembered: Rc::default(),
+            asked: Asked::default(),
             spaces: none(job.space.len()),
             pruned: none(job.space.len()),
             routes: none(job.cable.len()),
@@ -133,6 +137,7 @@ impl Analysis {
         }
         edited.changed = changed;
         edited.remembered = Rc::clone(&self.remembered);
+        edited.asked = self.asked.for_edited();
         Ok(edited)
     }
 

@@ -15,6 +15,25 @@ pub(crate) struct BeforeWall {
 }
 
 impl BeforeWall {
+    /// Distances of a body's near and far face from the wall by best estimates, m: most
+    /// bodies of a room are far from most of its walls.
+    pub fn faces_m(
+        analysis: &Analysis,
+        space: &Space,
+        wall: usize,
+        body: &Body,
+    ) -> Known<[f64; 2]> {
+        let (left, along, inward) = analysis.shape(space).wall_frame(wall)?;
+        let dot = |a: [f64; 2], b: [f64; 2]| a[0] * b[0] + a[1] * b[1];
+        let ([x, y], [left_x, left_y]) = (body.centre.in_plan().value(), left.value());
+        let off = dot([x - left_x, y - left_y], inward.value());
+        let ([ux, uy], [ax, ay]) = (body.along.value(), along.value());
+        let (cos, sin) = ((ux * ax + uy * ay).abs(), (ux * ay - uy * ax).abs());
+        let [length, _, depth] = body.size.each_ref().map(Uncertain::value);
+        let half_out = (length * sin + depth * cos) / 2.0;
+        Ok([off - half_out, off + half_out])
+    }
+
     /// The least box along the wall that holds a body.
     pub fn of(analysis: &Analysis, space: &Space, wall: usize, body: &Body) -> Known<Self> {
         let shape = analysis.shape(space);

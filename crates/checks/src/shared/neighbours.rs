@@ -153,10 +153,13 @@ fn before_the_wall(
             return if undecided { Err(missing) } else { Ok(None) };
         }
     };
-    let before = BeforeWall::of(analysis, space, hanging.outside.wall, &body)?;
+    let wall = hanging.outside.wall;
+    let [near_m, far_m] = BeforeWall::faces_m(analysis, space, wall, &body)?;
     let depth = hanging.out.value();
-    let reaches = before.near.value() <= depth + 1e-6 && before.far.value() > 1e-6;
-    Ok(reaches.then_some(before.rect))
+    if near_m > depth + 1e-6 || far_m <= 1e-6 {
+        return Ok(None);
+    }
+    Ok(Some(BeforeWall::of(analysis, space, wall, &body)?.rect))
 }
 
 /// Nobody knows where the fixture is, or it stands by that wall.

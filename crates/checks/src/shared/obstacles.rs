@@ -100,9 +100,15 @@ impl<'a> Thing<'a> {
     /// Its box in the room.
     pub fn body(self, analysis: &Analysis, space: &Space) -> Known<Body> {
         match self {
-            Self::Fixture(fixture) => analysis.fixture_body(space, fixture),
-            Self::Item(item) => item_body(analysis, space, item),
-            Self::Soffit(soffit) => soffit_body(analysis, space, soffit),
+            Self::Fixture(fixture) => analysis.kept_of_fixture("body", space, fixture, || {
+                analysis.fixture_body(space, fixture)
+            }),
+            Self::Item(item) => {
+                analysis.kept_of_item("body", item, || item_body(analysis, space, item))
+            }
+            Self::Soffit(soffit) => analysis.kept_of_soffit("body", space, soffit, || {
+                soffit_body(analysis, space, soffit)
+            }),
         }
     }
 }
