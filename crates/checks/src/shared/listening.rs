@@ -252,15 +252,24 @@ impl Ears<'_> {
 
     /// As [`Ears::angle_between`] by best estimates: to find the nearest of many.
     pub fn angle_value_between(&self, one: &Vector3, other: &Vector3) -> f64 {
-        let exact = |point: &Vector3| {
-            let [x, y, z] = point.value();
-            Vector3::new(x, y, z)
+        let ear = self.place.ear.value();
+        let from_ear = |point: &Vector3| {
+            let point = point.value();
+            [0, 1, 2].map(|axis| point[axis] - ear[axis])
         };
-        let ear = exact(&self.place.ear);
-        let (one, other) = (&exact(one) - &ear, &exact(other) - &ear);
-        (one.dot(&other) / (one.norm() * other.norm()))
-            .acos()
-            .value()
+        let dot = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+        let (one, other) = (from_ear(one), from_ear(other));
+        let lengths = dot(one, one).sqrt() * dot(other, other).sqrt();
+        (dot(one, other) / lengths).clamp(-1.0, 1.0).acos()
+    }
+
+    /// What the direction of a loudspeaker rests on.
+    pub fn inputs<'a>(&'a self, at: &'a Vector3) -> [&'a Uncertain; 10] {
+        let SeatPlace { plan, ear, .. } = &self.place;
+        let faced = &self.faced;
+        [
+            &at.x, &at.y, &at.z, &plan.x, &plan.y, &ear.x, &ear.y, &ear.z, &faced.x, &faced.y,
+        ]
     }
 
     /// Whether the layout is meant for this seat.

@@ -151,7 +151,9 @@ fn decide(
     range: &AzimuthRange,
     source: Source,
 ) -> Outcome {
-    let azimuth = ears.azimuth(&channel.at);
+    let azimuth = analysis.remembered("azimuth", &ears.inputs(&channel.at), || {
+        ears.azimuth(&channel.at)
+    });
     let main_range = range;
     let allowance = ears.allowance(analysis);
     let range = &AzimuthRange {
@@ -159,6 +161,9 @@ fn decide(
         max: Radians(range.max.0 + allowance),
     };
     let (margin, limit) = margin(&azimuth, range);
+    if analysis.is_trial() {
+        return Outcome::with_margin(azimuth, limit, margin, Dimension::Angle, source);
+    }
     let (inner, outer) = match (main_range.min.0, main_range.max.0) {
         (min, max) if max <= 0.0 => (max, min),
         ends => ends,

@@ -114,7 +114,9 @@ fn question(analysis: &Analysis, channel: &Channel<'_>, ears: &Ears<'_>) -> Opti
             source: Source::CommonPractice,
         };
         return Some(Question {
-            value: ears.overhead(&channel.at),
+            value: analysis.remembered("overhead", &ears.inputs(&channel.at), || {
+                ears.overhead(&channel.at)
+            }),
             low: end(limit.range.min.0),
             high: end(limit.range.max.0),
             side_view: true,
@@ -143,7 +145,9 @@ fn question(analysis: &Analysis, channel: &Channel<'_>, ears: &Ears<'_>) -> Opti
         (end(nominal - tolerance.value), high)
     };
     Some(Question {
-        value: ears.elevation(&channel.at),
+        value: analysis.remembered("elevation", &ears.inputs(&channel.at), || {
+            ears.elevation(&channel.at)
+        }),
         low,
         high,
         side_view: false,
@@ -163,20 +167,6 @@ fn decide(
         high,
         side_view,
     } = question;
-    let sentence = format!(
-        "Seat {} hears {} ({} of the layout) from {} {}; it should be {}.{}",
-        ears.seat.id,
-        item_label(channel.item),
-        channel.position.channel,
-        analysis.angle(&value.abs()),
-        match (side_view, value.value() < 0.0) {
-            (true, _) => "up from straight ahead",
-            (false, true) => "below ear height",
-            (false, false) => "above ear height",
-        },
-        between(analysis, low.value, high.value, side_view),
-        ears.remark(analysis),
-    );
     let main_range = [low.value, high.value];
     let allowance = ears.allowance(analysis);
     let [low_rad, high_rad] = [low.value - allowance, high.value + allowance];
@@ -188,6 +178,23 @@ fn decide(
         value: high_rad,
         ..high
     };
+    if analysis.is_trial() {
+        return Outcome::between(value, &low, &high, Dimension::Angle);
+    }
+    let sentence = format!(
+        "Seat {} hears {} ({} of the layout) from {} {}; it should be {}.{}",
+        ears.seat.id,
+        item_label(channel.item),
+        channel.position.channel,
+        analysis.angle(&value.abs()),
+        match (side_view, value.value() < 0.0) {
+            (true, _) => "up from straight ahead",
+            (false, true) => "below ear height",
+            (false, false) => "above ear height",
+        },
+        between(analysis, main_range[0], main_range[1], side_view),
+        ears.remark(analysis),
+    );
     let outcome = Outcome::between(value, &low, &high, Dimension::Angle);
     if !outcome.asks_for_remedies(analysis) {
         return outcome.because(sentence);

@@ -76,12 +76,19 @@ fn decide(
     let (nearest, _) = (ear_level.iter())
         .map(|channel| (*channel, apart(channel)))
         .min_by(|a, b| a.1.total_cmp(&b.1))?;
-    let angle = ears.angle_between(&overhead.at, &nearest.at);
+    let [ear, above, other] = [&ears.place.ear, &overhead.at, &nearest.at];
+    let inputs = [ear, above, other].map(|point| [&point.x, &point.y, &point.z]);
+    let angle = analysis.remembered("angle between", inputs.as_flattened(), || {
+        ears.angle_between(&overhead.at, &nearest.at)
+    });
     let printed = analysis.limit(&HEIGHT_SEPARATION_MIN);
     let limit = LimitValue {
         value: printed.value - ears.allowance(analysis) / 2.0,
         ..printed
     };
+    if analysis.is_trial() {
+        return Some(Outcome::at_least(angle, &limit, Dimension::Angle));
+    }
     let sentence = format!(
         "Seat {} hears {} only {} from {}; {} or more keep them apart.",
         ears.seat.id,

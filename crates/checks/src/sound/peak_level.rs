@@ -204,6 +204,9 @@ impl<'a> Question<'a> {
             (false, Err(_)) if enough => (bare, false),
             (false, Err(missing)) => return Err(missing.clone()),
         };
+        if analysis.is_trial() {
+            return Ok(Outcome::at_least(level, &limit, Dimension::Level).comfort(comfort));
+        }
         let names: Vec<&str> = (sources.iter())
             .map(|source| analysis::item_label(source.item))
             .collect();
@@ -376,20 +379,22 @@ impl<'a> Question<'a> {
             &room.surfaces,
             &coverage,
         ];
-        uncertainty::through(
-            inputs,
-            |[level, distance, absorption, surfaces, coverage]| {
-                let directivity = cone_directivity(coverage);
-                let path = RoomPath {
-                    directivity,
-                    distance: Metres(distance),
-                    absorption: SquareMetres(absorption),
-                    surfaces: SquareMetres(surfaces),
-                };
-                let power_level = sound_power_level(Decibels(level), directivity);
-                room_level(power_level, &path).total.0
-            },
-        )
+        self.analysis.remembered("level in room", &inputs, || {
+            uncertainty::through(
+                inputs,
+                |[level, distance, absorption, surfaces, coverage]| {
+                    let directivity = cone_directivity(coverage);
+                    let path = RoomPath {
+                        directivity,
+                        distance: Metres(distance),
+                        absorption: SquareMetres(absorption),
+                        surfaces: SquareMetres(surfaces),
+                    };
+                    let power_level = sound_power_level(Decibels(level), directivity);
+                    room_level(power_level, &path).total.0
+                },
+            )
+        })
     }
 
     /// More power, more sensitive loudspeakers.
