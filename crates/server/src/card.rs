@@ -41,29 +41,42 @@ pub struct OpenAt {
     pub open: usize,
 }
 
-/// In which moment each open finding is settled: what is measured on site in the walk, all
-/// else at the desk.
-pub fn by_moment<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Vec<OpenAt> {
-    let (mut walk, mut fit) = (0, 0);
-    for finding in findings {
+impl Moment {
+    const ALL: [Self; 8] = [
+        Self::Walk,
+        Self::Fit,
+        Self::Quote,
+        Self::Load,
+        Self::Day,
+        Self::Tune,
+        Self::Handover,
+        Self::Return,
+    ];
+
+    /// Where an open finding is settled: what is measured on site in the walk, all else at
+    /// the desk. None for one that fits.
+    fn settling(finding: &Finding) -> Option<Self> {
         match finding.verdict {
-            Verdict::Fits => {}
+            Verdict::Fits => None,
             Verdict::Unknown if finding.needs.iter().any(|need| is_on_site(need.means)) => {
-                walk += 1
+                Some(Self::Walk)
             }
-            Verdict::Unknown | Verdict::Tight | Verdict::Fails => fit += 1,
+            Verdict::Unknown | Verdict::Tight | Verdict::Fails => Some(Self::Fit),
         }
     }
-    vec![
-        OpenAt {
-            moment: Moment::Walk,
-            open: walk,
-        },
-        OpenAt {
-            moment: Moment::Fit,
-            open: fit,
-        },
-    ]
+}
+
+/// How many findings wait in each moment, in order.
+pub fn by_moment<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Vec<OpenAt> {
+    let mut all: Vec<OpenAt> = (Moment::ALL.into_iter())
+        .map(|moment| OpenAt { moment, open: 0 })
+        .collect();
+    for moment in findings.into_iter().filter_map(Moment::settling) {
+        for at in all.iter_mut().filter(|at| at.moment == moment) {
+            at.open += 1;
+        }
+    }
+    all
 }
 
 fn is_on_site(means: Means) -> bool {

@@ -179,7 +179,7 @@ fn count_before(line: &str, word: &str) -> u64 {
         .unwrap_or(0)
 }
 
-fn cargo(root: &Path) -> Command {
+pub fn cargo(root: &Path) -> Command {
     // Cargo names itself to what it runs; a bare `xtask` takes the one on the path.
     let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
     command.current_dir(root);
@@ -187,13 +187,13 @@ fn cargo(root: &Path) -> Command {
 }
 
 /// Runs a script of `web/package.json`; `./test` fetches the packages that it needs.
-fn npm(root: &Path) -> Command {
+pub fn npm(root: &Path) -> Command {
     let mut command = Command::new("npm");
     command.current_dir(root.join("web")).arg("--silent");
     command
 }
 
-fn succeed(command: &mut Command, otherwise: &str) -> Result<(), String> {
+pub fn succeed(command: &mut Command, otherwise: &str) -> Result<(), String> {
     let name = command.get_program().to_string_lossy().into_owned();
     let status = command
         .status()

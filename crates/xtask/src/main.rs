@@ -7,6 +7,7 @@
 )]
 
 mod ci;
+mod codegen;
 mod tidy;
 
 use std::path::{Path, PathBuf};
@@ -15,15 +16,17 @@ use std::process::ExitCode;
 const USAGE: &str = "\
 usage: cargo xtask <command>
 
-  ci     everything CI does, quickest first: formatting, house rules, clippy, the
-         command, its published values, the page, doc tests, tests
-  tidy   the house rules alone";
+  ci       everything CI does, quickest first: formatting, house rules, clippy, the
+           command, its published values, the page, doc tests, tests
+  codegen  crates/server/openapi.json, and the page's types from it
+  tidy     the house rules alone";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let result = match words.as_slice() {
         ["ci"] => ci::run(&root()),
+        ["codegen"] => codegen::run(&root()),
         ["tidy"] => tidy::run(&root()),
         ["help" | "--help" | "-h"] => {
             println!("{USAGE}");

@@ -1,7 +1,7 @@
 //! Media types of what is sent as a file.
 
 /// Each by its place here.
-pub const KINDS: [&str; 7] = [
+pub const KINDS: [&str; 8] = [
     "text/plain; charset=utf-8",
     "application/zip",
     "application/pdf",
@@ -9,6 +9,7 @@ pub const KINDS: [&str; 7] = [
     "image/jpeg",
     "text/csv; charset=utf-8",
     "application/octet-stream",
+    "application/x-x509-ca-cert",
 ];
 /// A text.
 pub const TEXT: usize = 0;
@@ -24,3 +25,5 @@ pub const JPEG: usize = 4;
 pub const CSV: usize = 5;
 /// A workbook, or anything else.
 pub const BYTES: usize = 6;
+/// What a device is told to trust.
+pub const CERTIFICATE: usize = 7;

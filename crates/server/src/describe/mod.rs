@@ -10,7 +10,7 @@ pub mod kinds;
 mod takes;
 
 use axum::Router;
-use axum::extract::Request;
+use axum::extract::{DefaultBodyLimit, Request};
 use axum::handler::Handler;
 use axum::middleware::{self, Next};
 use axum::response::{IntoResponse, Response};
@@ -198,6 +198,12 @@ impl Endpoint {
     /// Who may call it, where its method does not say.
     pub fn needs(mut self, needs: Needs) -> Self {
         self.needs = needs;
+        self
+    }
+
+    /// How large its body may be, in bytes, where that is more than usual.
+    pub fn takes(mut self, bytes_max: usize) -> Self {
+        self.handler = self.handler.layer(DefaultBodyLimit::max(bytes_max));
         self
     }
 

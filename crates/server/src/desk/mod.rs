@@ -76,6 +76,7 @@ impl Desks {
     }
 
     /// How many desks are open.
+    #[cfg(test)]
     pub fn count(&self) -> usize {
         lock(&self.open).len()
     }

@@ -6,7 +6,7 @@ use checks::Proved;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use store::{Act, Change, Claim, Side, When};
+use store::{Act, Change, Claim, Side};
 use view::{Comparison, Delta};
 
 use crate::clock::now;
@@ -157,22 +157,9 @@ impl From<&Claim> for Account {
     }
 }
 
-/// Who acts, now, under the operation's number; under a number of its own when it has none.
-pub fn act(caller: &Caller, op: Option<String>) -> Result<Act, Error> {
-    act_at(caller, op, now())
-}
-
-/// As [`act`], at another moment.
-pub fn act_at(caller: &Caller, op: Option<String>, when: When) -> Result<Act, Error> {
-    let op = match op {
-        Some(op) => op,
-        None => {
-            let mut bytes = [0; 16];
-            getrandom::fill(&mut bytes).map_err(Error::fault)?;
-            bytes.iter().map(|byte| format!("{byte:02x}")).collect()
-        }
-    };
-    Ok(Act::new(op, caller.device.clone(), when))
+/// Who acts, now, under the operation's number.
+fn act(caller: &Caller, op: String) -> Act {
+    Act::new(op, caller.device.clone(), now())
 }
 
 async fn save(
@@ -187,7 +174,7 @@ async fn save(
         changes,
         summary,
     } = asked;
-    let act = act(&caller, Some(op))?;
+    let act = act(&caller, op);
     let written = state
         .look(&job, base, None, move |proved: &Proved| {
             changes.written(proved)
@@ -238,7 +225,7 @@ async fn undo(
     Path(job): Path<String>,
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&caller, Some(asked.op))?;
+    let act = act(&caller, asked.op);
     let saved = state.store().undo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
 }
@@ -249,7 +236,7 @@ async fn redo(
     Path(job): Path<String>,
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&caller, Some(asked.op))?;
+    let act = act(&caller, asked.op);
     let saved = state.store().redo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
 }
@@ -272,7 +259,7 @@ async fn settle(
     Path((job, contested)): Path<(String, u64)>,
     Body(asked): Body<Settle>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&caller, Some(asked.op))?;
+    let act = act(&caller, asked.op);
     let keep = match asked.keep {
         Kept::Earlier => Side::Earlier,
         Kept::Later => Side::Later,

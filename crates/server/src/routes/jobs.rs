@@ -5,16 +5,20 @@ use checks::Proved;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use store::Act;
+use store::History;
 use view::{Counts, SpaceCounts};
 
 use crate::card::{self, Moment, OpenAt};
-use crate::describe::kinds::TEXT;
-use crate::describe::{Body, Bytes, Endpoint, File, Made, Path};
+use crate::clock::act_now;
+use crate::describe::kinds::{TEXT, ZIP};
+use crate::describe::{Body, Bytes, Endpoint, File, Made, Path, Query};
 use crate::desk::Revision;
 use crate::error::bad_document;
-use crate::routes::edits::{Contested, act};
+use crate::routes::edits::Contested;
 use crate::{Caller, Error, State};
+
+/// A bundle carries photographs: some hundred of them.
+const BUNDLE_BYTES_MAX: usize = 500_000_000;
 
 const DEMO: &str = include_str!("../../../../jobs/harbour-lane-surveyed.toml");
 
@@ -27,12 +31,18 @@ pub fn routes() -> Vec<Endpoint> {
             "Begins a job from a job file or a bundle",
             import,
         )
-        .refuses(&[422]),
+        .refuses(&[422])
+        .takes(BUNDLE_BYTES_MAX),
         Endpoint::get("/api/jobs/{job}", "One job", one),
         Endpoint::get(
             "/api/jobs/{job}/file",
             "The job file, as it was saved",
             file,
+        ),
+        Endpoint::get(
+            "/api/jobs/{job}/bundle",
+            "The job with its history and photographs",
+            bundle,
         ),
     ]
 }
@@ -148,10 +158,15 @@ async fn begin(
             name: Some(name),
         } => model::edited_text(&text, &[model::Edit::set("job.name", name)])?,
     };
-    create(&state, &text, &act(&caller, None)?).await
+    create(
+        &state,
+        &text,
+        &act_now(&caller.device).map_err(Error::fault)?,
+    )
+    .await
 }
 
-async fn create(state: &State, text: &str, act: &Act) -> Result<Made<NewId>, Error> {
+async fn create(state: &State, text: &str, act: &store::Act) -> Result<Made<NewId>, Error> {
     if let Err(problems) = model::read(text, &checks::limit_names()) {
         return Err(bad_document(text, &problems));
     }
@@ -160,7 +175,11 @@ async fn create(state: &State, text: &str, act: &Act) -> Result<Made<NewId>, Err
 }
 
 async fn import(state: State, caller: Caller, Bytes(bytes): Bytes) -> Result<Made<NewId>, Error> {
-    let act = act(&caller, None)?;
+    let act = act_now(&caller.device).map_err(Error::fault)?;
+    if store::is_bundle(&bytes) {
+        let saved = state.store().take_bundle(bytes.into(), &act).await?;
+        return Ok(Made(NewId { id: saved.job }));
+    }
     let text = String::from_utf8(bytes.into()).map_err(|error| {
         Error::refused(
             format!(
@@ -272,4 +291,25 @@ fn kinds(job: &model::Job) -> Vec<&'static str> {
 async fn file(state: State, Path(job): Path<String>) -> Result<File<TEXT>, Error> {
     let text = state.store().export(&job).await?;
     Ok(File::named(text, format!("{job}.toml")))
+}
+
+/// What of a job goes out.
+#[derive(Deserialize, JsonSchema)]
+struct Out {
+    /// Without who changed what and when: for people outside the firm.
+    #[serde(default)]
+    without_history: bool,
+}
+
+async fn bundle(
+    state: State,
+    Path(job): Path<String>,
+    Query(out): Query<Out>,
+) -> Result<File<ZIP>, Error> {
+    let history = match out.without_history {
+        true => History::Without,
+        false => History::With,
+    };
+    let bytes = state.store().bundle(&job, history).await?;
+    Ok(File::named(bytes, format!("{job}.zip")))
 }

@@ -108,6 +108,10 @@ impl Teller<'_> {
     }
 
     /// Set once somebody wants the work to stop.
+    #[cfg_attr(
+        not(feature = "sheets"),
+        expect(dead_code, reason = "sheets ask for it")
+    )]
     pub fn stop(&self) -> &AtomicBool {
         &self.solve.stop
     }

@@ -79,3 +79,23 @@ async fn a_job_file_is_taken_as_it_is_and_other_bytes_are_not() {
     bench.send(file(b"\xff\xfe")).await.bad(422);
     bench.send(file(b"PK\x03\x04 but no bundle")).await.bad(422);
 }
+
+#[tokio::test]
+async fn a_bundle_brings_a_job_with_its_history() {
+    let (bench, job) = Bench::with_flat().await;
+    let renamed = json!({
+        "op": "a", "base": 1, "edits": [{ "at": "job.name", "set": "Quay Row" }],
+    });
+    bench
+        .post(&format!("/api/jobs/{job}/edits"), renamed)
+        .await
+        .good();
+    let bundle = bench.get(&format!("/api/jobs/{job}/bundle")).await;
+    assert_eq!(bundle.headers[header::CONTENT_TYPE], "application/zip");
+    let other = Bench::new().await;
+    let taken = other.send_file("/api/import", bundle.bytes).await.good();
+    let path = format!("/api/jobs/{}", taken["id"].as_str().unwrap());
+    assert_eq!(other.get(&path).await.good()["name"], json!("Quay Row"));
+    let history = other.get(&format!("{path}/history")).await.good();
+    assert!(history.as_array().unwrap().len() >= 2, "{history}");
+}

@@ -1,13 +1,17 @@
 //! Every route, asked without a socket.
 
+mod catalogue;
 mod description;
 mod edits;
 mod errors;
 mod findings;
 mod jobs;
 mod page;
+mod photographs;
+mod sharing;
 mod sheets;
 mod spaces;
+mod ticks;
 
 use std::net::SocketAddr;
 
@@ -108,9 +112,22 @@ impl Bench {
             .await
     }
 
+    pub async fn put(&self, path: &str, body: Value) -> Answer {
+        self.send_json(Method::PUT, path, body).await
+    }
+
     pub async fn post(&self, path: &str, body: Value) -> Answer {
+        self.send_json(Method::POST, path, body).await
+    }
+
+    /// Bytes as the page sends a file.
+    pub async fn send_file(&self, path: &str, bytes: impl Into<Body>) -> Answer {
+        self.send(request(Method::POST, path, bytes.into())).await
+    }
+
+    async fn send_json(&self, method: Method, path: &str, body: Value) -> Answer {
         let body = Body::from(body.to_string());
-        let mut request = request(Method::POST, path, body);
+        let mut request = request(method, path, body);
         let json = header::HeaderValue::from_static("application/json");
         request.headers_mut().insert(header::CONTENT_TYPE, json);
         self.send(request).await
@@ -124,5 +141,7 @@ pub fn request(method: Method, path: &str, body: Body) -> Request<Body> {
     *request.uri_mut() = path.parse().unwrap();
     let here = SocketAddr::from(([127, 0, 0, 1], 50_000));
     request.extensions_mut().insert(ConnectInfo(here));
+    let localhost = header::HeaderValue::from_static("localhost:8420");
+    request.headers_mut().insert(header::HOST, localhost);
     request
 }
