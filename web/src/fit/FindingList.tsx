@@ -1,7 +1,7 @@
 // The findings of a job, worst first, with filters; the open one unfolds in place.
 
 import type { ComponentChildren } from 'preact';
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 
 import type { Finding, Verdict as V } from '../api/schema';
 import { Button } from '../parts/Button';
@@ -24,6 +24,12 @@ export function FindingList({ findings, spaces, filter, onFilter, open, onOpen }
   const ordered = useMemo(() => worstFirst(findings), [findings]);
   const shown = filtered(ordered, filter);
   const of = filtered(ordered, { ...filter, verdict: null });
+  // Most findings fit, and nobody has to act on those: they unfold when asked for.
+  const [unfolded, setUnfolded] = useState(false);
+  const fitting = shown.filter(({ verdict }) => verdict === 'fits');
+  const folds =
+    !unfolded && filter.verdict === null && filter.text === '' && !fitting.some(({ key }) => key === open);
+  const rows = folds ? shown.filter(({ verdict }) => verdict !== 'fits') : shown;
   return (
     <div class="findings">
       <Filters all={findings} of={of} spaces={spaces} filter={filter} onFilter={onFilter} />
@@ -31,7 +37,7 @@ export function FindingList({ findings, spaces, filter, onFilter, open, onOpen }
         {shown.length === 0 ? 'No finding is like that.' : `${counted(shown.length, 'finding')}, worst first`}
       </p>
       <ol class="finding-list">
-        {shown.map((finding) => (
+        {rows.map((finding) => (
           <Row
             key={finding.key}
             finding={finding}
@@ -42,6 +48,13 @@ export function FindingList({ findings, spaces, filter, onFilter, open, onOpen }
           />
         ))}
       </ol>
+      {folds && fitting.length > 0 ? (
+        <div class="finding-rest">
+          <Button onPress={() => setUnfolded(true)}>
+            {fitting.length === 1 ? 'Show the one that fits' : `Show the ${fitting.length} that fit`}
+          </Button>
+        </div>
+      ) : null}
     </div>
   );
 }

@@ -66,6 +66,7 @@ export function Sheet(props: Props) {
     show: (of, place, lines) => {
       const drawn = live.current.figure.elements.find(({ body }) => body.id === of);
       if (!drawn || !snaps.current) return;
+      svg.current?.classList.add('dragging');
       for (const group of groupsOf(svg.current, of)) {
         group.classList.add('held');
         writeShift(group, live.current.camera, drawn.frame, restOf(drawn), place);
@@ -83,6 +84,7 @@ export function Sheet(props: Props) {
   });
   hold.current = () => hands.now().state !== 'empty';
   const letGo = (of: string) => {
+    svg.current?.classList.remove('dragging');
     for (const group of groupsOf(svg.current, of)) rest(group);
     snaps.current?.replaceChildren();
     const drawn = live.current.figure.elements.find(({ body }) => body.id === of);
@@ -91,6 +93,7 @@ export function Sheet(props: Props) {
 
   // A new scene has the dragged body where it was put down.
   useLayoutEffect(() => {
+    svg.current?.classList.remove('dragging');
     for (const held of svg.current?.querySelectorAll('.held') ?? []) rest(held);
     snaps.current?.replaceChildren();
   }, [figure]);
