@@ -26,7 +26,7 @@ describe('moving about', () => {
   it('chooses a moment from a select on a phone', async () => {
     const id = await demoJob();
     const { page, close } = await open(`/job/${id}/load`, { size: 'phone' });
-    await page.getByLabel('Moment').selectOption({ label: 'Hand over' });
+    await page.getByRole('combobox', { name: 'Moment' }).selectOption({ label: 'Hand over' });
     await page.waitForURL(/handover/);
     await close();
   });

@@ -36,13 +36,13 @@ it('shows what is wrong in a file, at its line and column', async () => {
   await page.getByLabel('Open a job file').setInputFiles({
     name: 'job.toml',
     mimeType: 'text/plain',
-    buffer: Buffer.from('format = 1\n[job]\nname = "x"\nnäme = 3\n'),
+    buffer: Buffer.from('format = 1\n[job]\nname = "x"\nnome = 3\n'),
   });
   await page.getByRole('alert').waitFor();
   const row = page.getByRole('row').nth(1);
   await row.waitFor();
   expect(await row.getByRole('cell').first().textContent()).toBe('4');
-  expect(await row.textContent()).toContain('näme');
+  expect(await row.textContent()).toContain('nome');
   await close();
 });
 
