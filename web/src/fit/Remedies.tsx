@@ -110,15 +110,20 @@ function Effects({ remedy, findings }: { remedy: Remedy; findings: readonly Find
       <p>
         <span class="soft">Then it</span> <Verdict verdict={effect.verdict} />
       </p>
-      <Changes heading="Gets better" changes={effect.better} findings={findings} />
-      <Changes heading="Gets worse" changes={effect.worse} findings={findings} />
+      <Changes heading="Gets better" still="by less" changes={effect.better} findings={findings} />
+      <Changes heading="Gets worse" still="by more" changes={effect.worse} findings={findings} />
     </div>
   );
 }
 
-type ChangesProps = { heading: string; changes: readonly Change[]; findings: readonly Finding[] };
+type ChangesProps = {
+  heading: string;
+  still: string;
+  changes: readonly Change[];
+  findings: readonly Finding[];
+};
 
-function Changes({ heading, changes, findings }: ChangesProps) {
+function Changes({ heading, still, changes, findings }: ChangesProps) {
   if (changes.length === 0) return null;
   const title = (check: string): string =>
     findings.find((finding) => finding.check === check)?.title ?? check;
@@ -128,7 +133,7 @@ function Changes({ heading, changes, findings }: ChangesProps) {
       <ul>
         {changes.map(({ check, subject, from, to }) => (
           <li key={`${check} ${subject}`}>
-            {subject} <span class="soft">{title(check)}</span> <Turn from={from} to={to} />
+            {subject} <span class="soft">{title(check)}</span> <Turn from={from} to={to} still={still} />
           </li>
         ))}
       </ul>
@@ -136,7 +141,15 @@ function Changes({ heading, changes, findings }: ChangesProps) {
   );
 }
 
-function Turn({ from, to }: { from: V | null; to: V | null }) {
+function Turn({ from, to, still }: { from: V | null; to: V | null; still: string }) {
+  if (from !== null && from === to) {
+    return (
+      <span class="turn">
+        <span class="soft">still</span> <Verdict verdict={to} />
+        <span class="soft">, {still}</span>
+      </span>
+    );
+  }
   return (
     <span class="turn">
       {from === null ? <span class="soft">not asked</span> : <Verdict verdict={from} />}
