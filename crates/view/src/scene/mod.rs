@@ -61,6 +61,8 @@ pub fn scene(analysis: &Analysis, findings: &[&checks::Finding], space: &str) ->
             .map(|corner| place::rounded(*corner))
             .collect(),
         bounds: Bounds { min, max },
+        // One who faces the first wall looks along y.
+        north_rad: (analysis.number(space.first_wall_faces.as_ref())).map(|faces| -faces.value()),
         height_m: height(&walls, &ceiling),
         closed: ground.closed,
         gap_text: gap(&ground),

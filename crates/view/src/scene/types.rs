@@ -30,6 +30,9 @@ pub struct Scene {
     pub floor: Vec<Plan>,
     /// The box about the floor.
     pub bounds: Bounds,
+    /// North, clockwise from y upwards on the plan, rad; null where nobody held a compass to a
+    /// wall.
+    pub north_rad: Option<f64>,
     /// The highest point of the ceiling; 2.4 m where it is not known, or outdoors.
     pub height_m: f64,
     /// Whether the walls enclose a room.

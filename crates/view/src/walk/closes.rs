@@ -56,6 +56,19 @@ pub(super) fn closes(ground: &Ground<'_>) -> (Option<Closes>, Option<String>) {
             closure.distance() / closure.limit()
         );
     }
+    let first = closure
+        .suspects
+        .first()
+        .and_then(|suspect| suspect.decide_with);
+    if let Some([from, to]) = first.filter(|_| closure.suspects.len() > 1) {
+        // Corner `i` is the left end of wall `i`.
+        let end = |corner: usize| format!("the left end of wall {}", space.walls[corner].id);
+        says += &format!(
+            " To tell which is wrong, measure the diagonal from {} to {}.",
+            end(from),
+            end(to)
+        );
+    }
     let closes = Closes {
         closed,
         misclosure_text: miss,

@@ -95,6 +95,7 @@ fn a_scene() {
         units: "imperial"
         floor: [[0.0,0.0],[3.65761,0.0],[3.65934,-3.04801],[0.00173,-3.04801]]
         bounds: {"min":[0.0,-3.04801],"max":[3.65934,0.0]}
+        north_rad: -0.6981317007977318
         height_m: 2.7432
         closed: true
         gap_text: null

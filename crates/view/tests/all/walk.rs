@@ -170,6 +170,30 @@ fn a_mistyped_wall_is_named_with_what_would_mend_it() {
 }
 
 #[test]
+fn without_a_diagonal_the_one_that_would_tell_is_named() {
+    let text = MISTYPED.replace(
+        r#"diagonals = [["north.left", "south.left", "6.403 m"]]"#,
+        "",
+    );
+    let closes = walk_of(&read(&text), "den").closes.expect("it was tried");
+    assert!(!closes.closed);
+    let walls: Vec<&str> = (closes.suspects.iter())
+        .filter_map(|suspect| suspect.wall.as_deref())
+        .collect();
+    assert!(
+        walls.contains(&"north") && walls.contains(&"south"),
+        "{walls:?}"
+    );
+    assert!(
+        closes
+            .says
+            .contains("measure the diagonal from the left end of wall"),
+        "{}",
+        closes.says
+    );
+}
+
+#[test]
 fn a_room_that_is_open_still_shows_its_walls_and_what_is_on_them() {
     // Two lengths of parallel walls are missing: nothing closes it.
     let text = MISTYPED.replace(
