@@ -55,13 +55,28 @@ export function useKey(act: (event: KeyboardEvent) => boolean): void {
 export function isTyping(event: KeyboardEvent): boolean {
   const { target } = event;
   if (!(target instanceof HTMLElement)) return false;
-  if (target.isContentEditable || target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement) return true;
-  return target instanceof HTMLInputElement && !['checkbox', 'radio', 'button', 'range', 'file'].includes(target.type);
+  if (
+    target.isContentEditable ||
+    target instanceof HTMLTextAreaElement ||
+    target instanceof HTMLSelectElement
+  )
+    return true;
+  return (
+    target instanceof HTMLInputElement &&
+    !['checkbox', 'radio', 'button', 'range', 'file'].includes(target.type)
+  );
 }
 
 /** A single character without a modifier, where the reader has not turned such keys off. */
 export function isSingleKey(event: KeyboardEvent, key: string): boolean {
-  return event.key === key && !event.ctrlKey && !event.metaKey && !event.altKey && !isTyping(event) && singleKeysOn();
+  return (
+    event.key === key &&
+    !event.ctrlKey &&
+    !event.metaKey &&
+    !event.altKey &&
+    !isTyping(event) &&
+    singleKeysOn()
+  );
 }
 
 export function singleKeysOn(): boolean {

@@ -51,7 +51,8 @@ export function followLinks(isOurs: (path: string) => boolean): void {
     if (event.defaultPrevented || event.button !== 0) return;
     if (event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
     const link = event.target instanceof Element ? event.target.closest('a') : null;
-    if (!link || link.target !== '' || link.hasAttribute('download') || link.origin !== location.origin) return;
+    if (!link || link.target !== '' || link.hasAttribute('download') || link.origin !== location.origin)
+      return;
     if (link.hash !== '' && link.pathname === location.pathname && link.search === location.search) return;
     if (!isOurs(link.pathname)) return;
     event.preventDefault();

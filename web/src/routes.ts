@@ -37,12 +37,22 @@ const ROUTES = {
   load: { path: '/job/:id/load', title: 'Load', ofJob: true, load: () => import('./pages/load') },
   day: { path: '/job/:id/day', title: 'Day', ofJob: true, load: () => import('./pages/day') },
   tune: { path: '/job/:id/tune', title: 'Tune', ofJob: true, load: () => import('./pages/tune') },
-  handover: { path: '/job/:id/handover', title: 'Hand over', ofJob: true, load: () => import('./pages/handover') },
+  handover: {
+    path: '/job/:id/handover',
+    title: 'Hand over',
+    ofJob: true,
+    load: () => import('./pages/handover'),
+  },
   return: { path: '/job/:id/return', title: 'Return', ofJob: true, load: () => import('./pages/return') },
   why: { path: '/job/:id/why/:key', title: 'Why', ofJob: true, load: () => import('./pages/why') },
   sheets: { path: '/job/:id/sheets', title: 'Sheets', ofJob: true, load: () => import('./pages/sheets') },
   history: { path: '/job/:id/history', title: 'History', ofJob: true, load: () => import('./pages/history') },
-  catalogue: { path: '/catalogue', title: 'Catalogue', ofJob: false, load: () => import('./pages/catalogue') },
+  catalogue: {
+    path: '/catalogue',
+    title: 'Catalogue',
+    ofJob: false,
+    load: () => import('./pages/catalogue'),
+  },
   sharing: { path: '/sharing', title: 'Sharing', ofJob: false, load: () => import('./pages/sharing') },
   pair: { path: '/pair', title: 'Pair this device', ofJob: false, load: () => import('./pages/pair') },
 } as const satisfies Record<string, Route>;
@@ -61,13 +71,17 @@ export function link<N extends RouteName>(
   query: Record<string, string | null | undefined> = {},
 ): string {
   const given = new Map(Object.entries(params));
-  const path = ROUTES[name].path.replace(/:(\w+)/g, (_, key: string) => encodeURIComponent(String(given.get(key))));
+  const path = ROUTES[name].path.replace(/:(\w+)/g, (_, key: string) =>
+    encodeURIComponent(String(given.get(key))),
+  );
   const set = Object.entries(query).flatMap(([key, value]) => (value ? [[key, value]] : []));
   return set.length === 0 ? path : `${path}?${new URLSearchParams(set).toString()}`;
 }
 
 /** The page at a path, with the named parts of the path. */
-export function routeAt(path: string): { name: RouteName; route: Route; params: Record<string, string> } | null {
+export function routeAt(
+  path: string,
+): { name: RouteName; route: Route; params: Record<string, string> } | null {
   const given = trimmed(path).split('/');
   for (const [name, route] of entries()) {
     const wanted = trimmed(route.path).split('/');

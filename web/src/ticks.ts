@@ -3,7 +3,7 @@
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 
 import { newOp, ticks, troubleOf, type Trouble } from './api/client';
-import type { Tick } from './api/types';
+import type { Tick } from './api/schema';
 import { useResource } from './useResource';
 
 export type Ticks = {

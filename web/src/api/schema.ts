@@ -366,6 +366,83 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/bundle": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The job with its history and photographs */
+        get: {
+            parameters: {
+                query?: {
+                    /** @description Without who changed what and when: for people outside the firm. */
+                    without_history?: boolean;
+                };
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/zip": unknown;
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/edits": {
         parameters: {
             query?: never;
@@ -2491,6 +2568,1000 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/ticks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What holds of each tick */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Tick"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        /** Ticks or unticks */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Ticked"];
+                };
+            };
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/photographs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The photographs of a job */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Photograph"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        /** Adds a photograph */
+        post: {
+            parameters: {
+                query: {
+                    /** @description The operation's own number; the same again is not done again. */
+                    op: string;
+                    /** @description The document path of what it shows; empty for the job. */
+                    pinned?: string;
+                    /** @description What to see on it. */
+                    caption?: string;
+                    /** @description Keeps where, when and with what it was taken; left out otherwise. */
+                    keep_location?: boolean;
+                };
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            responses: {
+                /** @description done */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Photograph"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/photographs/{hash}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Takes a photograph out of a job */
+        delete: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    hash: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photographs/{hash}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A photograph: a JPEG */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    hash: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "image/jpeg": unknown;
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/catalogue": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every entry, by kind */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["CatalogueKind"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/catalogue/{kind}/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /** Puts an entry in the place of its id */
+        put: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    kind: string;
+                    id: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Facts"];
+                };
+            };
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        post?: never;
+        /** Takes an entry out */
+        delete: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    kind: string;
+                    id: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/catalogue/read": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Reads a CSV or XLSX table, and guesses what its columns hold */
+        post: {
+            parameters: {
+                query: {
+                    /** @description What its rows are. */
+                    kind: string;
+                    /** @description The file's name. */
+                    name?: string;
+                    /** @description The sheet of a workbook; the first with a table when left out. */
+                    sheet?: string | null;
+                };
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/octet-stream": unknown;
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["CatalogueRead"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/catalogue/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Takes the rows of a table that was read as entries */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Import"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["CatalogueReport"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/catalogue/export": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The entries of a kind as a table */
+        get: {
+            parameters: {
+                query: {
+                    /** @description What they are. */
+                    kind: string;
+                    /** @description As what. */
+                    as: components["schemas"]["Form"];
+                };
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/octet-stream": unknown;
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/me": {
         parameters: {
             query?: never;
@@ -2614,6 +3685,478 @@ export interface paths {
                     };
                     content: {
                         "application/json": unknown;
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where devices reach the laptop, and which are paired */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Sharing"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing/code": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Shows a code that pairs one device */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Wanted"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Sharing"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sharing/devices/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Lets a device go */
+        delete: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    id: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sign-out-everywhere": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Lets every device go */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pair": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Pairs the device that asks, by the code shown */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Typed2"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Paired"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sign-out": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Lets the device go that asks */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/ca.crt": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What a device is told to trust */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/x-x509-ca-cert": unknown;
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
                     };
                 };
                 /** @description the program made a mistake */
@@ -2834,6 +4377,86 @@ export interface components {
                 number
             ][];
         };
+        /** @description A column of a table. */
+        CatalogueColumn: {
+            /**
+             * Format: uint
+             * @description From 0.
+             */
+            index: number;
+            /** @description Its head. */
+            head: string;
+            /** @description The fact that it seems to hold. */
+            fact: string | null;
+            /** @description The unit of its bare numbers. */
+            unit: string | null;
+            /** @description The unit stands neither in the head nor in the cells. */
+            guessed: boolean;
+            /** @description Its first cells. */
+            sample: string[];
+        };
+        /** @description An entry. */
+        CatalogueEntry: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its name; the id when it has none. */
+            name: string;
+            /** @description What its spec sheet says, as a job file writes it. */
+            facts: {
+                [key: string]: unknown;
+            };
+            /** @description When it was last changed, RFC 3339. */
+            changed: string;
+        };
+        /** @description A fact that an entry may have. */
+        CatalogueFact: {
+            /** @description Its path in the entry. */
+            path: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description What it is. */
+            help: string;
+        };
+        /** @description A kind of kit and its entries. */
+        CatalogueKind: {
+            /** @description The word after `kit.` in a job file. */
+            kind: string;
+            /** @description Its entries. */
+            entries: components["schemas"]["CatalogueEntry"][];
+            /** @description What an entry of it may say, in the order of a spec sheet. */
+            facts: components["schemas"]["CatalogueFact"][];
+        };
+        /** @description A table that was read, and what its columns seem to hold. */
+        CatalogueRead: {
+            /** @description Under which it can be imported for a while. */
+            key: string;
+            /** @description The file's name. */
+            name: string;
+            /** @description The sheets of a workbook. */
+            sheets: string[];
+            /** @description Its columns. */
+            columns: components["schemas"]["CatalogueColumn"][];
+            /**
+             * Format: uint
+             * @description How many rows stand below the head.
+             */
+            rows: number;
+        };
+        /** @description What came of a table. */
+        CatalogueReport: {
+            /**
+             * Format: uint
+             * @description Rows that are entries now.
+             */
+            accepted: number;
+            /**
+             * Format: uint
+             * @description Of those, how many took the place of an entry with the same id.
+             */
+            replaced: number;
+            /** @description Rows that are none, and why. */
+            rejected: components["schemas"]["Rejected"][];
+        };
         /** @description A finding whose verdict a remedy changes. */
         Change: {
             /** @description The check's id. */
@@ -2878,6 +4501,24 @@ export interface components {
             value: string;
             /** @description What is shown. */
             label: string;
+        };
+        /** @description What a column holds. */
+        Chosen: {
+            /**
+             * Format: uint
+             * @description The column, from 0.
+             */
+            index: number;
+            /**
+             * @description The fact's path; nothing leaves the column out.
+             * @default null
+             */
+            fact?: string | null;
+            /**
+             * @description The unit of its bare numbers.
+             * @default null
+             */
+            unit?: string | null;
         };
         /** @description How well the walls close. */
         Closes: {
@@ -3023,6 +4664,16 @@ export interface components {
             /** @description How many findings of the copy have each verdict. */
             counts: components["schemas"]["Counts"];
         };
+        /** @description A paired device. */
+        Device: {
+            id: string;
+            name: string;
+            role: components["schemas"]["Role"];
+            /** @description When it was paired, RFC 3339. */
+            since: string;
+            /** @description When its session ends by itself, RFC 3339. */
+            until: string;
+        };
         /** @description A door's leaf. */
         Doors: {
             /** @description The hinge, then the way of the leaf's edge from shut to open. */
@@ -3081,6 +4732,13 @@ export interface components {
             before: string | null;
             /** @description As written afterwards; null where it is blank. */
             after: string | null;
+        };
+        /** @description What a spec sheet says. */
+        Facts: {
+            /** @description As a job file writes it. */
+            facts: {
+                [key: string]: unknown;
+            };
         };
         /** @description One fact that may be written or left blank. */
         Field: {
@@ -3232,6 +4890,17 @@ export interface components {
             by_space: components["schemas"]["SpaceCounts"][];
             /** @description The same by trade, in the order of a job. */
             by_area: components["schemas"]["AreaCounts"][];
+        };
+        /** @description A form of table. */
+        Form: "csv" | "xlsx";
+        /** @description How a table's rows become entries. */
+        Import: {
+            /** @description The table's, as it was read. */
+            key: string;
+            /** @description What its rows are. */
+            kind: string;
+            /** @description What its columns hold; one that is left out holds nothing. */
+            columns: components["schemas"]["Chosen"][];
         };
         /** @description A fact that a finding rests on. */
         Input: {
@@ -3535,8 +5204,36 @@ export interface components {
             /** @description Where cables run. */
             routes: components["schemas"]["CableRoute"][];
         };
+        /** @description What a device is from now on. */
+        Paired: {
+            role: components["schemas"]["Role"];
+            device: string;
+        };
         /** @description What sheets are printed on. */
         Paper: "a4" | "letter";
+        /** @description A photograph. */
+        Photograph: {
+            /** @description The SHA-256 of its bytes: its address. */
+            hash: string;
+            /** @description The document path of what it shows; empty for the job. */
+            pinned: string;
+            /** @description What to see on it. */
+            caption: string;
+            /** @description Who took it. */
+            who: string;
+            /** @description When, RFC 3339. */
+            when: string;
+            /**
+             * Format: uint32
+             * @description Pixels across, as it is shown.
+             */
+            width: number;
+            /**
+             * Format: uint32
+             * @description Pixels down.
+             */
+            height: number;
+        };
         /** @description A line in plan to snap to: of one x or of one y. */
         PlanSnap: {
             /**
@@ -3676,6 +5373,22 @@ export interface components {
             /** @description Whether the difference is within the tolerance. */
             holds: boolean;
         };
+        /** @description Why a row is no entry; a row may have several reasons. */
+        Rejected: {
+            /**
+             * Format: uint
+             * @description The row's number as a spreadsheet counts.
+             */
+            row: number;
+            /** @description The head of the column at fault; none for the row as a whole. */
+            column: string | null;
+            /** @description What stands in the cell. */
+            text: string;
+            /** @description What is wrong. */
+            reason: string;
+            /** @description What would be accepted. */
+            accepted: string;
+        };
         /** @description A change to the job that would mend a finding. */
         Remedy: {
             /** @description What `prove --apply` takes. */
@@ -3812,6 +5525,12 @@ export interface components {
             bounds: components["schemas"]["Bounds"];
             /**
              * Format: double
+             * @description North, clockwise from y upwards on the plan, rad; null where nobody held a compass to a
+             *     wall.
+             */
+            north_rad: number | null;
+            /**
+             * Format: double
              * @description The highest point of the ceiling; 2.4 m where it is not known, or outdoors.
              */
             height_m: number;
@@ -3937,6 +5656,26 @@ export interface components {
             check: string;
             /** @description What it is about. */
             subject: string;
+        };
+        /** @description How the program is open to other devices. */
+        Sharing: {
+            /** @description Whether it is. */
+            on: boolean;
+            /** @description Where devices reach it. */
+            addresses: string[];
+            /** @description The code shown at the moment. */
+            code: string | null;
+            /** @description Until when it holds, RFC 3339. */
+            code_until: string | null;
+            /** @description Devices that are paired, oldest first. */
+            devices: components["schemas"]["Device"][];
+            /** @description Whether connections are encrypted. */
+            secure: boolean;
+            /**
+             * @description Of the certificate that a device is told to trust: it shows the same. Null where it needs
+             *     none.
+             */
+            fingerprint: string | null;
         };
         /** @description A sheet's words and drawings. */
         Sheet: {
@@ -4069,12 +5808,40 @@ export interface components {
         };
         /** @description A surface on which a body can be dragged. */
         Surface: "wall" | "floor" | "ceiling";
+        /** @description A tick. */
+        Tick: {
+            /** @description What is ticked. */
+            tick: string;
+            /** @description Whether it is done. */
+            done: boolean;
+            /** @description Who says so. */
+            who: string;
+            /** @description When, RFC 3339. */
+            when: string;
+        };
+        /** @description Something ticked or unticked, perhaps a while ago and out of reach. */
+        Ticked: {
+            /** @description The operation's own number; the same again is not done again. */
+            op: string;
+            /** @description What is ticked. */
+            tick: string;
+            /** @description Whether it is done. */
+            done: boolean;
+            /** @description When that was, RFC 3339. */
+            at: string;
+        };
         /** @description What was typed. */
         Typed: {
             /** @description The field's document path. */
             at: string;
             /** @description What was typed into it. */
             text: string;
+        };
+        /** @description A code as somebody typed it. */
+        Typed2: {
+            code: string;
+            /** @description What history calls the device. */
+            device: string;
         };
         /** @description The system in which results are printed. */
         Units: "imperial" | "metric";
@@ -4173,6 +5940,10 @@ export interface components {
             /** @description Bodies that it stems from: they do not snap to themselves. */
             of: string[];
         };
+        /** @description Which role the next device gets. */
+        Wanted: {
+            role: components["schemas"]["Role"];
+        };
     };
     responses: never;
     parameters: never;
@@ -4193,10 +5964,17 @@ export type BodyKind = components['schemas']['BodyKind'];
 export type BodyPlace = components['schemas']['BodyPlace'];
 export type Bounds = components['schemas']['Bounds'];
 export type CableRoute = components['schemas']['CableRoute'];
+export type CatalogueColumn = components['schemas']['CatalogueColumn'];
+export type CatalogueEntry = components['schemas']['CatalogueEntry'];
+export type CatalogueFact = components['schemas']['CatalogueFact'];
+export type CatalogueKind = components['schemas']['CatalogueKind'];
+export type CatalogueRead = components['schemas']['CatalogueRead'];
+export type CatalogueReport = components['schemas']['CatalogueReport'];
 export type Change = components['schemas']['Change'];
 export type Changed = components['schemas']['Changed'];
 export type CheckLine = components['schemas']['CheckLine'];
 export type Choice = components['schemas']['Choice'];
+export type Chosen = components['schemas']['Chosen'];
 export type Closes = components['schemas']['Closes'];
 export type Comparison = components['schemas']['Comparison'];
 export type Cone = components['schemas']['Cone'];
@@ -4205,17 +5983,21 @@ export type Contested = components['schemas']['Contested'];
 export type Counts = components['schemas']['Counts'];
 export type Decider = components['schemas']['Decider'];
 export type Delta = components['schemas']['Delta'];
+export type Device = components['schemas']['Device'];
 export type Doors = components['schemas']['Doors'];
 export type Edit = components['schemas']['Edit'];
 export type Effect = components['schemas']['Effect'];
 export type Error = components['schemas']['Error'];
 export type FactChange = components['schemas']['FactChange'];
+export type Facts = components['schemas']['Facts'];
 export type Field = components['schemas']['Field'];
 export type FieldKind = components['schemas']['FieldKind'];
 export type FieldRead = components['schemas']['FieldRead'];
 export type Finding = components['schemas']['Finding'];
 export type FindingChange = components['schemas']['FindingChange'];
 export type Findings = components['schemas']['Findings'];
+export type Form = components['schemas']['Form'];
+export type Import = components['schemas']['Import'];
 export type Input = components['schemas']['Input'];
 export type JobCard = components['schemas']['JobCard'];
 export type JobView = components['schemas']['JobView'];
@@ -4234,7 +6016,9 @@ export type NewJob = components['schemas']['NewJob'];
 export type OnWall = components['schemas']['OnWall'];
 export type OpenAt = components['schemas']['OpenAt'];
 export type Overlays = components['schemas']['Overlays'];
+export type Paired = components['schemas']['Paired'];
 export type Paper = components['schemas']['Paper'];
+export type Photograph = components['schemas']['Photograph'];
 export type PlanSnap = components['schemas']['PlanSnap'];
 export type Print = components['schemas']['Print'];
 export type Problem = components['schemas']['Problem'];
@@ -4242,6 +6026,7 @@ export type Progress = components['schemas']['Progress'];
 export type Prove = components['schemas']['Prove'];
 export type Proved = components['schemas']['Proved'];
 export type PublishedValue = components['schemas']['PublishedValue'];
+export type Rejected = components['schemas']['Rejected'];
 export type Remedy = components['schemas']['Remedy'];
 export type Revision = components['schemas']['Revision'];
 export type Role = components['schemas']['Role'];
@@ -4256,6 +6041,7 @@ export type SceneUnits = components['schemas']['SceneUnits'];
 export type SceneWall = components['schemas']['SceneWall'];
 export type Settle = components['schemas']['Settle'];
 export type Settled = components['schemas']['Settled'];
+export type Sharing = components['schemas']['Sharing'];
 export type Sheet = components['schemas']['Sheet'];
 export type SheetColumn = components['schemas']['SheetColumn'];
 export type SheetFinding = components['schemas']['SheetFinding'];
@@ -4270,7 +6056,10 @@ export type SpaceLine = components['schemas']['SpaceLine'];
 export type Stud = components['schemas']['Stud'];
 export type Subject = components['schemas']['Subject'];
 export type Surface = components['schemas']['Surface'];
+export type Tick = components['schemas']['Tick'];
+export type Ticked = components['schemas']['Ticked'];
 export type Typed = components['schemas']['Typed'];
+export type Typed2 = components['schemas']['Typed2'];
 export type Units = components['schemas']['Units'];
 export type Verdict = components['schemas']['Verdict'];
 export type Walk = components['schemas']['Walk'];
@@ -4278,6 +6067,7 @@ export type WalkSuspect = components['schemas']['WalkSuspect'];
 export type WalkThing = components['schemas']['WalkThing'];
 export type WalkWall = components['schemas']['WalkWall'];
 export type WallSnap = components['schemas']['WallSnap'];
+export type Wanted = components['schemas']['Wanted'];
 export type $defs = Record<string, never>;
 export type operations = Record<string, never>;
 

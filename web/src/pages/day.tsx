@@ -30,7 +30,9 @@ export function Page() {
   const open = tasks.filter((task) => !ticks.done(task.tick));
   const done = tasks.filter((task) => ticks.done(task.tick));
   const now = open.find((task) => task.tick === query.get('task')) ?? open[0] ?? null;
-  const cautions = [...new Set(sheets.filter(({ line }) => line.id === now?.sheet.id).flatMap(({ sheet }) => sheet.cautions))];
+  const cautions = [
+    ...new Set(sheets.filter(({ line }) => line.id === now?.sheet.id).flatMap(({ sheet }) => sheet.cautions)),
+  ];
 
   return (
     <div class="page day">
@@ -53,8 +55,8 @@ export function Page() {
             <section>
               <h2>Later</h2>
               <p class="note">
-                In the order of the sheets. The shortest order of the day is not computed yet: the crew chooses, and pressing a
-                task brings it up.
+                In the order of the sheets. The shortest order of the day is not computed yet: the crew
+                chooses, and pressing a task brings it up.
               </p>
               <ul class="later">
                 {open
@@ -116,7 +118,9 @@ function Now({ id, task, ticks }: { id: string; task: Task; ticks: Ticks }) {
         <Button kind="main" label={`Done: ${task.name}`} onPress={() => ticks.set(task.tick, true)}>
           Done
         </Button>
-        <a href={link('sheets', { id }, { sheet: task.sheet.id })}>{task.drawing ? 'Open its drawing' : 'Open its sheet'}</a>
+        <a href={link('sheets', { id }, { sheet: task.sheet.id })}>
+          {task.drawing ? 'Open its drawing' : 'Open its sheet'}
+        </a>
       </p>
     </section>
   );

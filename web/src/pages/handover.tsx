@@ -25,8 +25,9 @@ export function Page() {
           </p>
           {view.counts.fails > 0 ? (
             <p class="note">
-              {counted(view.counts.fails, 'finding fails', 'findings fail')}. <a href={link('fit', { id })}>Mend them</a> before the
-              set is handed over, or it will say so in print.
+              {counted(view.counts.fails, 'finding fails', 'findings fail')}.{' '}
+              <a href={link('fit', { id })}>Mend them</a> before the set is handed over, or it will say so in
+              print.
             </p>
           ) : null}
           <section class="spaced">
@@ -47,10 +48,13 @@ export function Page() {
         </div>
         <aside class="margin" aria-label="What this page does not know">
           <h2 class="small">Not made yet</h2>
-          <p>The one-page guide for the sofa, serial numbers and warranties, and a place to sign are not part of dryfit yet.</p>
           <p>
-            Name this revision “as handed over” in the <a href={link('history', { id })}>history</a>: months later, Return holds it
-            against what is there then.
+            The one-page guide for the sofa, serial numbers and warranties, and a place to sign are not part
+            of dryfit yet.
+          </p>
+          <p>
+            Name this revision “as handed over” in the <a href={link('history', { id })}>history</a>: months
+            later, Return holds it against what is there then.
           </p>
         </aside>
       </div>

@@ -53,27 +53,40 @@ export function Page() {
       <ContestedFacts />
       <section>
         <h2>Revisions</h2>
-        <p class="soft">Newest first. A name (“as quoted”, “as agreed on site”) makes one easy to find again.</p>
+        <p class="soft">
+          Newest first. A name (“as quoted”, “as agreed on site”) makes one easy to find again.
+        </p>
         {history.data === null && !history.trouble ? <Waiting for="the revisions" /> : null}
         {history.data ? (
           <Table
             caption="Revisions"
             captionHidden
             stacks
-            columns={[{ head: 'No.', numeric: true }, { head: 'What changed' }, { head: 'Who and when' }, { head: 'Name' }]}
+            columns={[
+              { head: 'No.', numeric: true },
+              { head: 'What changed' },
+              { head: 'Who and when' },
+              { head: 'Name' },
+            ]}
             rows={(all ? revisions : revisions.slice(0, SHOWN)).map((one) => ({
               key: String(one.n),
               cells: [
                 one.n,
                 one.undone ? <Undone summary={one.summary} /> : one.summary,
                 `${one.who}, ${when(one.when)}`,
-                <NameCell key={`${one.n} ${one.name ?? ''}`} revision={one} onName={(text) => void name(one.n, text)} />,
+                <NameCell
+                  key={`${one.n} ${one.name ?? ''}`}
+                  revision={one}
+                  onName={(text) => void name(one.n, text)}
+                />,
               ],
             }))}
           />
         ) : null}
         {!all && revisions.length > SHOWN ? (
-          <Button onPress={() => setAll(true)}>Show the {counted(revisions.length - SHOWN, 'earlier revision')}</Button>
+          <Button onPress={() => setAll(true)}>
+            Show the {counted(revisions.length - SHOWN, 'earlier revision')}
+          </Button>
         ) : null}
       </section>
       {history.data ? (
@@ -102,7 +115,11 @@ function NameCell({ revision, onName }: { revision: Revision; onName: (name: str
     return (
       <span class="actions">
         {revision.name ? <strong>{revision.name}</strong> : null}
-        <Button kind="quiet" label={`${revision.name ? 'Rename' : 'Name'} revision ${revision.n}`} onPress={() => setEditing(true)}>
+        <Button
+          kind="quiet"
+          label={`${revision.name ? 'Rename' : 'Name'} revision ${revision.n}`}
+          onPress={() => setEditing(true)}
+        >
           {revision.name ? 'Rename' : 'Name'}
         </Button>
       </span>

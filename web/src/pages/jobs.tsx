@@ -14,13 +14,12 @@ import { Title } from '../parts/Title';
 import { CountsLine } from '../parts/Verdict';
 import { Waiting } from '../parts/Waiting';
 import { link, MOMENTS } from '../routes';
-import { say, saying } from '../status';
+import { saying } from '../status';
 import { counted, when } from '../units';
 import { useResource } from '../useResource';
 
 export function Page() {
   const all = useResource('jobs', jobs.list);
-  const [removed, setRemoved] = useState<JobCard | null>(null);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
 
   async function attempt(doing: string, work: () => Promise<void>) {
@@ -32,20 +31,6 @@ export function Page() {
     }
   }
 
-  const remove = (job: JobCard) =>
-    attempt('Removing …', async () => {
-      await jobs.remove(job.id);
-      setRemoved(job);
-      say(`Removed ${job.name}`);
-      all.reload();
-    });
-  const restore = (job: JobCard) =>
-    attempt('Putting it back …', async () => {
-      await jobs.restore(job.id);
-      setRemoved(null);
-      say(`${job.name} is back`);
-      all.reload();
-    });
   const demo = () =>
     attempt('Setting up the demo house …', async () => {
       const { id } = await jobs.create({ from: 'demo' });
@@ -66,23 +51,17 @@ export function Page() {
           <Problems problems={trouble.problems} />
         </>
       ) : null}
-      {removed ? (
-        <p class="note actions">
-          <span>{removed.name} is removed from the list. A backup keeps it.</span>
-          <Button onPress={() => void restore(removed)}>Put it back</Button>
-        </p>
-      ) : null}
       {all.trouble ? <Strip trouble={all.trouble} onAgain={all.reload} /> : null}
       {all.data === null && !all.trouble ? <Waiting for="the jobs" /> : null}
-      {all.data ? <JobList cards={all.data} onRemove={(job) => void remove(job)} /> : null}
+      {all.data ? <JobList cards={all.data} /> : null}
       <section aria-labelledby="new-job">
         <h2 id="new-job">Start a job</h2>
         <div class="starts">
           <div class="start">
             <h3>The demo house</h3>
             <p>
-              An invented house after its walk-through: a living room with a fire, a loft made into a cinema, a terrace.
-              Much of it does not fit yet.
+              An invented house after its walk-through: a living room with a fire, a loft made into a cinema,
+              a terrace. Much of it does not fit yet.
             </p>
             <p class="actions">
               <Button kind={all.data?.length === 0 ? 'main' : 'plain'} onPress={() => void demo()}>
@@ -104,7 +83,7 @@ export function Page() {
   );
 }
 
-function JobList({ cards, onRemove }: { cards: readonly JobCard[]; onRemove: (job: JobCard) => void }) {
+function JobList({ cards }: { cards: readonly JobCard[] }) {
   if (cards.length === 0) return <p>No jobs yet. Start one below.</p>;
   return (
     <ul class="jobs" aria-label="Jobs">
@@ -129,9 +108,6 @@ function JobList({ cards, onRemove }: { cards: readonly JobCard[]; onRemove: (jo
           <p class="soft small">
             {counted(job.spaces, 'space')}, revision {job.revision}, {when(job.changed)} by {job.by}
           </p>
-          <Button kind="quiet" label={`Remove ${job.name}`} onPress={() => onRemove(job)}>
-            Remove
-          </Button>
         </li>
       ))}
     </ul>
@@ -144,7 +120,12 @@ function Problems({ problems }: { problems: readonly Problem[] }) {
     <Table
       caption="What is wrong in the file"
       stacks
-      columns={[{ head: 'Line', numeric: true }, { head: 'Column', numeric: true }, { head: 'What' }, { head: 'Accepted' }]}
+      columns={[
+        { head: 'Line', numeric: true },
+        { head: 'Column', numeric: true },
+        { head: 'What' },
+        { head: 'Accepted' },
+      ]}
       rows={problems.map((problem, index) => ({
         key: String(index),
         cells: [problem.line, problem.column, problem.says, problem.accepted ?? ''],

@@ -24,7 +24,10 @@ export function Page() {
       .filter((table) => table.rows.length > 0)
       .map((table) => ({
         key: `${loaded.line.id} ${table.heading}`,
-        title: loaded.line.kind === 'cables' ? 'Cables to cut and label' : table.heading.split(';')[0] || loaded.sheet.title,
+        title:
+          loaded.line.kind === 'cables'
+            ? 'Cables to cut and label'
+            : table.heading.split(';')[0] || loaded.sheet.title,
         tasks: tasksOf(loaded, table, 'load').filter((task) => loaded.line.kind !== 'cables' || isCut(task)),
       })),
   );
@@ -40,28 +43,43 @@ export function Page() {
       {found.data ? (
         <>
           <p role="status" class="figure">
-            {all.length === 0 ? 'Nothing to load yet: the job lists no new kit and no cable.' : leftWords(left, all.length)}
+            {all.length === 0
+              ? 'Nothing to load yet: the job lists no new kit and no cable.'
+              : leftWords(left, all.length)}
           </p>
           {all.length > 0 ? (
             <div class="actions">
               <label class="field">
                 <span>Show what has these words</span>
-                <input type="search" value={text} onInput={(event) => setQuery({ has: event.currentTarget.value || null }, 'replace')} />
+                <input
+                  type="search"
+                  value={text}
+                  onInput={(event) => setQuery({ has: event.currentTarget.value || null }, 'replace')}
+                />
               </label>
               <label class="check">
                 <input
                   type="checkbox"
                   checked={onlyLeft}
-                  onChange={(event) => setQuery({ left: event.currentTarget.checked ? 'only' : null }, 'replace')}
+                  onChange={(event) =>
+                    setQuery({ left: event.currentTarget.checked ? 'only' : null }, 'replace')
+                  }
                 />
                 Only what is left
               </label>
             </div>
           ) : null}
           {lists.map(({ key, ...list }) => (
-            <TickList key={key} {...list} ticks={ticks} shows={(task) => shows(task, text, onlyLeft, ticks)} />
+            <TickList
+              key={key}
+              {...list}
+              ticks={ticks}
+              shows={(task) => shows(task, text, onlyLeft, ticks)}
+            />
           ))}
-          <p class="note">Fixings, tools and ladders are not worked out: take those by the shop’s own list.</p>
+          <p class="note">
+            Fixings, tools and ladders are not worked out: take those by the shop’s own list.
+          </p>
         </>
       ) : null}
     </div>
@@ -80,5 +98,8 @@ function leftWords(left: number, of: number): string {
 function shows(task: Task, text: string, onlyLeft: boolean, ticks: Ticks): boolean {
   if (onlyLeft && ticks.done(task.tick)) return false;
   const all = [task.name, ...task.cells.map((cell) => cell.text)].join(' ').toLocaleLowerCase();
-  return text.toLocaleLowerCase().split(/\s+/).every((word) => all.includes(word));
+  return text
+    .toLocaleLowerCase()
+    .split(/\s+/)
+    .every((word) => all.includes(word));
 }

@@ -38,14 +38,20 @@ export function Page() {
           <section class="spaced">
             <h2>What mending would take</h2>
             <p class="soft">
-              Each way to mend a finding that fails, with what it adds. Some exclude each other, so nothing is added up.
+              Each way to mend a finding that fails, with what it adds. Some exclude each other, so nothing is
+              added up.
             </p>
             {proof.data === null && !proof.trouble ? <Waiting for="the findings" /> : null}
             {proof.data && rows.length === 0 ? <p>Nothing fails that dryfit knows a remedy for.</p> : null}
-            {rows.length > 0 ? <RemedyList id={id} rows={rows.filter(({ remedy }) => adds(remedy))} money={money} /> : null}
+            {rows.length > 0 ? (
+              <RemedyList id={id} rows={rows.filter(({ remedy }) => adds(remedy))} money={money} />
+            ) : null}
             {free.length > 0 ? (
               <details>
-                <summary>{counted(free.length, 'remedy', 'remedies')} that add no time, wire or hole that dryfit knows of</summary>
+                <summary>
+                  {counted(free.length, 'remedy', 'remedies')} that add no time, wire or hole that dryfit
+                  knows of
+                </summary>
                 <RemedyList id={id} rows={free} money={money} />
               </details>
             ) : null}
@@ -54,11 +60,12 @@ export function Page() {
         <aside class="margin" aria-label="What this page does not know">
           <h2 class="small">Not a quote to sign yet</h2>
           <p>
-            Prices of kit, hours of the whole job, packages side by side, works by others, tax and deposit are not worked out.
-            Take them from the shop’s own list.
+            Prices of kit, hours of the whole job, packages side by side, works by others, tax and deposit are
+            not worked out. Take them from the shop’s own list.
           </p>
           <p>
-            A rate per hour and a currency stand in the job file under <code>[rates]</code>; with them, time has its price here.
+            A rate per hour and a currency stand in the job file under <code>[rates]</code>; with them, time
+            has its price here.
           </p>
         </aside>
       </div>

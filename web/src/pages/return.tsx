@@ -16,8 +16,9 @@ export function Page() {
     <div class="page">
       <Title page="Return" of={view.name} />
       <p class="note">
-        Measure again what may have moved, in the <a href={link('walk', { id })}>walk</a>; here stands what differs from then, and
-        what it does to the findings. Readings of a microphone, then and now, are not part of dryfit yet.
+        Measure again what may have moved, in the <a href={link('walk', { id })}>walk</a>; here stands what
+        differs from then, and what it does to the findings. Readings of a microphone, then and now, are not
+        part of dryfit yet.
       </p>
       {history.trouble ? <Strip trouble={history.trouble} onAgain={history.reload} /> : null}
       {history.data === null && !history.trouble ? <Waiting for="the revisions" /> : null}

@@ -3,7 +3,7 @@
 import { useEffect, useState } from 'preact/hooks';
 
 import { sharing, troubleOf, type Trouble } from '../api/client';
-import type { Device, Sharing } from '../api/types';
+import type { Device, Sharing } from '../api/schema';
 import { Button } from '../parts/Button';
 import { ChoiceField } from '../parts/Field';
 import { Strip } from '../parts/Strip';
@@ -11,7 +11,7 @@ import { Table } from '../parts/Table';
 import { Title } from '../parts/Title';
 import { Waiting } from '../parts/Waiting';
 import { say } from '../status';
-import { BLANK, when } from '../units';
+import { when } from '../units';
 import { useResource } from '../useResource';
 
 const ROLES = [
@@ -28,7 +28,9 @@ export function Page() {
       {me.trouble ? <Strip trouble={me.trouble} onAgain={me.reload} /> : null}
       {me.data === null && !me.trouble ? <Waiting for="the sharing" /> : null}
       {me.data?.here ? <Here /> : null}
-      {me.data && !me.data.here ? <Elsewhere device={me.data.device} role={me.data.role} secure={me.data.secure} /> : null}
+      {me.data && !me.data.here ? (
+        <Elsewhere device={me.data.device} role={me.data.role} secure={me.data.secure} />
+      ) : null}
     </div>
   );
 }
@@ -76,7 +78,9 @@ function Here() {
             <h2>Devices</h2>
             <Devices
               devices={devices}
-              onForget={(device) => void attempt(() => sharing.forget(device.id), `${device.name} is signed out`)}
+              onForget={(device) =>
+                void attempt(() => sharing.forget(device.id), `${device.name} is signed out`)
+              }
             />
             {devices.length > 0 ? (
               <Button onPress={() => void attempt(sharing.signOutEverywhere, 'Every device is signed out')}>
@@ -91,7 +95,10 @@ function Here() {
           <p>
             <code>dryfit serve --share</code>
           </p>
-          <p class="note">Share in a network of your own, not in a café’s: without a certificate what is sent can be read there.</p>
+          <p class="note">
+            Share in a network of your own, not in a café’s: without a certificate what is sent can be read
+            there.
+          </p>
         </section>
       )}
     </>
@@ -113,15 +120,22 @@ function Addresses({ state }: { state: Sharing }) {
         <details>
           <summary>The phone warns that it does not trust this address</summary>
           <p>
-            Download <a href="/api/ca.crt">this machine’s certificate</a> on the phone. Android: Settings, Security, Install a
-            certificate, CA certificate. iPhone and iPad: Settings, Profile downloaded, Install; then General, About, Certificate
-            trust settings, switch it on. Only pages of this machine are then trusted by it.
+            Download <a href="/api/ca.crt">this machine’s certificate</a> on the phone. Android: Settings,
+            Security, Install a certificate, CA certificate. iPhone and iPad: Settings, Profile downloaded,
+            Install; then General, About, Certificate trust settings, switch it on. Only pages of this machine
+            are then trusted by it.
           </p>
+          {state.fingerprint ? (
+            <p>
+              The phone shows the same fingerprint, or it is not this machine’s:{' '}
+              <code>{state.fingerprint}</code>
+            </p>
+          ) : null}
         </details>
       ) : (
         <p class="note">
-          The connection is not encrypted, so use it in a network of your own only. Without encryption a phone keeps its ticks only
-          while the page stays open.
+          The connection is not encrypted, so use it in a network of your own only. Without encryption a phone
+          keeps its ticks only while the page stays open.
         </p>
       )}
     </section>
@@ -168,14 +182,14 @@ function Devices({ devices, onForget }: { devices: readonly Device[]; onForget: 
       caption="Paired devices"
       captionHidden
       stacks
-      columns={[{ head: 'Device' }, { head: 'May' }, { head: 'Since' }, { head: 'Last seen' }, { head: '' }]}
+      columns={[{ head: 'Device' }, { head: 'May' }, { head: 'Since' }, { head: 'Until' }, { head: '' }]}
       rows={devices.map((device) => ({
         key: device.id,
         cells: [
           device.name,
           device.role === 'crew' ? 'see and change' : 'see',
           when(device.since),
-          device.last ? when(device.last) : BLANK,
+          when(device.until),
           <Button kind="quiet" label={`Sign out ${device.name}`} onPress={() => onForget(device)}>
             Sign out
           </Button>,
@@ -191,10 +205,13 @@ function Elsewhere({ device, role, secure }: { device: string | null; role: Role
     <>
       {trouble ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
       <p>
-        This device is paired{device ? ` as ${device}` : ''} and may {role === 'crew' ? 'see and change jobs' : 'see jobs'}. Other
-        devices are paired on the machine that runs dryfit.
+        This device is paired{device ? ` as ${device}` : ''} and may{' '}
+        {role === 'crew' ? 'see and change jobs' : 'see jobs'}. Other devices are paired on the machine that
+        runs dryfit.
       </p>
-      {secure ? null : <p class="note">The connection is not encrypted: use it in a network of your own only.</p>}
+      {secure ? null : (
+        <p class="note">The connection is not encrypted: use it in a network of your own only.</p>
+      )}
       <Button
         onPress={() => {
           setTrouble(null);

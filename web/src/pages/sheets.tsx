@@ -4,6 +4,7 @@ import { sheets } from '../api/client';
 import type { SheetLine } from '../api/schema';
 import { useJob } from '../job';
 import { useQuery } from '../location';
+import { ChoiceField } from '../parts/Field';
 import { PrintSet } from '../parts/PrintSet';
 import { SheetView } from '../parts/SheetView';
 import { Strip } from '../parts/Strip';
@@ -37,17 +38,29 @@ export function Page() {
 }
 
 function SheetList({ id, lines, chosen }: { id: string; lines: readonly SheetLine[]; chosen: SheetLine }) {
+  const [, setQuery] = useQuery();
   return (
     <nav class="sheet-list" aria-label="Sheets">
       <ol>
         {lines.map((line) => (
           <li key={line.id}>
-            <a href={link('sheets', { id }, { sheet: line.id })} aria-current={line.id === chosen.id ? 'true' : undefined}>
+            <a
+              href={link('sheets', { id }, { sheet: line.id })}
+              aria-current={line.id === chosen.id ? 'true' : undefined}
+            >
               {line.title}
             </a>
           </li>
         ))}
       </ol>
+      <div class="sheet-select">
+        <ChoiceField
+          label="Sheet"
+          value={chosen.id}
+          choices={lines.map((line) => ({ value: line.id, label: line.title }))}
+          onChoose={(sheet) => setQuery({ sheet })}
+        />
+      </div>
     </nav>
   );
 }

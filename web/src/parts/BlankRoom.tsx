@@ -61,7 +61,14 @@ export function BlankRoom() {
       <p>Face the front wall from inside and walk to the right. What is not measured yet may stay blank.</p>
       {trouble && place === null ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
       <div class="fields">
-        <TextField label="Job" help="A street and number, say" value={name} onInput={setName} error={error('name')} autocomplete="off" />
+        <TextField
+          label="Job"
+          help="A street and number, say"
+          value={name}
+          onInput={setName}
+          error={error('name')}
+          autocomplete="off"
+        />
         <TextField label="Room" value={room} onInput={setRoom} error={error('room')} autocomplete="off" />
         <ChoiceField label="Units" value={units} choices={UNITS} onChoose={setUnits} />
         {WALLS.map((wall, index) => (
@@ -74,7 +81,13 @@ export function BlankRoom() {
             onInput={(text) => setLengths(replaced(lengths, index, text))}
           />
         ))}
-        <TextField label="Ceiling height" value={height} onInput={setHeight} error={error(HEIGHT_AT)} autocomplete="off" />
+        <TextField
+          label="Ceiling height"
+          value={height}
+          onInput={setHeight}
+          error={error(HEIGHT_AT)}
+          autocomplete="off"
+        />
       </div>
       <p class="actions">
         <Button submit>Start from a blank room</Button>

@@ -19,7 +19,16 @@ type Props = {
   label?: string;
 };
 
-export function Button({ children, onPress, submit = false, kind = 'plain', because, busy = false, pressed, label }: Props) {
+export function Button({
+  children,
+  onPress,
+  submit = false,
+  kind = 'plain',
+  because,
+  busy = false,
+  pressed,
+  label,
+}: Props) {
   const reason = useId();
   const blocked = busy || Boolean(because);
   return (

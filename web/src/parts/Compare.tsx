@@ -27,19 +27,44 @@ export function Compare({ id, revisions, sides }: Props) {
   const to = known(revisions, query.get('to')) ?? newest;
   const from = known(revisions, query.get('from')) ?? named(revisions, to) ?? Math.max(oldest, to - 1);
   const choices = revisions.map((revision) => ({ value: String(revision.n), label: titleOf(revision) }));
-  if (revisions.length < 2) return <p class="note">There is one revision so far: nothing to compare it with.</p>;
+  if (revisions.length < 2)
+    return <p class="note">There is one revision so far: nothing to compare it with.</p>;
   return (
     <>
       <div class="fields">
-        <ChoiceField label={sides.from} value={String(from)} choices={choices} onChoose={(n) => setQuery({ from: n })} />
-        <ChoiceField label={sides.to} value={String(to)} choices={choices} onChoose={(n) => setQuery({ to: n })} />
+        <ChoiceField
+          label={sides.from}
+          value={String(from)}
+          choices={choices}
+          onChoose={(n) => setQuery({ from: n })}
+        />
+        <ChoiceField
+          label={sides.to}
+          value={String(to)}
+          choices={choices}
+          onChoose={(n) => setQuery({ to: n })}
+        />
       </div>
-      {from === to ? <p class="note">Choose two different revisions.</p> : <Differences id={id} from={from} to={to} sides={sides} />}
+      {from === to ? (
+        <p class="note">Choose two different revisions.</p>
+      ) : (
+        <Differences id={id} from={from} to={to} sides={sides} />
+      )}
     </>
   );
 }
 
-function Differences({ id, from, to, sides }: { id: string; from: number; to: number; sides: Props['sides'] }) {
+function Differences({
+  id,
+  from,
+  to,
+  sides,
+}: {
+  id: string;
+  from: number;
+  to: number;
+  sides: Props['sides'];
+}) {
   const found = useResource(`${id} ${from} ${to}`, (signal) => jobs.compare(id, from, to, signal));
   if (found.trouble) return <Strip trouble={found.trouble} onAgain={found.reload} />;
   if (!found.data) return <Waiting for="the differences" />;
@@ -66,7 +91,15 @@ function Facts({ facts, sides }: { facts: Comparison['facts']; sides: Props['sid
   );
 }
 
-function Findings({ id, findings, sides }: { id: string; findings: Comparison['findings']; sides: Props['sides'] }) {
+function Findings({
+  id,
+  findings,
+  sides,
+}: {
+  id: string;
+  findings: Comparison['findings'];
+  sides: Props['sides'];
+}) {
   if (findings.length === 0) return <p class="note">No finding has another verdict.</p>;
   return (
     <Table

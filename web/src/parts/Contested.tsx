@@ -13,7 +13,8 @@ export function ContestedStrip({ history }: { history: boolean }) {
   return (
     <div class="strip contested">
       <p>
-        {counted(view.contested.length, 'fact')} set differently by two people: choose which stays. <a href={`${link('history', { id })}#contested`}>See both accounts</a>
+        {counted(view.contested.length, 'fact')} set differently by two people: choose which stays.{' '}
+        <a href={`${link('history', { id })}#contested`}>See both accounts</a>
       </p>
     </div>
   );
@@ -39,7 +40,12 @@ function ContestedFact({ fact, keep }: { fact: Contested; keep: (which: 'earlier
     <div class="accounts" role="group" aria-label={fact.at}>
       <h3>{fact.at}</h3>
       <p class="soft">{fact.what}</p>
-      <One account={fact.earlier} which="Earlier" holds={fact.stands === 'earlier'} onKeep={() => keep('earlier')} />
+      <One
+        account={fact.earlier}
+        which="Earlier"
+        holds={fact.stands === 'earlier'}
+        onKeep={() => keep('earlier')}
+      />
       <One account={fact.later} which="Later" holds={fact.stands === 'later'} onKeep={() => keep('later')} />
     </div>
   );

@@ -27,7 +27,11 @@ export function Field({ label, help, error, unit, children }: Props) {
     <div class="field">
       <label for={id}>{label}</label>
       <span class="field-input">
-        {children({ id, 'aria-describedby': described || undefined, 'aria-invalid': error ? true : undefined })}
+        {children({
+          id,
+          'aria-describedby': described || undefined,
+          'aria-invalid': error ? true : undefined,
+        })}
         {unit ? <span class="unit">{unit}</span> : null}
       </span>
       {error ? (
@@ -76,7 +80,15 @@ type ChoiceProps<V extends string> = Omit<Props, 'children'> & {
 };
 
 /** One of a few. */
-export function ChoiceField<V extends string>({ label, help, error, unit, value, choices, onChoose }: ChoiceProps<V>) {
+export function ChoiceField<V extends string>({
+  label,
+  help,
+  error,
+  unit,
+  value,
+  choices,
+  onChoose,
+}: ChoiceProps<V>) {
   return (
     <Field label={label} help={help} error={error} unit={unit}>
       {(tied) => (

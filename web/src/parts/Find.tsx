@@ -19,7 +19,9 @@ const SHOWN = 12;
 /** Finds within a job, or among the jobs where there is none. */
 export function Find({ job, onClose }: { job: string | null; onClose: () => void }) {
   const [text, setText] = useState('');
-  const all = useResource(`find ${job ?? ''}`, (signal) => (job === null ? inJobs(signal) : inJob(job, signal)));
+  const all = useResource(`find ${job ?? ''}`, (signal) =>
+    job === null ? inJobs(signal) : inJob(job, signal),
+  );
   const list = useRef<HTMLUListElement>(null);
   const found = useMemo(() => matching(all.data ?? [], text), [all.data, text]);
   return (
@@ -50,7 +52,11 @@ export function Find({ job, onClose }: { job: string | null; onClose: () => void
       </form>
       {all.trouble ? <Strip trouble={all.trouble} onAgain={all.reload} /> : null}
       <p class="soft" role="status">
-        {all.data === null && !all.trouble ? 'Looking …' : found.length === 0 ? 'Nothing has that in its name' : ''}
+        {all.data === null && !all.trouble
+          ? 'Looking …'
+          : found.length === 0
+            ? 'Nothing has that in its name'
+            : ''}
       </p>
       <ul class="found" ref={list} onKeyDown={walkLinks}>
         {found.slice(0, SHOWN).map((entry) => (
@@ -62,7 +68,9 @@ export function Find({ job, onClose }: { job: string | null; onClose: () => void
           </li>
         ))}
       </ul>
-      {found.length > SHOWN ? <p class="soft">and {found.length - SHOWN} more: type on to narrow them</p> : null}
+      {found.length > SHOWN ? (
+        <p class="soft">and {found.length - SHOWN} more: type on to narrow them</p>
+      ) : null}
     </Dialog>
   );
 }
@@ -92,7 +100,11 @@ const PAGES: readonly Found[] = [
 
 async function inJobs(signal: AbortSignal): Promise<Found[]> {
   const all = await jobs.list(signal);
-  const cards = all.map((job) => ({ url: link(job.next ?? 'fit', { id: job.id }), kind: 'job', text: job.name }));
+  const cards = all.map((job) => ({
+    url: link(job.next ?? 'fit', { id: job.id }),
+    kind: 'job',
+    text: job.name,
+  }));
   return [...cards, ...PAGES];
 }
 
@@ -106,8 +118,16 @@ async function inJob(id: string, signal: AbortSignal): Promise<Found[]> {
     ...MOMENTS.map(({ moment, title }) => ({ url: link(moment, { id }), kind: 'moment', text: title })),
     { url: link('sheets', { id }), kind: 'page', text: 'Sheets' },
     { url: link('history', { id }), kind: 'page', text: 'History' },
-    ...view.spaces.map((space) => ({ url: link('fit', { id }, { room: space.id }), kind: 'room', text: space.name })),
-    ...printed.map((sheet) => ({ url: link('sheets', { id }, { sheet: sheet.id }), kind: 'sheet', text: sheet.title })),
+    ...view.spaces.map((space) => ({
+      url: link('fit', { id }, { room: space.id }),
+      kind: 'room',
+      text: space.name,
+    })),
+    ...printed.map((sheet) => ({
+      url: link('sheets', { id }, { sheet: sheet.id }),
+      kind: 'sheet',
+      text: sheet.title,
+    })),
     ...proof.findings.map((finding) => ({
       url: link('why', { id, key: finding.key }),
       kind: 'finding',

@@ -23,7 +23,15 @@ const KEYS = [
   { keys: 'Ctrl Shift Z', does: 'redo it' },
 ];
 
-export function JobFrame({ id, current, children }: { id: string; current: RouteName; children: ComponentChildren }) {
+export function JobFrame({
+  id,
+  current,
+  children,
+}: {
+  id: string;
+  current: RouteName;
+  children: ComponentChildren;
+}) {
   const view = useResource(id, (signal) => jobs.one(id, signal));
   const [saved, setSaved] = useState<Saved | null>(null);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
@@ -132,7 +140,12 @@ export function JobFrame({ id, current, children }: { id: string; current: Route
 function Undo({ what, word, onPress }: { what: string | null; word: string; onPress: () => void }) {
   return (
     <span title={what ?? `nothing to ${word.toLowerCase()}`}>
-      <Button kind="quiet" busy={what === null} label={what ? `${word}: ${what}` : `${word}: nothing`} onPress={onPress}>
+      <Button
+        kind="quiet"
+        busy={what === null}
+        label={what ? `${word}: ${what}` : `${word}: nothing`}
+        onPress={onPress}
+      >
         {word}
       </Button>
     </span>

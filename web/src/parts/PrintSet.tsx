@@ -72,13 +72,19 @@ export function PrintSet() {
             Make the PDF of all sheets
           </Button>
           {state.is === 'done' ? (
-            <a class="button main" href={state.url} download={`sheets-${state.paper}-revision-${state.revision}.pdf`}>
+            <a
+              class="button main"
+              href={state.url}
+              download={`sheets-${state.paper}-revision-${state.revision}.pdf`}
+            >
               Download the PDF
             </a>
           ) : null}
         </div>
       )}
-      {trouble ? <Strip trouble={trouble} onAgain={() => void start()} onClose={() => setTrouble(null)} /> : null}
+      {trouble ? (
+        <Strip trouble={trouble} onAgain={() => void start()} onClose={() => setTrouble(null)} />
+      ) : null}
     </div>
   );
 }

@@ -123,7 +123,15 @@ function FindingRow({ row }: { row: SheetFinding }) {
 }
 
 /** A sheet’s table by itself, outside a sheet too; there without boxes to tick by hand. */
-export function SheetTableView({ table, name, boxes = true }: { table: SheetTable; name: string; boxes?: boolean }) {
+export function SheetTableView({
+  table,
+  name,
+  boxes = true,
+}: {
+  table: SheetTable;
+  name: string;
+  boxes?: boolean;
+}) {
   const shown = table.columns.map((column) => boxes || column.holds !== 'tick');
   const columns = table.columns.filter((_, index) => shown[index]);
   const total = table.total.filter(Boolean);

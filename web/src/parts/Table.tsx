@@ -35,7 +35,12 @@ export function Table({ caption, captionHidden = false, columns, rows, total, st
           {rows.map((row) => (
             <tr key={row.key} role="row">
               {row.cells.map((cell, index) => (
-                <td key={index} role="cell" data-head={columns[index]?.head} class={columns[index]?.numeric ? 'numeric' : ''}>
+                <td
+                  key={index}
+                  role="cell"
+                  data-head={columns[index]?.head}
+                  class={columns[index]?.numeric ? 'numeric' : ''}
+                >
                   {cell}
                 </td>
               ))}
@@ -45,7 +50,9 @@ export function Table({ caption, captionHidden = false, columns, rows, total, st
         {total ? (
           <tfoot role="rowgroup">
             <tr role="row">
-              <td role="cell" colSpan={columns.length}>{total}</td>
+              <td role="cell" colSpan={columns.length}>
+                {total}
+              </td>
             </tr>
           </tfoot>
         ) : null}

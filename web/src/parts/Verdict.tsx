@@ -34,7 +34,8 @@ export function CountsLine({ counts, of }: { counts: Counts; of?: string }) {
       {present.map((verdict) => (
         <span key={verdict} class={`verdict ${verdict}`}>
           <VerdictShape verdict={verdict} />
-          {counts[verdict]} {verdict === 'unknown' ? 'unknown' : counts[verdict] === 1 ? verdict : PLURAL[verdict]}
+          {counts[verdict]}{' '}
+          {verdict === 'unknown' ? 'unknown' : counts[verdict] === 1 ? verdict : PLURAL[verdict]}
         </span>
       ))}
     </span>

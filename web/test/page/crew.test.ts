@@ -13,7 +13,9 @@ it('shows each sheet and prints the set', async () => {
   await list.getByRole('link', { name: /plan/ }).first().click();
   const drawing = page.getByRole('img', { name: /^Drawing/ }).first();
   await drawing.waitFor();
-  await expect.poll(() => drawing.evaluate((one) => one instanceof HTMLImageElement && one.naturalWidth > 0)).toBe(true);
+  await expect
+    .poll(() => drawing.evaluate((one) => one instanceof HTMLImageElement && one.naturalWidth > 0))
+    .toBe(true);
   await picture(page, 'sheets-plan');
   await page.getByLabel('Paper').selectOption('a4');
   await page.getByRole('button', { name: 'Make the PDF of all sheets' }).click();
@@ -22,7 +24,9 @@ it('shows each sheet and prints the set', async () => {
   const coming = page.waitForEvent('download');
   await link.click();
   const file = await (await coming).createReadStream();
-  const first = await new Promise<string>((resolve) => file.once('data', (chunk) => resolve(String(chunk).slice(0, 5))));
+  const first = await new Promise<string>((resolve) =>
+    file.once('data', (chunk) => resolve(String(chunk).slice(0, 5))),
+  );
   expect(first).toBe('%PDF-');
   await close();
 });
@@ -45,7 +49,9 @@ it('keeps ticks of the van, filters, and counts what is left', async () => {
   const boxes = page.locator('.tick input');
   await boxes.first().waitFor();
   const all = await boxes.count();
-  const saved = page.waitForResponse((response) => response.url().endsWith('/ticks') && response.request().method() === 'POST');
+  const saved = page.waitForResponse(
+    (response) => response.url().endsWith('/ticks') && response.request().method() === 'POST',
+  );
   await boxes.first().check();
   expect((await saved).ok()).toBe(true);
   await page.getByText(`${all - 1} lines of ${all} left to load`).waitFor();

@@ -54,7 +54,12 @@ describe('moving about', () => {
 describe('undo', () => {
   it('takes a change back by key, makes it again, and says so', async () => {
     const id = await demoJob();
-    await send('POST', `/api/jobs/${id}/edits`, { op: 'first', base: 1, edits: [{ at: HEIGHT, set: `8' 6"` }], summary: 'raise the ceiling' });
+    await send('POST', `/api/jobs/${id}/edits`, {
+      op: 'first',
+      base: 1,
+      edits: [{ at: HEIGHT, set: `8' 6"` }],
+      summary: 'raise the ceiling',
+    });
     const { page, close } = await open(`/job/${id}/history`);
     await page.getByRole('button', { name: 'Undo: raise the ceiling' }).first().waitFor();
     await page.keyboard.press('Control+z');

@@ -23,6 +23,8 @@ it('finds a picture without words, a page too wide, a button too small', async (
 
 it('fails a page that throws', async () => {
   const { page, close } = await open('/nowhere');
-  await page.evaluate(`new Promise((resolve) => { setTimeout(() => { resolve(); throw new Error('thrown on purpose'); }) })`);
+  await page.evaluate(
+    `new Promise((resolve) => { setTimeout(() => { resolve(); throw new Error('thrown on purpose'); }) })`,
+  );
   await expect(close()).rejects.toThrow('thrown on purpose');
 });

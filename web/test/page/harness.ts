@@ -139,11 +139,18 @@ export async function expectTouchable(page: Page): Promise<void> {
 }
 
 /** Keeps a picture of the whole page for people to look at; nothing is compared. */
-export async function picture(page: Page, name: string, { size = 'laptop', theme = 'light' }: Look = {}): Promise<void> {
+export async function picture(
+  page: Page,
+  name: string,
+  { size = 'laptop', theme = 'light' }: Look = {},
+): Promise<void> {
   mkdirSync(OUT, { recursive: true });
   const height: number = await page.evaluate('document.documentElement.scrollHeight');
   // The browser's own full-page picture drops the emulation of a phone's touch.
-  await page.setViewportSize({ ...SIZES[size], height: Math.min(Math.max(height, SIZES[size].height), 6000) });
+  await page.setViewportSize({
+    ...SIZES[size],
+    height: Math.min(Math.max(height, SIZES[size].height), 6000),
+  });
   await page.screenshot({ path: join(OUT, `${name}-${size}-${theme}.png`) });
   await page.setViewportSize(SIZES[size]);
 }

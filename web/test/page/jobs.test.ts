@@ -2,7 +2,7 @@
 
 import { expect, it } from 'vitest';
 
-import { newJob, open, useBrowser } from './harness';
+import { open, useBrowser } from './harness';
 
 useBrowser();
 
@@ -49,7 +49,9 @@ it('shows what is wrong in a file, at its line and column', async () => {
 it('opens a job file', async () => {
   const { page, close } = await open('/');
   const text = 'format = 1\n[job]\nname = "From a file"\nunits = "metric"\n';
-  await page.getByLabel('Open a job file').setInputFiles({ name: 'job.toml', mimeType: 'text/plain', buffer: Buffer.from(text) });
+  await page
+    .getByLabel('Open a job file')
+    .setInputFiles({ name: 'job.toml', mimeType: 'text/plain', buffer: Buffer.from(text) });
   await page.waitForURL(/\/job\/[^/]+\/fit/);
   await page.getByText('From a file').first().waitFor();
   await close();
@@ -64,19 +66,6 @@ it('takes a file that is dropped beside its place', async () => {
   `);
   await page.waitForURL(/\/job\/[^/]+\/fit/);
   await page.getByText('Dropped').first().waitFor();
-  await close();
-});
-
-it('removes a job without asking, and puts it back', async () => {
-  await newJob({ from: 'text', text: 'format = 1\n[job]\nname = "To be removed"\nunits = "metric"\n' });
-  const { page, close } = await open('/');
-  const named = page.getByRole('link', { name: 'To be removed' });
-  await named.waitFor();
-  await page.getByRole('button', { name: 'Remove To be removed' }).click();
-  await page.getByRole('button', { name: 'Put it back' }).waitFor();
-  await expect.poll(() => named.count()).toBe(0);
-  await page.getByRole('button', { name: 'Put it back' }).click();
-  await named.waitFor();
   await close();
 });
 

@@ -2,7 +2,16 @@
 
 import { describe, it } from 'vitest';
 
-import { expectAccessible, expectNoSideways, expectTouchable, LOOKS, open, picture, useBrowser, demoJob } from './harness';
+import {
+  expectAccessible,
+  expectNoSideways,
+  expectTouchable,
+  LOOKS,
+  open,
+  picture,
+  useBrowser,
+  demoJob,
+} from './harness';
 
 useBrowser();
 

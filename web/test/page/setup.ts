@@ -39,12 +39,15 @@ export default async function setup(project: TestProject): Promise<() => Promise
 function program(): string {
   const target = process.env['CARGO_TARGET_DIR'] ?? join(homedir(), '.cache/dryfit-target');
   const found = process.env['DRYFIT_BIN'] ?? join(target, 'debug/dryfit');
-  if (!existsSync(found)) throw new Error(`there is no program at ${found}: run \`cargo build -p cli\` first`);
+  if (!existsSync(found))
+    throw new Error(`there is no program at ${found}: run \`cargo build -p cli\` first`);
   return found;
 }
 
 function start(binary: string, data: string): Promise<{ child: ChildProcess; url: string }> {
-  const child = spawn(binary, ['serve', '--port', '0', '--data', data], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(binary, ['serve', '--port', '0', '--data', data], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
   return new Promise((resolve, reject) => {
     let said = '';
     const late = setTimeout(() => {

@@ -2,12 +2,17 @@
 
 import { afterEach, expect, it, vi } from 'vitest';
 
-import { findings, jobs, newOp, troubleOf } from '../../src/api/client';
+import { findings, jobs, newOp, sheets, troubleOf } from '../../src/api/client';
 
 afterEach(() => vi.unstubAllGlobals());
 
 it('hands on the server’s own words', async () => {
-  answer(422, { message: 'no such wall', hint: 'walls here: north', at: 'item.tv.on.wall', kept: 'your change is kept' });
+  answer(422, {
+    message: 'no such wall',
+    hint: 'walls here: north',
+    at: 'item.tv.on.wall',
+    kept: 'your change is kept',
+  });
   expect(await trouble(jobs.undo('7', 1))).toMatchObject({
     status: 422,
     message: 'no such wall',
@@ -35,7 +40,10 @@ it('says what is kept when nothing answers a change', async () => {
   vi.stubGlobal('fetch', async () => {
     throw new TypeError('Failed to fetch');
   });
-  expect(await trouble(jobs.undo('7', 1))).toMatchObject({ status: 0, kept: expect.stringContaining('not saved') });
+  expect(await trouble(jobs.undo('7', 1))).toMatchObject({
+    status: 0,
+    kept: expect.stringContaining('not saved'),
+  });
   expect(await trouble(jobs.list())).toMatchObject({ status: 0, kept: null });
 });
 
@@ -61,14 +69,15 @@ it('encodes what stands in a path', async () => {
 
 it('bears an answer without a body', async () => {
   vi.stubGlobal('fetch', async () => new Response(null, { status: 204 }));
-  await expect(jobs.remove('7')).resolves.toBeNull();
+  await expect(sheets.cancel('k')).resolves.toBeNull();
 });
 
 it('names each operation differently, as a version 4 UUID', () => {
   // RFC 9562, 5.4: version 4 in the seventh byte, variant 10 in the ninth.
   const names = Array.from({ length: 100 }, newOp);
   expect(new Set(names).size).toBe(100);
-  for (const name of names) expect(name).toMatch(/^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
+  for (const name of names)
+    expect(name).toMatch(/^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
 });
 
 function answer(status: number, body: object): void {

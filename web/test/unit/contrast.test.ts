@@ -20,11 +20,14 @@ describe.each(THEMES)('%s colours', (theme) => {
   };
 
   // WCAG 2.2, 1.4.3: text at least 4.5 : 1.
-  it.each(['ink', 'ink-soft', 'accent', 'fits', 'tight', 'fails', 'unknown'])('%s is legible as text', (token) => {
-    for (const ground of GROUNDS) {
-      expect(contrast(color(token), color(ground)), `${token} on ${ground}`).toBeGreaterThanOrEqual(4.5);
-    }
-  });
+  it.each(['ink', 'ink-soft', 'accent', 'fits', 'tight', 'fails', 'unknown'])(
+    '%s is legible as text',
+    (token) => {
+      for (const ground of GROUNDS) {
+        expect(contrast(color(token), color(ground)), `${token} on ${ground}`).toBeGreaterThanOrEqual(4.5);
+      }
+    },
+  );
 
   // WCAG 2.2, 1.4.11: borders of controls at least 3 : 1.
   it.each(GROUNDS)('line is seen on %s', (ground) => {
@@ -40,7 +43,9 @@ describe.each(THEMES)('%s colours', (theme) => {
 
   // Of near-equal lightness, so that nobody leans on colour: within a factor of 1.8 of each other.
   it('verdicts differ little in lightness', () => {
-    const lightness = ['fits', 'tight', 'fails', 'unknown'].map((token) => contrast(color(token), color('ground')));
+    const lightness = ['fits', 'tight', 'fails', 'unknown'].map((token) =>
+      contrast(color(token), color('ground')),
+    );
     expect(Math.max(...lightness) / Math.min(...lightness)).toBeLessThan(1.8);
   });
 });
@@ -60,7 +65,8 @@ it('colours stand in the token list only', () => {
     .flatMap((file) => {
       const text = readFileSync(file, 'utf8').replace(tokens, '');
       // Shadows and the shade behind a dialog are black with some transparency in either theme.
-      const found = text.match(/#[0-9a-f]{6}\b|#[0-9a-f]{3}\b(?=[;,) ])|\b(rgba?|hsla?|oklch)\((?!0 0 0)/gi) ?? [];
+      const found =
+        text.match(/#[0-9a-f]{6}\b|#[0-9a-f]{3}\b(?=[;,) ])|\b(rgba?|hsla?|oklch)\((?!0 0 0)/gi) ?? [];
       return found.map((color) => `${file}: ${color}`);
     });
   expect(elsewhere).toEqual([]);

@@ -41,7 +41,9 @@ describe('a button', () => {
     button.click();
     expect(press).not.toHaveBeenCalled();
     expect(button.hasAttribute('disabled')).toBe(false);
-    expect(root.querySelector(`#${CSS.escape(button.getAttribute('aria-describedby') ?? '')}`)?.textContent).toBe('Nothing to undo');
+    expect(
+      root.querySelector(`#${CSS.escape(button.getAttribute('aria-describedby') ?? '')}`)?.textContent,
+    ).toBe('Nothing to undo');
   });
   it('sends its form only when it can be pressed', () => {
     const sent = vi.fn((event: Event) => event.preventDefault());
@@ -63,9 +65,19 @@ describe('a button', () => {
 
 describe('a field', () => {
   it('ties its mistake and its help to the input, and keeps what was typed', () => {
-    show(<TextField label="Length" help="From the left corner" error="Not a length" value="18 2 3" onInput={() => {}} />);
+    show(
+      <TextField
+        label="Length"
+        help="From the left corner"
+        error="Not a length"
+        value="18 2 3"
+        onInput={() => {}}
+      />,
+    );
     const input = one('input');
-    const described = (input.getAttribute('aria-describedby') ?? '').split(' ').map((id) => document.getElementById(id)?.textContent);
+    const described = (input.getAttribute('aria-describedby') ?? '')
+      .split(' ')
+      .map((id) => document.getElementById(id)?.textContent);
     expect(described).toEqual(['Not a length', 'From the left corner']);
     expect(input.getAttribute('aria-invalid')).toBe('true');
     expect(input).toHaveProperty('value', '18 2 3');
@@ -90,7 +102,11 @@ describe('a verdict', () => {
   });
   it('is counted in words, worst first, those that none has left out', () => {
     show(<CountsLine counts={{ fits: 12, tight: 0, fails: 1, unknown: 3 }} />);
-    expect([...root.querySelectorAll('.verdict')].map((line) => line.textContent)).toEqual(['1 fails', '3 unknown', '12 fit']);
+    expect([...root.querySelectorAll('.verdict')].map((line) => line.textContent)).toEqual([
+      '1 fails',
+      '3 unknown',
+      '12 fit',
+    ]);
   });
 });
 
@@ -137,7 +153,16 @@ it('a sheet shows every kind of content', () => {
       }}
     />,
   );
-  for (const text of ['A paragraph.', 'A point', 'A note', 'Ladder work.', 'It is too near.', 'And low.', 'Hang it farther back.', '−1 m']) {
+  for (const text of [
+    'A paragraph.',
+    'A point',
+    'A note',
+    'Ladder work.',
+    'It is too near.',
+    'And low.',
+    'Hang it farther back.',
+    '−1 m',
+  ]) {
     expect(root.textContent).toContain(text);
   }
   expect(one('img').getAttribute('src')).toBe('/x.svg');

@@ -24,7 +24,10 @@ describe('routeAt', () => {
     expect(routeAt(link('why', { id: '7', key }))?.params).toEqual({ id: '7', key });
   });
   it('bears a slash at the end', () => expect(routeAt('/sharing/')?.name).toBe('sharing'));
-  it.each(['/nowhere', '/job/7', '/job//fit', '/job/7/fit/more', '/job/%E0%A4%A/fit'])('knows no page at %s', (path) => {
-    expect(routeAt(path)).toBeNull();
-  });
+  it.each(['/nowhere', '/job/7', '/job//fit', '/job/7/fit/more', '/job/%E0%A4%A/fit'])(
+    'knows no page at %s',
+    (path) => {
+      expect(routeAt(path)).toBeNull();
+    },
+  );
 });

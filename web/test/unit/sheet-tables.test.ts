@@ -28,7 +28,13 @@ const sheet: Sheet = {
   contents: [
     { kind: 'text', heading: '', paragraphs: ['Cut along the lines.'] },
     { kind: 'table', ...table },
-    { kind: 'drawing', heading: '1 : 50', svg_url: '/drawing.svg', notes: [], tables: [{ ...table, heading: 'below' }] },
+    {
+      kind: 'drawing',
+      heading: '1 : 50',
+      svg_url: '/drawing.svg',
+      notes: [],
+      tables: [{ ...table, heading: 'below' }],
+    },
   ],
 };
 
@@ -49,12 +55,14 @@ describe('cells', () => {
       { head: 'Way', text: 'up', holds: 'text' },
     ]);
   });
-  it('leave out blanks', () => expect(cellsOf(table, ['W02', '–', '']).map((cell) => cell.text)).toEqual(['W02']));
+  it('leave out blanks', () =>
+    expect(cellsOf(table, ['W02', '–', '']).map((cell) => cell.text)).toEqual(['W02']));
 });
 
 describe('tasks', () => {
   const tasks = tasksOf({ line, sheet }, table, 'day');
-  it('are named by their first cell', () => expect(tasks.map((task) => task.name)).toEqual(['W01', 'W02', 'W01']));
+  it('are named by their first cell', () =>
+    expect(tasks.map((task) => task.name)).toEqual(['W01', 'W02', 'W01']));
   it('are told apart where names repeat', () => {
     expect(tasks.map((task) => task.tick)).toEqual(['day/cables/W01', 'day/cables/W02', 'day/cables/W01/2']);
   });
