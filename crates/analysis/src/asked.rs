@@ -2,10 +2,11 @@
 
 use std::any::Any;
 use std::cell::RefCell;
-use std::collections::HashMap;
 use std::rc::Rc;
 
 use model::{Fixture, Item, Soffit, Space};
+
+use rustc_hash::FxHashMap;
 
 use crate::{Analysis, Parts, Reads};
 
@@ -20,7 +21,7 @@ enum About {
     Soffit(usize, usize),
 }
 
-type Answers = Rc<RefCell<HashMap<Key, Rc<(Box<dyn Any>, Reads)>>>>;
+type Answers = Rc<RefCell<FxHashMap<Key, Rc<(Box<dyn Any>, Reads)>>>>;
 
 /// Own answers, and those of the analysis that this one was edited from.
 #[derive(Default)]

@@ -3,27 +3,28 @@
 //! A [`Job`] is plain lists, as its document is; a house of a thousand cables that looked
 //! each name up in them would spend its time there.
 
-use std::collections::HashMap;
 use std::rc::Rc;
 use std::sync::Arc;
 
 use model::{Cable, Catalogue, Item, Job, Kit, Space, Zone};
 
 use crate::reads::{List, Reads, Thing};
+use rustc_hash::FxHashMap;
+
 use crate::{Analysis, parts};
 
 /// Positions by id.
 #[derive(Default)]
 pub(crate) struct Names {
-    item: HashMap<String, usize>,
-    space: HashMap<String, usize>,
-    cable: HashMap<String, usize>,
-    zone: HashMap<String, usize>,
+    item: FxHashMap<String, usize>,
+    space: FxHashMap<String, usize>,
+    cable: FxHashMap<String, usize>,
+    zone: FxHashMap<String, usize>,
 }
 
 /// Positions of catalogue entries by id: in the order of all kinds, and within its kind.
 #[derive(Default)]
-pub(crate) struct KitNames(HashMap<String, (usize, usize)>);
+pub(crate) struct KitNames(FxHashMap<String, (usize, usize)>);
 
 /// Who belongs where, by positions.
 #[derive(Default, PartialEq)]
@@ -86,8 +87,8 @@ impl Names {
 }
 
 /// The first of equal names counts, as in a search from the front.
-fn positions<'a>(ids: impl Iterator<Item = &'a String>) -> HashMap<String, usize> {
-    let mut by_id = HashMap::new();
+fn positions<'a>(ids: impl Iterator<Item = &'a String>) -> FxHashMap<String, usize> {
+    let mut by_id = FxHashMap::default();
     for (position, id) in ids.enumerate() {
         by_id.entry(id.clone()).or_insert(position);
     }
@@ -96,7 +97,7 @@ fn positions<'a>(ids: impl Iterator<Item = &'a String>) -> HashMap<String, usize
 
 impl KitNames {
     fn new(kit: &Catalogue) -> Self {
-        let mut by_id = HashMap::new();
+        let mut by_id = FxHashMap::default();
         let mut within = 0;
         let mut kind = "";
         for (position, entry) in kit.all().enumerate() {

@@ -41,7 +41,7 @@ pub use parts::Parts;
 pub use picture::{Outline, Picture};
 pub use place::{Body, WallRect, is_solid};
 pub use projector::{Lens, ProjectorPlace};
-pub use reads::Reads;
+pub use reads::{Changes, Reads};
 pub use route::{CABLE_SLACK, LegKind, Route, RouteLeg, SERVICE_LOOP};
 pub use seat::{SeatPlace, importance_of, row_of};
 pub use space::{ShapeFault, SpaceModel};
@@ -62,12 +62,19 @@ pub struct Analysis {
     variables: Variables,
     index: Index,
     ledger: Ledger,
-    changed: Reads,
+    changed: Changes,
     is_trial: bool,
     remembered: Rc<Remembered>,
     asked: Asked,
     spaces: Vec<OnceCell<Rc<SpaceModel>>>,
     pruned: Vec<OnceCell<Pruned>>,
+    answers: Rc<Answers>,
+    /// Those of the analysis that this one was edited from.
+    before: Option<Rc<Answers>>,
+}
+
+/// Answers by the places of the things that they are about.
+struct Answers {
     routes: Vec<Kept<Known<Route>>>,
     cuts: Vec<Kept<Known<Uncertain>>>,
     points: Vec<Kept<Known<Vector3>>>,
@@ -91,19 +98,14 @@ impl Analysis {
             variables,
             index,
             ledger: Ledger::default(),
-            changed: Reads::default(),
+            changed: Changes::default(),
             is_trial: false,
             remembered: Rc::default(),
             asked: Asked::default(),
             spaces: none(job.space.len()),
             pruned: none(job.space.len()),
-            routes: none(job.cable.len()),
-            cuts: none(job.cable.len()),
-            points: none(job.item.len()),
-            pictures: none(job.item.len()),
-            seats: (job.space.iter())
-                .map(|space| none(space.seat.len()))
-                .collect(),
+            answers: Rc::new(Answers::none(&job)),
+            before: None,
             job,
         }
     }
@@ -111,9 +113,13 @@ impl Analysis {
     /// The analysis of the job with edits made, sharing every answer that they leave alone.
     pub fn edited(&self, edits: &[Edit]) -> Result<Self, EditError> {
         let job = Arc::new(self.job.edited(edits)?);
+        // A chain of copies remembers what its first link was asked; trials are no chain.
+        if !self.is_trial {
+            self.take_over_all();
+        }
         let variables = self.variables.for_edited(&job);
         let index = self.index.for_edited(&self.job, &job);
-        let changed = index::changes((&self.job, &self.index), (&job, &index));
+        let changed = Changes::from(index::changes((&self.job, &self.index), (&job, &index)));
         let same_survey = job.survey == self.job.survey;
         let mut edited = Self::empty(job, variables, index);
         // A shape rests on fewer facts than its whole space.
@@ -128,14 +134,8 @@ impl Analysis {
             }
         }
         edited.pruned = parts::shared((&self.job, &self.pruned), &edited.job);
-        keep(&self.routes, &mut edited.routes, &changed);
-        keep(&self.cuts, &mut edited.cuts, &changed);
-        keep(&self.points, &mut edited.points, &changed);
-        keep(&self.pictures, &mut edited.pictures, &changed);
-        for (old, new) in self.seats.iter().zip(&mut edited.seats) {
-            keep(old, new, &changed);
-        }
         edited.changed = changed;
+        edited.before = Some(Rc::clone(&self.answers));
         edited.remembered = Rc::clone(&self.remembered);
         edited.asked = self.asked.for_edited();
         Ok(edited)
@@ -156,7 +156,7 @@ impl Analysis {
     }
 
     /// The facts that differ from those of the analysis that this one was edited from.
-    pub fn changed(&self) -> &Reads {
+    pub fn changed(&self) -> &Changes {
         &self.changed
     }
 
@@ -168,7 +168,13 @@ impl Analysis {
     }
 
     /// An answer that is worked out on first ask and kept with the facts that it rests on.
-    fn kept<'a, T>(&self, cell: &'a Kept<T>, answer: impl FnOnce() -> T) -> &'a T {
+    fn kept<T>(
+        &self,
+        cell: impl Fn(&Answers) -> Option<&Kept<T>>,
+        answer: impl FnOnce() -> T,
+    ) -> &T {
+        self.take_over(&cell);
+        let cell = cell(&self.answers).expect("a thing of this job");
         if let Some(kept) = cell.get() {
             self.ledger.note_all(&kept.1);
             return &kept.0;
@@ -176,11 +182,42 @@ impl Analysis {
         &cell.get_or_init(|| Rc::new(self.noting(answer))).0
     }
 
+    /// Shares an answer that rests on nothing that has changed. Positions stay: a list that
+    /// is not the old one with more behind it counts as everything changed.
+    fn take_over<T>(&self, cell: impl Fn(&Answers) -> Option<&Kept<T>>) {
+        let Some((own, before)) = cell(&self.answers).zip(self.before.as_deref()) else {
+            return;
+        };
+        if own.get().is_none()
+            && let Some(kept) = cell(before).and_then(OnceCell::get)
+            && !kept.1.touched_by(&self.changed)
+        {
+            // It was empty a moment ago.
+            let _ = own.set(Rc::clone(kept));
+        }
+    }
+
+    fn take_over_all(&self) {
+        for at in 0..self.job.cable.len() {
+            self.take_over(|answers| answers.routes.get(at));
+            self.take_over(|answers| answers.cuts.get(at));
+        }
+        for at in 0..self.job.item.len() {
+            self.take_over(|answers| answers.points.get(at));
+            self.take_over(|answers| answers.pictures.get(at));
+        }
+        for (at, space) in self.job.space.iter().enumerate() {
+            for seat in 0..space.seat.len() {
+                self.take_over(|answers| answers.seats.get(at)?.get(seat));
+            }
+        }
+    }
+
     /// As [`Analysis::kept`], of an item.
     fn about_item<T: Clone>(
         &self,
         item: &Item,
-        cells: &[Kept<T>],
+        cells: impl Fn(&Answers) -> &Vec<Kept<T>>,
         answer: impl FnOnce() -> T,
     ) -> T {
         let at = self.item_at(&item.id).expect("an item of this job");
@@ -188,7 +225,7 @@ impl Analysis {
             self.noted_item(at);
             answer()
         };
-        self.kept(&cells[at], answer).clone()
+        self.kept(|answers| cells(answers).get(at), answer).clone()
     }
 
     /// The shape of a space, by its index in the job.
@@ -228,18 +265,22 @@ impl Analysis {
     }
 }
 
-fn none<T>(count: usize) -> Vec<OnceCell<T>> {
-    (0..count).map(|_| OnceCell::new()).collect()
-}
-
-/// Shares the answers that rest on nothing that has changed. Positions stay: a list that is
-/// not the old one with more behind it counts as everything changed.
-fn keep<T>(old: &[Kept<T>], new: &mut [Kept<T>], changed: &Reads) {
-    for (old, new) in old.iter().zip(new) {
-        if let Some(kept) = old.get().filter(|kept| !kept.1.touched_by(changed)) {
-            *new = OnceCell::from(Rc::clone(kept));
+impl Answers {
+    fn none(job: &Job) -> Self {
+        Self {
+            routes: none(job.cable.len()),
+            cuts: none(job.cable.len()),
+            points: none(job.item.len()),
+            pictures: none(job.item.len()),
+            seats: (job.space.iter())
+                .map(|space| none(space.seat.len()))
+                .collect(),
         }
     }
+}
+
+fn none<T>(count: usize) -> Vec<OnceCell<T>> {
+    (0..count).map(|_| OnceCell::new()).collect()
 }
 
 /// Name for people.

@@ -69,9 +69,11 @@ impl Analysis {
 
     /// A screen's or display's picture; a display on an arm: parked.
     pub fn picture(&self, item: &Item) -> Known<Picture> {
-        self.about_item(item, &self.pictures, || {
-            self.picture_lowered(item, &Uncertain::exact(0.0))
-        })
+        self.about_item(
+            item,
+            |answers| &answers.pictures,
+            || self.picture_lowered(item, &Uncertain::exact(0.0)),
+        )
     }
 
     /// A display's picture with its arm pulled fully down; `None` when no arm moves it.

@@ -298,7 +298,11 @@ impl Analysis {
 
     /// The point where an item's cables end, in its space's frame.
     pub fn item_point(&self, item: &Item) -> Known<Vector3> {
-        self.about_item(item, &self.points, || self.item_point_anew(item))
+        self.about_item(
+            item,
+            |answers| &answers.points,
+            || self.item_point_anew(item),
+        )
     }
 
     fn item_point_anew(&self, item: &Item) -> Known<Vector3> {

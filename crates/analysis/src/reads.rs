@@ -80,22 +80,47 @@ impl Reads {
         }
     }
 
-    /// Whether the set is empty.
-    pub fn is_empty(&self) -> bool {
-        !self.everything && self.bits.iter().flatten().all(|word| *word == 0)
-    }
-
-    /// Whether an answer that rests on these may differ after a change of those.
-    pub fn touched_by(&self, changed: &Self) -> bool {
-        if changed.everything {
+    /// Whether an answer that rests on these may differ after changes.
+    pub fn touched_by(&self, changes: &Changes) -> bool {
+        if changes.everything {
             // Also what rests on nothing but the house's limits.
             return true;
         }
         if self.everything {
-            return !changed.is_empty();
+            return !changes.is_empty();
         }
-        (self.bits.iter().zip(&changed.bits))
-            .any(|(words, others)| words.iter().zip(others).any(|(a, b)| a & b != 0))
+        (changes.words.iter()).any(|(thing, word, changed)| {
+            let read = self.bits[*thing].get(*word);
+            read.is_some_and(|read| read & changed != 0)
+        })
+    }
+}
+
+/// The things of a job in which an edited copy differs: few, and asked about often.
+#[derive(Clone, Debug, Default)]
+pub struct Changes {
+    everything: bool,
+    /// Kind of thing, which word of its bits, and that word.
+    words: Vec<(usize, usize, u64)>,
+}
+
+impl Changes {
+    /// Whether nothing differs.
+    pub fn is_empty(&self) -> bool {
+        !self.everything && self.words.is_empty()
+    }
+}
+
+impl From<Reads> for Changes {
+    fn from(things: Reads) -> Self {
+        let words = things.bits.iter().enumerate().flat_map(|(thing, words)| {
+            let set = words.iter().enumerate().filter(|(_, bits)| **bits != 0);
+            set.map(move |(word, bits)| (thing, word, *bits))
+        });
+        Self {
+            everything: things.everything,
+            words: words.collect(),
+        }
     }
 }
 
@@ -143,7 +168,7 @@ impl Analysis {
 
 #[cfg(test)]
 mod tests {
-    use super::{Ledger, Reads, Thing};
+    use super::{Changes, Ledger, Reads, Thing};
 
     #[test]
     fn an_outer_question_rests_on_what_inner_ones_rest_on() {
@@ -151,21 +176,22 @@ mod tests {
         let ((), outer) = ledger.during(|| {
             ledger.note(Thing::Item, 3);
             let ((), inner) = ledger.during(|| ledger.note(Thing::Kit, 70));
-            assert!(!inner.touched_by(&one(Thing::Item, 3)));
-            assert!(inner.touched_by(&one(Thing::Kit, 70)));
+            assert!(!inner.touched_by(&one(Thing::Item, 3).into()));
+            assert!(inner.touched_by(&one(Thing::Kit, 70).into()));
         });
-        assert!(outer.touched_by(&one(Thing::Item, 3)));
-        assert!(outer.touched_by(&one(Thing::Kit, 70)));
-        assert!(!outer.touched_by(&one(Thing::Kit, 6)));
-        assert!(!outer.touched_by(&one(Thing::Zone, 3)));
+        assert!(outer.touched_by(&one(Thing::Item, 3).into()));
+        assert!(outer.touched_by(&one(Thing::Kit, 70).into()));
+        assert!(!outer.touched_by(&one(Thing::Kit, 6).into()));
+        assert!(!outer.touched_by(&one(Thing::Zone, 3).into()));
     }
 
     #[test]
     fn everything_is_touched_by_all_but_nothing() {
-        assert!(Reads::everything().touched_by(&one(Thing::Cable, 900)));
-        assert!(!Reads::everything().touched_by(&Reads::default()));
-        assert!(!Reads::default().touched_by(&one(Thing::Cable, 0)));
-        assert!(Reads::default().touched_by(&Reads::everything()));
+        let all = Reads::everything();
+        assert!(all.touched_by(&one(Thing::Cable, 900).into()));
+        assert!(!all.touched_by(&Changes::default()));
+        assert!(!Reads::default().touched_by(&one(Thing::Cable, 0).into()));
+        assert!(Reads::default().touched_by(&Reads::everything().into()));
     }
 
     fn one(thing: Thing, index: usize) -> Reads {

@@ -4,7 +4,8 @@
 //! share of uncertainty; which facts of the job they stem from does not matter here.
 
 use std::cell::RefCell;
-use std::collections::HashMap;
+
+use rustc_hash::FxHashMap;
 
 use crate::{Analysis, Uncertain};
 
@@ -13,8 +14,8 @@ const MANY: usize = 20_000;
 
 #[derive(Default)]
 pub(crate) struct Remembered {
-    plain: RefCell<HashMap<Key, f64>>,
-    uncertain: RefCell<HashMap<Key, (Vec<Uncertain>, Uncertain)>>,
+    plain: RefCell<FxHashMap<Key, f64>>,
+    uncertain: RefCell<FxHashMap<Key, (Vec<Uncertain>, Uncertain)>>,
 }
 
 /// A function's name and the bits of its inputs' best estimates.
@@ -65,7 +66,7 @@ impl Analysis {
     }
 
     /// What a remedy's copy works out is of no use to the next copy.
-    fn keep<T>(&self, known: &RefCell<HashMap<Key, T>>, key: Key, result: impl FnOnce() -> T) {
+    fn keep<T>(&self, known: &RefCell<FxHashMap<Key, T>>, key: Key, result: impl FnOnce() -> T) {
         if self.is_trial && !self.changed.is_empty() {
             return;
         }

@@ -108,15 +108,18 @@ impl Analysis {
     /// A cable's route by its own way; computed on first ask and kept.
     pub fn route(&self, cable: &Cable) -> Known<&Route> {
         let index = self.cable_at(&cable.id).expect("a cable of this job");
-        let route = self.kept(&self.routes[index], || {
-            self.noted_cable(index);
-            let way = cable.way.unwrap_or(Way::Overhead);
-            if cable.legs.is_empty() {
-                self.route_by(cable, way)
-            } else {
-                self.stated_route(cable)
-            }
-        });
+        let route = self.kept(
+            |answers| answers.routes.get(index),
+            || {
+                self.noted_cable(index);
+                let way = cable.way.unwrap_or(Way::Overhead);
+                if cable.legs.is_empty() {
+                    self.route_by(cable, way)
+                } else {
+                    self.stated_route(cable)
+                }
+            },
+        );
         route.as_ref().map_err(Clone::clone)
     }
 
@@ -137,10 +140,13 @@ impl Analysis {
     /// Length of cable to cut: the route, its slack, and a loop at each end.
     pub fn cut_length(&self, cable: &Cable) -> Known<Uncertain> {
         let index = self.cable_at(&cable.id).expect("a cable of this job");
-        let length = self.kept(&self.cuts[index], || {
-            self.noted_cable(index);
-            Ok(self.cut_length_of(cable, self.route(cable)?))
-        });
+        let length = self.kept(
+            |answers| answers.cuts.get(index),
+            || {
+                self.noted_cable(index);
+                Ok(self.cut_length_of(cable, self.route(cable)?))
+            },
+        );
         length.clone()
     }
 

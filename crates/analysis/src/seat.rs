@@ -28,10 +28,13 @@ impl Analysis {
         let at = self.space_at(&space.id).expect("a space of this job");
         let index = space.seat.iter().position(|one| one.id == seat.id);
         let index = index.expect("a seat of this space");
-        let place = self.kept(&self.seats[at][index], || {
-            self.shape_and(at, Parts::SEATS);
-            self.seat_anew(space, seat)
-        });
+        let place = self.kept(
+            |answers| answers.seats.get(at)?.get(index),
+            || {
+                self.shape_and(at, Parts::SEATS);
+                self.seat_anew(space, seat)
+            },
+        );
         place.clone()
     }
 
