@@ -25,6 +25,7 @@ mod route;
 mod seat;
 mod space;
 mod variables;
+mod words;
 
 use std::cell::OnceCell;
 use std::rc::Rc;

@@ -84,25 +84,21 @@ impl Analysis {
         default: Anchor,
         at: impl fmt::Display,
     ) -> Known<WallRect> {
-        let wall = space
-            .wall(&on.wall)
-            .ok_or_else(|| Missing::new("its wall", format!("{at}.wall"), Means::Decide))?;
+        let wall = space.wall(&on.wall).ok_or_else(|| {
+            let at = format!("{at}.wall");
+            let what = format!("the wall that {} is on", self.thing_at(&at));
+            Missing::new(what, at, Means::Decide)
+        })?;
         let ask = |what: &str, field: &str| {
-            Missing::new(
-                format!("{what} on wall {}", on.wall),
-                format!("{at}.{field}"),
-                Means::Tape,
-            )
+            let at = format!("{at}.{field}");
+            let what = format!("{} {what} {}", self.fact_at(&at), on.wall);
+            Missing::new(what, at, Means::Tape)
         };
         let place = |fact: &Option<Length>, what: &str, field: &str| {
             self.number(fact.as_ref()).ok_or_else(|| ask(what, field))
         };
-        let from_left = place(
-            &on.from_left,
-            "its distance from the left corner",
-            "from_left",
-        )?;
-        let up = place(&on.height, "its height above the floor", "height")?;
+        let from_left = place(&on.from_left, "of wall", "from_left")?;
+        let up = place(&on.height, "on wall", "height")?;
         let [dx, dy] = on.to.unwrap_or(default).offset();
         let centre_left = from_left - width * (dx / 2.0);
         let centre_height = up - height * (dy / 2.0);
@@ -268,9 +264,10 @@ impl Analysis {
     }
 
     fn along(&self, space: &Space, wall: &str) -> Known<Vector2> {
-        let wall = space
-            .wall(wall)
-            .ok_or_else(|| Missing::new("a wall to measure from", "", Means::Decide))?;
+        let wall = space.wall(wall).ok_or_else(|| {
+            let what = format!("a wall called {wall} in {}", space.label());
+            Missing::new(what, format!("space.{}.walls", space.id), Means::Decide)
+        })?;
         Ok(self.shape(space).wall_frame(wall)?.1)
     }
 
@@ -319,12 +316,16 @@ impl Analysis {
         };
         if let Some(on) = &holder.on {
             let wall = space.wall(&on.wall).ok_or_else(|| ask("the wall"))?;
+            let decide = |field: &str| {
+                let at = format!("{at}.on.{field}");
+                Missing::new(self.fact_at(&at), at, Means::Decide)
+            };
             let from_left = self
                 .number(on.from_left.as_ref())
-                .ok_or_else(|| ask("the distance from the left corner"))?;
+                .ok_or_else(|| decide("from_left"))?;
             let height = self
                 .number(on.height.as_ref())
-                .ok_or_else(|| ask("the height"))?;
+                .ok_or_else(|| decide("height"))?;
             return shape.point_on_wall(wall, &from_left, &height, &Uncertain::exact(0.0));
         }
         if let Some(stands) = &holder.at {

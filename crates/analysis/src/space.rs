@@ -409,26 +409,34 @@ impl SpaceModel {
     ) -> Known<Vector2> {
         let wall = |name: &str| {
             space.wall(name).ok_or_else(|| {
-                Missing::new(
-                    format!("a wall called {name}"),
-                    at.to_string(),
-                    Means::Decide,
-                )
+                let at = at.to_string();
+                let thing = analysis.thing_at(&at);
+                let what = format!("a wall called {name}, from which {thing} is measured");
+                Missing::new(what, at, Means::Decide)
             })
         };
-        let distance = |from: &FromWall| {
+        let distance = |from: &FromWall, which: &str| {
             analysis.number(Some(&from.1)).ok_or_else(|| {
-                Missing::new(
-                    format!("the distance from wall {}", from.0),
-                    at.to_string(),
-                    Means::Tape,
-                )
+                let at = at.to_string();
+                let what = format!(
+                    "the distance of {} from wall {}",
+                    analysis.thing_at(&at),
+                    from.0
+                );
+                Missing::new(what, format!("{at}.{which}.1"), Means::Tape)
             })
         };
-        self.point_from_walls(
-            [wall(&from.0)?, wall(&and.0)?],
-            [&distance(from)?, &distance(and)?],
-        )
+        let walls = [wall(&from.0)?, wall(&and.0)?];
+        let distances = [&distance(from, "from")?, &distance(and, "and")?];
+        self.point_from_walls(walls, distances).map_err(|missing| {
+            let at = at.to_string();
+            let what = format!("{} for {}", missing.what, analysis.thing_at(&at));
+            Missing {
+                what,
+                at,
+                ..missing
+            }
+        })
     }
 
     fn ceiling_planes(&self, analysis: &Analysis, space: &Space) -> Result<CeilingPlanes, Unbuilt> {
@@ -502,13 +510,16 @@ impl SpaceModel {
             }
             CeilingShape::Planes => {
                 for (index, plane) in ceiling.planes.iter().enumerate() {
-                    for point in &plane.through {
-                        let at = format!("space.{}.ceiling.planes.{index}", space.id);
+                    for (number, point) in plane.through.iter().enumerate() {
+                        let field = format!("planes.{index}.through.{number}");
+                        let at = format_args!("space.{}.ceiling.{field}", space.id);
                         let plan =
-                            self.corner_from(analysis, space, &point.from, &point.and, &at)?;
-                        let height = analysis
-                            .number(Some(&point.height))
-                            .ok_or_else(|| ask("height", "planes"))?;
+                            self.corner_from(analysis, space, &point.from, &point.and, at)?;
+                        let height = analysis.number(Some(&point.height)).ok_or_else(|| {
+                            let what =
+                                format!("height at point {} of plane {}", number + 1, index + 1);
+                            ask(&what, &format!("{field}.height"))
+                        })?;
                         heights.extend([plan.x, plan.y, height]);
                     }
                 }

@@ -122,50 +122,8 @@ fn means_of(path: &str) -> Means {
 pub(crate) fn described(analysis: &Analysis, id: SourceId) -> (String, String) {
     match analysis.variable(id) {
         VariableName::Measured { path, text } => {
-            (format!("{} ({text})", words(analysis, &path)), path)
+            (format!("{} ({text})", analysis.fact_at(&path)), path)
         }
         VariableName::Assumed { what, path } => (what, path),
-    }
-}
-
-/// "space.loft.walls.street.length" as "length of wall street in loft".
-fn words(analysis: &Analysis, path: &str) -> String {
-    let parts: Vec<&str> = path.split('.').collect();
-    match parts.as_slice() {
-        ["space", space, "walls", wall, fact] => format!("{fact} of wall {wall} in {space}"),
-        ["space", space, "diagonals", index, _] => format!(
-            "diagonal {} of {space}",
-            index.parse().map_or(0, |i: u32| i + 1)
-        ),
-        ["space", space, "ceiling", rest @ ..] => format!("ceiling {} of {space}", rest.join(" ")),
-        ["space", space, "construction", index, rest @ ..] => {
-            let of = (analysis.space(space).zip(index.parse().ok()))
-                .and_then(|(space, index): (_, usize)| space.construction.get(index))
-                .map_or(*index, |construction| &construction.of);
-            format!("{} of {of} in {space}", fact_words(rest))
-        }
-        ["space", space, kind, id, rest @ ..] => {
-            format!("{} of {kind} {id} in {space}", fact_words(rest))
-        }
-        ["item", id, rest @ ..] => format!("{} of {id}", fact_words(rest)),
-        ["kit", kind, id, rest @ ..] => format!("{} of {kind} {id}", fact_words(rest)),
-        ["cable", id, rest @ ..] => format!("{} of cable {id}", fact_words(rest)),
-        _ => path.to_owned(),
-    }
-}
-
-fn fact_words(parts: &[&str]) -> String {
-    match parts {
-        ["on", "from_left"] => "distance from the left corner".into(),
-        ["on", "height"] | ["at", "height"] => "height".into(),
-        ["at" | "hung", "from", _] | ["from", _] => "distance from the first wall".into(),
-        ["at" | "hung", "and", _] | ["and", _] => "distance from the second wall".into(),
-        ["first_from_left"] => "place of the first stud or joist".into(),
-        ["spacing"] => "spacing of studs or joists".into(),
-        ["hung", "drop"] => "drop below the ceiling".into(),
-        ["size", "0"] => "width".into(),
-        ["size", "1"] => "height".into(),
-        ["size", "2"] => "depth".into(),
-        _ => parts.join(" ").replace('_', " "),
     }
 }

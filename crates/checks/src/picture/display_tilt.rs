@@ -326,7 +326,7 @@ eye = "1.1 m laser"
         let text = room("2 m", "", TILTS).replace("3 m laser", "?");
         let found = findings(&CHECK, &text);
         assert_eq!(found[0].verdict, Verdict::Unknown);
-        assert_eq!(found[0].needs[0].at, "space.den.seat.sofa.at");
+        assert_eq!(found[0].needs[0].at, "space.den.seat.sofa.at.from.1");
     }
 
     #[test]

@@ -400,7 +400,7 @@ eye = "{rear_eye}"
         let text = room("1.61 m", "2 m").replace("[\"west\", \"4.8 m\"]", "[\"west\", \"?\"]");
         let found = findings(&CHECK, &text);
         assert_eq!(found[0].verdict, Verdict::Unknown);
-        assert_eq!(found[0].needs[0].at, "space.den.seat.rear.at");
+        assert_eq!(found[0].needs[0].at, "space.den.seat.rear.at.from.1");
     }
 
     #[test]

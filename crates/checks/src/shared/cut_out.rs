@@ -172,17 +172,24 @@ pub(crate) fn construction<'a>(
     space: &'a Space,
     surface: Surface<'_>,
 ) -> Known<(&'a Construction, String)> {
-    let of = surface.name();
-    let place = space.construction.iter().position(|one| one.of == of);
-    let place = place.ok_or_else(|| {
+    let path = construction_path(space, surface.name());
+    let built = space.construction_of(surface.name()).ok_or_else(|| {
         Missing::new(
             format!("what {} of {} is made of", surface.words(), space.label()),
-            format!("space.{}.construction", space.id),
+            path.clone(),
             Means::StudFinder,
         )
     })?;
-    let path = format!("space.{}.construction.{place}", space.id);
-    Ok((&space.construction[place], path))
+    Ok((built, path))
+}
+
+/// Where the document says what a surface is made of; the whole list where it does not.
+pub(crate) fn construction_path(space: &Space, of: &str) -> String {
+    let place = space.construction.iter().position(|one| one.of == of);
+    match place {
+        Some(place) => format!("space.{}.construction.{place}", space.id),
+        None => format!("space.{}.construction", space.id),
+    }
 }
 
 /// A construction's name for the things to keep away from; `None` where there are none.

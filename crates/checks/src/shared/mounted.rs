@@ -4,6 +4,7 @@ use analysis::{Analysis, Known, Means, Missing, Uncertain, item_label};
 use model::{Anchor, Construction, Edit, Item, Kit, MountKit, OnWall, Space};
 use structure::framing::FACE_WIDTH;
 
+use crate::cut_out::construction_path;
 use crate::moves::{Round, from_left, to_spare, written_length};
 
 /// A mount on a wall with what hangs on it.
@@ -188,7 +189,7 @@ impl Studs {
         /// Studs are laid out along one tape and nailed to a mark: common practice.
         const LAYOUT_M: f64 = 0.003;
         let (analysis, space) = (mounted.analysis, mounted.space);
-        let at = format!("space.{}.construction.{wall}", space.id);
+        let at = construction_path(space, wall);
         let ask = |what: &str, field: &str| {
             let what = format!("{what} of wall {wall} in {}", space.label());
             Missing::new(what, format!("{at}.{field}"), Means::StudFinder)

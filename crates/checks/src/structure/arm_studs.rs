@@ -274,7 +274,7 @@ first_from_left = "368 mm"
         assert_eq!(found[0].verdict, Verdict::Unknown);
         assert_eq!(
             found[0].needs[0].at,
-            "space.den.construction.north.first_from_left"
+            "space.den.construction.0.first_from_left"
         );
     }
 
