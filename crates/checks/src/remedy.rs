@@ -1,5 +1,7 @@
 //! A computed change to the job, and what it would do.
 
+use std::cmp::Ordering;
+
 use model::Edit;
 use serde::Serialize;
 
@@ -40,15 +42,18 @@ pub struct Cost {
 pub struct Effect {
     /// The finding's own verdict afterwards.
     pub verdict: Verdict,
-    /// Findings whose verdict improves, itself left out.
+    /// The finding's own margin afterwards, SI; none where it is unknown or falls away.
+    pub margin: Option<f64>,
+    /// Findings that get better as [`Change::direction`] says, itself left out; turned
+    /// verdicts come first.
     pub better: Vec<Change>,
-    /// Findings whose verdict gets worse.
+    /// Findings that get worse.
     pub worse: Vec<Change>,
     /// Why it can't be applied, if it can't.
     pub refused: Option<String>,
 }
 
-/// A finding whose verdict a remedy changes.
+/// A finding that a remedy changes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Change {
     /// The check.
@@ -59,6 +64,36 @@ pub struct Change {
     pub from: Option<Verdict>,
     /// Verdict with the remedy; none when the finding disappears.
     pub to: Option<Verdict>,
+    /// Margin as the job is, SI, where there is one.
+    pub from_margin: Option<f64>,
+    /// Margin with the remedy, SI, where there is one.
+    pub to_margin: Option<f64>,
+}
+
+/// What fails on both sides of a remedy is told of when it fails by more or less than this
+/// share of the larger margin.
+const TOLD_SHARE: f64 = 0.1;
+
+impl Change {
+    /// `Greater` where the finding gets better, `Less` where it gets worse, `Equal` where
+    /// neither is worth telling.
+    ///
+    /// A finding that appears or goes counts as if it fitted on the other side. One that
+    /// fails on both sides may fail by more or by less.
+    pub fn direction(&self) -> Ordering {
+        let [was, is] = [self.from, self.to].map(|side| side.unwrap_or(Verdict::Fits));
+        if let (Verdict::Fails, Verdict::Fails, Some(from), Some(to)) =
+            (was, is, self.from_margin, self.to_margin)
+        {
+            let told = (to - from).abs() > TOLD_SHARE * from.abs().max(to.abs());
+            return if told {
+                to.total_cmp(&from)
+            } else {
+                Ordering::Equal
+            };
+        }
+        is.cmp(&was)
+    }
 }
 
 impl Remedy {
@@ -84,5 +119,48 @@ impl Remedy {
     pub fn caution(mut self, caution: Caution) -> Self {
         self.cautions.push(caution);
         self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    //! Both sides of each boundary of what is told.
+
+    use super::*;
+
+    fn direction(from: Option<(Verdict, f64)>, to: Option<(Verdict, f64)>) -> Ordering {
+        let change = Change {
+            check: "some-check",
+            subject: "something".to_owned(),
+            from: from.map(|side| side.0),
+            to: to.map(|side| side.0),
+            from_margin: from.map(|side| side.1),
+            to_margin: to.map(|side| side.1),
+        };
+        change.direction()
+    }
+
+    #[test]
+    fn what_fails_by_a_tenth_more_or_less_is_told() {
+        let fails = |from, to| direction(Some((Verdict::Fails, from)), Some((Verdict::Fails, to)));
+        assert_eq!(fails(-1.0, -1.12), Ordering::Less);
+        assert_eq!(fails(-1.0, -1.10), Ordering::Equal);
+        assert_eq!(fails(-1.0, -0.91), Ordering::Equal);
+        assert_eq!(fails(-1.0, -0.89), Ordering::Greater);
+    }
+
+    #[test]
+    fn a_verdict_counts_before_a_margin() {
+        let tight = Some((Verdict::Tight, 0.01));
+        assert_eq!(
+            direction(Some((Verdict::Fails, -1.0)), tight),
+            Ordering::Greater
+        );
+        assert_eq!(
+            direction(tight, Some((Verdict::Tight, 0.001))),
+            Ordering::Equal
+        );
+        assert_eq!(direction(None, tight), Ordering::Less);
+        assert_eq!(direction(tight, None), Ordering::Greater);
     }
 }

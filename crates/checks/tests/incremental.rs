@@ -143,14 +143,13 @@ fn difference(before: &Proof, after: &Proof, own: &Finding) -> (Verdict, Vec<Cha
         } = finding;
         (*check, space.clone(), subject.id.clone())
     };
-    let by_key = |proof: &Proof| -> BTreeMap<_, (Verdict, String)> {
+    let by_key = |proof: &Proof| -> BTreeMap<_, (Verdict, Option<f64>, String)> {
         let findings = proof.findings.iter();
         findings
             .map(|finding| {
-                (
-                    key(finding),
-                    (finding.verdict, finding.subject.label.clone()),
-                )
+                let margin = finding.margin.as_ref().map(|margin| margin.value());
+                let label = finding.subject.label.clone();
+                (key(finding), (finding.verdict, margin, label))
             })
             .collect()
     };
@@ -161,25 +160,26 @@ fn difference(before: &Proof, after: &Proof, own: &Finding) -> (Verdict, Vec<Cha
     keys.dedup();
     for one in keys.into_iter().filter(|one| **one != key(own)) {
         let (old, new) = (before.get(one), after.get(one));
-        let verdict = |side: Option<&(Verdict, String)>| side.map(|(verdict, _)| *verdict);
-        let (was, is) = [old, new]
-            .map(|side| verdict(side).unwrap_or(Verdict::Fits))
-            .into();
         let change = Change {
             check: one.0,
-            subject: new.or(old).expect("on one side at least").1.clone(),
-            from: verdict(old),
-            to: verdict(new),
+            subject: new.or(old).expect("on one side at least").2.clone(),
+            from: old.map(|side| side.0),
+            to: new.map(|side| side.0),
+            from_margin: old.and_then(|side| side.1),
+            to_margin: new.and_then(|side| side.1),
         };
-        match is.cmp(&was) {
+        match change.direction() {
             std::cmp::Ordering::Greater => better.push(change),
             std::cmp::Ordering::Less => worse.push(change),
             std::cmp::Ordering::Equal => {}
         }
     }
+    for list in [&mut better, &mut worse] {
+        list.sort_by_key(|change| change.from == change.to);
+    }
     let own = after
         .get(&key(own))
-        .map_or(Verdict::Fits, |(verdict, _)| *verdict);
+        .map_or(Verdict::Fits, |(verdict, ..)| *verdict);
     (own, better, worse)
 }
 

@@ -69,7 +69,8 @@ impl Uncertain {
 
     /// The combined standard uncertainty, one σ (JCGM 100:2008 eq. 10).
     pub fn standard_uncertainty(&self) -> f64 {
-        self.budget.iter().map(|(_, u)| u * u).sum::<f64>().sqrt()
+        // The sum of nothing is −0.
+        (self.budget.iter().map(|(_, u)| u * u).sum::<f64>() + 0.0).sqrt()
     }
 
     /// Covariance with another number, from the sources that both share

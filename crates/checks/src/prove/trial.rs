@@ -58,13 +58,10 @@ impl AsIs {
     }
 }
 
-/// A finding whose verdict an edit changes.
+/// A finding whose verdict or margin an edit changes.
 struct Turned {
     key: (&'static str, Option<String>, String),
-    label: String,
-    /// None where it is there on one side alone.
-    from: Option<Verdict>,
-    to: Option<Verdict>,
+    change: Change,
 }
 
 fn turned(as_is: &Analysis, runs: &[Rc<CheckRun>], edits: &[Edit]) -> Outcome {
@@ -72,17 +69,26 @@ fn turned(as_is: &Analysis, runs: &[Rc<CheckRun>], edits: &[Edit]) -> Outcome {
     let again = run_touched(&edited, as_is, runs);
     let (before, after) = differing(runs, &again);
     let verdict = |side: Option<&Finding>| side.map(|finding| finding.verdict);
+    let margin = |side: Option<&Finding>| Some(side?.margin.as_ref()?.value());
     let mut turned: Vec<Turned> = paired(&before, &after)
         .into_iter()
-        .filter(|(old, new)| verdict(*old) != verdict(*new))
         .filter_map(|(old, new)| {
             let finding = new.or(old)?;
             let (check, space, subject) = finding.key();
-            Some(Turned {
-                key: (check, space.map(str::to_owned), subject.to_owned()),
-                label: finding.subject.label.clone(),
+            let change = Change {
+                check,
+                subject: finding.subject.label.clone(),
                 from: verdict(old),
                 to: verdict(new),
+                from_margin: margin(old),
+                to_margin: margin(new),
+            };
+            // A margin that fits on both sides is of no interest to anybody.
+            let differs = change.from_margin != change.to_margin
+                && [change.from, change.to] != [Some(Verdict::Fits); 2];
+            (change.from != change.to || differs).then(|| Turned {
+                key: (check, space.map(str::to_owned), subject.to_owned()),
+                change,
             })
         })
         .collect();
@@ -94,29 +100,27 @@ fn turned(as_is: &Analysis, runs: &[Rc<CheckRun>], edits: &[Edit]) -> Outcome {
 fn effect(own: &Finding, turned: &Outcome) -> Effect {
     let mut effect = Effect {
         verdict: own.verdict,
+        margin: own.margin.as_ref().map(crate::Uncertain::value),
         better: vec![],
         worse: vec![],
         refused: turned.as_ref().err().cloned(),
     };
-    for one in turned.iter().flatten() {
-        // A finding that appears or goes counts as if it fitted on the other side.
-        let [was, is] = [one.from, one.to].map(|side| side.unwrap_or(Verdict::Fits));
-        let (check, space, subject) = &one.key;
+    for Turned { key, change } in turned.iter().flatten() {
+        let (check, space, subject) = key;
         if (*check, space.as_deref(), subject.as_str()) == own.key() {
-            effect.verdict = is;
+            effect.verdict = change.to.unwrap_or(Verdict::Fits);
+            effect.margin = change.to_margin;
             continue;
         }
-        let change = Change {
-            check,
-            subject: one.label.clone(),
-            from: one.from,
-            to: one.to,
-        };
-        match is.cmp(&was) {
-            Ordering::Greater => effect.better.push(change),
-            Ordering::Less => effect.worse.push(change),
+        match change.direction() {
+            Ordering::Greater => effect.better.push(change.clone()),
+            Ordering::Less => effect.worse.push(change.clone()),
             Ordering::Equal => {}
         }
+    }
+    // A turned verdict comes before what only fails by more or by less.
+    for list in [&mut effect.better, &mut effect.worse] {
+        list.sort_by_key(|change| change.from == change.to);
     }
     effect
 }
