@@ -121,3 +121,6 @@ fn is_missing_table(error: &dyn sqlx::error::DatabaseError) -> bool {
     // SQLite has no code of its own for it: https://www.sqlite.org/rescode.html#error.
     error.code().as_deref() == Some("42P01") || error.message().starts_with("no such table")
 }
+
+#[cfg(test)]
+mod tests;

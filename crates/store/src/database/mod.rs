@@ -70,7 +70,7 @@ impl Store {
     ) -> Result<Self, StoreError> {
         install_drivers();
         if let Database::File(path) = &place.database {
-            check::head_of_file(path).map_err(|what| corrupt(place, what))?;
+            check::head_of_file(path, place.last_backup()).map_err(|what| corrupt(place, what))?;
         }
         let pool = connect(place).await?;
         let store = Self {
@@ -92,8 +92,19 @@ impl Store {
 
     async fn prepare(&self, migrations: &[&'static str]) -> Result<(), Fault> {
         self.check_file().await?;
-        self.migrate(migrations).await?;
-        self.check_heads().await
+        let prepared = async {
+            self.migrate(migrations).await?;
+            self.check_heads().await
+        };
+        match prepared
+            .await
+            .map_err(|fault: Fault| fault.sorted(&self.inner.place))
+        {
+            // A table that is not there, a column of another name: what is in the file is not
+            // what was written.
+            Err(Fault::Sql(error)) if self.is_file() => Err(Fault::Damage(error.to_string())),
+            done => done,
+        }
     }
 
     /// Proves every page of a file and the seal of every revision of every job; how many

@@ -1,5 +1,10 @@
 //! The store as its callers see it, on both databases.
 
+mod backups;
+mod beside;
+mod bundles;
+mod faults;
+mod fixtures;
 mod history;
 mod merging;
 mod saving;

@@ -42,15 +42,35 @@ eye = "1.20 m"
 pub struct Scratch {
     pub place: Place,
     folder: TempDir,
+    text: String,
 }
 
 impl Scratch {
     /// A SQLite file in a folder of its own.
     pub fn file() -> Self {
         let folder = TempDir::with_prefix("store-").unwrap();
+        let path = folder.path().join("jobs.db");
         Self {
-            place: Place::file(folder.path().join("jobs.db")),
+            text: path.to_str().unwrap().to_owned(),
+            place: Place::file(path),
             folder,
+        }
+    }
+
+    /// The place as another process is told of it, and the folder for its files.
+    pub fn parsable(&self) -> [String; 2] {
+        [
+            self.text.clone(),
+            self.folder().to_str().unwrap().to_owned(),
+        ]
+    }
+
+    /// The address for a connection of the test's own.
+    pub fn url(&self) -> String {
+        if self.text.starts_with('/') {
+            format!("sqlite://{}", self.text)
+        } else {
+            self.text.clone()
         }
     }
 
@@ -76,8 +96,9 @@ pub fn on_both<F: Future<Output = ()>>(test: impl Fn(Scratch) -> F) {
     let folder = TempDir::with_prefix("store-").unwrap();
     if let Some(url) = postgres::database() {
         run(test(Scratch {
-            place: Place::server(url, folder.path()),
+            place: Place::server(url.clone(), folder.path()),
             folder,
+            text: url,
         }));
     }
 }

@@ -2,7 +2,7 @@
 
 use std::env;
 use std::fs;
-use std::io::{BufRead, BufReader, Read};
+use std::io::{self, BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{ChildStdin, Command, Stdio};
 use std::sync::OnceLock;
@@ -65,7 +65,11 @@ fn start() -> Option<Cluster> {
     let Some(programs) = programs() else {
         let in_ci = env::var("CI").is_ok_and(|ci| ci == "true");
         assert!(!in_ci, "no PostgreSQL on this machine: ./test installs it");
-        eprintln!("skipped on PostgreSQL: it is not on this machine");
+        writeln!(
+            io::stderr(),
+            "skipped on PostgreSQL: it is not on this machine"
+        )
+        .unwrap();
         return None;
     };
     let mut command = as_somebody();
