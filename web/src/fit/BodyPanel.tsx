@@ -105,6 +105,11 @@ export function Nudges({ drawn, space, units }: { drawn: Drawn; space: string; u
   );
 }
 
+const FLAGS = [
+  { value: 'true', label: 'yes' },
+  { value: 'false', label: 'no' },
+];
+
 /** A fact of the job, read by the server before it is saved. */
 function FactField({ fact, label }: { fact: Fact; label: string }) {
   const job = useJob();
@@ -120,7 +125,7 @@ function FactField({ fact, label }: { fact: Fact; label: string }) {
       return setError(null);
     }
     try {
-      if (trimmed !== '') await spaces.field(job.id, fact.at, trimmed);
+      if (trimmed !== '' && fact.kind !== 'flag') await spaces.field(job.id, fact.at, trimmed);
       setError(null);
     } catch (thrown) {
       const { message, accepted } = troubleOf(thrown);
@@ -132,14 +137,15 @@ function FactField({ fact, label }: { fact: Fact; label: string }) {
   };
   const help =
     fact.text === null && fact.blocks > 0 ? `${fact.help} ${decides(fact.blocks)}`.trim() : fact.help;
-  if (fact.choices !== null) {
+  const choices = fact.kind === 'flag' ? FLAGS : fact.choices;
+  if (choices !== null) {
     return (
       <ChoiceField
         label={fact.label}
         help={help}
         error={error}
         value={text}
-        choices={[...(fact.text === null ? [{ value: '', label: 'not said' }] : []), ...fact.choices]}
+        choices={[...(fact.text === null ? [{ value: '', label: 'not said' }] : []), ...choices]}
         onChoose={(value) => void commit(value)}
       />
     );
@@ -163,7 +169,7 @@ function decides(count: number): string {
 
 /** The document keeps counts and flags bare; all else is text that the server reads. */
 function valueOf(fact: Fact, text: string): string | number | boolean {
-  if (fact.kind === 'flag') return text === 'true' || text === 'yes';
+  if (fact.kind === 'flag') return text === 'true';
   if (fact.kind === 'number' && fact.unit === null && Number.isFinite(Number(text))) return Number(text);
   return text;
 }

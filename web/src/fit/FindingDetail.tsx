@@ -7,8 +7,9 @@ import type { Finding, Remedy } from '../api/schema';
 import { useJob } from '../job';
 import { Strip } from '../parts/Strip';
 import { link } from '../routes';
-import { BLANK } from '../units';
+import { BLANK, figure } from '../units';
 import { useResource } from '../useResource';
+import { useMoved } from './draft';
 import { MarginBar } from './MarginBar';
 import { currencyOf, Remedies } from './Remedies';
 
@@ -23,6 +24,8 @@ export function FindingDetail({ finding, findings }: Props) {
   const [busy, setBusy] = useState<string | null>(null);
   const shown = full.data?.key === finding.key && !full.loading ? full.data : finding;
 
+  const live = useMoved(shown);
+
   const apply = async (remedy: Remedy) => {
     setBusy(remedy.id);
     await job.save({ edits: remedy.edits, summary: remedy.says });
@@ -31,8 +34,8 @@ export function FindingDetail({ finding, findings }: Props) {
 
   return (
     <div class="finding-detail">
-      <p>{shown.because}</p>
-      <MarginBar finding={shown} />
+      <p>{live.because}</p>
+      <MarginBar finding={live} />
       {shown.needs.length > 0 ? (
         <section>
           <h3>Still to measure</h3>
@@ -91,14 +94,17 @@ export function FindingDetail({ finding, findings }: Props) {
 export function Inputs({ finding }: { finding: Finding }) {
   return (
     <dl class="inputs">
-      {finding.inputs.map(({ what, at, text, how }) => (
+      {finding.inputs.map(({ what, at, text, how, share }) => (
         <div key={`${at} ${what}`}>
           <dt>{what}</dt>
           <dd>
             <span title={text ? undefined : 'nobody has measured it; it is taken for granted'}>
               {text ?? BLANK}
             </span>{' '}
-            <span class="soft">{how}</span>
+            <span class="soft">
+              {how}
+              {share === null || share < 0.005 ? null : `, ${figure(share * 100, 0)} % of the uncertainty`}
+            </span>
           </dd>
         </div>
       ))}

@@ -7,6 +7,7 @@ import type { Finding, Verdict as V } from '../api/schema';
 import { Button } from '../parts/Button';
 import { Verdict, VERDICTS, VerdictShape } from '../parts/Verdict';
 import { BLANK, counted } from '../units';
+import { useMoved } from './draft';
 import { FindingDetail } from './FindingDetail';
 import { filtered, worstFirst, type Filter } from './findings';
 import { useNarrow } from './useNarrow';
@@ -73,6 +74,8 @@ type RowProps = {
 
 function Row({ finding, findings, space, open, onOpen }: RowProps) {
   const row = useRef<HTMLLIElement>(null);
+  const live = useMoved(finding);
+  const moving = live !== finding;
   useEffect(() => {
     if (open) row.current?.scrollIntoView({ block: 'nearest' });
   }, [open]);
@@ -84,16 +87,19 @@ function Row({ finding, findings, space, open, onOpen }: RowProps) {
         aria-expanded={open}
         onClick={() => onOpen(open ? null : finding)}
       >
-        <Verdict verdict={finding.verdict} />
+        <Verdict verdict={live.verdict} />
         <span class="finding-subject">{finding.subject.label}</span>
-        <span class="finding-by" title={finding.margin_text === null ? 'not known yet' : undefined}>
-          {finding.margin_text ?? BLANK}
+        <span
+          class={moving ? 'finding-by moving' : 'finding-by'}
+          title={live.margin_text === null ? 'not known yet' : undefined}
+        >
+          {live.margin_text ?? BLANK}
         </span>
         <span class="finding-title soft">
           {finding.title}
           {space === null ? null : ` · ${space}`}
         </span>
-        {open ? null : <span class="finding-because">{finding.because}</span>}
+        {open ? null : <span class="finding-because">{live.because}</span>}
       </button>
       {open ? <FindingDetail finding={finding} findings={findings} /> : null}
     </li>

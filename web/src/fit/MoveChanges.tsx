@@ -5,7 +5,7 @@ import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import type { Finding } from '../api/schema';
 import { Verdict } from '../parts/Verdict';
 import { say } from '../status';
-import { useDraft, type Drafts } from './draft';
+import { useDraft } from './draft';
 import { changes, summary } from './findings';
 
 /** More would push the list away that the reader is about to look at. */
@@ -16,8 +16,8 @@ const RESTS_MS = 400;
 /** From the pointer's event to the painted list: what bench/drag.ts reads. */
 const MEASURE = 'findings shown';
 
-export function MoveChanges({ drafts, before }: { drafts: Drafts; before: ReadonlyMap<string, Finding> }) {
-  const draft = useDraft(drafts);
+export function MoveChanges({ before }: { before: ReadonlyMap<string, Finding> }) {
+  const draft = useDraft();
   const changed = useMemo(
     () => (draft && 'delta' in draft ? changes(before, draft.delta) : []),
     [draft, before],

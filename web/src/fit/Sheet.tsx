@@ -43,6 +43,7 @@ export function Sheet(props: Props) {
   const [camera, setCamera] = useCamera(props.id, figure, size, () => hold.current());
   const [active, setActive] = useState<string | null>(null);
   const [pointed, setPointed] = useState<string | null>(null);
+  const [focused, setFocused] = useState<string | null>(null);
   const stops = useMemo(() => readingOrder(figure), [figure]);
   const shown = (line: { layer?: Layer; of?: readonly string[] }): boolean =>
     line.layer === undefined ||
@@ -149,7 +150,14 @@ export function Sheet(props: Props) {
   const first = stops[0]?.id;
   const tabStop = stops.some(({ id }) => id === active) ? active : first;
   const lines = figure.lines.filter(shown);
-  const labels = useLabels(figure, camera, size, layers, { selected, ringed, pointed, verdicts }, shown);
+  const labels = useLabels(
+    figure,
+    camera,
+    size,
+    layers,
+    { selected, ringed, pointed, focused, verdicts },
+    shown,
+  );
   return (
     <svg
       ref={svg}
@@ -161,6 +169,7 @@ export function Sheet(props: Props) {
       onKeyDown={onKeyDown}
       onPointerOver={(event) => setPointed(under(event))}
       onPointerLeave={() => setPointed(null)}
+      onFocusOut={() => setFocused(null)}
       {...pointers}
     >
       <defs>
@@ -200,7 +209,10 @@ export function Sheet(props: Props) {
               selected={drawn.body.id === selected}
               ringed={ringed.includes(drawn.body.id)}
               tabStop={drawn.body.id === tabStop}
-              onFocus={() => setActive(drawn.body.id)}
+              onFocus={() => {
+                setActive(drawn.body.id);
+                setFocused(drawn.body.id);
+              }}
             />
           ))}
           {figure.wall_names.map((name) => (

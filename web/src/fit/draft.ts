@@ -1,25 +1,37 @@
 // What a move that is not saved yet would change: told to those who show it, past the page's own state, so that a drag draws
 // nothing else anew.
 
-import { useEffect, useState } from 'preact/hooks';
+import { createContext } from 'preact';
+import { useContext, useEffect, useState } from 'preact/hooks';
 
-import type { Delta } from '../api/schema';
+import type { Delta, Finding } from '../api/schema';
 
-/** `refused` says why nothing can be there. */
+/** `refused` says why nothing can be there. `since` is when the position came about, on the clock of `performance.now()`. */
 export type Draft = { since: number } & ({ delta: Delta } | { refused: string });
 
 export class Drafts {
   #now: Draft | null = null;
-  readonly #listeners = new Set<(draft: Draft | null) => void>();
+  #changed: ReadonlyMap<string, Finding> = new Map();
+  readonly #listeners = new Set<() => void>();
 
-  /** `since` is when the position came about, on the clock of `performance.now()`. */
   set(draft: Draft | null): void {
     if (draft === null && this.#now === null) return;
     this.#now = draft;
-    for (const listener of this.#listeners) listener(draft);
+    const changed = draft !== null && 'delta' in draft ? draft.delta.changed : [];
+    this.#changed = new Map(changed.map((finding) => [finding.key, finding]));
+    for (const listener of this.#listeners) listener();
   }
 
-  listen(listener: (draft: Draft | null) => void): () => void {
+  get now(): Draft | null {
+    return this.#now;
+  }
+
+  /** A finding as the move would leave it; null where it changes nothing. */
+  changed(key: string): Finding | null {
+    return this.#changed.get(key) ?? null;
+  }
+
+  listen(listener: () => void): () => void {
     this.#listeners.add(listener);
     return () => {
       this.#listeners.delete(listener);
@@ -27,8 +39,20 @@ export class Drafts {
   }
 }
 
-export function useDraft(drafts: Drafts): Draft | null {
-  const [draft, setDraft] = useState<Draft | null>(null);
-  useEffect(() => drafts.listen(setDraft), [drafts]);
-  return draft;
+export const DraftsContext = createContext<Drafts | null>(null);
+
+export function useDraft(): Draft | null {
+  return useTold((drafts) => drafts.now);
+}
+
+/** A finding as it is, or as the body in the hand would leave it; drawn anew only when that differs. */
+export function useMoved(finding: Finding): Finding {
+  return useTold((drafts) => drafts.changed(finding.key)) ?? finding;
+}
+
+function useTold<T>(read: (drafts: Drafts) => T | null): T | null {
+  const drafts = useContext(DraftsContext);
+  const [told, setTold] = useState<T | null>(null);
+  useEffect(() => drafts?.listen(() => setTold(() => read(drafts))), [drafts]);
+  return told;
 }

@@ -67,7 +67,7 @@ function common(scene: Scene): Omit<Figure, 'title' | 'remark' | 'looking' | 'li
     chains: scene.walls.flatMap((wall) => chains(wall, scene)),
     notes: notes(scene),
     wall_names: scene.walls.filter((wall) => !wall.open).map(wallName),
-    north_rad: scene.north_rad ?? null,
+    north_rad: scene.north_rad,
     distances: (element, place) => distances(element, place, scene),
   };
 }

@@ -11,11 +11,7 @@ export type Wall = Omit<api.SceneWall, 'from' | 'to' | 'length_m'> & {
   length_m: number;
 };
 
-export type Scene = Omit<api.Scene, 'walls'> & {
-  walls: Wall[];
-  /** From up on the plan clockwise to north; null where nobody held a compass to a wall. */
-  north_rad?: number | null;
-};
+export type Scene = Omit<api.Scene, 'walls'> & { walls: Wall[] };
 
 /** What can be drawn of a scene as it came; boxes below the ceiling become bodies that can be pressed like the others. */
 export function drawable(scene: api.Scene): Scene {

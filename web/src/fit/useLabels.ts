@@ -17,6 +17,7 @@ type Focus = {
   selected: string | null;
   ringed: readonly string[];
   pointed: string | null;
+  focused: string | null;
   verdicts: ReadonlyMap<string, Verdict>;
 };
 
@@ -28,15 +29,20 @@ export function useLabels(
   focus: Focus,
   shown: (note: Figure['notes'][number]) => boolean,
 ) {
-  const { selected, ringed, pointed, verdicts } = focus;
+  const { selected, ringed, pointed, focused, verdicts } = focus;
   return useMemo(() => {
     const named = figure.elements.filter(
       ({ body }) =>
-        !(figure.plan && body.kind === 'opening') || [selected, pointed, ...ringed].includes(body.id),
+        !(figure.plan && body.kind === 'opening') ||
+        [selected, pointed, focused, ...ringed].includes(body.id),
     );
     const bodies = named.map(({ body, outline }): Label => {
       const { min, max } = box(outline.map((point) => pixel(camera, point)));
-      const near = body.id === selected || body.id === pointed ? ALWAYS : ringed.includes(body.id) ? 10 : 0;
+      const near = [selected, pointed, focused].includes(body.id)
+        ? ALWAYS
+        : ringed.includes(body.id)
+          ? 10
+          : 0;
       const verdict = verdicts.get(body.id);
       const worse = verdict === undefined || verdict === 'fits' ? 0 : 2;
       return {
@@ -73,7 +79,7 @@ export function useLabels(
         return { left: min[0], right: max[0], top: min[1], bottom: max[1], of: body.id };
       });
     return placeLabels([...bodies, ...notes], textWidth, LINE_PX, [...taken, ...shapes], ALWAYS);
-  }, [figure, camera, size, layers, selected, ringed, pointed, verdicts]);
+  }, [figure, camera, size, layers, selected, ringed, pointed, focused, verdicts]);
 }
 
 /** A mark and its gap before a name, px. */

@@ -6,7 +6,7 @@ import { findings as findingsApi, spaces } from '../api/client';
 import type { Finding } from '../api/schema';
 import { BodyPanel } from '../fit/BodyPanel';
 import { Divider, useSplit } from '../fit/Divider';
-import { Drafts } from '../fit/draft';
+import { Drafts, DraftsContext } from '../fit/draft';
 import { Drawing, figureOf } from '../fit/Drawing';
 import { bodiesOf, LAYERS, type Layer } from '../fit/figure';
 import '../fit/fit.css';
@@ -107,56 +107,58 @@ export function Page() {
       onClose={() => setQuery({ at: null })}
     />
   ) : null;
-  const changes = <MoveChanges drafts={drafts} before={before} />;
+  const changes = <MoveChanges before={before} />;
 
   return (
-    <div class="fit" style={{ '--share': `${share}%` }}>
-      {narrow ? null : (
-        <>
-          <section class="fit-drawing" aria-label="Drawing">
-            {drawing}
-          </section>
-          <Divider share={share} onShare={setShare} />
-        </>
-      )}
-      <section class="fit-findings" aria-label="Findings">
-        <div class="fit-head">
-          <Title page="Fit" of={job.view.name}>
-            What fits
-          </Title>
-          {narrow ? (
-            <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
-              Open the drawing
-            </Button>
-          ) : null}
-        </div>
-        {narrow && query.get('drawing') === 'open' ? null : changes}
-        {panel}
-        {trouble ? <Strip trouble={trouble} onAgain={reload} /> : null}
-        {list ? (
-          <FindingList
-            findings={list}
-            spaces={job.view.spaces}
-            filter={filter}
-            onFilter={(next) => setQuery(filterPatch(next, room), 'replace')}
-            open={finding?.key ?? null}
-            onOpen={openFinding}
-          />
-        ) : trouble ? null : (
-          <Waiting for="the findings" />
+    <DraftsContext.Provider value={drafts}>
+      <div class="fit" style={{ '--share': `${share}%` }}>
+        {narrow ? null : (
+          <>
+            <section class="fit-drawing" aria-label="Drawing">
+              {drawing}
+            </section>
+            <Divider share={share} onShare={setShare} />
+          </>
         )}
-      </section>
-      {narrow && query.get('drawing') === 'open' ? (
-        <FullDrawing
-          drawing={drawing}
-          changes={changes}
-          drawn={figure?.elements.find((drawn) => drawn.body.id === selected)}
-          verdict={selected === null ? undefined : verdicts.get(selected)}
-          space={room}
-          onClose={() => setQuery({ drawing: null })}
-        />
-      ) : null}
-    </div>
+        <section class="fit-findings" aria-label="Findings">
+          <div class="fit-head">
+            <Title page="Fit" of={job.view.name}>
+              What fits
+            </Title>
+            {narrow ? (
+              <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
+                Open the drawing
+              </Button>
+            ) : null}
+          </div>
+          {narrow && query.get('drawing') === 'open' ? null : changes}
+          {panel}
+          {trouble ? <Strip trouble={trouble} onAgain={reload} /> : null}
+          {list ? (
+            <FindingList
+              findings={list}
+              spaces={job.view.spaces}
+              filter={filter}
+              onFilter={(next) => setQuery(filterPatch(next, room), 'replace')}
+              open={finding?.key ?? null}
+              onOpen={openFinding}
+            />
+          ) : trouble ? null : (
+            <Waiting for="the findings" />
+          )}
+        </section>
+        {narrow && query.get('drawing') === 'open' ? (
+          <FullDrawing
+            drawing={drawing}
+            changes={changes}
+            drawn={figure?.elements.find((drawn) => drawn.body.id === selected)}
+            verdict={selected === null ? undefined : verdicts.get(selected)}
+            space={room}
+            onClose={() => setQuery({ drawing: null })}
+          />
+        ) : null}
+      </div>
+    </DraftsContext.Provider>
   );
 }
 

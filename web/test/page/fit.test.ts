@@ -239,6 +239,55 @@ test('a thing in plan keeps to its floor, and snaps to a line that says why', as
   await close();
 });
 
+test('the margins of listed findings move with the thing that is dragged', async () => {
+  const job = await demoJob();
+  const finding = await findingOf(
+    job,
+    (one) => one.check === 'cutout-framing' && one.about.includes('item:front-r') && one.margin !== null,
+  );
+  const { page, close } = await open(
+    `/job/${job}/fit?room=loft&view=screen-wall&finding=${encodeURIComponent(finding.key)}`,
+  );
+  const listed = page.locator('.finding[aria-expanded="true"] .finding-by');
+  await listed.waitFor();
+  expect(await listed.textContent()).toBe(finding.margin_text);
+  const drawnMargin = page.locator('.margin-bar svg');
+  const before = await drawnMargin.getAttribute('aria-label');
+  const [x, y] = await middle(page, 'item:front-r');
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.keyboard.down('Alt');
+  await page.mouse.move(x - 30, y, { steps: 6 });
+  await expect.poll(() => listed.textContent()).not.toBe(finding.margin_text);
+  expect(await drawnMargin.getAttribute('aria-label')).not.toBe(before);
+  await page.keyboard.press('Escape');
+  await expect.poll(() => listed.textContent()).toBe(finding.margin_text);
+  await close();
+});
+
+test('the line between drawing and findings moves by pointer and by keys, and stays', async () => {
+  const job = await demoJob();
+  const { page, close } = await open(`/job/${job}/fit`);
+  const line = page.getByRole('separator', { name: 'Width of the drawing' });
+  const share = async () => Number(await line.getAttribute('aria-valuenow'));
+  const usual = await share();
+  await line.focus();
+  await page.keyboard.press('ArrowLeft');
+  expect(await share()).toBe(usual - 2);
+  const box = await line.boundingBox();
+  if (!box) throw new Error('the line is drawn');
+  await page.mouse.move(box.x + 4, box.y + 200);
+  await page.mouse.down();
+  await page.mouse.move(box.x - 140, box.y + 200, { steps: 4 });
+  await page.mouse.up();
+  const moved = await share();
+  expect(moved).toBeLessThan(usual - 6);
+  await page.reload();
+  await line.waitFor();
+  expect(await share()).toBe(moved);
+  await close();
+});
+
 test('a wall is opened from the plan, and the sheet zooms and fits', async () => {
   const job = await demoJob();
   const { page, close } = await open(`/job/${job}/fit?room=living&view=plan`);
@@ -252,6 +301,33 @@ test('a wall is opened from the plan, and the sheet zooms and fits', async () =>
   await expect.poll(wide).toBeCloseTo(fitted, 0);
   await page.getByRole('button', { name: 'Open the wall garden', exact: false }).click();
   await expect.poll(() => page.url()).toContain('view=garden');
+  await close();
+});
+
+test('no name in any drawing of the house covers another', async () => {
+  const job = await demoJob();
+  const { page, close } = await open(`/job/${job}/fit`);
+  for (const { id: room } of (await view(job)).spaces) {
+    const { walls } = await ask<Scene>(`/api/jobs/${job}/spaces/${room}/scene`);
+    for (const drawing of ['plan', 'ceiling', ...walls.filter((wall) => !wall.open).map((wall) => wall.id)]) {
+      await page.goto(`/job/${job}/fit?room=${room}&view=${drawing}`);
+      await page.locator('.sheet-block').waitFor();
+      const names: { text: string; left: number; right: number; top: number; bottom: number }[] =
+        await page.evaluate(`[...document.querySelectorAll('.labels text')].map((name) => {
+          const { left, right, top, bottom } = name.getBoundingClientRect();
+          return { text: name.textContent, left, right, top: top + 3, bottom: bottom - 3 };
+        })`);
+      for (const a of names) {
+        const under = names.filter(
+          (b) => a !== b && a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom,
+        );
+        expect(
+          under.map(({ text }) => text),
+          `${room}, ${drawing}: under ${a.text}`,
+        ).toEqual([]);
+      }
+    }
+  }
   await close();
 });
 

@@ -17,6 +17,7 @@ export function room(bodies: Body[] = []): Scene {
     units: 'metric',
     floor: CORNERS,
     bounds: { min: [0, -3], max: [4, 0] },
+    north_rad: null,
     height_m: 2.4,
     closed: true,
     gap_text: null,
