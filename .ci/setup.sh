@@ -95,3 +95,15 @@ build_page() {
     npm run build --prefix web --silent -- --logLevel warn ||
         die "the page could not be built; see the message above"
 }
+
+# Debian keeps the server's programs out of the path.
+has_postgres() {
+    command -v initdb >/dev/null || compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null
+}
+
+# need_postgres: the database that the store's tests start for themselves, beside SQLite.
+need_postgres() {
+    has_postgres && return
+    need_program pg_ctlcluster postgresql 'the store is tested on it too'
+    has_postgres || die 'postgresql is installed, but initdb is still missing'
+}
