@@ -51,6 +51,7 @@ export function FindingList({ findings, spaces, filter, onFilter, open, onOpen }
       </ol>
       {folds && fitting.length > 0 ? (
         <div class="finding-rest">
+          {rows.length === 0 ? <p>All of it fits.</p> : null}
           <Button onPress={() => setUnfolded(true)}>
             {fitting.length === 1 ? 'Show the one that fits' : `Show the ${fitting.length} that fit`}
           </Button>

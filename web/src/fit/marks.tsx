@@ -104,10 +104,10 @@ export function TitleBlock({ figure, name, camera, size, units }: BlockProps) {
           class="north"
           role="img"
           aria-label="North"
-          transform={`translate(${compass} ${top + BLOCK_PX / 2}) rotate(${degrees(figure.north_rad)})`}
+          transform={`translate(${compass} ${top + BLOCK_PX / 2 + 3}) rotate(${degrees(figure.north_rad)})`}
         >
-          <path d="M0 18V-18M-6 -8L0 -18L6 -8" />
-          <text y="6" x="9" transform={`rotate(${degrees(-figure.north_rad)})`}>
+          <path d="M0 14V-12M-5 -4L0 -12L5 -4" />
+          <text transform={`translate(0 -20) rotate(${degrees(-figure.north_rad)})`} dy="5">
             N
           </text>
         </g>
