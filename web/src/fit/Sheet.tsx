@@ -29,7 +29,7 @@ type Props = {
   verdicts: ReadonlyMap<string, Verdict>;
   /** Walls whose length decides a tight finding. */
   deciding: ReadonlySet<string>;
-  /** Null: nothing can be moved. */
+  /** What becomes of a position: proved on the way, saved at its end. */
   carried: Pick<Carried, 'prove' | 'save'> & { restore: () => void };
   onSelect: (body: string | null) => void;
   onOpenWall: (wall: string) => void;
@@ -131,8 +131,10 @@ export function Sheet(props: Props) {
     }
     if (event.key === 'Escape') {
       if (hand.state === 'held' || hand.state === 'pressed') hands.happens({ is: 'put back' });
-      else props.onSelect(null);
-      return;
+      else if (selected !== null) props.onSelect(null);
+      else return;
+      // A drawing over the whole screen stays open.
+      return event.preventDefault();
     }
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const used = cameraKey(event, size, figure, setCamera) || walkKey(event, stops, active, focus);
