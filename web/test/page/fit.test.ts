@@ -166,6 +166,28 @@ test('a finger drags on a phone', async () => {
   await close();
 });
 
+test('two fingers zoom the drawing and move nothing in it', async () => {
+  const job = await demoJob();
+  const { page, close } = await open(`/job/${job}/fit?room=living&view=hearth&drawing=open`, {
+    size: 'phone',
+  });
+  const [x, y] = await middle(page, 'item:tv');
+  const wide = async () => (await element(page, 'item:tv').locator('.outline').boundingBox())?.width ?? 0;
+  const before = await wide();
+  const touch = await page.context().newCDPSession(page);
+  const fingers = (type: 'touchStart' | 'touchMove' | 'touchEnd', apart: number) =>
+    touch.send('Input.dispatchTouchEvent', {
+      type,
+      touchPoints: type === 'touchEnd' ? [] : [-apart, apart].map((off, id) => ({ x: x + off, y, id })),
+    });
+  await fingers('touchStart', 30);
+  for (let apart = 35; apart <= 90; apart += 5) await fingers('touchMove', apart);
+  await fingers('touchEnd', 90);
+  await expect.poll(wide).toBeGreaterThan(before * 2);
+  expect((await view(job)).undo).toBeNull();
+  await close();
+});
+
 test('keys alone walk the drawing, pick a thing up, move it by steps and put it down', async () => {
   const job = await demoJob();
   const { page, close } = await open(`/job/${job}/fit?room=living&view=hearth`);
