@@ -126,7 +126,7 @@ impl Shares {
     }
 }
 
-/// With more parts than this, sorting all shares at once is faster than merging in turn.
+/// With more parts than this, adding all shares at once is faster than merging in turn.
 const MANY: usize = 40;
 
 /// The budget of `Σ weight · part`.
@@ -156,10 +156,40 @@ pub(crate) fn combined(parts: &[(f64, &Uncertain)]) -> Budget {
 
 /// As merging in turn does: the shares of each source are added in the order of the parts.
 fn sorted_sum(parts: &[(f64, &Uncertain)]) -> Budget {
-    let mut shares: Vec<(SourceId, f64)> = (parts.iter())
-        .filter(|(weight, _)| *weight != 0.0)
-        .flat_map(|(weight, part)| part.budget.iter().map(move |(id, u)| (*id, weight * u)))
-        .collect();
+    let shares = || {
+        (parts.iter())
+            .filter(|(weight, _)| *weight != 0.0)
+            .flat_map(|(weight, part)| part.budget.iter().map(move |(id, u)| (*id, weight * u)))
+    };
+    // Sources are numbered from nought and from the half of all numbers.
+    let half = |SourceId(id): SourceId| ((id >> 31) as usize, (id & (u32::MAX >> 1)) as usize);
+    let (mut ends, mut count) = ([0, 0], 0);
+    for (id, _) in shares() {
+        let (half, at) = half(id);
+        ends[half] = ends[half].max(at + 1);
+        count += 1;
+    }
+    if ends[0] + ends[1] > ROOMY * count {
+        return sum_by_sorting(shares().collect());
+    }
+    let mut sums = ends.map(|end| vec![None; end]);
+    for (id, u) in shares() {
+        let (half, at) = half(id);
+        let sum = &mut sums[half][at];
+        *sum = Some(sum.map_or(u, |sum: f64| sum + u));
+    }
+    let of_half = |(half, sums): (usize, Vec<Option<f64>>)| {
+        let id = move |at: usize| SourceId((half << 31 | at) as u32);
+        (sums.into_iter().enumerate()).filter_map(move |(at, sum)| Some((id(at), sum?)))
+    };
+    let budget: Vec<_> = (sums.into_iter().enumerate()).flat_map(of_half).collect();
+    budget.into_iter().collect()
+}
+
+/// A place for each source is kept while there are no more than this many for each share.
+const ROOMY: usize = 8;
+
+fn sum_by_sorting(mut shares: Vec<(SourceId, f64)>) -> Budget {
     // Stable: equal sources stay in the order of the parts.
     shares.sort_by_key(|(id, _)| *id);
     let mut budget: Vec<(SourceId, f64)> = Vec::new();

@@ -184,3 +184,20 @@ fn a_sum_of_many_is_what_adding_one_by_one_gives() {
     let in_turn = (all.iter()).fold(Uncertain::exact(0.0), |sum, one| sum + one);
     assert_eq!(all.into_iter().sum::<Uncertain>(), in_turn);
 }
+
+/// Sums of many are added up at once, whether their sources lie close together or not.
+#[test]
+fn sums_of_many_are_those_of_adding_in_turn() {
+    for spread in [1, 1 << 20] {
+        let numbers: Vec<Uncertain> = (0..300_u32)
+            .map(|k| {
+                let measured = |source, u| Uncertain::measured(1.0, u, SourceId(source));
+                let own = measured((k % 70) * spread, 1e-3 * f64::from(k + 1));
+                own + measured((1 << 31) + k % 7, 0.1) * f64::from(k)
+            })
+            .collect();
+        let in_turn = (numbers.iter()).fold(Uncertain::exact(0.0), |sum, number| sum + number);
+        let at_once: Uncertain = numbers.iter().cloned().sum();
+        assert_eq!(at_once, in_turn);
+    }
+}

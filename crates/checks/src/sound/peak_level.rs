@@ -6,7 +6,7 @@ use acoustics::level::{
 };
 use acoustics::octave::OctaveBand;
 use analysis::{
-    Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Parts, SeatPlace, Source,
+    Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Parts, SeatPlace, Source, Vector3,
 };
 use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, Zone};
 use units::{Decibels, Dimension, Metres, Ohms, SquareMetres, Watts};
@@ -142,16 +142,29 @@ struct Question<'a> {
 type Loudspeaker<'a> = (&'a Item, &'a LoudspeakerKit);
 
 /// What one loudspeaker can give.
+#[derive(Clone)]
 struct Source1m<'a> {
     item: &'a Item,
     kit: &'a LoudspeakerKit,
     /// Level at 1 m in the free field at its greatest power, dB.
     level: Uncertain,
+    at: Vector3,
+    /// How far it is heard from, m.
     distance: Uncertain,
     power: Option<PowerChain<'a>>,
 }
 
+impl Source1m<'_> {
+    fn heard_from(&self, place: &SeatPlace) -> Self {
+        Self {
+            distance: place.distance_to(&self.at),
+            ..self.clone()
+        }
+    }
+}
+
 /// How a passive loudspeaker is driven.
+#[derive(Clone)]
 struct PowerChain<'a> {
     amplifier: &'a Item,
     /// What reaches the loudspeaker, W.
@@ -168,10 +181,17 @@ impl<'a> Question<'a> {
         subject: &Subject,
         low: bool,
     ) -> Vec<Finding> {
+        let sources: Known<Vec<Source1m<'_>>> = (loudspeakers.iter())
+            .map(|(item, kit)| self.source(item, kit))
+            .collect();
         let one = |(seat, place): (&Seat, Known<SeatPlace>)| {
             let subject = subject.with(&Subject::seat(seat), "at");
             CHECK.about(self.space, subject, || {
-                self.decide(loudspeakers, seat, &place?, low)
+                let place = place?;
+                let heard: Vec<_> = (sources.as_ref().map_err(Clone::clone)?.iter())
+                    .map(|source| source.heard_from(&place))
+                    .collect();
+                self.decide(heard, seat, &place, low)
             })
         };
         self.analysis.seats_in(self.space).map(one).collect()
@@ -179,15 +199,12 @@ impl<'a> Question<'a> {
 
     fn decide(
         &self,
-        loudspeakers: &[Loudspeaker<'a>],
+        sources: Vec<Source1m<'_>>,
         seat: &Seat,
         place: &SeatPlace,
         low: bool,
     ) -> Known<Outcome> {
         let analysis = self.analysis;
-        let sources = (loudspeakers.iter())
-            .map(|(item, kit)| self.source(item, kit, place))
-            .collect::<Known<Vec<_>>>()?;
         let limit = self.limit(low);
         let comfort = analysis.limit(&PEAK_LEVEL_HEADROOM).value;
         let bare = power_sum(
@@ -280,18 +297,13 @@ impl<'a> Question<'a> {
         }
     }
 
-    fn source(
-        &self,
-        item: &'a Item,
-        kit: &'a LoudspeakerKit,
-        place: &SeatPlace,
-    ) -> Known<Source1m<'a>> {
+    fn source(&self, item: &'a Item, kit: &'a LoudspeakerKit) -> Known<Source1m<'a>> {
         let analysis = self.analysis;
         let ask = |what: &str, fact: &str| {
             let at = format!("kit.loudspeaker.{}.{fact}", kit.common.id);
             Missing::new(format!("{what} of {}", item.is), at, Means::SpecSheet)
         };
-        let distance = place.distance_to(&analysis.loudspeaker(item, kit)?.at);
+        let at = analysis.loudspeaker(item, kit)?.at;
         let level_max = analysis.number(kit.level_max.as_ref());
         if kit.channels == Some(0) {
             let level = level_max.ok_or_else(|| ask("the highest level at 1 m", "level_max"))?;
@@ -299,7 +311,8 @@ impl<'a> Question<'a> {
                 item,
                 kit,
                 level,
-                distance,
+                at,
+                distance: Uncertain::exact(1.0),
                 power: None,
             });
         }
@@ -322,7 +335,8 @@ impl<'a> Question<'a> {
             item,
             kit,
             level: level_max.map_or(level.clone(), |most| level.min(&most)),
-            distance,
+            at,
+            distance: Uncertain::exact(1.0),
             power: Some(PowerChain {
                 amplifier,
                 driven_w: driven.value(),
