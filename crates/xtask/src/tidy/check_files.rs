@@ -18,11 +18,11 @@ const AREAS: &[&str] = &[
     "survey",
 ];
 
-/// The folder beside the areas that holds what several checks ask first.
-const SHARED: &str = "shared";
+/// Folders beside the areas: how checks are run, and what several of them ask first.
+const BESIDE: &[&str] = &["prove", "shared"];
 
 /// Crates that show findings: they know checks by their manual alone.
-const SHOWING: &[&str] = &["cli", "sheets"];
+const SHOWING: &[&str] = &["cli", "server", "sheets", "view"];
 
 /// The file of one check, `crates/checks/src/<area>/<id>.rs`.
 struct CheckFile<'a> {
@@ -38,8 +38,10 @@ fn check_files(tree: &Tree) -> impl Iterator<Item = CheckFile<'_>> {
             return None;
         };
         let name = name.strip_suffix(".rs")?;
-        let listed =
-            file.crate_folder() == "checks" && file.ships() && name != "mod" && area != SHARED;
+        let listed = file.crate_folder() == "checks"
+            && file.ships()
+            && name != "mod"
+            && !BESIDE.contains(&area);
         listed.then_some(CheckFile { area, name, file })
     })
 }
