@@ -133,7 +133,7 @@ impl IntoResponse for Events {
     fn into_response(self) -> Response {
         let events = self.0.map(|progress| {
             let name = match progress {
-                Progress::Progress { .. } => "progress",
+                Progress::Running { .. } => "progress",
                 Progress::Done { .. } => "done",
                 Progress::Failed { .. } => "failed",
             };

@@ -1,3 +1,5 @@
+//! Is a job proved at its desk once, kept there, and answered in turn?
+
 use std::sync::mpsc;
 
 use model::Edit;

@@ -52,9 +52,11 @@ pub struct Key {
 /// Drawn sets.
 #[derive(Clone, Default)]
 pub struct Sets {
-    /// Least recently used first.
-    kept: Arc<Mutex<Vec<(Key, Arc<Place>)>>>,
+    kept: Arc<Mutex<Places>>,
 }
+
+/// Least recently used first.
+type Places = Vec<(Key, Arc<Place>)>;
 
 /// Where one set lies; locked while it is drawn, so that others wait for it.
 #[derive(Default)]

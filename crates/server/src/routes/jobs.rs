@@ -93,7 +93,7 @@ async fn list(state: State) -> Result<Json<Vec<JobCard>>, Error> {
             revision: job.head,
             changed: job.changed.to_string(),
             by: head.who,
-            counts: card.as_ref().map(|card| card.counts.clone()),
+            counts: card.as_ref().map(|card| card.counts),
             next: card.as_ref().map(|card| card.next),
             spaces: card.as_ref().map_or(0, |card| card.spaces),
         });

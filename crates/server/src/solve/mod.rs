@@ -35,7 +35,8 @@ const KEPT: usize = 12;
 #[serde(tag = "event", rename_all = "kebab-case")]
 pub enum Progress {
     /// It waits or runs.
-    Progress {
+    #[serde(rename = "progress")]
+    Running {
         /// Steps done.
         done: usize,
         /// Steps in all.
@@ -60,7 +61,7 @@ pub enum Progress {
 impl Progress {
     /// Nothing follows.
     pub fn is_last(&self) -> bool {
-        !matches!(self, Self::Progress { .. })
+        !matches!(self, Self::Running { .. })
     }
 }
 
@@ -98,7 +99,7 @@ impl Teller<'_> {
         }
         let elapsed_s = self.working.elapsed().as_secs_f64();
         let left_s = (done > 0).then(|| elapsed_s / done as f64 * of.saturating_sub(done) as f64);
-        self.solve.progress.send_replace(Progress::Progress {
+        self.solve.progress.send_replace(Progress::Running {
             done,
             of,
             stage: stage.into(),
@@ -235,7 +236,7 @@ impl Solves {
 
 impl Solve {
     fn new() -> Self {
-        let (progress, _) = watch::channel(Progress::Progress {
+        let (progress, _) = watch::channel(Progress::Running {
             done: 0,
             of: 1,
             stage: "waiting for its turn".to_owned(),

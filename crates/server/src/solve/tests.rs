@@ -1,3 +1,5 @@
+//! Does long work tell its progress, share its result and stop when nobody wants it?
+
 use std::sync::mpsc;
 
 use tokio_stream::StreamExt;
@@ -39,7 +41,7 @@ async fn a_solve_tells_its_progress_and_keeps_its_result() {
     let mut listening = solves.listen(&key).unwrap();
     loop {
         match listening.next().await.unwrap() {
-            Progress::Progress { stage, left_s, .. } if stage == "half way" => {
+            Progress::Running { stage, left_s, .. } if stage == "half way" => {
                 assert!(left_s.is_some());
                 break;
             }

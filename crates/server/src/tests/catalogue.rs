@@ -1,3 +1,5 @@
+//! Do tables become the shop's entries, and back?
+
 use super::*;
 
 const SHEET: &str = "Id,Name,Diagonal (in),Gain,Aspect\n\

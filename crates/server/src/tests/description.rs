@@ -1,3 +1,5 @@
+//! Does the description say what the routes do?
+
 use expect_test::expect_file;
 
 use super::*;

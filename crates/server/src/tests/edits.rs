@@ -1,3 +1,5 @@
+//! Are changes saved once, merged, taken back and told?
+
 use super::*;
 
 async fn flat() -> (Bench, String, String) {

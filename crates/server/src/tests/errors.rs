@@ -1,3 +1,5 @@
+//! Is whatever goes wrong told in words, and nothing of the inside?
+
 use super::*;
 
 #[tokio::test]

@@ -1,3 +1,5 @@
+//! Are findings those of the proof, saved or not?
+
 use super::*;
 
 #[tokio::test]

@@ -1,3 +1,5 @@
+//! Do jobs begin, come in and go out whole?
+
 use super::*;
 
 #[tokio::test]

@@ -1,3 +1,5 @@
+//! Is the page served, or said how to build it?
+
 use super::*;
 
 /// The page may be built or not where the tests run; either way something sensible is said.

@@ -1,3 +1,5 @@
+//! Are photographs kept, shown and taken out, and other files refused?
+
 use super::*;
 
 /// One grey pixel.

@@ -1,3 +1,5 @@
+//! Are sheets listed, read, drawn and printed?
+
 use super::*;
 
 #[cfg(feature = "sheets")]

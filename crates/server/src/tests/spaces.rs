@@ -1,3 +1,5 @@
+//! Are rooms drawn and walked as saved, and as changed?
+
 use super::*;
 
 async fn flat() -> (Bench, String, String) {

@@ -1,3 +1,5 @@
+//! Does the last word on a tick hold, in whatever order it comes?
+
 use super::*;
 
 fn tick(op: &str, done: bool, at: &str) -> Value {
