@@ -90,6 +90,8 @@ const CRATES: &[(&str, &[&str])] = &[
         &[
             "drawing",
             "model",
+            "photograph",
+            "sharing",
             "catalogue",
             "store",
             "checks",
@@ -105,6 +107,7 @@ const CRATES: &[(&str, &[&str])] = &[
             "geometry",
             "drawing",
             "model",
+            "sharing",
             "catalogue",
             "store",
             "analysis",
