@@ -23,8 +23,8 @@ pub struct Data {
 }
 
 impl Data {
-    /// The store's place, and words for it; its folder is made.
-    pub fn place(&self) -> Result<(Place, String), Failure> {
+    /// The folder, made when missing.
+    pub fn folder(&self) -> Result<PathBuf, Failure> {
         let folder = match &self.data {
             Some(folder) => folder.clone(),
             None => dirs::data_dir()
@@ -33,6 +33,12 @@ impl Data {
         };
         fs::create_dir_all(&folder)
             .map_err(|error| Failure::writing(&folder.to_string_lossy(), &error))?;
+        Ok(folder)
+    }
+
+    /// The store's place, and words for it; its folder is made.
+    pub fn place(&self) -> Result<(Place, String), Failure> {
+        let folder = self.folder()?;
         // An address may hold a password, so it is not repeated.
         Ok(match env::var(DATABASE) {
             Ok(database) if !database.is_empty() => (
@@ -71,4 +77,10 @@ pub fn with_store<T>(
         store.close().await;
         done
     })
+}
+
+/// What history calls changes made at this machine.
+pub fn user() -> String {
+    let named = |name: &str| env::var(name).ok().filter(|user| !user.trim().is_empty());
+    (named("USER").or_else(|| named("USERNAME"))).unwrap_or_else(|| "laptop".to_owned())
 }

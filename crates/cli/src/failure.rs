@@ -38,6 +38,10 @@ pub enum Failure {
     Port { port: u16, reason: String },
     #[error(transparent)]
     Store(#[from] store::StoreError),
+    #[error(transparent)]
+    Certificate(#[from] sharing::CertificateError),
+    #[error("{0}")]
+    Table(String),
     #[error("the remedy `{remedy}` can't be applied: {reason}")]
     Remedy { remedy: String, reason: String },
 }

@@ -12,7 +12,13 @@ mod describe;
 mod desk;
 mod error;
 mod guard;
+mod house;
+mod kept;
 mod page;
+#[cfg_attr(
+    not(feature = "sheets"),
+    expect(dead_code, reason = "the shapes of sheets are described all the same")
+)]
 mod print;
 mod proved;
 mod routes;
@@ -31,10 +37,12 @@ use serde_json::Value;
 use tower_http::catch_panic::CatchPanicLayer;
 
 pub use caller::{Caller, Needs, Role};
+pub use clock::act_now;
 pub use desk::Limits;
 pub use error::{Error, Says};
 pub use guard::Access;
-pub use serve::serve;
+pub use house::House;
+pub use serve::{Secured, serve};
 pub use state::State;
 
 /// More than any job file has, less than hurts; routes of photographs allow more.
@@ -51,8 +59,13 @@ fn layered(routes: Router<State>, state: State, access: Access) -> Router {
         .method_not_allowed_fallback(page::not_allowed)
         .fallback(page::serve)
         .layer(DefaultBodyLimit::max(BODY_BYTES_MAX))
-        .layer(middleware::from_fn_with_state(access, guard::identify))
+        .layer(middleware::from_fn_with_state(
+            (state.clone(), access),
+            guard::identify,
+        ))
+        .layer(middleware::from_fn(guard::in_time))
         .layer(CatchPanicLayer::custom(panicked))
+        .layer(middleware::from_fn(guard::restrict))
         .with_state(state)
 }
 

@@ -1,11 +1,13 @@
 //! What every request shares.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use store::Store;
 
 use crate::card::Cards;
 use crate::desk::{Desks, Limits};
+use crate::house::House;
+use crate::kept::{Moments, Sizes, Tables};
 use crate::print::Sets;
 use crate::solve::Solves;
 
@@ -19,6 +21,10 @@ struct Shared {
     solves: Solves,
     cards: Cards,
     sets: Sets,
+    sizes: Sizes,
+    tables: Tables,
+    moments: Moments,
+    house: OnceLock<House>,
 }
 
 impl State {
@@ -30,7 +36,21 @@ impl State {
             solves: Solves::default(),
             cards: Cards::default(),
             sets: Sets::default(),
+            sizes: Sizes::default(),
+            tables: Tables::default(),
+            moments: Moments::default(),
+            house: OnceLock::new(),
         }))
+    }
+
+    /// Lets devices of the house's network in, by a code. A second call changes nothing.
+    pub fn open_to(&self, house: House) {
+        let _ = self.0.house.set(house);
+    }
+
+    /// What is known of the house's network; none while the program answers this machine alone.
+    pub(crate) fn house(&self) -> Option<&House> {
+        self.0.house.get()
     }
 
     pub(crate) fn store(&self) -> &Store {
@@ -51,6 +71,18 @@ impl State {
 
     pub(crate) fn sets(&self) -> &Sets {
         &self.0.sets
+    }
+
+    pub(crate) fn sizes(&self) -> &Sizes {
+        &self.0.sizes
+    }
+
+    pub(crate) fn moments(&self) -> &Moments {
+        &self.0.moments
+    }
+
+    pub(crate) fn tables(&self) -> &Tables {
+        &self.0.tables
     }
 
     /// Ends what runs: solves stop, desks answer what waits and close, and the store folds

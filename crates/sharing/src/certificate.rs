@@ -105,6 +105,15 @@ impl Authority {
         &self.pem
     }
 
+    /// SHA-256 of what a phone is given, in pairs of hex digits: a phone shows the same before
+    /// it trusts.
+    pub fn fingerprint(&self) -> String {
+        let der = rustls::pki_types::CertificateDer::from_pem_slice(self.pem.as_bytes());
+        let digest = Sha256::digest(der.as_deref().unwrap_or_default());
+        let pairs: Vec<String> = digest.iter().map(|byte| format!("{byte:02X}")).collect();
+        pairs.join(":")
+    }
+
     /// A certificate and key for this machine under those names and addresses, ready to serve.
     pub fn serve_as(
         &self,

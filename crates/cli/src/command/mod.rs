@@ -1,13 +1,16 @@
 //! The commands, one file each.
 
+mod catalogue;
 mod compare;
 mod demo;
 mod explain;
+mod jobs;
 mod new;
 mod prove;
 mod scene;
 mod schema;
 mod serve;
+mod share;
 #[cfg(feature = "sheets")]
 mod sheets;
 mod verify;
@@ -32,6 +35,18 @@ pub enum Command {
     Sheets(sheets::Arguments),
     /// Opens the page at an address of this machine, and keeps its jobs.
     Serve(serve::Arguments),
+    /// Lists the jobs that the page keeps.
+    Jobs(jobs::Arguments),
+    /// Takes a job file in among the jobs that the page keeps.
+    Import(jobs::Import),
+    /// Writes the file of a job that the page keeps.
+    Export(jobs::Export),
+    /// Writes every job that the page keeps into one file.
+    Backup(jobs::Backup),
+    /// Puts a backup in the place of the jobs that the page keeps; close the page before.
+    Restore(jobs::Restore),
+    /// Turns a spec-sheet table into kit entries of a job file, and back.
+    Catalogue(catalogue::Arguments),
     /// Says what a check proves, by which formula and from which source; lists words to use.
     Explain(explain::Arguments),
     /// Recomputes every published value and compares.
@@ -52,6 +67,12 @@ impl Command {
             #[cfg(feature = "sheets")]
             Self::Sheets(arguments) => sheets::run(&arguments),
             Self::Serve(arguments) => serve::run(&arguments),
+            Self::Jobs(arguments) => jobs::list(&arguments),
+            Self::Import(arguments) => jobs::import(&arguments),
+            Self::Export(arguments) => jobs::export(&arguments),
+            Self::Backup(arguments) => jobs::backup(&arguments),
+            Self::Restore(arguments) => jobs::restore(&arguments),
+            Self::Catalogue(arguments) => catalogue::run(&arguments),
             Self::Explain(arguments) => explain::run(&arguments),
             Self::Verify => verify::run(),
             Self::Schema(arguments) => schema::run(&arguments),

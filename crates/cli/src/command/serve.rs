@@ -9,7 +9,8 @@ use server::{Access, Limits, State};
 use store::Store;
 use tokio::net::TcpListener;
 
-use crate::data::{Data, runtime};
+use crate::command::share;
+use crate::data::{Data, runtime, user};
 use crate::failure::Failure;
 use crate::{Outcome, files};
 
@@ -27,6 +28,8 @@ pub struct Arguments {
     /// Open the page in the browser too.
     #[arg(long)]
     open: bool,
+    #[command(flatten)]
+    share: share::Share,
 }
 
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
@@ -59,7 +62,16 @@ async fn serve(arguments: &Arguments) -> Result<(), Failure> {
         open(&page);
     }
     let state = State::new(store, Limits::default());
-    server::serve(listener, state, Access::here(user()), stop)
+    let access = Access::here(user());
+    let (access, secured) = match arguments.share.begin(&arguments.data)? {
+        None => (access, None),
+        Some(shared) => {
+            files::print(&shared.words)?;
+            state.open_to(shared.house);
+            (access.known_as(shared.hosts), Some(shared.secured))
+        }
+    };
+    server::serve(listener, secured, state, access, stop)
         .await
         .map_err(|error| Failure::opening(&page, &error))?;
     files::print("dryfit is closed; everything is saved\n")
@@ -106,12 +118,6 @@ fn asked_to_stop() -> io::Result<impl Future<Output = ()> + Send + 'static> {
             std::future::pending::<()>().await;
         }
     })
-}
-
-/// What history calls changes made at this machine.
-fn user() -> String {
-    let named = |name: &str| env::var(name).ok().filter(|user| !user.trim().is_empty());
-    (named("USER").or_else(|| named("USERNAME"))).unwrap_or_else(|| "laptop".to_owned())
 }
 
 /// Asks the system's own opener; without one, the printed address is there.

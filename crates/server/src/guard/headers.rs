@@ -23,8 +23,14 @@ pub async fn restrict(request: Request, next: Next) -> Response {
     set(header::CONTENT_SECURITY_POLICY, CONTENT);
     set(header::X_CONTENT_TYPE_OPTIONS, "nosniff");
     set(header::REFERRER_POLICY, "no-referrer");
-    set(HeaderName::from_static("cross-origin-opener-policy"), "same-origin");
-    set(HeaderName::from_static("cross-origin-resource-policy"), "same-origin");
+    set(
+        HeaderName::from_static("cross-origin-opener-policy"),
+        "same-origin",
+    );
+    set(
+        HeaderName::from_static("cross-origin-resource-policy"),
+        "same-origin",
+    );
     set(HeaderName::from_static("permissions-policy"), PERMISSIONS);
     response
 }

@@ -23,7 +23,10 @@ async fn within(limit: Duration, request: Request, next: Next) -> Response {
         Ok(response) => response,
         Err(_) => Error::new(
             StatusCode::REQUEST_TIMEOUT,
-            format!("this took longer than {} s and was given up", limit.as_secs()),
+            format!(
+                "this took longer than {} s and was given up",
+                limit.as_secs()
+            ),
             "what was saved before is kept; try again nearer to the laptop",
         )
         .into_response(),
@@ -46,7 +49,7 @@ mod tests {
             .route("/", post(|_: Bytes| async { "done" }))
             .layer(from_fn(in_time));
         let trickle = tokio_stream::StreamExt::throttle(
-            tokio_stream::iter(std::iter::repeat(Ok::<_, std::io::Error>("x"))),
+            tokio_stream::iter(std::iter::repeat(Ok::<_, std::convert::Infallible>("x"))),
             Duration::from_secs(5),
         );
         let request = Request::post("/").body(Body::from_stream(trickle)).unwrap();

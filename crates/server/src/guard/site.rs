@@ -64,7 +64,9 @@ fn is_own_site(headers: &HeaderMap, asked: &Authority, is_read: bool) -> bool {
     }
     match text("origin") {
         Some(origin) => {
-            let origin = origin.strip_prefix("http://").or(origin.strip_prefix("https://"));
+            let origin = origin
+                .strip_prefix("http://")
+                .or(origin.strip_prefix("https://"));
             origin.is_some_and(|origin| origin.eq_ignore_ascii_case(asked.as_str()))
         }
         // A link from a mail opens a page, and changes nothing.
@@ -97,28 +99,63 @@ mod tests {
 
     #[test]
     fn our_own_page_is_answered() {
-        let own = [HERE, ("origin", "http://localhost:4173"), ("sec-fetch-site", "same-origin")];
+        let own = [
+            HERE,
+            ("origin", "http://localhost:4173"),
+            ("sec-fetch-site", "same-origin"),
+        ];
         assert_eq!(status("POST", "/api/jobs", &own), None);
-        assert_eq!(status("GET", "/api/jobs", &[HERE, ("sec-fetch-site", "same-origin")]), None);
-        let phone = [("host", "van-laptop.local"), ("origin", "https://van-laptop.local")];
+        assert_eq!(
+            status(
+                "GET",
+                "/api/jobs",
+                &[HERE, ("sec-fetch-site", "same-origin")]
+            ),
+            None
+        );
+        let phone = [
+            ("host", "van-laptop.local"),
+            ("origin", "https://van-laptop.local"),
+        ];
         assert_eq!(status("DELETE", "/api/jobs/a", &phone), None);
-        assert_eq!(status("GET", "/", &[HERE, ("sec-fetch-site", "cross-site")]), None);
-        assert_eq!(status("POST", "/api/jobs", &[HERE]), None, "a program, no browser");
+        assert_eq!(
+            status("GET", "/", &[HERE, ("sec-fetch-site", "cross-site")]),
+            None
+        );
+        assert_eq!(
+            status("POST", "/api/jobs", &[HERE]),
+            None,
+            "a program, no browser"
+        );
     }
 
     #[test]
     fn http_2_names_the_machine_in_its_address() {
-        assert_eq!(status("GET", "https://van-laptop.local/api/jobs", &[]), None);
-        assert_eq!(status("GET", "https://rebound.example/api/jobs", &[]), Some(421));
+        assert_eq!(
+            status("GET", "https://van-laptop.local/api/jobs", &[]),
+            None
+        );
+        assert_eq!(
+            status("GET", "https://rebound.example/api/jobs", &[]),
+            Some(421)
+        );
     }
 
     #[test]
     fn names_that_were_pointed_here_are_refused() {
-        for host in ["rebound.example", "rebound.example:4173", "127.0.0.1.rebound.example", "192.168.1.9"] {
+        for host in [
+            "rebound.example",
+            "rebound.example:4173",
+            "127.0.0.1.rebound.example",
+            "192.168.1.9",
+        ] {
             assert_eq!(status("GET", "/", &[("host", host)]), Some(421), "{host}");
         }
         assert_eq!(status("GET", "/", &[]), Some(400));
-        assert_eq!(status("GET", "/", &[HERE, ("host", "rebound.example")]), Some(400));
+        assert_eq!(
+            status("GET", "/", &[HERE, ("host", "rebound.example")]),
+            Some(400)
+        );
         assert_eq!(status("GET", "/", &[("host", "a b")]), Some(400));
     }
 
@@ -134,7 +171,11 @@ mod tests {
             ("sec-fetch-site", "same-site"),
             ("sec-fetch-site", "none"),
         ] {
-            assert_eq!(status("POST", "/api/jobs", &[HERE, foreign]), Some(403), "{foreign:?}");
+            assert_eq!(
+                status("POST", "/api/jobs", &[HERE, foreign]),
+                Some(403),
+                "{foreign:?}"
+            );
         }
         let image = [HERE, ("sec-fetch-site", "cross-site")];
         assert_eq!(status("GET", "/api/jobs", &image), Some(403));

@@ -9,9 +9,7 @@ use crate::describe::Endpoint;
 use crate::{Caller, Error};
 
 pub fn routes() -> Vec<Endpoint> {
-    vec![
-        Endpoint::get("/api/me", "Who asks, and what the device may do", me).needs(Needs::Nobody),
-    ]
+    vec![Endpoint::get("/api/me", "Who asks, and what the device may do", me).needs(Needs::Nobody)]
 }
 
 /// Who asks.

@@ -1,13 +1,17 @@
 //! Every route, one file a group.
 
+mod catalogue;
 mod edits;
 mod findings;
 mod jobs;
 mod me;
+mod photographs;
 mod schema;
+mod sharing;
 mod sheets;
 mod solves;
 mod spaces;
+mod ticks;
 
 use crate::describe::Endpoint;
 
@@ -20,8 +24,12 @@ pub fn all() -> Vec<Endpoint> {
         spaces::routes(),
         sheets::routes(),
         solves::routes(),
+        ticks::routes(),
+        photographs::routes(),
+        catalogue::routes(),
         me::routes(),
         schema::routes(),
+        sharing::routes(),
     ];
     groups.into_iter().flatten().collect()
 }

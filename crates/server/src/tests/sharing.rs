@@ -142,7 +142,11 @@ async fn a_phone_that_may_look_changes_nothing() {
             json!({ "op": "2" }),
         ),
         (Method::POST, "/api/jobs".into(), json!({ "from": "demo" })),
-        (Method::DELETE, format!("/api/jobs/{job}"), Value::Null),
+        (
+            Method::DELETE,
+            format!("/api/jobs/{job}/photographs/{}", "a".repeat(64)),
+            Value::Null,
+        ),
     ] {
         ask(&bench, &cookie, method, &path, Some(body))
             .await
