@@ -150,8 +150,8 @@ pub enum StoreError {
         /// What was said.
         message: String,
     },
-    /// The bundle is refused.
-    #[error("the bundle can't be taken: {0}; nothing was changed")]
+    /// A bundle holds what none may, or would have to.
+    #[error("the bundle is refused: {0}; nothing was changed")]
     Bundle(String),
     /// There is no photograph of this hash.
     #[error("there is no photograph {0}")]

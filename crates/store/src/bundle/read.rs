@@ -17,15 +17,17 @@ use crate::bundle::{FORMAT, HISTORY, JOB, Kept, MANIFEST, Manifest, PHOTOGRAPHS}
 use crate::{Kind, StoreError};
 
 /// A bundle as it comes: more than any job with its photographs has.
-const BUNDLE_BYTES_MAX: usize = 500_000_000;
-/// Manifest, document, history, and so many photographs.
-const ENTRIES_MAX: usize = 2_003;
+pub(super) const BUNDLE_BYTES_MAX: usize = 500_000_000;
+/// So many photographs.
+pub(super) const PHOTOGRAPHS_MAX: usize = 2_000;
+/// The photographs, manifest, document and history.
+const ENTRIES_MAX: usize = PHOTOGRAPHS_MAX + 3;
 /// Everything unpacked.
 const UNPACKED_BYTES_MAX: u64 = 600_000_000;
 /// The manifest or the document; the reader of jobs refuses longer ones too.
 const TEXT_BYTES_MAX: u64 = 5_000_000;
-/// All revisions of a long job.
-const HISTORY_BYTES_MAX: u64 = 200_000_000;
+/// All revisions of a long job: four thousand of twenty kilobytes.
+pub(super) const HISTORY_BYTES_MAX: u64 = 100_000_000;
 /// How many times longer an unpacked entry may be than its packed bytes; a job's document
 /// packs to a fifth. A history repeats one document, packs to next to nothing, and is held
 /// by its length alone.

@@ -8,6 +8,7 @@ use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use crate::StoreError;
 use crate::beside::{hash_of, read_photographs};
+use crate::bundle::read::{BUNDLE_BYTES_MAX, HISTORY_BYTES_MAX, PHOTOGRAPHS_MAX};
 use crate::bundle::{FORMAT, HISTORY, History, JOB, Kept, MANIFEST, Manifest, PHOTOGRAPHS};
 use crate::database::{Fault, Store};
 use crate::jobs::{head_number, history, off_thread, read_kept_contests, read_revision};
@@ -63,17 +64,47 @@ impl Store {
             history: kept.is_some(),
             photographs,
         };
-        off_thread(move || Ok(archive(&manifest, &head.text, kept.as_ref(), &pictures))).await
+        off_thread(move || {
+            let kept = kept.map(|kept| json(serde_json::to_vec(&kept)));
+            fits(kept.as_deref(), &pictures)?;
+            Ok(archive(&manifest, &head.text, kept.as_deref(), &pictures))
+        })
+        .await
     }
+}
+
+fn json(bytes: serde_json::Result<Vec<u8>>) -> Vec<u8> {
+    bytes.expect("plain data is JSON")
+}
+
+/// Whether the bundle would be taken in again.
+fn fits(kept: Option<&[u8]>, pictures: &[(String, Vec<u8>)]) -> Result<(), StoreError> {
+    let too_much = |message: String| Err(StoreError::Bundle(message));
+    if kept.is_some_and(|kept| kept.len() as u64 > HISTORY_BYTES_MAX) {
+        return too_much(format!(
+            "the job's history is longer than {} MB: make one without the history",
+            HISTORY_BYTES_MAX / 1_000_000
+        ));
+    }
+    let bytes: usize = pictures.iter().map(|(_, bytes)| bytes.len()).sum();
+    if pictures.len() > PHOTOGRAPHS_MAX || bytes > BUNDLE_BYTES_MAX / 2 {
+        return too_much(format!(
+            "the job has {} photographs of {} MB in all, and a bundle holds {PHOTOGRAPHS_MAX} of {} MB: \
+             take some out of the job",
+            pictures.len(),
+            bytes / 1_000_000,
+            BUNDLE_BYTES_MAX / 2_000_000
+        ));
+    }
+    Ok(())
 }
 
 fn archive(
     manifest: &Manifest,
     text: &str,
-    kept: Option<&Kept>,
+    kept: Option<&[u8]>,
     pictures: &[(String, Vec<u8>)],
 ) -> Vec<u8> {
-    let json = |bytes: serde_json::Result<Vec<u8>>| bytes.expect("plain data is JSON");
     let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
     let mut put = |name: &str, bytes: &[u8], method| {
         let options = SimpleFileOptions::default()
@@ -89,7 +120,7 @@ fn archive(
     put(MANIFEST, &json(serde_json::to_vec_pretty(manifest)), small);
     put(JOB, text.as_bytes(), small);
     if let Some(kept) = kept {
-        put(HISTORY, &json(serde_json::to_vec(kept)), small);
+        put(HISTORY, kept, small);
     }
     for (hash, bytes) in pictures {
         // A picture is compressed already.

@@ -48,13 +48,18 @@ impl Said {
     }
 }
 
-/// The change that a child saves under a number.
-pub fn change(op: &str) -> Change {
-    let count: u32 = op.rsplit('-').next().unwrap().parse().unwrap();
+/// The change that a child saves under a number. No two revisions in a row get one value,
+/// and no two children give one to the same revision.
+pub fn change(op: &str, base: u64) -> Change {
+    let (name, _) = op.rsplit_once('-').unwrap();
+    let tenths = name.bytes().map(u64::from).sum::<u64>() % 10;
     Change {
         act: Act::new(op, "child", When::parse("2026-11-25T10:00:00Z").unwrap()),
-        base: 1,
-        edits: vec![Edit::set(SOFA_EYE, format!("{} mm", 900 + count % 400))],
+        base,
+        edits: vec![Edit::set(
+            SOFA_EYE,
+            format!("{}.{tenths} mm", 900 + base % 400),
+        )],
         summary: op.to_owned(),
     }
 }
@@ -170,10 +175,8 @@ async fn serve_at(place: &Place, name: &str, saves: u32) -> Result<(), store::St
             .await?;
     }
     for count in 0..saves {
-        let change = Change {
-            base: store.head("mill-lane").await?.number,
-            ..change(&format!("{name}-{count}"))
-        };
+        let head = store.head("mill-lane").await?.number;
+        let change = change(&format!("{name}-{count}"), head);
         let saved = store.save("mill-lane", &change).await?;
         say(&format!("child-saved {} {}", change.act.op, saved.revision));
     }

@@ -37,7 +37,7 @@ fn starved(scratch: &Scratch, through: &[&str]) -> String {
         }
         assert!(acknowledged > 0, "it saved nothing before: {said:?}");
         // What was refused is not there, and goes in now.
-        let refused = super::child::change(&format!("full-{acknowledged}"));
+        let refused = super::child::change(&format!("full-{acknowledged}"), history.len() as u64);
         assert!(history.iter().all(|entry| entry.summary != refused.summary));
         store.save("mill-lane", &refused).await.unwrap();
     });

@@ -21,7 +21,7 @@ trap 'rm -rf "$folder"' EXIT
 "$1/initdb" -A trust --no-sync -U postgres -E UTF8 --locale=C "$folder/data" >"$folder/log" 2>&1 ||
     { cat "$folder/log" >&2; exit 1; }
 "$1/postgres" -D "$folder/data" -c listen_addresses= -c unix_socket_directories="$folder" \
-    -c max_connections=200 >>"$folder/log" 2>&1 &
+    -c max_connections=200 -c fsync=off >>"$folder/log" 2>&1 &
 server=$!
 tries=0
 until "$1/pg_isready" -q -h "$folder"; do
@@ -30,8 +30,9 @@ until "$1/pg_isready" -q -h "$folder"; do
     sleep 0.1
 done
 echo "$folder"
+exec 2>/dev/null
 cat >/dev/null
-kill -INT $server
+kill -QUIT $server
 wait $server || true
 "#;
 
