@@ -10,7 +10,6 @@ use crate::style::Style;
 
 pub use page::{Page, printable, wrap};
 
-mod fine;
 mod page;
 
 /// Columns before the sentence below a finding's head.
@@ -182,14 +181,10 @@ impl Report<'_> {
             other => other,
         };
         let uncertainty = finding.uncertainty();
-        let mut value = (self.printer).print_signed(margin.value(), dimension, uncertainty);
-        if finding.verdict == Verdict::Fails && value.starts_with('+') {
-            // Short of the limit by less than is printed where it decides nothing.
-            value = fine::print(self.printer, margin.value(), dimension);
-        }
+        let value = (self.printer).print_margin(margin.value(), dimension, uncertainty);
         let spread = uncertainty
             .map(|uncertainty| self.printer.print_uncertainty(uncertainty, dimension))
-            .filter(|text| fine::holds_digit(text));
+            .filter(|text| text.contains(|letter: char| matches!(letter, '1'..='9')));
         match spread {
             None => value,
             Some(spread) => format!("{value} {spread}"),

@@ -12,6 +12,7 @@ mod amount;
 mod compound;
 mod dimension;
 mod error;
+mod fine;
 pub mod guard;
 mod money;
 mod print;

@@ -212,6 +212,10 @@ pub struct Change {
     pub from: Option<Verdict>,
     /// With the remedy; null when the finding goes.
     pub to: Option<Verdict>,
+    /// The margin without the remedy, in the finding's unit; null where there is none.
+    pub from_margin: Option<f64>,
+    /// The margin with it.
+    pub to_margin: Option<f64>,
 }
 
 /// A measurement worth taking, or taking again.

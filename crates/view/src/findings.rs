@@ -63,7 +63,7 @@ pub fn finding(analysis: &Analysis, finding: &checks::Finding) -> Finding {
         value_text: (finding.value.as_ref()).map(|value| analysis.print(value, dimension)),
         limit_text: (finding.limit).map(|limit| printer.print(limit, dimension, None)),
         margin_text: (finding.margin.as_ref())
-            .map(|margin| margin_text(printer, margin.value(), of_differences(dimension), spread)),
+            .map(|margin| printer.print_margin(margin.value(), of_differences(dimension), spread)),
         uncertainty_text: spread
             .map(|spread| printer.print_uncertainty(spread, of_differences(dimension)))
             .filter(|text| holds_digit(text)),
@@ -176,20 +176,6 @@ fn by_area(findings: &[checks::Finding]) -> Vec<AreaCounts> {
             counts: counts(findings.iter().filter(|finding| finding.area == area)),
         })
         .collect()
-}
-
-/// Signed; where it fails by less than is printed, to its first digit.
-fn margin_text(
-    printer: Printer,
-    margin: f64,
-    dimension: Dimension,
-    uncertainty: Option<f64>,
-) -> String {
-    let rounded = printer.print_signed(margin, dimension, uncertainty);
-    if margin < 0.0 && rounded.starts_with('+') {
-        return printer.print_signed(margin, dimension, None);
-    }
-    rounded
 }
 
 /// The difference of two temperatures is no temperature.
@@ -410,6 +396,8 @@ impl From<&checks::Change> for Change {
             subject: change.subject.clone(),
             from: change.from.map(Verdict::from),
             to: change.to.map(Verdict::from),
+            from_margin: change.from_margin,
+            to_margin: change.to_margin,
         }
     }
 }

@@ -224,8 +224,13 @@ fn rejected_told(imported: &Imported) -> String {
     }
     let mut rows: Vec<usize> = imported.rejected.iter().map(|bad| bad.row).collect();
     rows.dedup();
+    let rows_word = if imported.entries.len() == 1 {
+        "row"
+    } else {
+        "rows"
+    };
     text += &format!(
-        "{} rows read, {} rejected\n",
+        "{} {rows_word} read, {} rejected\n",
         imported.entries.len(),
         rows.len()
     );

@@ -1,6 +1,7 @@
 //! Opens the program to the house's network.
 
-use std::net::{Ipv4Addr, SocketAddr, TcpListener};
+use std::io;
+use std::net::{Ipv4Addr, Ipv6Addr, SocketAddr, TcpListener};
 use std::path::PathBuf;
 
 use clap::Args;
@@ -101,13 +102,10 @@ impl Share {
     }
 
     fn listen(&self) -> Result<TcpListener, Failure> {
-        let at = |port| SocketAddr::from((Ipv4Addr::UNSPECIFIED, port));
         let port = self.share_port.unwrap_or(PORT);
-        let listener = match TcpListener::bind(at(port)) {
-            Err(error)
-                if self.share_port.is_none() && error.kind() == std::io::ErrorKind::AddrInUse =>
-            {
-                TcpListener::bind(at(0))
+        let listener = match bind(port) {
+            Err(error) if self.share_port.is_none() && error.kind() == io::ErrorKind::AddrInUse => {
+                bind(0)
             }
             other => other,
         };
@@ -115,5 +113,15 @@ impl Share {
             port,
             reason: error.to_string(),
         })
+    }
+}
+
+/// Both kinds of address at once, or the older alone where the system knows no other.
+fn bind(port: u16) -> io::Result<TcpListener> {
+    match TcpListener::bind(SocketAddr::from((Ipv6Addr::UNSPECIFIED, port))) {
+        Err(error) if error.kind() != io::ErrorKind::AddrInUse => {
+            TcpListener::bind(SocketAddr::from((Ipv4Addr::UNSPECIFIED, port)))
+        }
+        other => other,
     }
 }

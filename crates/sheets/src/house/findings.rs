@@ -233,9 +233,9 @@ fn margin_words(set: &Set<'_>, finding: &Finding) -> Option<String> {
     let (margin, uncertainty) = (finding.margin.as_ref()?.value(), finding.uncertainty()?);
     let printer = set.analysis.printer();
     if uncertainty < 1e-9 {
-        return Some(printer.print_signed(margin, dimension, None));
+        return Some(printer.print_margin(margin, dimension, None));
     }
-    let margin = printer.print_signed(margin, dimension, Some(uncertainty));
+    let margin = printer.print_margin(margin, dimension, Some(uncertainty));
     Some(format!(
         "{margin} {}",
         printer.print_uncertainty(uncertainty, dimension)
@@ -278,14 +278,18 @@ fn after(verdict: Verdict) -> &'static str {
 /// What gets worse by name, what gets better by check: the first must be weighed, the second comes of itself.
 fn worse_words(changes: &[Change]) -> String {
     let told = |same: &[&Change]| {
-        let to = same[0].to.map_or("no longer matters", Verdict::word);
+        let to = match (same[0].from, same[0].to) {
+            (Some(Verdict::Fails), Some(Verdict::Fails)) => "fails by more",
+            (_, to) => to.map_or("no longer matters", Verdict::word),
+        };
         let subjects = same.iter().map(|change| change.subject.clone()).collect();
         let subjects = first_few(subjects, SUBJECTS, ", ");
         format!("{} {to} ({subjects})", words(same[0].check).to_lowercase())
     };
     let mut sorted: Vec<&Change> = changes.iter().collect();
-    sorted.sort_by_key(|change| (change.check, change.to));
-    let groups = sorted.chunk_by(|a, b| (a.check, a.to) == (b.check, b.to));
+    let kind = |change: &Change| (change.check, change.to, change.from == change.to);
+    sorted.sort_by_key(|change| kind(change));
+    let groups = sorted.chunk_by(|a, b| kind(a) == kind(b));
     groups.map(told).collect::<Vec<_>>().join("; ")
 }
 

@@ -3,12 +3,28 @@
 //! A margin that fails by a hair must not read as 0: its sign and its first digit are told,
 //! whatever the survey supports.
 
-use units::{Dimension, Printer, System};
+use crate::unit::INCH;
+use crate::{Dimension, Printer, System};
 
-const INCH: f64 = 0.0254;
+impl Printer {
+    /// A margin: signed, as far as its uncertainty supports, and to its first digit where it
+    /// falls short by less than that.
+    pub fn print_margin(
+        self,
+        margin: f64,
+        dimension: Dimension,
+        uncertainty: Option<f64>,
+    ) -> String {
+        let rounded = self.print_signed(margin, dimension, uncertainty);
+        match margin < 0.0 && rounded.starts_with('+') {
+            true => print(self, margin, dimension),
+            false => rounded,
+        }
+    }
+}
 
 /// A signed quantity that is not 0, to its first digit.
-pub fn print(printer: Printer, value: f64, dimension: Dimension) -> String {
+fn print(printer: Printer, value: f64, dimension: Dimension) -> String {
     let plain = printer.print_signed(value, dimension, None);
     if value == 0.0 || !value.is_finite() || holds_digit(&plain) {
         return plain;
@@ -39,7 +55,7 @@ pub fn print(printer: Printer, value: f64, dimension: Dimension) -> String {
 }
 
 /// Whether a printed quantity is more than 0.
-pub fn holds_digit(text: &str) -> bool {
+fn holds_digit(text: &str) -> bool {
     text.contains(|letter: char| matches!(letter, '1'..='9'))
 }
 
@@ -55,6 +71,18 @@ mod tests {
 
     fn printed(system: System, value: f64, dimension: Dimension) -> String {
         print(Printer { system }, value, dimension).replace('\u{202f}', " ")
+    }
+
+    #[test]
+    fn a_margin_that_fails_by_a_hair_keeps_its_sign() {
+        let printer = Printer {
+            system: System::Imperial,
+        };
+        let told = |margin| printer.print_margin(margin, Dimension::Length, Some(0.006));
+        assert_eq!(told(-0.0012), "−3/64″");
+        assert_eq!(told(0.0012), "+0″");
+        assert_eq!(told(0.0), "+0″");
+        assert_eq!(told(-0.0508), "−2″");
     }
 
     #[test]
