@@ -162,10 +162,9 @@ pub(super) async fn insert_contests(
         .bind(&revision.job)
         .fetch_one(&mut *connection)
         .await?;
-    let mut next = number(&last, "kept")?;
+    let numbers = number(&last, "kept")? + 1..;
     let mut kept = Vec::new();
-    for contest in contests {
-        next += 1;
+    for (next, contest) in numbers.zip(contests) {
         let earlier = who_set(&between, &contest.fact, revision)?;
         let contested = Contested {
             number: next,

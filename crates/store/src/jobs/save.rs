@@ -96,11 +96,11 @@ impl Store {
             .fetch_one(&mut *work)
             .await?;
         let head = read_revision(&mut work, job, number(&row, "head")?).await?;
-        Ok(Turn::Open(Open {
+        Ok(Turn::Open(Box::new(Open {
             work,
             head,
             request,
-        }))
+        })))
     }
 }
 
@@ -109,7 +109,7 @@ pub(super) enum Turn {
     /// The act was done before; this was its answer.
     Done(Saved),
     /// The job is taken until the work is finished or dropped.
-    Open(Open),
+    Open(Box<Open>),
 }
 
 /// A job taken for one act: nobody else changes it meanwhile.
@@ -125,12 +125,12 @@ impl Open {
     }
 
     /// Adds the revision, keeps the answer, and puts both on the disk.
-    pub async fn finish(mut self, step: Step, act: &Act) -> Result<Saved, Fault> {
+    pub async fn finish(mut self: Box<Self>, step: Step, act: &Act) -> Result<Saved, Fault> {
         let saved = self.add(step, act).await?;
         self.commit(saved, act).await
     }
 
-    pub async fn commit(mut self, mut saved: Saved, act: &Act) -> Result<Saved, Fault> {
+    pub async fn commit(mut self: Box<Self>, mut saved: Saved, act: &Act) -> Result<Saved, Fault> {
         let text = std::mem::take(&mut saved.text);
         match answer(&mut self.work, &act.op, &self.request, &saved).await {
             // The number was taken meanwhile by an act on another job.

@@ -1,5 +1,11 @@
 //! The store as its callers see it, on both databases.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stderr,
+    reason = "helpers of tests fail and tell as tests do"
+)]
+
 mod backups;
 mod beside;
 mod bundles;

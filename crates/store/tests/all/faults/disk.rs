@@ -2,7 +2,6 @@
 
 use std::env;
 use std::fs::{self, Permissions};
-use std::io::{self, Write};
 use std::os::unix::fs::{MetadataExt, PermissionsExt};
 use std::path::Path;
 use std::process::Command;
@@ -76,11 +75,7 @@ fn a_full_disk_loses_nothing_acknowledged() {
         .status()
         .is_ok_and(|status| status.success());
     if !may {
-        writeln!(
-            io::stderr(),
-            "skipped: no small disk can be mounted by this user"
-        )
-        .unwrap();
+        eprintln!("skipped: no small disk can be mounted by this user");
         return;
     }
     let told = starved(&scratch, &["unshare", "-m", "sh", "-c", &small, "small"]);

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeSet;
 use std::env;
-use std::io::{self, Write};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -32,11 +31,7 @@ fn a_thousand_kills_lose_nothing_acknowledged() {
         .collect();
     let saves: usize = rounds.into_iter().map(|lane| lane.join().unwrap()).sum();
     let took = begun.elapsed().as_secs_f64();
-    writeln!(
-        io::stderr(),
-        "seed {SEED}: 1000 kills, {saves} acknowledged saves, none lost, {took:.0} s"
-    )
-    .unwrap();
+    eprintln!("seed {SEED}: 1000 kills, {saves} acknowledged saves, none lost, {took:.0} s");
     assert!(
         saves > 1_000,
         "a kill before every save proves nothing: {saves}"

@@ -2,9 +2,9 @@
 
 use std::env;
 use std::fs;
-use std::io::{self, BufRead, BufReader, Read, Write};
+use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
-use std::process::{ChildStdin, Command, Stdio};
+use std::process::{Child, Command, Stdio};
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicU32, Ordering};
 
@@ -13,7 +13,7 @@ use sqlx::{AnyConnection, AssertSqlSafe, Connection, Executor};
 use super::run;
 
 /// Makes a cluster, tells its folder, and ends it when the tests' end of the pipe is closed:
-/// also when they are killed. No `--no-sync` but for the making: commits are flushed.
+/// also when they are killed. Nothing of it need outlive the machine: nothing is flushed.
 const CLUSTER: &str = r#"
 set -eu
 folder=$(mktemp -d /tmp/store-postgres.XXXXXX)
@@ -38,8 +38,8 @@ wait $server || true
 
 struct Cluster {
     folder: String,
-    /// Closed when this process ends, whatever ends it.
-    _until: ChildStdin,
+    /// Its input is closed when this process ends, whatever ends it.
+    _process: Child,
 }
 
 /// The address of an empty database; nothing where there is no PostgreSQL.
@@ -66,11 +66,7 @@ fn start() -> Option<Cluster> {
     let Some(programs) = programs() else {
         let in_ci = env::var("CI").is_ok_and(|ci| ci == "true");
         assert!(!in_ci, "no PostgreSQL on this machine: ./test installs it");
-        writeln!(
-            io::stderr(),
-            "skipped on PostgreSQL: it is not on this machine"
-        )
-        .unwrap();
+        eprintln!("skipped on PostgreSQL: it is not on this machine");
         return None;
     };
     let mut command = as_somebody();
@@ -91,7 +87,7 @@ fn start() -> Option<Cluster> {
     }
     Some(Cluster {
         folder: folder.trim().to_owned(),
-        _until: child.stdin.take().unwrap(),
+        _process: child,
     })
 }
 
