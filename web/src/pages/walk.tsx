@@ -1,12 +1,250 @@
-// The walk-through.
+// The walk-through: one room at a time, as a tape meets it.
 
+import { useEffect, useMemo, useState } from 'preact/hooks';
+
+import type { Blank, Edit } from '../api/schema';
+import { plan } from '../fit/plan';
+import { drawable } from '../fit/scene';
+import '../fit/fit.css';
+import { useJob } from '../job';
+import { go, useQuery } from '../location';
+import { Strip } from '../parts/Strip';
 import { Title } from '../parts/Title';
+import { Waiting } from '../parts/Waiting';
+import { link } from '../routes';
+import { Blanks } from '../walk/Blanks';
+import { CeilingStep } from '../walk/CeilingStep';
+import { useWalk, WalkContext, type WalkState } from '../walk/context';
+import { FactField } from '../walk/FactField';
+import { Inside } from '../walk/Inside';
+import { Keypad, KeypadContext, useKeypadState } from '../walk/Keypad';
+import { Photographs } from '../walk/Photographs';
+import { AddRoom, RoomChooser } from '../walk/Rooms';
+import { Seats } from '../walk/Seats';
+import { Things } from '../walk/Things';
+import { useTyping } from '../walk/useTyping';
+import '../walk/walk.css';
+import { WalkDrawing } from '../walk/WalkDrawing';
+import { Walls } from '../walk/Walls';
+
+/** In the order in which a tape meets them. */
+const STEPS = [
+  { step: 'walls', title: 'Walls' },
+  { step: 'ceiling', title: 'Ceiling' },
+  { step: 'things', title: 'On the walls' },
+  { step: 'seats', title: 'Seats' },
+  { step: 'inside', title: 'Inside the walls' },
+  { step: 'room', title: 'Surfaces and air' },
+  { step: 'blanks', title: 'Still to measure' },
+] as const;
+type Step = (typeof STEPS)[number]['step'];
 
 export function Page() {
+  const job = useJob();
+  const [query, setQuery] = useQuery();
+  const [adding, setAdding] = useState(false);
+  const space = job.view.spaces.find(({ id }) => id === query.get('room'))?.id ?? job.view.spaces[0]?.id ?? '';
+  const rooms = job.view.spaces.map(({ id, name, kind }) => ({ id, name, kind, blanks: 0 }));
+  const add = async (id: string, summary: string, edits: Edit[]) => {
+    if ((await job.save({ edits, summary })) === null) return;
+    setAdding(false);
+    setQuery({ room: id, step: null, wall: null, thing: null });
+  };
   return (
-    <div class="page">
-      <Title page="Walk" />
-      <p>This page is not built yet.</p>
+    <div class="page walk">
+      <Title page="Walk" of={job.view.name} />
+      {space === '' ? (
+        <>
+          <p>This job has no room yet.</p>
+          <RoomChooser rooms={[]} space="" onRoom={() => {}} onAdd={() => setAdding(true)} />
+        </>
+      ) : (
+        <RoomWalk key={space} space={space} rooms={rooms} onAdd={() => setAdding(true)} />
+      )}
+      {adding ? <AddRoom document={job.view.document} onAdd={add} onClose={() => setAdding(false)} /> : null}
     </div>
   );
+}
+
+type RoomProps = { space: string; rooms: WalkState['walk']['rooms']; onAdd: () => void };
+
+function RoomWalk({ space, rooms, onAdd }: RoomProps) {
+  const job = useJob();
+  const [query, setQuery] = useQuery();
+  const typing = useTyping(job, space);
+  const keypad = useKeypadState();
+  const { shown } = typing;
+  const scene = useMemo(() => (shown ? drawable(shown.scene) : null), [shown]);
+  const step: Step = STEPS.find((one) => one.step === query.get('step'))?.step ?? 'walls';
+  const wall = query.get('wall');
+  const thing = query.get('thing');
+  useJump(query.get('field'), shown !== null);
+
+  const chooser = (
+    <RoomChooser
+      rooms={shown?.walk.rooms ?? rooms}
+      space={space}
+      onRoom={(room) => setQuery({ room, wall: null, thing: null, field: null })}
+      onAdd={onAdd}
+    />
+  );
+  if (!shown) {
+    return (
+      <>
+        {chooser}
+        {typing.refused ? <Strip trouble={typing.refused} onAgain={typing.reload} /> : <Waiting for="the room" />}
+      </>
+    );
+  }
+  const state: WalkState = {
+    space,
+    units: job.view.units,
+    document: job.view.document,
+    walk: shown.walk,
+    scene,
+    text: typing.text,
+    isTyped: typing.isTyped,
+    trouble: typing.trouble,
+    type: typing.type,
+    commit: typing.commit,
+    save: typing.save,
+  };
+  const openWall = (id: string) => setQuery({ wall: id, field: null }, 'replace');
+  const openThing = (at: string | null) => setQuery({ thing: at, field: null }, 'replace');
+  const jump = (blank: Blank) => {
+    const [head, id] = blank.at.split('.');
+    if (head === 'item') return go(link('fit', { id: job.id }, { room: space, at: `item:${id}` }));
+    setQuery({ ...placeOf(blank.at), field: blank.at });
+  };
+  const blanks = shown.walk.blanks.length;
+  return (
+    <WalkContext.Provider value={state}>
+      <KeypadContext.Provider value={keypad.state}>
+        {chooser}
+        <nav class="steps" aria-label="Steps of the walk">
+          {STEPS.map((one) => (
+            <a
+              key={one.step}
+              href={link('walk', { id: job.id }, { room: space, step: one.step })}
+              aria-current={one.step === step ? 'step' : undefined}
+            >
+              {one.title}
+              {one.step === 'blanks' && blanks > 0 ? ` (${blanks})` : ''}
+            </a>
+          ))}
+        </nav>
+        <div class={step === 'things' || step === 'ceiling' ? 'walk-body alone' : 'walk-body'}>
+          {step === 'things' || step === 'ceiling' ? null : (
+            <div class="walk-plan">
+              {scene && scene.walls.length > 0 ? (
+                <WalkDrawing
+                  figure={plan(scene)}
+                  name={scene.name}
+                  units={scene.units}
+                  wall={step === 'walls' ? wall : null}
+                  selected={scene.bodies.find(({ at }) => at === thing)?.id ?? null}
+                  onWall={(id) => setQuery({ step: 'walls', wall: id, field: null }, 'replace')}
+                />
+              ) : (
+                <p class="soft small walk-empty">The plan begins with the first wall’s length.</p>
+              )}
+              <p class="plan-foot soft small" role="status">
+                {typing.unsaved ? 'With what you are typing.' : (shown.scene.gap_text ?? '')}
+              </p>
+            </div>
+          )}
+          <div class="walk-step">
+            <h2>{STEPS.find((one) => one.step === step)?.title}</h2>
+            {step === 'walls' ? <Walls wall={wall} onWall={openWall} /> : null}
+            {step === 'ceiling' ? <CeilingStep section={wall} onSection={openWall} thing={thing} onThing={openThing} /> : null}
+            {step === 'things' ? (
+              <Things
+                wall={wall}
+                thing={thing}
+                onWall={(id) => setQuery({ wall: id, thing: null, field: null }, 'replace')}
+                onThing={openThing}
+              />
+            ) : null}
+            {step === 'seats' ? <Seats thing={thing} onThing={openThing} /> : null}
+            {step === 'inside' ? <Inside thing={thing} onThing={openThing} /> : null}
+            {step === 'room' ? <Surfaces /> : null}
+            {step === 'blanks' ? <Blanks onBlank={jump} /> : null}
+          </div>
+        </div>
+        {step === 'blanks' || blanks === 0 ? null : (
+          <section aria-label="Most useful to measure next">
+            <h2>Most useful to measure next</h2>
+            <Blanks onBlank={jump} most={3} />
+          </section>
+        )}
+        {step === 'room' ? <Photographs pinned={`space.${space}`} of="the room" /> : null}
+        {keypad.input ? (
+          <Keypad
+            units={job.view.units}
+            input={keypad.input}
+            onSystem={() => {
+              const field = keypad.input;
+              keypad.state.setSystem(true);
+              // The device's keyboard comes up with a fresh focus.
+              field?.blur();
+              setTimeout(() => field?.focus());
+            }}
+          />
+        ) : null}
+      </KeypadContext.Provider>
+    </WalkContext.Provider>
+  );
+}
+
+/** What the room is covered with, its light, its noise and its air. */
+function Surfaces() {
+  const { walk } = useWalk();
+  const own = ['floor_level', 'first_wall_faces', 'finishes', 'ambient', 'noise', 'temperature'];
+  const facts = walk.fields.filter(({ at }) => own.includes(at.split('.')[2] ?? ''));
+  return (
+    <div class="facts-grid">
+      {facts.map((fact) => (
+        <FactField key={fact.at} fact={fact} />
+      ))}
+    </div>
+  );
+}
+
+/** Which step and which part of it hold a fact. */
+function placeOf(at: string): Record<string, string | null> {
+  const [, space = '', part = '', id = ''] = at.split('.');
+  switch (part) {
+    case 'walls':
+      return { step: 'walls', wall: id, thing: null };
+    case 'diagonals':
+      return { step: 'walls', wall: null, thing: null };
+    case 'ceiling':
+      return { step: 'ceiling', wall: null, thing: null };
+    case 'soffit':
+      return { step: 'ceiling', wall: null, thing: `space.${space}.${part}.${id}` };
+    case 'opening':
+    case 'fixture':
+      return { step: 'things', wall: null, thing: `space.${space}.${part}.${id}` };
+    case 'seat':
+      return { step: 'seats', wall: null, thing: `space.${space}.${part}.${id}` };
+    case 'construction':
+      return { step: 'inside', wall: null, thing: `space.${space}.${part}.${id}` };
+    default:
+      return { step: 'room', wall: null, thing: null };
+  }
+}
+
+/** Brings the field of a fact into view with the focus in it, once it is there. */
+function useJump(at: string | null, ready: boolean): void {
+  useEffect(() => {
+    if (at === null || !ready) return;
+    const fields = [...document.querySelectorAll<HTMLElement>('[data-at]')];
+    const found =
+      fields.find((one) => one.dataset['at'] === at) ??
+      fields.find((one) => one.dataset['at']?.startsWith(`${at}.`) || at.startsWith(`${one.dataset['at']}.`));
+    const thing = (found ?? document.querySelector<HTMLElement>(`[data-thing="${CSS.escape(at)}"]`))?.closest('details');
+    if (thing) thing.open = true;
+    found?.focus();
+    found?.scrollIntoView({ block: 'center' });
+  }, [at, ready]);
 }

@@ -1,0 +1,243 @@
+// The walls as they are walked: a strip of lengths and corners, and the one that is being measured.
+
+import { useEffect, useRef, useState } from 'preact/hooks';
+
+import type { Edit, Field, WalkWall } from '../api/schema';
+import { Button } from '../parts/Button';
+import { Closing } from './Closing';
+import { useWalk } from './context';
+import { Diagonals } from './Diagonals';
+import { freeId, idsAt, listAt, pretty, textAt } from './document';
+import { Chips, FactField } from './FactField';
+
+/** Inside angles at the right end of a wall that a house is full of. */
+const CORNERS = [
+  { value: '', label: 'Square, 90°' },
+  { value: '270 deg', label: 'Juts in, 270°' },
+  { value: '135 deg', label: '45° in, 135°' },
+  { value: '225 deg', label: '45° out, 225°' },
+];
+const OTHER = 'other';
+export const TAKEN_BY = [
+  { value: 'laser', label: 'Laser' },
+  { value: 'tape', label: 'Tape' },
+  { value: 'drawing', label: 'Drawing' },
+  { value: 'paced', label: 'Paced' },
+  { value: 'guess', label: 'Guess' },
+];
+
+export function Walls({ wall, onWall }: { wall: string | null; onWall: (wall: string) => void }) {
+  const walk = useWalk();
+  const strip = walk.walk.wall_strip;
+  const open = strip.find(({ id }) => id === wall) ?? strip.find((one) => one.length_text === null) ?? strip[0];
+  const order = strip.findIndex(({ id }) => id === open?.id);
+  const following = strip[order + 1];
+  return (
+    <>
+      <p class="soft small">Face the first wall from inside and walk to the right, wall after wall.</p>
+      <Strip strip={strip} open={open?.id ?? null} onWall={onWall} />
+      {open ? (
+        <WallEditor
+          key={open.id}
+          wall={open}
+          onNext={() => {
+            if (!following) return false;
+            onWall(following.id);
+            return true;
+          }}
+          onWall={onWall}
+        />
+      ) : null}
+      <Closing onWall={onWall} />
+      <Diagonals />
+      <HowTaken />
+    </>
+  );
+}
+
+function Strip({ strip, open, onWall }: { strip: readonly WalkWall[]; open: string | null; onWall: (wall: string) => void }) {
+  const walk = useWalk();
+  const list = useRef<HTMLOListElement>(null);
+  // The open wall is in sight; only the strip scrolls, not the page.
+  useEffect(() => {
+    const chip = list.current?.querySelector<HTMLElement>('[aria-pressed=true]');
+    if (chip && list.current) list.current.scrollLeft = chip.offsetLeft - list.current.offsetLeft - 48;
+  }, [open]);
+  return (
+    <ol class="wall-strip" ref={list} aria-label="Walls in walk order">
+      {strip.map((wall) => {
+        const fact = factOf(walk.walk.fields, `space.${walk.space}.walls.${wall.id}.length`);
+        const text = fact ? walk.text(fact) : (wall.length_text ?? '');
+        return (
+          <li key={wall.id}>
+            <button
+              type="button"
+              class={wall.doubtful ? 'wall-chip doubtful' : 'wall-chip'}
+              aria-pressed={wall.id === open}
+              aria-label={wall.doubtful ? `${wall.says}, likely mistaken` : wall.says}
+              onClick={() => onWall(wall.id)}
+            >
+              <span class="wall-chip-name">{wall.name}</span>
+              <span class={text === '' ? 'wall-chip-length soft' : 'wall-chip-length'}>
+                {text === '' ? 'to measure' : pretty(text)}
+              </span>
+              <span class="wall-chip-how soft">
+                {wall.doubtful ? 'read again' : (wall.how ?? '')}
+              </span>
+            </button>
+            <span class="wall-corner soft" aria-hidden="true">
+              {cornerText(wall.corner_text)}
+            </span>
+          </li>
+        );
+      })}
+    </ol>
+  );
+}
+
+type EditorProps = { wall: WalkWall; onNext: () => boolean; onWall: (wall: string) => void };
+
+function WallEditor({ wall, onNext, onWall }: EditorProps) {
+  const walk = useWalk();
+  const at = `space.${walk.space}.walls.${wall.id}`;
+  const fields = walk.walk.fields;
+  const length = factOf(fields, `${at}.length`);
+  const corner = factOf(fields, `${at}.corner`);
+  const list = `space.${walk.space}.walls`;
+  const document = listAt(walk.document, list);
+  const isOpen = listAt(walk.document, list).some(
+    (one) => textAt(one, 'id') === wall.id && isTrue(one, 'open'),
+  );
+  const insert = async () => {
+    const id = freeId('wall', idsAt(walk.document, list));
+    const index = document.findIndex((one) => textAt(one, 'id') === wall.id);
+    const set = [...document.slice(0, index + 1), { id, length: '?' }, ...document.slice(index + 1)];
+    if (await walk.save(`Add a wall after ${wall.name}`, [{ at: list, set }])) onWall(id);
+  };
+  return (
+    <section class="wall-editor" aria-label={wall.name}>
+      <h3>{wall.name}</h3>
+      {length ? (
+        <WallLength fact={length} onEnter={onNext} />
+      ) : null}
+      {length?.text ? <WallHow fact={length} how={wall.how} /> : null}
+      {corner ? <Corner fact={corner} /> : null}
+      <label class="check">
+        <input
+          type="checkbox"
+          checked={isOpen}
+          onChange={(event) =>
+            void walk.save(`${wall.name}: ${event.currentTarget.checked ? 'no wall on it' : 'a wall'}`, [
+              { at: `${at}.open`, set: event.currentTarget.checked ? true : null },
+            ])
+          }
+        />
+        <span>An open edge: no wall stands on it</span>
+      </label>
+      <p class="actions">
+        <Button onPress={() => void insert()}>Add a wall after it</Button>
+        <Button
+          because={document.length <= 3 ? 'A room has three walls or more.' : null}
+          onPress={() => void walk.save(`Take ${wall.name} away`, [{ at, set: null }])}
+        >
+          Take this wall away
+        </Button>
+      </p>
+    </section>
+  );
+}
+
+/** The length, focused when its wall is opened by Enter in the one before. */
+function WallLength({ fact, onEnter }: { fact: Field; onEnter: () => boolean }) {
+  const root = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (!entered) return;
+    entered = false;
+    const input = root.current?.querySelector('input');
+    input?.focus();
+    input?.select();
+  }, []);
+  return (
+    <div ref={root} class="wall-length">
+      <FactField
+        fact={fact}
+        label="Length, corner to corner"
+        help={false}
+        onEnter={() => {
+          entered = onEnter();
+          return entered;
+        }}
+      />
+    </div>
+  );
+}
+let entered = false;
+
+function WallHow({ fact, how }: { fact: Field; how: string | null }) {
+  const walk = useWalk();
+  const text = walk.text(fact);
+  const plain = text.replace(/[\s,(]*(?:by\s+)?(?:laser|tape|drawing|paced|guess)\)?$/i, '');
+  return (
+    <Chips
+      label="How it was taken"
+      value={how ?? ''}
+      choices={TAKEN_BY}
+      onChoose={(value) => void walk.commit(fact, `${plain} ${value}`)}
+    />
+  );
+}
+
+function Corner({ fact }: { fact: Field }) {
+  const walk = useWalk();
+  const text = walk.text(fact);
+  const named = CORNERS.find(({ value }) => degreesIn(value) === degreesIn(text));
+  const [other, setOther] = useState(false);
+  const shown = other || named === undefined || walk.trouble(fact.at) !== null;
+  return (
+    <>
+      <Chips
+        label="Corner at its right end"
+        value={shown ? OTHER : (named?.value ?? OTHER)}
+        choices={[...CORNERS, { value: OTHER, label: 'Another' }]}
+        onChoose={(value) => {
+          setOther(value === OTHER);
+          if (value !== OTHER) void walk.commit(fact, value);
+        }}
+      />
+      {shown ? <FactField fact={fact} label="Inside angle" /> : null}
+    </>
+  );
+}
+
+/** The figure before a degree sign, to see which of the usual corners it is. */
+function degreesIn(text: string): string {
+  return /^\s*(\d+)(?:\.0*)?\s*(?:deg|°)?\s*$/.exec(text)?.[1] ?? (text.trim() === '' ? '90' : text);
+}
+
+function cornerText(text: string | null): string {
+  const degrees = degreesIn(text ?? '');
+  return degrees === '90' ? '∟' : /^\d+$/.test(degrees) ? `${degrees}°` : degrees;
+}
+
+/** How all lengths of the job are taken that do not say otherwise. */
+function HowTaken() {
+  const walk = useWalk();
+  const by = textAt(walk.document, 'survey.by') ?? 'tape';
+  const edits = (value: string): Edit[] => [{ at: 'survey.by', set: value }];
+  return (
+    <Chips
+      label="Lengths are taken by, where one does not say otherwise"
+      value={by}
+      choices={TAKEN_BY}
+      onChoose={(value) => void walk.save(`Lengths by ${value}`, edits(value))}
+    />
+  );
+}
+
+export function factOf(fields: readonly Field[], at: string): Field | null {
+  return fields.find((fact) => fact.at === at) ?? null;
+}
+
+function isTrue(one: unknown, key: string): boolean {
+  return typeof one === 'object' && one !== null && Object.entries(one).some(([name, set]) => name === key && set === true);
+}

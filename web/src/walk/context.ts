@@ -1,0 +1,37 @@
+// What every part of the walk-through knows: the room, what is being typed, and how to save it.
+
+import { createContext } from 'preact';
+import { useContext } from 'preact/hooks';
+
+import type { Trouble } from '../api/client';
+import type { Edit, Field, Units, Walk } from '../api/schema';
+import type { Scene } from '../fit/scene';
+
+export type WalkState = {
+  /** The open space's id. */
+  space: string;
+  units: Units;
+  document: unknown;
+  walk: Walk;
+  scene: Scene | null;
+  /** What stands in a field: typed and not saved yet, or as saved. */
+  text: (fact: Field) => string;
+  /** Typed, and not saved yet. */
+  isTyped: (at: string) => boolean;
+  /** Why what was typed is not accepted. */
+  trouble: (at: string) => Trouble | null;
+  type: (fact: Field, text: string) => void;
+  /** Reads a field, and saves it where it reads: answers that before it is saved. */
+  commit: (fact: Field, text: string) => Promise<boolean>;
+  /** Saves other changes as one. */
+  save: (summary: string, edits: Edit[]) => Promise<boolean>;
+};
+
+export const WalkContext = createContext<WalkState | null>(null);
+
+/** Only parts of the walk-through may ask. */
+export function useWalk(): WalkState {
+  const walk = useContext(WalkContext);
+  if (!walk) throw new Error('useWalk was called outside the walk-through');
+  return walk;
+}
