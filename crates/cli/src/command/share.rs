@@ -94,10 +94,10 @@ impl Share {
         let named = self
             .name
             .iter()
-            .map(|name| format!("https://{name}:{port}/"));
+            .map(|name| format!("https://{name}:{port}"));
         let numbered = (hosts.addresses())
             .filter(|address| !address.is_loopback())
-            .map(|address| format!("https://{}/", SocketAddr::new(address, port)));
+            .map(|address| format!("https://{}", SocketAddr::new(address, port)));
         named.chain(numbered).collect()
     }
 
