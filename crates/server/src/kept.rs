@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, VecDeque};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use catalogue::Table;
+use store::When;
 
 /// How large a photograph is, in pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,6 +44,29 @@ impl Sizes {
     }
 }
 
+/// Operations whose moment is remembered: more than a crew sends between two tries of one.
+const OPERATIONS: usize = 4096;
+
+/// When each operation of late was first asked for. One that is sent again, because its
+/// answer was lost, is the same act of the same moment.
+#[derive(Clone, Default)]
+pub struct Moments(Arc<Mutex<VecDeque<(String, When)>>>);
+
+impl Moments {
+    /// The moment of an operation: the first one that was told of it.
+    pub fn of(&self, op: &str, when: When) -> When {
+        let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, first)) = known.iter().rev().find(|(one, _)| one == op) {
+            return first.clone();
+        }
+        known.push_back((op.to_owned(), when.clone()));
+        if known.len() > OPERATIONS {
+            known.pop_front();
+        }
+        when
+    }
+}
+
 /// Tables kept between being read and being imported.
 const TABLES: usize = 8;
 
@@ -75,5 +99,23 @@ impl Tables {
         let read = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let found = read.tables.iter().find(|(known, _)| known == key);
         found.map(|(_, table)| Arc::clone(table))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_operation_keeps_its_first_moment_while_it_is_remembered() {
+        let at = |minute: usize| When::parse(&format!("2026-05-11T08:{minute:02}:00Z")).unwrap();
+        let moments = Moments::default();
+        assert_eq!(moments.of("a", at(1)), at(1));
+        assert_eq!(moments.of("a", at(2)), at(1));
+        assert_eq!(moments.of("b", at(3)), at(3));
+        for number in 0..OPERATIONS {
+            moments.of(&number.to_string(), at(4));
+        }
+        assert_eq!(moments.of("a", at(5)), at(5));
     }
 }

@@ -6,7 +6,7 @@ use checks::Proved;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use store::{Act, Change, Claim, Side};
+use store::{Act, Change, Claim, Side, When};
 use view::{Comparison, Delta};
 
 use crate::clock::now;
@@ -157,9 +157,10 @@ impl From<&Claim> for Account {
     }
 }
 
-/// Who acts, now, under the operation's number.
-fn act(caller: &Caller, op: String) -> Act {
-    Act::new(op, caller.device.clone(), now())
+/// Who acts, and when, under the operation's number.
+pub fn act(state: &State, caller: &Caller, op: String, when: When) -> Act {
+    let when = state.moments().of(&op, when);
+    Act::new(op, caller.device.clone(), when)
 }
 
 async fn save(
@@ -174,7 +175,7 @@ async fn save(
         changes,
         summary,
     } = asked;
-    let act = act(&caller, op);
+    let act = act(&state, &caller, op, now());
     let written = state
         .look(&job, base, None, move |proved: &Proved| {
             changes.written(proved)
@@ -225,7 +226,7 @@ async fn undo(
     Path(job): Path<String>,
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&caller, asked.op);
+    let act = act(&state, &caller, asked.op, now());
     let saved = state.store().undo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
 }
@@ -236,7 +237,7 @@ async fn redo(
     Path(job): Path<String>,
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&caller, asked.op);
+    let act = act(&state, &caller, asked.op, now());
     let saved = state.store().redo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
 }
@@ -259,7 +260,7 @@ async fn settle(
     Path((job, contested)): Path<(String, u64)>,
     Body(asked): Body<Settle>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&caller, asked.op);
+    let act = act(&state, &caller, asked.op, now());
     let keep = match asked.keep {
         Kept::Earlier => Side::Earlier,
         Kept::Later => Side::Later,

@@ -5,12 +5,13 @@ use axum::http::StatusCode;
 use photograph::Location;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use store::{Act, NewPhotograph, Photograph};
+use store::{NewPhotograph, Photograph};
 
 use crate::clock::now;
 use crate::describe::kinds::JPEG;
 use crate::describe::{Bytes, Endpoint, File, Made, Path, Query};
 use crate::kept::Size;
+use crate::routes::edits::act;
 use crate::{Caller, Error, State};
 
 pub fn routes() -> Vec<Endpoint> {
@@ -134,7 +135,7 @@ async fn add(
         place: String::new(),
         caption: about.caption,
     };
-    let act = Act::new(about.op, caller.device, now());
+    let act = act(&state, &caller, about.op, now());
     let photograph = state.store().add_photograph(&job, new, &act).await?;
     state.sizes().put(&photograph.hash, size);
     Ok(Made(Line::new(photograph, size)))

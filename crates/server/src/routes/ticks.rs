@@ -6,10 +6,11 @@ use axum::Json;
 use axum::http::StatusCode;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use store::{Act, When};
+use store::When;
 
 use crate::clock::now;
 use crate::describe::{Body, Endpoint, Path};
+use crate::routes::edits::act;
 use crate::{Caller, Error, State};
 
 pub fn routes() -> Vec<Endpoint> {
@@ -65,7 +66,7 @@ async fn tick(
 ) -> Result<StatusCode, Error> {
     // The last word holds. A phone whose clock is ahead must not have it for days.
     let when = min(When::parse(&ticked.at)?, now());
-    let act = Act::new(ticked.op, caller.device, when);
+    let act = act(&state, &caller, ticked.op, when);
     (state.store().tick(&job, &ticked.tick, ticked.done, &act)).await?;
     Ok(StatusCode::NO_CONTENT)
 }
