@@ -47,7 +47,8 @@ it('keeps ticks of the van, filters, and counts what is left', async () => {
   const id = await demoJob();
   const { page, close } = await open(`/job/${id}/load`, { size: 'phone' });
   const boxes = page.locator('.tick input');
-  await boxes.first().waitFor();
+  // The set is drawn once, and waits for whatever is being printed.
+  await boxes.first().waitFor({ timeout: 45_000 });
   const all = await boxes.count();
   const saved = page.waitForResponse(
     (response) => response.url().endsWith('/ticks') && response.request().method() === 'POST',
@@ -69,7 +70,7 @@ it('brings up one task after the other on the day', async () => {
   const id = await demoJob();
   const { page, close } = await open(`/job/${id}/day`, { size: 'phone' });
   const now = page.locator('.now h2');
-  await now.waitFor();
+  await now.waitFor({ timeout: 45_000 });
   const first = await now.textContent();
   await page.getByRole('button', { name: `Done: ${first}` }).click();
   await expect.poll(() => now.textContent()).not.toBe(first);
@@ -84,7 +85,8 @@ it('says what a tick waits for while dryfit is out of reach', async () => {
   const id = await demoJob();
   const { page, close } = await open(`/job/${id}/load`, { size: 'phone' });
   const boxes = page.locator('.tick input');
-  await boxes.first().waitFor();
+  // The set is drawn once, and waits for whatever is being printed.
+  await boxes.first().waitFor({ timeout: 45_000 });
   await page.route('**/ticks', (route) => route.abort());
   await boxes.first().check();
   await page.getByText('1 tick kept on this device').waitFor();

@@ -27,6 +27,13 @@ export default async function setup(project: TestProject): Promise<() => Promise
   }
   const data = mkdtempSync(join(tmpdir(), 'dryfit-page-'));
   const { child, url } = await start(program(), data);
+  const first = await fetch(url);
+  if (!first.ok) {
+    child.kill();
+    throw new Error(
+      `the program has no page (${first.status}): it looks for web/dist of the folder that it was built in`,
+    );
+  }
   project.provide('server', url);
   return async () => {
     const gone = new Promise((resolve) => child.once('exit', resolve));
