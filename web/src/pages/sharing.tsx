@@ -112,7 +112,7 @@ function Addresses({ state }: { state: Sharing }) {
       <ul class="bare">
         {state.addresses.map((address) => (
           <li key={address} class="figure">
-            {address}/pair
+            {new URL('pair', address).href}
           </li>
         ))}
       </ul>

@@ -61,7 +61,7 @@ export async function open(path: string, { size = 'laptop', theme = 'light' }: L
     acceptDownloads: true,
   });
   // On two busy cores a proof takes seconds; what takes longer than this hangs.
-  context.setDefaultTimeout(15_000);
+  context.setDefaultTimeout(30_000);
   const page = await context.newPage();
   const errors: string[] = [];
   page.on('pageerror', (error) => errors.push(error.message));
