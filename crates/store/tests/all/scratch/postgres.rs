@@ -17,7 +17,9 @@ use super::run;
 const CLUSTER: &str = r#"
 set -eu
 folder=$(mktemp -d /tmp/store-postgres.XXXXXX)
-trap 'rm -rf "$folder"' EXIT
+server=
+trap '[ -z "$server" ] || kill -QUIT "$server" || true; wait; rm -rf "$folder"' EXIT
+trap 'exit 1' HUP INT TERM
 "$1/initdb" -A trust --no-sync -U postgres -E UTF8 --locale=C "$folder/data" >"$folder/log" 2>&1 ||
     { cat "$folder/log" >&2; exit 1; }
 "$1/postgres" -D "$folder/data" -c listen_addresses= -c unix_socket_directories="$folder" \
@@ -32,8 +34,6 @@ done
 echo "$folder"
 exec 2>/dev/null
 cat >/dev/null
-kill -QUIT $server
-wait $server || true
 "#;
 
 struct Cluster {
