@@ -95,6 +95,18 @@ export function Page() {
           <Compare id={id} revisions={revisions} sides={{ from: 'Earlier', to: 'Later' }} />
         </section>
       ) : null}
+      <section>
+        <h2>Take it along</h2>
+        <p class="soft">The job file is one text that every dryfit reads; the bundle holds its photographs too.</p>
+        <p class="actions">
+          <a class="button" href={jobs.fileUrl(id)} download>
+            Download the job file
+          </a>
+          <a class="button" href={jobs.bundleUrl(id)} download>
+            Download the bundle
+          </a>
+        </p>
+      </section>
     </div>
   );
 }

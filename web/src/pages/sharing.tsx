@@ -152,7 +152,7 @@ function Code({ state, onRanOut }: { state: Sharing; onRanOut: () => void }) {
         {state.code}
       </p>
       <p class="soft">
-        For one device, {left > 60 ? `${Math.ceil(left / 60)} more minutes` : `${left} more seconds`}.
+        For one device, {left > 60 ? `${Math.round(left / 60)} more minutes` : `${left} more seconds`}.
       </p>
     </div>
   );

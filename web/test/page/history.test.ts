@@ -51,6 +51,19 @@ it('shows then and now on the return', async () => {
   await close();
 });
 
+it('hands out the job file and the bundle', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/history`);
+  for (const name of ['Download the job file', 'Download the bundle']) {
+    const coming = page.waitForEvent('download');
+    await page.getByRole('link', { name }).click();
+    const file = await coming;
+    expect(await file.failure()).toBeNull();
+    expect(file.suggestedFilename()).toContain(id);
+  }
+  await close();
+});
+
 async function edit(id: string, base: number, at: string, set: string): Promise<void> {
   await send('POST', `/api/jobs/${id}/edits`, { op: `${id} ${set}`, base, edits: [{ at, set }] });
 }
