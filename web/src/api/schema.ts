@@ -4467,6 +4467,16 @@ export interface components {
             from: components["schemas"]["Verdict"] | null;
             /** @description With the remedy; null when the finding goes. */
             to: components["schemas"]["Verdict"] | null;
+            /**
+             * Format: double
+             * @description The margin without the remedy, in the finding's unit; null where there is none.
+             */
+            from_margin: number | null;
+            /**
+             * Format: double
+             * @description The margin with it.
+             */
+            to_margin: number | null;
         };
         /** @description A change to be shown, not saved. */
         Changed: {

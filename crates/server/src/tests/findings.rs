@@ -78,3 +78,31 @@ async fn every_check_has_a_manual() {
         assert!(!manual["source"]["words"].as_str().unwrap().is_empty());
     }
 }
+
+#[tokio::test]
+async fn of_one_clients_waiting_requests_only_the_latest_is_computed() {
+    let (bench, job) = Bench::with_flat().await;
+    let (go, wait) = std::sync::mpsc::channel::<()>();
+    let held = {
+        let (state, job) = (bench.state.clone(), job.clone());
+        let work = move |_: &mut crate::desk::Room| wait.recv().is_ok();
+        tokio::spawn(async move { state.desks().ask(&job, None, work).await })
+    };
+    while bench.state.desks().count() == 0 {
+        tokio::task::yield_now().await;
+    }
+    let path = format!("/api/jobs/{job}/prove");
+    let ask = |seq: u64| {
+        let asked = json!({ "base": 1, "client": "tab", "seq": seq, "edits": [] });
+        bench.post(&path, asked)
+    };
+    let first = async {
+        let says = ask(1).await.bad(409);
+        assert_eq!(says["superseded"], json!(true));
+        // The desk is still held: the earlier request was answered without being computed.
+        go.send(()).unwrap();
+    };
+    let ((), second) = tokio::join!(first, ask(2));
+    assert_eq!(second.good()["seq"], json!(2));
+    assert_eq!(held.await.unwrap(), Ok(true));
+}
