@@ -43,4 +43,11 @@ describe.each(PAGES)('$name', ({ name, path }) => {
     await expectAccessible(page);
     await close();
   });
+
+  it('at 320 px', async () => {
+    const { page, close } = await open(path(await theJob()), { size: 'narrow' });
+    await page.waitForLoadState('networkidle');
+    await expectNoSideways(page);
+    await close();
+  });
 });
