@@ -52,14 +52,29 @@ fn in_table(table: &mut Table, segment: &str, rest: &[&str], edit: &Edit) -> Res
         };
     }
     if !table.contains_key(segment) {
-        let absent = if is_list_of_elements(segment) || is_top_list(segment) {
-            Item::ArrayOfTables(ArrayOfTables::new())
-        } else {
-            Item::Value(TomlValue::InlineTable(InlineTable::new()))
-        };
-        table.insert(segment, absent);
+        table.insert(segment, absent(segment, rest, edit)?);
     }
     change(&mut table[segment], rest, edit)
+}
+
+/// What stands where an edit is the first to write below it.
+fn absent(segment: &str, rest: &[&str], edit: &Edit) -> Result<Item, EditError> {
+    let segments = edit.segments()?;
+    let is_kit = segments.first() == Some(&"kit");
+    let depth = segments.len() - rest.len() - 1;
+    Ok(match depth {
+        0 if is_kit => {
+            // Its lists stand as `[[kit.projector]]`, without a head of their own.
+            let mut kit = Table::new();
+            kit.set_implicit(true);
+            Item::Table(kit)
+        }
+        1 if is_kit => Item::ArrayOfTables(ArrayOfTables::new()),
+        _ if is_list_of_elements(segment) || is_top_list(segment) => {
+            Item::ArrayOfTables(ArrayOfTables::new())
+        }
+        _ => Item::Value(TomlValue::InlineTable(InlineTable::new())),
+    })
 }
 
 fn is_top_list(key: &str) -> bool {
@@ -89,6 +104,23 @@ fn in_tables(
                 table.insert(key, Item::Value(toml_value(value, edit)?));
             }
             tables.push(table);
+            Ok(())
+        }
+        (Some(place), [], Some(Value::Object(fields))) => {
+            let table = tables
+                .get_mut(place)
+                .expect("the place was found in this list");
+            let is_gone = |key: &str| !fields.contains_key(key);
+            let gone: Vec<String> = (table.iter())
+                .map(|(key, _)| key.to_owned())
+                .filter(|key| is_gone(key))
+                .collect();
+            for key in gone {
+                table.remove(&key);
+            }
+            for (key, value) in fields {
+                write(table.entry(key).or_insert(Item::None), value, edit)?;
+            }
             Ok(())
         }
         (Some(place), [next, rest @ ..], _) => {

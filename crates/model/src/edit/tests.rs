@@ -125,3 +125,47 @@ fn an_edit_that_does_not_read_is_refused() {
             .is_err()
     );
 }
+
+#[test]
+fn the_first_entry_of_a_kind_begins_its_list() {
+    let edits = [
+        Edit::set(
+            "kit.projector.p3",
+            serde_json::json!({ "id": "p3", "lumens": 1800 }),
+        ),
+        Edit::set("kit.screen.s1", serde_json::json!({ "id": "s1" })),
+        Edit::set("kit.projector.p4", serde_json::json!({ "id": "p4" })),
+    ];
+    let text = edited_text(DOCUMENT, &edits).unwrap();
+    expect![[r#"
+        [[kit.projector]]
+        id = "p3"
+        lumens = 1800
+
+        [[kit.projector]]
+        id = "p4"
+
+        [[kit.screen]]
+        id = "s1"
+    "#]]
+    .assert_eq(text.split_once("# slouching\n\n").unwrap().1);
+    let job = read(DOCUMENT, &[]).unwrap().edited(&edits).unwrap();
+    let told = |job: &crate::Job| serde_json::to_value(&job.kit).unwrap();
+    assert_eq!(told(&job), told(&read(&text, &[]).unwrap()));
+}
+
+#[test]
+fn a_whole_thing_is_replaced_with_its_comments_kept() {
+    let seat = serde_json::json!({ "id": "sofa", "eye": "1.2 m" });
+    let edits = [Edit::set("space.den.seat.sofa", seat)];
+    let text = edited_text(DOCUMENT, &edits).unwrap();
+    assert!(
+        text.ends_with(
+            "# the good seat\n[[space.seat]]\nid = \"sofa\"\neye = \"1.2 m\"   # slouching\n"
+        ),
+        "{text}"
+    );
+    let job = read(DOCUMENT, &[]).unwrap().edited(&edits).unwrap();
+    let told = |job: &crate::Job| serde_json::to_value(&job.space).unwrap();
+    assert_eq!(told(&job), told(&read(&text, &[]).unwrap()));
+}
