@@ -35,7 +35,7 @@ pub async fn serve(method: Method, uri: Uri, headers: HeaderMap) -> Response {
     if method != Method::GET && method != Method::HEAD {
         return not_allowed().await.into_response();
     }
-    match Files::get(path) {
+    match found(path) {
         Some(file) => send(path, &file, &headers),
         // A file that is missing must not look like a page.
         None if is_file(path) => Error::not_found(
@@ -44,11 +44,25 @@ pub async fn serve(method: Method, uri: Uri, headers: HeaderMap) -> Response {
         )
         .into_response(),
         // The page tells its own addresses apart.
-        None => match Files::get("index.html") {
+        None => match found("index.html") {
             Some(file) => send("index.html", &file, &headers),
             None => (StatusCode::SERVICE_UNAVAILABLE, NOT_BUILT).into_response(),
         },
     }
+}
+
+/// A file of the page. Builds that share a target folder carry each other's way to it, so one
+/// that is not a release may be told where it lies by `DRYFIT_PAGE`.
+fn found(path: &str) -> Option<EmbeddedFile> {
+    #[cfg(debug_assertions)]
+    if let Some(page) = std::env::var_os("DRYFIT_PAGE") {
+        use std::path::{Component, Path};
+        let file = Path::new(path);
+        let is_inside = (file.components()).all(|part| matches!(part, Component::Normal(_)));
+        let read = || rust_embed::utils::read_file_from_fs(&Path::new(&page).join(file)).ok();
+        return is_inside.then(read).flatten();
+    }
+    Files::get(path)
 }
 
 /// A route that is there, asked in another way.

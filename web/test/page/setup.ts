@@ -1,7 +1,7 @@
 // Builds the page and starts the real program on a free port with data of its own.
 //
 // DRYFIT_BIN names another program than the one that cargo built, DRYFIT_URL a server that is
-// already running.
+// already running, with a page of its own.
 
 import { spawn, type ChildProcess } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
@@ -19,12 +19,12 @@ declare module 'vitest' {
 }
 
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
-  await build({ logLevel: 'warn' });
   const running = process.env['DRYFIT_URL'];
   if (running) {
     project.provide('server', running.replace(/\/$/, ''));
     return async () => {};
   }
+  await build({ logLevel: 'warn' });
   const data = mkdtempSync(join(tmpdir(), 'dryfit-page-'));
   const { child, url } = await start(program(), data);
   const first = await fetch(url);
@@ -54,6 +54,7 @@ function program(): string {
 function start(binary: string, data: string): Promise<{ child: ChildProcess; url: string }> {
   const child = spawn(binary, ['serve', '--port', '0', '--data', data], {
     stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, DRYFIT_PAGE: join(import.meta.dirname, '../../dist') },
   });
   return new Promise((resolve, reject) => {
     let said = '';

@@ -21,7 +21,11 @@ beforeAll(async () => {
   const binary = process.env['DRYFIT_BIN'] ?? join(target, 'debug/dryfit');
   const [port, sharePort] = [await freePort(), await freePort()];
   const words = ['serve', '--port', `${port}`, '--share', '--share-port', `${sharePort}`];
-  program = spawn(binary, [...words, '--name', NAME, '--data', folder], { stdio: 'pipe' });
+  const page = join(import.meta.dirname, '../../dist');
+  program = spawn(binary, [...words, '--name', NAME, '--data', folder], {
+    stdio: 'pipe',
+    env: { ...process.env, DRYFIT_PAGE: page },
+  });
   here = `http://127.0.0.1:${port}`;
   there = `https://${NAME}:${sharePort}`;
   await answers(`${here}/api/me`);
