@@ -216,6 +216,21 @@ pub fn completed(job: &Job, edit: Edit) -> Edit {
                 table[*fact] = set;
                 Some(([thing, &["swing"][..]].concat().join("."), table))
             }
+            // A ridge runs between two walls: until the other is said, the one opposite.
+            ["space", _, "ceiling", "ridge", part @ ("0" | "1")]
+                if is_absent(&parts[..parts.len() - 1]) =>
+            {
+                let other = opposite(space?, set.as_str()?)?;
+                let ridge = match *part {
+                    "0" => json!([set, other]),
+                    _ => json!([other, set]),
+                };
+                let ceiling = parts[..3].join(".");
+                Some(match is_absent(&parts[..3]) {
+                    true => (ceiling, json!({ "shape": "gable", "ridge": ridge })),
+                    false => (format!("{ceiling}.ridge"), ridge),
+                })
+            }
             [thing @ .., "ceiling", fact] if is_absent(&[thing, &["ceiling"][..]].concat()) => {
                 let shape = match *fact {
                     "eaves" | "top" | "ridge" | "ridge_from_left" => "gable",
@@ -242,6 +257,14 @@ fn space_at<'a>(job: &'a Job, parts: &[&str]) -> Option<&'a Space> {
         ["item", id, ..] => job.space_of(job.item(id)?).map(AsRef::as_ref),
         _ => None,
     }
+}
+
+/// The wall half a walk further on.
+fn opposite<'a>(space: &'a Space, wall: &str) -> Option<&'a str> {
+    let index = space.walls.iter().position(|one| one.id == wall)?;
+    let count = space.walls.len();
+    let other = space.walls.get((index + count / 2) % count)?;
+    Some(&other.id)
 }
 
 /// The first wall and the one after it, which are hardly ever parallel.
