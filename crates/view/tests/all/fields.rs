@@ -134,8 +134,16 @@ fn a_first_distance_makes_the_place_that_it_belongs_to() {
 
 #[test]
 fn a_ridge_runs_to_the_wall_opposite_until_another_is_said() {
-    check("space.living.ceiling.ridge.0", "hearth", expect![[r#""hearth", space.living.ceiling.ridge = ["hearth","kitchen-side"]"#]]);
-    check("space.living.ceiling.ridge.1", "hearth", expect![[r#""hearth", space.living.ceiling.ridge = ["kitchen-side","hearth"]"#]]);
+    check(
+        "space.living.ceiling.ridge.0",
+        "hearth",
+        expect![[r#""hearth", space.living.ceiling.ridge = ["hearth","kitchen-side"]"#]],
+    );
+    check(
+        "space.living.ceiling.ridge.1",
+        "hearth",
+        expect![[r#""hearth", space.living.ceiling.ridge = ["kitchen-side","hearth"]"#]],
+    );
 }
 
 #[test]
