@@ -11,6 +11,15 @@ export default defineConfig({
   oxc: jsx,
   build: {
     target: 'es2023',
+    // The worker keeps every file of it for when the server is out of reach.
+    manifest: 'files.json',
+    rollupOptions: {
+      input: { page: 'index.html', worker: 'src/worker.ts' },
+      // A worker rules what lies below its own address.
+      output: {
+        entryFileNames: ({ name }) => (name === 'worker' ? 'worker.js' : 'assets/[name]-[hash].js'),
+      },
+    },
     // Older targets would have light-dark() rewritten so that a sheet's preview, which is always
     // light, takes the colours of the page around it.
     cssTarget: ['chrome123', 'firefox120', 'safari17.5'],

@@ -14,7 +14,7 @@ export type JobState = {
   /** The last change through `save`, undo, redo or a choice between contested facts: pages merge
    * its delta. Null until something changes. */
   saved: Saved | null;
-  /** Sends a change. Null when it was refused: the job's frame then shows why. */
+  /** Sends a change. Null when it was refused, or is kept until dryfit is in reach: the job's frame then says so. */
   save: (change: Changes & { summary?: string }) => Promise<Saved | null>;
   undo: () => Promise<void>;
   redo: () => Promise<void>;

@@ -6,6 +6,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { sharing, troubleOf, type Trouble } from './api/client';
 import { isSingleKey, useKey } from './keys';
 import { followLinks, go, useUrl } from './location';
+import { keepFlushing } from './outbox';
 import { Button } from './parts/Button';
 import { Find } from './parts/Find';
 import { JobFrame } from './parts/JobFrame';
@@ -132,6 +133,10 @@ function NoPage({ path }: { path: string }) {
 }
 
 applyTheme();
+keepFlushing();
+// Only a secure context has workers; a page that is being written must not come from a cache.
+if ('serviceWorker' in navigator && import.meta.env.PROD)
+  void navigator.serviceWorker.register('/worker.js').catch(() => {});
 followLinks((path) => routeAt(path) !== null);
 const root = document.getElementById('page');
 if (root) render(<App />, root);

@@ -1,9 +1,10 @@
-// What the crew has ticked off: shown at once, sent in order, and said to be unsent until it is.
+// What the crew has ticked off: shown at once, and sent by way of the outbox.
 
-import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 
-import { newOp, ticks, troubleOf, type Trouble } from './api/client';
+import { ticks, troubleOf, type Trouble } from './api/client';
 import type { Tick } from './api/schema';
+import { outbox, useWaiting } from './outbox';
 import { useResource } from './useResource';
 
 export type Ticks = {
@@ -11,62 +12,38 @@ export type Ticks = {
   /** Who ticked it and when, once the server has said so. */
   by: (tick: string) => Tick | null;
   set: (tick: string, done: boolean) => void;
-  /** How many have not reached the server. */
-  unsent: number;
   trouble: Trouble | null;
   retry: () => void;
 };
 
-type Waiting = { op: string; tick: string; done: boolean; at: string };
-
 export function useTicks(job: string): Ticks {
   const { data, trouble: unread, reload } = useResource(`ticks ${job}`, (signal) => ticks.list(job, signal));
   const [mine, setMine] = useState<ReadonlyMap<string, boolean>>(new Map());
-  const [unsent, setUnsent] = useState(0);
-  const [trouble, setTrouble] = useState<Trouble | null>(null);
-  const queue = useRef<Waiting[]>([]);
-  const sending = useRef(false);
+  const [refused, setRefused] = useState<Trouble | null>(null);
+  // Ticked before the page was loaded again, and still on its way.
+  const waiting = new Map(
+    useWaiting(job).flatMap((entry) => (entry.kind === 'tick' ? [[entry.tick, entry.done] as const] : [])),
+  );
 
-  const flush = useCallback(async () => {
-    if (sending.current) return;
-    sending.current = true;
+  const set = async (tick: string, done: boolean) => {
+    setMine((old) => new Map(old).set(tick, done));
     try {
-      for (let first = queue.current[0]; first; first = queue.current[0]) {
-        await ticks.set(job, first);
-        queue.current.shift();
-        setUnsent(queue.current.length);
-      }
-      setTrouble(null);
-      reload();
+      const outcome = await outbox.add({ kind: 'tick', job, tick, done });
+      if (outcome.is === 'sent') reload();
+      setRefused(outcome.is === 'refused' ? outcome.trouble : null);
     } catch (thrown) {
-      // Waits for the next tick, for the network, or for "try again": no hammering.
-      setTrouble(troubleOf(thrown));
-    } finally {
-      sending.current = false;
+      setRefused(troubleOf(thrown));
     }
-  }, [job, reload]);
-
-  useEffect(() => {
-    const online = () => void flush();
-    addEventListener('online', online);
-    return () => removeEventListener('online', online);
-  }, [flush]);
-
+  };
   const by = (tick: string) => data?.find((one) => one.tick === tick && one.done) ?? null;
   return {
-    done: (tick) => mine.get(tick) ?? by(tick) !== null,
+    done: (tick) => mine.get(tick) ?? waiting.get(tick) ?? by(tick) !== null,
     by,
-    set: (tick, done) => {
-      queue.current.push({ op: newOp(), tick, done, at: new Date().toISOString() });
-      setUnsent(queue.current.length);
-      setMine((old) => new Map(old).set(tick, done));
-      void flush();
-    },
-    unsent,
-    trouble: trouble ?? unread,
+    set: (tick, done) => void set(tick, done),
+    trouble: refused ?? unread,
     retry: () => {
-      if (unread) reload();
-      void flush();
+      setRefused(null);
+      reload();
     },
   };
 }

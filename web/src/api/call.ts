@@ -1,6 +1,7 @@
 // The one way to the server: a fetch typed by the server's own description, and one shape for
 // whatever goes wrong.
 
+import { KEPT_HEADER, notReached, reached } from '../reach';
 import type { paths, Problem } from './schema';
 
 /** What a reader is told when something does not work. */
@@ -103,6 +104,7 @@ export async function call<M extends Method, P extends PathOf<M>>(
     response = await fetch(address(path, given), request);
   } catch (thrown) {
     if (isAborted(thrown)) throw thrown;
+    notReached();
     throw new Refused({
       ...blankTrouble(
         'dryfit does not answer',
@@ -111,6 +113,7 @@ export async function call<M extends Method, P extends PathOf<M>>(
       kept: method === 'get' ? null : 'What you typed is still on this page; it is not saved yet.',
     });
   }
+  reached(response.headers.get(KEPT_HEADER));
   if (!response.ok) throw new Refused(await refusal(response));
   const text = await response.text();
   const answer: unknown = text === '' ? null : JSON.parse(text);

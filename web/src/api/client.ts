@@ -13,8 +13,9 @@ export const jobs = {
   create: (body: NewJob) => call('post', '/api/jobs', { body }),
   import: (bytes: Blob) => call('post', '/api/import', { bytes }),
   one: (job: string, signal?: AbortSignal) => call('get', '/api/jobs/{job}', { path: { job }, signal }),
-  edit: (job: string, change: { base: number; summary?: string } & Changes) =>
-    call('post', '/api/jobs/{job}/edits', { path: { job }, body: { op: newOp(), ...change } }),
+  /** `op` names the change, so that it is made once however often it is sent. */
+  edit: (job: string, change: { op: string; base: number; summary?: string } & Changes) =>
+    call('post', '/api/jobs/{job}/edits', { path: { job }, body: change }),
   undo: (job: string, base: number) =>
     call('post', '/api/jobs/{job}/undo', { path: { job }, body: { op: newOp(), base } }),
   redo: (job: string, base: number) =>

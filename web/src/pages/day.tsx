@@ -4,7 +4,7 @@ import { useJob } from '../job';
 import { useQuery } from '../location';
 import { Cautions } from '../parts/SheetView';
 import { Strip } from '../parts/Strip';
-import { Unsent } from '../parts/TickList';
+import { TickTrouble } from '../parts/TickList';
 import { Title } from '../parts/Title';
 import { Verdict } from '../parts/Verdict';
 import { Waiting } from '../parts/Waiting';
@@ -38,7 +38,7 @@ export function Page() {
     <div class="page day">
       <Title page="Day" of={view.name} />
       {found.trouble ? <Strip trouble={found.trouble} onAgain={found.reload} /> : null}
-      <Unsent ticks={ticks} />
+      <TickTrouble ticks={ticks} />
       {found.data === null && !found.trouble ? <Waiting for="the tasks" /> : null}
       {found.data ? (
         <>

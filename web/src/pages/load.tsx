@@ -3,7 +3,7 @@
 import { useJob } from '../job';
 import { useQuery } from '../location';
 import { Strip } from '../parts/Strip';
-import { TickList, Unsent } from '../parts/TickList';
+import { TickList, TickTrouble } from '../parts/TickList';
 import { Title } from '../parts/Title';
 import { Waiting } from '../parts/Waiting';
 import { hasTicks, tablesOf, tasksOf, useSheets, type Task } from '../sheetTables';
@@ -38,7 +38,7 @@ export function Page() {
     <div class="page">
       <Title page="Load" of={view.name} />
       {found.trouble ? <Strip trouble={found.trouble} onAgain={found.reload} /> : null}
-      <Unsent ticks={ticks} />
+      <TickTrouble ticks={ticks} />
       {found.data === null && !found.trouble ? <Waiting for="the lists" /> : null}
       {found.data ? (
         <>

@@ -9,6 +9,7 @@ import '../fit/fit.css';
 import { useJob } from '../job';
 import { go, useQuery } from '../location';
 import { Strip } from '../parts/Strip';
+import { useReach } from '../reach';
 import { Title } from '../parts/Title';
 import { Waiting } from '../parts/Waiting';
 import { link } from '../routes';
@@ -73,6 +74,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   const [query, setQuery] = useQuery();
   const typing = useTyping(job, space);
   const keypad = useKeypadState();
+  const reach = useReach();
   const { shown } = typing;
   const scene = useMemo(() => (shown ? drawable(shown.scene) : null), [shown]);
   const step: Step = STEPS.find((one) => one.step === query.get('step'))?.step ?? 'walls';
@@ -149,7 +151,11 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
                 <p class="soft small walk-empty">The plan begins with the first wall’s length.</p>
               )}
               <p class="plan-foot soft small" role="status">
-                {typing.unsaved ? 'With what you are typing.' : (shown.scene.gap_text ?? '')}
+                {typing.unsaved
+                  ? 'With what you are typing.'
+                  : reach.within
+                    ? (shown.scene.gap_text ?? '')
+                    : 'As it was last proved: what waits is not in it.'}
               </p>
             </div>
           )}

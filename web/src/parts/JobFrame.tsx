@@ -2,12 +2,14 @@
 // changed at once. The one place that sends changes.
 
 import type { ComponentChildren } from 'preact';
-import { useCallback, useMemo, useState } from 'preact/hooks';
+import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 
 import { jobs, troubleOf, type Changes, type Trouble } from '../api/client';
 import type { JobView, Saved } from '../api/schema';
 import { JobContext, type JobState } from '../job';
 import { isTyping, useKey, useKeyHelp } from '../keys';
+import { outbox } from '../outbox';
+import { OutboxStrip } from '../outbox/OutboxStrip';
 import { link, type RouteName } from '../routes';
 import { say, saying } from '../status';
 import { useResource } from '../useResource';
@@ -37,24 +39,56 @@ export function JobFrame({
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const { data, reload, set } = view;
 
+  const arrived = useCallback(
+    (data: JobView, answer: Saved) => {
+      setTrouble(null);
+      setSaved(answer);
+      const { revision, undo, redo, contested, delta } = answer;
+      set({ ...data, revision, undo, redo, contested, counts: delta.counts });
+      say(answer.says);
+      reload();
+    },
+    [reload, set],
+  );
+
   const send = useCallback(
     async (doing: string, change: (view: JobView) => Promise<Saved>): Promise<Saved | null> => {
       if (!data) return null;
       try {
         const answer = await saying(doing, change(data));
-        setTrouble(null);
-        setSaved(answer);
-        const { revision, undo, redo, contested, delta } = answer;
-        set({ ...data, revision, undo, redo, contested, counts: delta.counts });
-        say(answer.says);
-        reload();
+        arrived(data, answer);
         return answer;
       } catch (thrown) {
         setTrouble(troubleOf(thrown));
         return null;
       }
     },
-    [data, reload, set],
+    [data, arrived],
+  );
+
+  /** By way of the outbox: what can't be sent now is kept, and goes out in order. */
+  const save = useCallback(
+    async (change: Changes & { summary?: string }): Promise<Saved | null> => {
+      if (!data) return null;
+      const entry = { kind: 'change', job: id, base: data.revision, ...change } as const;
+      const outcome = await saying('Saving …', outbox.add(entry));
+      if (outcome.is === 'refused') setTrouble(outcome.trouble);
+      if (outcome.is !== 'sent' || outcome.saved === null) return null;
+      arrived(data, outcome.saved);
+      return outcome.saved;
+    },
+    [id, data, arrived],
+  );
+
+  // What had waited has arrived: the page shows what became of it.
+  useEffect(
+    () =>
+      outbox.onArrival((entry, answer) => {
+        if (entry.job !== id || answer === null) return;
+        if (data) arrived(data, answer);
+        else reload();
+      }),
+    [id, data, arrived, reload],
   );
 
   const state = useMemo<JobState | null>(() => {
@@ -64,8 +98,7 @@ export function JobFrame({
       view: data,
       revision: data.revision,
       saved,
-      save: (change: Changes & { summary?: string }) =>
-        send('Saving …', (view) => jobs.edit(id, { base: view.revision, ...change })),
+      save,
       undo: async () => {
         await send('Undoing …', (view) => jobs.undo(id, view.revision));
       },
@@ -77,7 +110,7 @@ export function JobFrame({
       },
       reload,
     };
-  }, [id, data, saved, send, reload]);
+  }, [id, data, saved, save, send, reload]);
 
   useKeyHelp(KEYS);
   useKey((event) => {
@@ -130,6 +163,7 @@ export function JobFrame({
           <Strip trouble={trouble} onClose={() => setTrouble(null)} />
         </div>
       ) : null}
+      <OutboxStrip />
       <ContestedStrip history={current === 'history'} />
       {children}
     </JobContext.Provider>

@@ -2,7 +2,7 @@
 
 import type { Ticks } from '../ticks';
 import type { Task } from '../sheetTables';
-import { counted, when } from '../units';
+import { when } from '../units';
 import { Strip } from './Strip';
 
 type Props = { title: string; tasks: readonly Task[]; ticks: Ticks; shows: (task: Task) => boolean };
@@ -55,12 +55,7 @@ export function TickRow({ task, ticks }: { task: Task; ticks: Ticks }) {
   );
 }
 
-/** What has not reached the server, and why. */
-export function Unsent({ ticks }: { ticks: Ticks }) {
-  if (!ticks.trouble) return null;
-  const kept =
-    ticks.unsent > 0
-      ? `${counted(ticks.unsent, 'tick')} kept on this device while this page stays open, sent when dryfit answers again`
-      : ticks.trouble.kept;
-  return <Strip trouble={{ ...ticks.trouble, kept }} onAgain={ticks.retry} />;
+/** Why ticks can't be read, or one was not taken. What waits is told by the job's frame. */
+export function TickTrouble({ ticks }: { ticks: Ticks }) {
+  return ticks.trouble ? <Strip trouble={ticks.trouble} onAgain={ticks.retry} /> : null;
 }

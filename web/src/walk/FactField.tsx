@@ -10,6 +10,8 @@ import { next, useKeypad } from './Keypad';
 
 /** More choices than these are a list to open. */
 const CHIPS_MAX = 6;
+/** From Enter to the next field at the most. */
+const PATIENCE_MS = 400;
 const FLAGS = [
   { value: 'yes', label: 'Yes' },
   { value: 'no', label: 'No' },
@@ -42,7 +44,7 @@ export function FactField({ fact, label = fact.label, help = true, onEnter }: Pr
         help={help_text}
         value={text}
         choices={choices}
-        onChoose={(value) => void walk.commit(fact, value === text ? '' : value)}
+        onChoose={(value) => void walk.commit(fact, value)}
         error={error}
       />
     );
@@ -108,8 +110,9 @@ function TextInput({ tied, fact, text, onEnter }: InputProps) {
           if (event.key !== 'Enter' || event.isComposing) return;
           event.preventDefault();
           const field = event.currentTarget;
-          // What does not read keeps the focus, with its message below.
-          void walk.commit(fact, field.value).then((reads) => {
+          // What does not read keeps the focus, with its message below; nobody waits long for that.
+          const patience = new Promise<true>((resolve) => setTimeout(() => resolve(true), PATIENCE_MS));
+          void Promise.race([walk.commit(fact, field.value), patience]).then((reads) => {
             if (reads && !onEnter?.()) next(field);
           });
         }}
@@ -139,7 +142,7 @@ type ChipsProps = {
   error?: preact.ComponentChildren;
 };
 
-/** A few choices side by side; a pressed one can be pressed again to leave it blank. */
+/** A few choices side by side. */
 export function Chips({ label, at, help, value, choices, onChoose, error }: ChipsProps) {
   return (
     <div class="fact chips" role="group" aria-label={label}>

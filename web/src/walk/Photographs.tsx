@@ -1,9 +1,10 @@
 // Photographs pinned to a wall.
 
-import { useId, useState } from 'preact/hooks';
+import { useEffect, useId, useState } from 'preact/hooks';
 
-import { newOp, photographs, troubleOf, type Trouble } from '../api/client';
+import { photographs, troubleOf, type Trouble } from '../api/client';
 import { useJob } from '../job';
+import { outbox, useWaiting } from '../outbox';
 import { Button } from '../parts/Button';
 import { TextField } from '../parts/Field';
 import { Strip } from '../parts/Strip';
@@ -19,6 +20,17 @@ export function Photographs({ pinned, of }: { pinned: string; of: string }) {
   const [keep, setKeep] = useState(false);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const file = useId();
+  const waiting = useWaiting(id).flatMap((entry) =>
+    entry.kind === 'photograph' && entry.pinned === pinned && entry.waited ? [entry] : [],
+  );
+  // One that had waited is among the others now.
+  useEffect(
+    () =>
+      outbox.onArrival((entry) => {
+        if (entry.kind === 'photograph') all.reload();
+      }),
+    [],
+  );
   const mine = (all.data ?? []).filter((one) => one.pinned === pinned);
 
   const add = async (chosen: File) => {
@@ -26,10 +38,12 @@ export function Photographs({ pinned, of }: { pinned: string; of: string }) {
     try {
       // A photograph that keeps where it was taken goes as the camera made it: drawing it anew would drop that.
       const bytes = keep ? chosen : await shrunk(chosen);
-      const about = { op: newOp(), pinned, caption: caption.trim(), keep_location: keep };
-      await saying('Sending the photograph …', photographs.add(id, about, bytes));
+      const about = { pinned, caption: caption.trim(), keep_location: keep };
+      const sending = outbox.add({ kind: 'photograph', job: id, ...about, bytes });
+      const outcome = await saying('Sending the photograph …', sending);
+      if (outcome.is === 'refused') return setTrouble(outcome.trouble);
       setCaption('');
-      all.reload();
+      if (outcome.is === 'sent') all.reload();
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
     }
@@ -46,8 +60,13 @@ export function Photographs({ pinned, of }: { pinned: string; of: string }) {
     <section aria-label={`Photographs of ${of}`}>
       <h3>Photographs of {of}</h3>
       {trouble ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
-      {mine.length > 0 ? (
+      {mine.length + waiting.length > 0 ? (
         <ul class="photographs">
+          {waiting.map((entry) => (
+            <li key={entry.op}>
+              <Waiting bytes={entry.bytes} caption={entry.caption || `Photograph of ${of}`} />
+            </li>
+          ))}
           {mine.map((one) => (
             <li key={one.hash}>
               <a href={photographs.url(one.hash)} target="_blank" rel="noreferrer">
@@ -102,5 +121,23 @@ export function Photographs({ pinned, of }: { pinned: string; of: string }) {
         Take a photograph of {of}
       </label>
     </section>
+  );
+}
+
+/** As it lies on this device. */
+function Waiting({ bytes, caption }: { bytes: Blob; caption: string }) {
+  const [url, setUrl] = useState('');
+  useEffect(() => {
+    const made = URL.createObjectURL(bytes);
+    setUrl(made);
+    return () => URL.revokeObjectURL(made);
+  }, [bytes]);
+  return (
+    <>
+      {url === '' ? null : <img src={url} alt={caption} />}
+      <p class="small">
+        <strong>{caption}</strong> <span class="soft">waits to be sent</span>
+      </p>
+    </>
   );
 }

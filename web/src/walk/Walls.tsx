@@ -1,6 +1,6 @@
 // The walls as they are walked: a strip of lengths and corners, and the one that is being measured.
 
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 
 import type { Edit, Field, WalkWall } from '../api/schema';
 import { Button } from '../parts/Button';
@@ -29,7 +29,9 @@ export const TAKEN_BY = [
 export function Walls({ wall, onWall }: { wall: string | null; onWall: (wall: string) => void }) {
   const walk = useWalk();
   const strip = walk.walk.wall_strip;
-  const open = strip.find(({ id }) => id === wall) ?? strip.find((one) => one.length_text === null) ?? strip[0];
+  // The first that is still to measure, and no other once that is being typed.
+  const [first] = useState(() => strip.find((one) => one.length_text === null)?.id ?? strip[0]?.id);
+  const open = strip.find(({ id }) => id === wall) ?? strip.find(({ id }) => id === first) ?? strip[0];
   const order = strip.findIndex(({ id }) => id === open?.id);
   const following = strip[order + 1];
   return (
@@ -74,16 +76,16 @@ function Strip({ strip, open, onWall }: { strip: readonly WalkWall[]; open: stri
               type="button"
               class={wall.doubtful ? 'wall-chip doubtful' : 'wall-chip'}
               aria-pressed={wall.id === open}
-              aria-label={wall.doubtful ? `${wall.says}, likely mistaken` : wall.says}
               onClick={() => onWall(wall.id)}
             >
-              <span class="wall-chip-name">{wall.name}</span>
+              <span class="wall-chip-name">{wall.name} </span>
               <span class={text === '' ? 'wall-chip-length soft' : 'wall-chip-length'}>
-                {text === '' ? 'to measure' : pretty(text)}
+                {text === '' ? 'to measure' : pretty(text)}{' '}
               </span>
               <span class="wall-chip-how soft">
                 {wall.doubtful ? 'read again' : (wall.how ?? '')}
               </span>
+              <span class="sr-only">, corner at its right end {wall.corner_text ?? 'square'}</span>
             </button>
             <span class="wall-corner soft" aria-hidden="true">
               {cornerText(wall.corner_text)}
@@ -150,7 +152,8 @@ function WallEditor({ wall, onNext, onWall }: EditorProps) {
 /** The length, focused when its wall is opened by Enter in the one before. */
 function WallLength({ fact, onEnter }: { fact: Field; onEnter: () => boolean }) {
   const root = useRef<HTMLDivElement>(null);
-  useEffect(() => {
+  // At once: the next letters are on their way.
+  useLayoutEffect(() => {
     if (!entered) return;
     entered = false;
     const input = root.current?.querySelector('input');

@@ -6,6 +6,7 @@ import { isAborted, Refused, spaces, troubleOf, type Trouble } from '../api/clie
 import type { Edit, Field, Saved, Scene as ApiScene, Walk } from '../api/schema';
 import { Live } from '../fit/live';
 import type { JobState } from '../job';
+import { outbox, useWaiting } from '../outbox';
 import { useResource } from '../useResource';
 
 /** A space as it was answered, and the revision that it builds on. */
@@ -125,6 +126,25 @@ export function useTyping(job: JobState, space: string) {
     return true;
   };
 
+  // Made out of reach, before this page was loaded: what waits stands in its field.
+  const waiting = new Map(
+    useWaiting(job.id).flatMap((entry) =>
+      entry.kind === 'change'
+        ? (entry.edits ?? []).flatMap(({ at, set }) => (typeof set === 'string' ? [[at, set] as const] : []))
+        : [],
+    ),
+  );
+  // What had waited has arrived: it is no draft any more.
+  useEffect(
+    () =>
+      outbox.onArrival((entry, saved) => {
+        if (entry.kind !== 'change' || saved === null) return;
+        const arrived = new Set((entry.edits ?? []).map(({ at }) => at));
+        setTyped((old) => new Map([...old].filter(([at]) => !arrived.has(at))));
+      }),
+    [],
+  );
+
   const same = loaded.data?.walk.space === space ? loaded.data : null;
   return {
     shown: tried?.walk.space === space && tried.revision === revision ? tried : same,
@@ -133,7 +153,7 @@ export function useTyping(job: JobState, space: string) {
     loading: loaded.loading,
     refused: loaded.trouble,
     reload: loaded.reload,
-    text: (fact: Field) => typed.get(fact.at)?.text ?? fact.text ?? '',
+    text: (fact: Field) => typed.get(fact.at)?.text ?? waiting.get(fact.at) ?? fact.text ?? '',
     isTyped: (at: string) => typed.get(at)?.saved === null,
     trouble: (at: string) => troubles.get(at) ?? null,
     type: (fact: Field, text: string) => {
@@ -169,8 +189,9 @@ async function read(job: string, fact: Field, text: string, signal?: AbortSignal
   try {
     return (await spaces.field(job, fact.at, text, signal)).edit;
   } catch (thrown) {
-    const refusedBlank = text === '' && thrown instanceof Refused && thrown.trouble.status !== 0;
-    if (!refusedBlank) throw thrown;
+    const words: readonly Field['kind'][] = ['text', 'choice', 'flag'];
+    const measured = !words.includes(fact.kind);
+    if (text !== '' || !measured || !(thrown instanceof Refused) || thrown.trouble.status === 0) throw thrown;
     return (await spaces.field(job, fact.at, '?', signal)).edit;
   }
 }

@@ -89,9 +89,9 @@ it('says what a tick waits for while dryfit is out of reach', async () => {
   await boxes.first().waitFor({ timeout: 45_000 });
   await page.route('**/ticks', (route) => route.abort());
   await boxes.first().check();
-  await page.getByText('1 tick kept on this device').waitFor();
+  await page.getByText('1 tick kept on this phone').waitFor();
   await page.unroute('**/ticks');
-  await page.getByRole('button', { name: 'Try again' }).click();
-  await page.getByText('1 tick kept on this device').waitFor({ state: 'detached' });
+  await page.getByRole('button', { name: 'Send now' }).click();
+  await page.getByText('1 tick kept on this phone').waitFor({ state: 'detached' });
   await close();
 });

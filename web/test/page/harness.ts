@@ -27,6 +27,8 @@ const OUT = join(import.meta.dirname, '../out');
 export type Size = keyof typeof SIZES;
 export type Theme = 'light' | 'dark';
 export type Look = { size?: Size; theme?: Theme };
+/** With the page's service worker, which answers past what a test puts in the network's way. */
+export type Working = { worker?: boolean };
 
 /** A page in a browser of its own; `close` fails the test if the page met an error. */
 export type Opened = { page: Page; close: () => Promise<void> };
@@ -54,7 +56,10 @@ export function useBrowser(): void {
 }
 
 /** Opens a path of the program, as a laptop in light unless told otherwise. */
-export async function open(path: string, { size = 'laptop', theme = 'light' }: Look = {}): Promise<Opened> {
+export async function open(
+  path: string,
+  { size = 'laptop', theme = 'light', worker = false }: Look & Working = {},
+): Promise<Opened> {
   if (!browser) throw new Error('call useBrowser() at the top of the test file');
   const context = await browser.newContext({
     baseURL: server(),
@@ -64,6 +69,7 @@ export async function open(path: string, { size = 'laptop', theme = 'light' }: L
     isMobile: size === 'phone',
     locale: 'en-US',
     acceptDownloads: true,
+    serviceWorkers: worker ? 'allow' : 'block',
   });
   // On two busy cores a proof takes seconds; what takes longer than this hangs.
   context.setDefaultTimeout(30_000);

@@ -15,12 +15,12 @@ const out = mkdtempSync(join(tmpdir(), 'dryfit-size-'));
 
 beforeAll(async () => {
   const root = join(import.meta.dirname, '../..');
-  await build({ root, logLevel: 'error', build: { outDir: out, emptyOutDir: true, manifest: true } });
+  await build({ root, logLevel: 'error', build: { outDir: out, emptyOutDir: true } });
 }, 60_000);
 afterAll(() => rmSync(out, { recursive: true, force: true }));
 
 it('each page is small at first', () => {
-  const manifest: Manifest = JSON.parse(readFileSync(join(out, '.vite/manifest.json'), 'utf8'));
+  const manifest: Manifest = JSON.parse(readFileSync(join(out, 'files.json'), 'utf8'));
   const pages = Object.keys(manifest).filter((name) => name.startsWith('src/pages/'));
   expect(pages.length).toBeGreaterThan(10);
   const sizes = pages.map((page) => ({ page, bytes: bytesOf(manifest, ['index.html', page]) }));

@@ -1,0 +1,156 @@
+// Out of reach: what is typed, ticked and photographed waits, survives a reload, and arrives once.
+
+import { readFileSync } from 'node:fs';
+
+import { expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+
+import { demoJob, expectAccessible, newJob, open, picture, send, useBrowser } from './harness';
+
+useBrowser();
+
+const den = () =>
+  newJob({
+    from: 'blank',
+    name: 'Quay Row 5',
+    room: 'Den',
+    lengths: ["12'", "10'", "12'", "10'"],
+    units: 'imperial',
+  });
+const lengthField = (page: Page) => page.getByLabel('Length, corner to corner');
+const cut = (page: Page, away: boolean) => page.context().setOffline(away);
+
+/** The worker has taken the page over and kept its files. */
+async function workerReady(page: Page): Promise<void> {
+  await page.evaluate('navigator.serviceWorker.ready');
+  await expect.poll(() => page.evaluate('navigator.serviceWorker.controller !== null')).toBe(true);
+  await page.reload();
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  await page.waitForLoadState('networkidle');
+}
+
+async function revisions(id: string): Promise<unknown[]> {
+  return Object.values(await send('GET', `/api/jobs/${id}/history`));
+}
+
+it('keeps edits and ticks over a reload out of reach, and sends each once', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/load`, { size: 'phone', worker: true });
+  await workerReady(page);
+  await page.locator('.tick input').first().waitFor();
+  await page.getByRole('combobox', { name: 'Moment' }).selectOption({ index: 0 });
+  await lengthField(page).waitFor();
+  await page.waitForLoadState('networkidle');
+  const before = (await revisions(id)).length;
+
+  await cut(page, true);
+  const typed = `18' 7"`;
+  await lengthField(page).fill(typed);
+  await lengthField(page).blur();
+  await page.getByText('1 change kept on this phone').waitFor();
+  expect(await lengthField(page).inputValue()).toBe(typed);
+  await page.getByText('As it was last proved').waitFor();
+  await page.goto(`/job/${id}/load`);
+  await page.locator('.tick input').first().check();
+  await page.getByText('1 change and 1 tick kept on this phone').waitFor();
+  await picture(page, 'offline', { size: 'phone' });
+  await expectAccessible(page);
+
+  // As if the phone had been put away: the page opens again, with what waits.
+  await page.reload();
+  await page.getByText('1 change and 1 tick kept on this phone').waitFor();
+  expect(await page.locator('.tick input').first().isChecked()).toBe(true);
+  await page.getByText('Dryfit is out of reach.').waitFor();
+  const coming = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Save what waits to a file' }).click();
+  expect(readFileSync(await (await coming).path(), 'utf8')).toContain('18\' 7\\"');
+  await page.goto(`/job/${id}/walk`);
+  await expect.poll(() => lengthField(page).inputValue()).toBe(typed);
+
+  await cut(page, false);
+  await page.getByText('kept on this phone').waitFor({ state: 'detached' });
+  await expect.poll(async () => (await revisions(id)).length).toBe(before + 1);
+  const ticks = Object.values(await send('GET', `/api/jobs/${id}/ticks`));
+  expect(ticks).toHaveLength(1);
+  expect(JSON.stringify(await send('GET', `/api/jobs/${id}`))).toContain(`18' 7\\"`);
+  await page.reload();
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  expect((await revisions(id)).length).toBe(before + 1);
+  await close();
+});
+
+it('keeps a photograph out of reach and sends it once', async () => {
+  const id = await den();
+  const { page, close } = await open(`/job/${id}/walk?step=things`, { size: 'phone' });
+  await page.getByLabel('Take a photograph of Front').waitFor({ state: 'attached' });
+  await cut(page, true);
+  const data: string = await page.evaluate(`
+    (() => { const c = document.createElement('canvas'); c.width = 40; c.height = 30;
+      c.getContext('2d').fillRect(0, 0, 40, 30); return c.toDataURL('image/jpeg').split(',')[1]; })()
+  `);
+  await page.getByLabel('What to see on the next one').fill('Door frame');
+  await page
+    .getByLabel('Take a photograph of Front')
+    .setInputFiles({ name: 'a.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(data, 'base64') });
+  await page.getByText('1 photograph kept on this phone').waitFor();
+  await page.getByText('waits to be sent').waitFor();
+  await cut(page, false);
+  await page.getByText('waits to be sent').waitFor({ state: 'detached' });
+  await page.getByRole('link').filter({ has: page.getByRole('img', { name: 'Door frame' }) }).waitFor();
+  expect(Object.values(await send('GET', `/api/jobs/${id}/photographs`))).toHaveLength(1);
+  await close();
+});
+
+it('says what was not taken when it arrives, keeps it, and lets it go when told', async () => {
+  const id = await den();
+  const { page, close } = await open(`/job/${id}/walk`, { size: 'phone' });
+  await lengthField(page).waitFor();
+  await cut(page, true);
+  // Out of reach nobody can read it; that it is no length is found out when it arrives.
+  await lengthField(page).fill('twelve or so');
+  await lengthField(page).blur();
+  await page.getByText('1 change kept on this phone').waitFor();
+  await cut(page, false);
+  await page.getByText('Not taken: Front, length: twelve or so').waitFor();
+  expect(await lengthField(page).inputValue()).toBe('twelve or so');
+  await page.getByText('It is kept on this phone').waitFor();
+  await page.getByRole('button', { name: 'Let it go' }).click();
+  await page.getByText('Not taken').waitFor({ state: 'detached' });
+  await close();
+});
+
+it('merges what two phones measured, and asks about what both set', async () => {
+  const id = await den();
+  const one = await open(`/job/${id}/walk`, { size: 'phone' });
+  const two = await open(`/job/${id}/walk?wall=right`, { size: 'phone' });
+  await lengthField(one.page).waitFor();
+  await lengthField(two.page).waitFor();
+  await cut(two.page, true);
+  await lengthField(two.page).fill(`10' 1"`);
+  await lengthField(two.page).blur();
+  await two.page.getByText('1 change kept on this phone').waitFor();
+  // The first saves another wall: that merges.
+  await lengthField(one.page).fill(`12' 1"`);
+  await lengthField(one.page).press('Enter');
+  await one.page.getByRole('heading', { name: 'Right', exact: true }).waitFor();
+  await cut(two.page, false);
+  await two.page.getByText('kept on this phone').waitFor({ state: 'detached' });
+  const walls = JSON.stringify(await send('GET', `/api/jobs/${id}`));
+  expect(walls).toContain(`12' 1\\"`);
+  expect(walls).toContain(`10' 1\\"`);
+  // Both set the same wall: neither is lost.
+  await cut(two.page, true);
+  await lengthField(two.page).fill(`10' 2"`);
+  await lengthField(two.page).blur();
+  await two.page.getByText('1 change kept on this phone').waitFor();
+  await lengthField(one.page).fill(`10' 3"`);
+  await lengthField(one.page).press('Enter');
+  await one.page.getByRole('heading', { name: 'Back', exact: true }).waitFor();
+  await expect.poll(async () => JSON.stringify(await send('GET', `/api/jobs/${id}`))).toContain(`10' 3\\"`);
+  await cut(two.page, false);
+  await two.page.getByText('1 fact set differently by two people').waitFor();
+  await two.page.getByRole('link', { name: 'See both accounts' }).click();
+  await two.page.getByRole('button', { name: /^Keep 10' 3"/ }).waitFor();
+  await one.close();
+  await two.close();
+});
