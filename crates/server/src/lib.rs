@@ -22,6 +22,7 @@ mod page;
 mod print;
 mod proved;
 mod routes;
+mod said;
 mod serve;
 mod solve;
 mod state;

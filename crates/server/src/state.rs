@@ -9,6 +9,7 @@ use crate::desk::{Desks, Limits};
 use crate::house::House;
 use crate::kept::{Moments, Sizes, Tables};
 use crate::print::Sets;
+use crate::said::Sayings;
 use crate::solve::Solves;
 
 /// What every request shares; copies share it too.
@@ -24,6 +25,7 @@ struct Shared {
     sizes: Sizes,
     tables: Tables,
     moments: Moments,
+    sayings: Sayings,
     house: OnceLock<House>,
 }
 
@@ -39,6 +41,7 @@ impl State {
             sizes: Sizes::default(),
             tables: Tables::default(),
             moments: Moments::default(),
+            sayings: Sayings::default(),
             house: OnceLock::new(),
         }))
     }
@@ -75,6 +78,10 @@ impl State {
 
     pub(crate) fn sizes(&self) -> &Sizes {
         &self.0.sizes
+    }
+
+    pub(crate) fn sayings(&self) -> &Sayings {
+        &self.0.sayings
     }
 
     pub(crate) fn moments(&self) -> &Moments {

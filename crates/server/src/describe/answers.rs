@@ -1,5 +1,7 @@
 //! What a handler answers with.
 
+use std::marker::PhantomData;
+
 use axum::Json;
 use axum::body::Body;
 use axum::http::{HeaderValue, StatusCode, header};
@@ -89,6 +91,32 @@ fn disposition(name: &str) -> HeaderValue {
 
 /// The progress of a solve, as server-sent events `progress`, `done` and `failed`.
 pub struct Events(pub Listening);
+
+/// A shape that was written as JSON before.
+pub struct Written<T> {
+    json: axum::body::Bytes,
+    shape: PhantomData<T>,
+}
+
+impl<T> Written<T> {
+    /// From what `T` was written as.
+    pub fn new(json: axum::body::Bytes) -> Self {
+        let shape = PhantomData;
+        Self { json, shape }
+    }
+}
+
+impl<T> IntoResponse for Written<T> {
+    fn into_response(self) -> Response {
+        ([(header::CONTENT_TYPE, "application/json")], self.json).into_response()
+    }
+}
+
+impl<T: JsonSchema> Answers for Written<T> {
+    fn describe(operation: &mut Operation, shapes: &mut Shapes) {
+        operation.answer = Some((200, json::<T>(shapes)));
+    }
+}
 
 /// Something that the request made.
 pub struct Made<T>(pub T);

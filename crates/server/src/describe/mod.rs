@@ -17,7 +17,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodFilter, MethodRouter};
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 
-pub use answers::{Answers, Events, File, Made};
+pub use answers::{Answers, Events, File, Made, Written};
 pub use document::document;
 pub use takes::{Body, Bytes, Path, Query, Takes};
 

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use view::{Delta, Edit, Finding, Findings, Manual};
 
-use crate::describe::{Body, Endpoint, Path, Query};
+use crate::describe::{Body, Endpoint, Path, Query, Written};
 use crate::desk::{Lane, Revision};
 use crate::proved::Changes;
 use crate::{Error, State};
@@ -45,13 +45,10 @@ async fn all(
     state: State,
     Path(job): Path<String>,
     Query(at): Query<At>,
-) -> Result<Json<Findings>, Error> {
+) -> Result<Written<Findings>, Error> {
     let revision = state.revision(&job, at.revision).await?;
-    let look = |proved: &Proved| view::findings(proved.analysis(), &proved.proof());
-    let mut findings = state.look(&job, revision, None, look).await?;
-    // The page knows revisions of the store, not issues of the sheets.
-    findings.revision = u32::try_from(revision).ok();
-    Ok(Json(findings))
+    let said = state.said(&job, revision).await?;
+    Ok(Written::new(said.findings.clone()))
 }
 
 async fn one(

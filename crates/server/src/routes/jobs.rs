@@ -1,14 +1,13 @@
 //! The list of jobs, one job, and jobs that come and go as files.
 
 use axum::Json;
-use checks::Proved;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use store::History;
 use view::{Counts, SpaceCounts};
 
-use crate::card::{self, Moment, OpenAt};
+use crate::card::{Moment, OpenAt};
 use crate::clock::act_now;
 use crate::describe::kinds::{TEXT, ZIP};
 use crate::describe::{Body, Bytes, Endpoint, File, Made, Path, Query};
@@ -239,18 +238,15 @@ struct SpaceLine {
 }
 
 async fn one(state: State, Path(id): Path<String>) -> Result<Json<JobView>, Error> {
-    let look = |proved: &Proved| {
-        let findings = view::findings(proved.analysis(), &proved.proof());
-        let by_moment = card::by_moment(proved.findings());
-        (proved.analysis().job().clone(), findings, by_moment)
-    };
-    let (revision, (job, findings, by_moment)) = state.look_at_head(&id, look).await?;
+    let revision = state.revision(&id, None).await?;
+    let said = state.said(&id, revision).await?;
+    let job = &said.job;
     let undoable = state.store().undoable(&id).await?;
     let contested = state.store().contested(&id).await?;
     let history = state.store().history(&id).await?;
     let named =
         (history.into_iter().find(|entry| entry.number == revision)).and_then(|entry| entry.name);
-    let document = serde_json::to_value(&job).map_err(Error::fault)?;
+    let document = serde_json::to_value(job).map_err(Error::fault)?;
     Ok(Json(JobView {
         id,
         name: job.job.name.clone(),
@@ -266,13 +262,13 @@ async fn one(state: State, Path(id): Path<String>) -> Result<Json<JobView>, Erro
                 kind: space.kind.unwrap_or_default(),
             })
             .collect(),
-        counts: findings.counts,
-        by_space: findings.by_space,
-        by_moment,
+        counts: said.counts,
+        by_space: said.by_space.clone(),
+        by_moment: said.by_moment.clone(),
         contested: contested.iter().map(Contested::from).collect(),
         undo: undoable.undo.map(|entry| entry.summary),
         redo: undoable.redo.map(|entry| entry.summary),
-        kinds: kinds(&job),
+        kinds: kinds(job),
     }))
 }
 
