@@ -104,7 +104,7 @@ function TextInput({ tied, fact, text, onEnter }: InputProps) {
         onFocus={(event) => keypad?.focus(fact.kind === 'length' ? event.currentTarget : null)}
         onBlur={(event) => {
           keypad?.focus(null);
-          if (event.currentTarget.value !== (fact.text ?? '')) void walk.commit(fact, event.currentTarget.value);
+          if (walk.isTyped(fact.at)) void walk.commit(fact, event.currentTarget.value);
         }}
         onKeyDown={(event) => {
           if (event.key !== 'Enter' || event.isComposing) return;

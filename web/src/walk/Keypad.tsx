@@ -53,22 +53,28 @@ export function Keypad({ units, input, onSystem }: Props) {
       {name}
     </button>
   );
-  const letters = (name: string) => key(name, SAID[name] ?? name, () => write(input, name));
+  // Enter may just have gone on to another field.
+  const field = () => (isField(document.activeElement) ? document.activeElement : input);
+  const letters = (name: string) => key(name, SAID[name] ?? name, () => write(field(), name));
   return (
     <div class="keypad" role="group" aria-label="Keypad for lengths">
       {units === 'imperial' ? <div class="keys-fractions">{FRACTIONS.map(letters)}</div> : null}
       <div class="keys-digits">
         {(units === 'imperial' ? FEET : METRES).map(letters)}
-        {key('⌫', 'Erase', () => erase(input))}
-        {units === 'imperial' ? key('.', 'point', () => write(input, '.')) : null}
+        {key('⌫', 'Erase', () => erase(field()))}
+        {units === 'imperial' ? key('.', 'point', () => write(field(), '.')) : null}
         {key('Keyboard', 'Keyboard of the device', onSystem)}
-        {key('Next', 'Next field', () => enter(input), true)}
+        {key('Next', 'Next field', () => enter(field()), true)}
       </div>
     </div>
   );
 }
 
 const SAID: Record<string, string> = { '′': 'feet', '″': 'inches', m: 'metres', cm: 'centimetres', mm: 'millimetres' };
+
+function isField(element: Element | null): element is HTMLInputElement {
+  return element instanceof HTMLInputElement && element.dataset['at'] !== undefined;
+}
 
 /** Letters at the caret; a fraction keeps its distance from the figure before it. */
 export function write(input: HTMLInputElement, letters: string): void {
@@ -121,5 +127,10 @@ export function useKeypadState(): { state: KeypadState; input: HTMLInputElement 
     query.addEventListener('change', update);
     return () => query.removeEventListener('change', update);
   }, []);
-  return { state: { system, coarse, focus: setInput, setSystem }, input: coarse && !system ? input : null };
+  const focus = (focused: HTMLInputElement | null) => {
+    if (focused) setInput(focused);
+    // The keypad stays where the focus only goes from one length to the next.
+    else setTimeout(() => setInput((old) => (old === document.activeElement ? old : null)));
+  };
+  return { state: { system, coarse, focus, setSystem }, input: coarse && !system ? input : null };
 }

@@ -23,6 +23,14 @@ export function textAt(document: unknown, path: string): string | null {
   return typeof found === 'string' ? found : null;
 }
 
+/** What a field of it shows: nothing for what is still to measure. */
+export function shownAt(document: unknown, path: string): string {
+  const found = at(document, path);
+  if (typeof found === 'boolean') return found ? 'yes' : 'no';
+  if (typeof found === 'number') return String(found);
+  return typeof found === 'string' && found.trim() !== '?' ? found : '';
+}
+
 /** Ids of a list's elements. */
 export function idsAt(document: unknown, path: string): string[] {
   return listAt(document, path).flatMap((one) => idOf(one) ?? []);

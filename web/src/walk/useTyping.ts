@@ -8,6 +8,7 @@ import { Live } from '../fit/live';
 import type { JobState } from '../job';
 import { outbox, useWaiting } from '../outbox';
 import { useResource } from '../useResource';
+import { shownAt } from './document';
 
 /** A space as it was answered, and the revision that it builds on. */
 export type Shown = { revision: number; walk: Walk; scene: ApiScene };
@@ -57,6 +58,7 @@ export function useTyping(job: JobState, space: string) {
     } else live.offer({ typed: open, job: job.id, space, revision });
   }, [typed, revision]);
 
+  const savedText = (fact: Field) => shownAt(latest.current.job.view.document, fact.at);
   const latest = useRef({ job, typed });
   latest.current = { job, typed };
   const put = (fact: Field, text: string | null, saved: number | null) =>
@@ -92,8 +94,11 @@ export function useTyping(job: JobState, space: string) {
   const commit = async (fact: Field, given: string): Promise<boolean> => {
     const text = given.trim();
     const draft = latest.current.typed.get(fact.at);
-    if (under_way.current.get(fact.at) === text || (draft && draft.saved !== null && draft.text === text)) return true;
-    if (text === (fact.text ?? '')) {
+    if (under_way.current.get(fact.at) === text) return true;
+    if (draft && draft.saved !== null && draft.text === text) return true;
+    // What is shown may be the copy that holds this very text: what counts is what is saved.
+    const isSaved = draft !== undefined && draft.saved !== null;
+    if (!isSaved && text === savedText(fact)) {
       put(fact, null, null);
       tell(fact.at, null);
       return true;
@@ -158,7 +163,7 @@ export function useTyping(job: JobState, space: string) {
     trouble: (at: string) => troubles.get(at) ?? null,
     type: (fact: Field, text: string) => {
       tell(fact.at, null);
-      put(fact, text === (fact.text ?? '') ? null : text, null);
+      put(fact, text === savedText(fact) ? null : text, null);
     },
     commit,
     save: async (summary: string, edits: Edit[]) => (await send(edits, summary)) !== null,

@@ -139,6 +139,8 @@ it('merges what two phones measured, and asks about what both set', async () => 
   expect(walls).toContain(`12' 1\\"`);
   expect(walls).toContain(`10' 1\\"`);
   // Both set the same wall: neither is lost.
+  await one.page.reload();
+  await lengthField(one.page).waitFor();
   await cut(two.page, true);
   await lengthField(two.page).fill(`10' 2"`);
   await lengthField(two.page).blur();
