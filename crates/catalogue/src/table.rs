@@ -1,8 +1,9 @@
 //! Rows and columns out of a CSV or XLSX file, whatever spreadsheet wrote it.
 
+use std::collections::BTreeMap;
 use std::io::{Cursor, Read};
 
-use calamine::{Data, Reader, Xlsx};
+use calamine::{Data, Reader, Xlsx, XlsxError};
 use thiserror::Error;
 
 use crate::export::FORMULA_STARTS;
@@ -157,32 +158,52 @@ fn xlsx_rows(bytes: &[u8], sheet: Option<&str>) -> Result<Vec<Row>, TableError> 
         None => names,
     };
     for name in wanted {
-        let range = (book.worksheet_range(&name))
-            .map_err(|error| TableError::Unreadable(error.to_string()))?;
-        let (first_row, first_column) = range.start().unwrap_or_default();
-        if range.width() > COLUMNS_MAX * 4 {
-            return Err(too_large(
-                format!("{} columns", range.width()),
-                format!("{COLUMNS_MAX} columns"),
-            ));
-        }
-        let rows: Vec<Row> = (range.rows().take(ROWS_MAX + 2).enumerate())
-            .map(|(index, cells)| Row {
-                number: first_row as usize + index + 1,
-                cells: (0..first_column)
-                    .map(|_| String::new())
-                    .chain(cells.iter().map(|cell| tidy(&text(cell))))
-                    .collect(),
-            })
-            .collect();
-        if rows
-            .iter()
-            .any(|row| row.cells.iter().any(|cell| !cell.is_empty()))
-        {
+        let rows = sheet_rows(&mut book, &name)?;
+        if !rows.is_empty() {
             return Ok(rows);
         }
     }
     Err(TableError::Empty)
+}
+
+/// The rows of a sheet that have text. Cell by cell: between two cells at the corners of a sheet
+/// lie seventeen thousand million others, and a table of all of them is more than any memory holds.
+fn sheet_rows(book: &mut Xlsx<Cursor<&[u8]>>, name: &str) -> Result<Vec<Row>, TableError> {
+    let unreadable = |error: XlsxError| TableError::Unreadable(error.to_string());
+    let mut cells = match book.worksheet_cells_reader(name) {
+        Ok(cells) => cells,
+        // A sheet that is a chart has no cells.
+        Err(XlsxError::NotAWorksheet(_)) => return Ok(Vec::new()),
+        Err(error) => return Err(unreadable(error)),
+    };
+    let mut rows: BTreeMap<u32, Vec<String>> = BTreeMap::new();
+    while let Some(cell) = cells.next_cell().map_err(unreadable)? {
+        let (row, column) = (cell.get_position().0, cell.get_position().1 as usize);
+        let text = tidy(&text(&Data::from(cell.get_value().clone())));
+        if text.is_empty() {
+            continue;
+        }
+        if column >= COLUMNS_MAX * 4 {
+            return Err(too_large(
+                format!("{} columns", column + 1),
+                format!("{COLUMNS_MAX} columns"),
+            ));
+        }
+        let row = rows.entry(row).or_default();
+        row.resize(row.len().max(column + 1), String::new());
+        row[column] = text;
+        if rows.len() > ROWS_MAX + 1 {
+            return Err(too_large(
+                format!("more than {ROWS_MAX} rows"),
+                format!("{ROWS_MAX} rows"),
+            ));
+        }
+    }
+    let numbered = rows.into_iter().map(|(row, cells)| Row {
+        number: row as usize + 1,
+        cells,
+    });
+    Ok(numbered.collect())
 }
 
 fn text(cell: &Data) -> String {

@@ -234,6 +234,61 @@ fn an_archive_that_unpacks_without_end_is_refused() {
         .assert_eq(&told);
 }
 
+/// A workbook of one sheet with a text in each of these cells.
+fn workbook_with(cells: &[&str]) -> Vec<u8> {
+    use std::io::Write;
+    let rows: String = (cells.iter())
+        .map(|at| format!(r#"<row><c r="{at}" t="str"><v>name</v></c></row>"#))
+        .collect();
+    let space = "http://schemas.openxmlformats.org";
+    let (main, office) = (
+        format!("{space}/spreadsheetml/2006/main"),
+        format!("{space}/officeDocument/2006/relationships"),
+    );
+    let package = format!("{space}/package/2006/relationships");
+    let mut file = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    let mut part = |name: &str, text: String| {
+        (file.start_file(name, zip::write::SimpleFileOptions::default())).unwrap();
+        file.write_all(text.as_bytes()).unwrap();
+    };
+    part(
+        "_rels/.rels",
+        format!(
+            r#"<Relationships xmlns="{package}"><Relationship Id="a" Type="{office}/officeDocument" Target="xl/workbook.xml"/></Relationships>"#
+        ),
+    );
+    part(
+        "xl/workbook.xml",
+        format!(
+            r#"<workbook xmlns="{main}" xmlns:r="{office}"><sheets><sheet name="S" sheetId="1" r:id="a"/></sheets></workbook>"#
+        ),
+    );
+    part(
+        "xl/_rels/workbook.xml.rels",
+        format!(
+            r#"<Relationships xmlns="{package}"><Relationship Id="a" Type="{office}/worksheet" Target="worksheets/sheet1.xml"/></Relationships>"#
+        ),
+    );
+    part(
+        "xl/worksheets/sheet1.xml",
+        format!(r#"<worksheet xmlns="{main}"><sheetData>{rows}</sheetData></worksheet>"#),
+    );
+    file.finish().unwrap().into_inner()
+}
+
+#[test]
+fn cells_far_apart_cost_nothing() {
+    // As a whole, this sheet would have a million rows.
+    let table = Table::read(&workbook_with(&["B2", "C1048576"]), None).unwrap();
+    assert_eq!(table.heads, ["", "name"]);
+    assert_eq!(table.rows.len(), 1);
+    assert_eq!(table.rows[0].number, 1_048_576);
+    // And this one 17 thousand million cells.
+    let told = Table::read(&workbook_with(&["A1", "XFD1048576"]), None).unwrap_err();
+    expect!["the file has 16384 columns; at most 200 columns are read at once: split it"]
+        .assert_eq(&told.to_string());
+}
+
 #[test]
 fn a_text_never_runs_as_a_formula() {
     let facts = facts("device").unwrap();
