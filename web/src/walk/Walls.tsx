@@ -70,11 +70,12 @@ function Strip({ strip, open, onWall }: { strip: readonly WalkWall[]; open: stri
       {strip.map((wall) => {
         const fact = factOf(walk.walk.fields, `space.${walk.space}.walls.${wall.id}.length`);
         const text = fact ? walk.text(fact) : (wall.length_text ?? '');
+        const doubtful = wall.doubtful && text !== '';
         return (
           <li key={wall.id}>
             <button
               type="button"
-              class={wall.doubtful ? 'wall-chip doubtful' : 'wall-chip'}
+              class={doubtful ? 'wall-chip doubtful' : 'wall-chip'}
               aria-pressed={wall.id === open}
               onClick={() => onWall(wall.id)}
             >
@@ -83,7 +84,7 @@ function Strip({ strip, open, onWall }: { strip: readonly WalkWall[]; open: stri
                 {text === '' ? 'to measure' : pretty(text)}{' '}
               </span>
               <span class="wall-chip-how soft">
-                {wall.doubtful ? 'read again' : (wall.how ?? '')}
+                {doubtful ? 'read again' : (wall.how ?? '')}
               </span>
               <span class="sr-only">, corner at its right end {wall.corner_text ?? 'square'}</span>
             </button>
