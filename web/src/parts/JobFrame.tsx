@@ -152,6 +152,7 @@ export function JobFrame({
           <a href={link('sheets', { id })} aria-current={current === 'sheets' ? 'page' : undefined}>
             Sheets
           </a>
+          <a href={link('catalogue', {}, { job: id })}>Catalogue</a>
           <a href={jobs.fileUrl(id)} download>
             Job file
           </a>

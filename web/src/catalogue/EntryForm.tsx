@@ -1,0 +1,138 @@
+// One entry of the catalogue: each fact as its spec sheet has it, and where it was read.
+
+import { useMemo, useState } from 'preact/hooks';
+
+import { catalogue, troubleOf, type Trouble } from '../api/client';
+import type { CatalogueEntry, CatalogueKind } from '../api/schema';
+import { Button } from '../parts/Button';
+import { ChoiceField, TextField } from '../parts/Field';
+import { Strip } from '../parts/Strip';
+import { say, saying } from '../status';
+import { freeId } from '../walk/document';
+import { factsOf, nameOf, readFromOf, shapesOf, textsOf, type FactShape } from './facts';
+
+type Props = {
+  kind: CatalogueKind;
+  /** Null for one that is new. */
+  entry: CatalogueEntry | null;
+  schema: unknown;
+  onSaved: (id: string) => void;
+  onGone: () => void;
+  onClose: () => void;
+};
+
+export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Props) {
+  const shapes = useMemo(() => shapesOf(schema, kind.kind, kind.facts), [schema, kind]);
+  const [texts, setTexts] = useState(() => textsOf(entry?.facts, shapes));
+  const [read, setRead] = useState(() => readFromOf(entry?.facts));
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const [nameless, setNameless] = useState(false);
+
+  const save = async () => {
+    const name = texts.get('name')?.trim() ?? '';
+    if (entry === null && name === '') return setNameless(true);
+    const taken = kind.entries.map(({ id }) => id);
+    const id = entry?.id ?? freeId(name, taken);
+    setTrouble(null);
+    try {
+      await saying('Saving …', catalogue.put(kind.kind, id, factsOf(id, texts, read, shapes)));
+      say(`Saved ${name || id}.`);
+      onSaved(id);
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  };
+  const remove = async () => {
+    if (!entry) return;
+    try {
+      await catalogue.remove(kind.kind, entry.id);
+      say(`${entry.name} is out of the catalogue. Jobs that use it keep their copy.`);
+      onGone();
+    } catch (thrown) {
+      setTrouble(troubleOf(thrown));
+    }
+  };
+  const at = trouble?.at ?? null;
+  const known = shapes.find(({ path }) => path === at || (at !== null && at.startsWith(`${path}.`)));
+  const errorOf = (path: string) => {
+    if (path === 'name' && nameless) return 'The entry has no name: type one.';
+    return trouble && known?.path === path ? [trouble.message, trouble.hint].filter(Boolean).join('; ') : null;
+  };
+  const names = [...new Set(shapes.map(({ path }) => nameOf(path)))];
+  return (
+    <form
+      class="entry"
+      aria-label={entry ? entry.name : `New ${kind.kind}`}
+      onSubmit={(event) => {
+        event.preventDefault();
+        void save();
+      }}
+    >
+      <div class="entry-head">
+        <h2>{entry ? entry.name : `New ${kind.kind}`}</h2>
+        <Button kind="quiet" onPress={onClose}>
+          Close
+        </Button>
+      </div>
+      {trouble && !known ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
+      <p class="soft small">What is not on the spec sheet may stay blank: dryfit then asks for it where it decides.</p>
+      {names.map((name) => (
+        <div key={name} class="entry-fact">
+          <div class="entry-parts">
+            {shapes
+              .filter(({ path }) => nameOf(path) === name)
+              .map((shape, index) => (
+                <FactInput
+                  key={shape.path}
+                  shape={index === 0 ? shape : { ...shape, help: '' }}
+                  text={texts.get(shape.path) ?? ''}
+                  error={errorOf(shape.path)}
+                  onInput={(text) => {
+                    if (shape.path === 'name') setNameless(false);
+                    setTexts((old) => new Map(old).set(shape.path, text));
+                  }}
+                />
+              ))}
+          </div>
+          {name === 'name' ? null : (
+            <TextField
+              label={`Where ${name.replaceAll('_', ' ')} was read`}
+              value={read.get(name) ?? ''}
+              onInput={(text) => setRead((old) => new Map(old).set(name, text))}
+              autocomplete="off"
+            />
+          )}
+        </div>
+      ))}
+      <p class="actions entry-foot">
+        <Button kind="main" submit>
+          {entry ? 'Save the entry' : 'Add to the catalogue'}
+        </Button>
+        {entry ? (
+          <Button kind="quiet" onPress={() => void remove()}>
+            Take it out of the catalogue
+          </Button>
+        ) : null}
+      </p>
+    </form>
+  );
+}
+
+type InputProps = { shape: FactShape; text: string; error: string | null; onInput: (text: string) => void };
+
+function FactInput({ shape, text, error, onInput }: InputProps) {
+  const common = { label: shape.label, help: shape.help, error };
+  const choices =
+    shape.holds === 'flag'
+      ? [
+          { value: 'true', label: 'yes' },
+          { value: 'false', label: 'no' },
+        ]
+      : shape.choices;
+  if (choices.length > 0) {
+    return (
+      <ChoiceField {...common} value={text} choices={[{ value: '', label: 'not said' }, ...choices]} onChoose={onInput} />
+    );
+  }
+  return <TextField {...common} unit={shape.unit} value={text} onInput={onInput} autocomplete="off" />;
+}

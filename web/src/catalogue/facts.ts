@@ -1,0 +1,155 @@
+// The facts of a catalogue entry as texts of a form, and back: shapes come from the job's schema, meaning stays the server's.
+
+import type { CatalogueFact, Json } from '../api/schema';
+
+/** One fact as a form shows it. */
+export type FactShape = {
+  path: string;
+  label: string;
+  help: string;
+  /** `number` is kept bare in the document, all else as a text or a word. */
+  holds: 'text' | 'number' | 'flag' | 'choice';
+  /** A quantity, written with its unit. */
+  measured: boolean;
+  /** The unit that a bare number means. */
+  unit: string | null;
+  choices: { value: string; label: string }[];
+};
+
+/** Where each fact was read, by the fact's name; not a fact of its own. */
+const READ_FROM = 'read_from';
+
+/** The facts of a kind that a form asks for, in the order of a spec sheet. */
+export function shapesOf(schema: unknown, kind: string, facts: readonly CatalogueFact[]): FactShape[] {
+  const entry = follow(schema, get(get(get(get(get(schema, '$defs'), 'Catalogue'), 'properties'), kind), 'items'));
+  return facts
+    .filter(({ path }) => path !== 'id' && path !== READ_FROM)
+    .map((fact) => {
+      const node = fact.path.split('.').reduce((here, segment) => child(schema, here, segment), entry);
+      const choices = choicesOf(node);
+      const unit = get(node, 'x-bare-unit');
+      return {
+        path: fact.path,
+        label: fact.label.charAt(0).toUpperCase() + fact.label.slice(1),
+        help: fact.help,
+        holds: holds(node, choices.length),
+        measured: typeof get(node, 'x-kind') === 'string',
+        unit: typeof unit === 'string' && unit !== '1' ? unit : null,
+        choices,
+      };
+    });
+}
+
+function holds(node: unknown, choices: number): FactShape['holds'] {
+  const types = get(node, 'type');
+  const has = (name: string) => types === name || (Array.isArray(types) && types.includes(name));
+  if (choices > 0) return 'choice';
+  if (has('boolean')) return 'flag';
+  // What may be written with a unit is a text.
+  return !has('string') && (has('number') || has('integer')) ? 'number' : 'text';
+}
+
+/** The name under which `read_from` notes a fact: that of the whole, not of its parts. */
+export function nameOf(path: string): string {
+  return path.split('.')[0] ?? path;
+}
+
+/** What a form shows of an entry, by path. */
+export function textsOf(facts: unknown, shapes: readonly FactShape[]): Map<string, string> {
+  return new Map(
+    shapes.flatMap(({ path }): [string, string][] => {
+      const found = path.split('.').reduce((here: unknown, segment) => {
+        return Array.isArray(here) ? (here as unknown[])[Number(segment)] : get(here, segment);
+      }, facts);
+      if (found === undefined || found === null || found === '?') return [];
+      return [[path, typeof found === 'boolean' ? (found ? 'true' : 'false') : String(found)]];
+    }),
+  );
+}
+
+/** Where each fact was read. */
+export function readFromOf(facts: unknown): Map<string, string> {
+  const noted = get(facts, READ_FROM);
+  return new Map(
+    Object.entries(typeof noted === 'object' && noted !== null ? noted : {}).map(([name, text]) => [name, String(text)]),
+  );
+}
+
+/** The entry that a form describes; a part of a list that is blank stands as `?`. */
+export function factsOf(
+  id: string,
+  texts: ReadonlyMap<string, string>,
+  read: ReadonlyMap<string, string>,
+  shapes: readonly FactShape[],
+): { [key: string]: Json } {
+  const facts: { [key: string]: Json } = { id };
+  for (const shape of shapes) {
+    const text = texts.get(shape.path)?.trim() ?? '';
+    if (text === '') continue;
+    const [name = '', part] = shape.path.split('.');
+    const value = valueOf(shape, text);
+    if (part === undefined) facts[name] = value;
+    else if (/^\d+$/.test(part)) {
+      const count = shapes.filter(({ path }) => nameOf(path) === name).length;
+      const old = facts[name];
+      const list: Json[] = Array.isArray(old) ? old : Array.from({ length: count }, () => '?');
+      list[Number(part)] = value;
+      facts[name] = list;
+    } else {
+      const old = facts[name];
+      facts[name] = { ...(typeof old === 'object' && old !== null && !Array.isArray(old) ? old : {}), [part]: value };
+    }
+  }
+  const noted = [...read].filter(([name, text]) => text.trim() !== '' && name in facts);
+  if (noted.length > 0) facts[READ_FROM] = Object.fromEntries(noted.map(([name, text]) => [name, text.trim()]));
+  return facts;
+}
+
+function valueOf(shape: FactShape, text: string): Json {
+  if (shape.holds === 'flag') return text === 'true';
+  // What is no number goes out as it was typed: the server says what is accepted.
+  if (shape.holds === 'number' && Number.isFinite(Number(text))) return Number(text);
+  return text;
+}
+
+function child(schema: unknown, here: unknown, segment: string): unknown {
+  const node = follow(schema, here);
+  const items = get(node, 'prefixItems');
+  if (Array.isArray(items)) return follow(schema, items[Number(segment)]);
+  return follow(schema, get(get(node, 'properties'), segment) ?? get(node, 'items'));
+}
+
+/** Past references, and of what may be left out the way that is not null. */
+function follow(schema: unknown, node: unknown): unknown {
+  const name = get(node, '$ref');
+  if (typeof name === 'string') return follow(schema, get(get(schema, '$defs'), name.replace('#/$defs/', '')));
+  const ways = get(node, 'anyOf');
+  if (!Array.isArray(ways)) return node;
+  return follow(
+    schema,
+    ways.find((way: unknown) => get(way, 'type') !== 'null'),
+  );
+}
+
+function choicesOf(node: unknown): { value: string; label: string }[] {
+  const listed = get(node, 'enum');
+  const ways = get(node, 'oneOf');
+  const values = [
+    ...(Array.isArray(listed) ? listed : []),
+    ...(Array.isArray(ways)
+      ? ways.flatMap((way: unknown): unknown[] => {
+          const several = get(way, 'enum');
+          return Array.isArray(several) ? several : [get(way, 'const')];
+        })
+      : []),
+  ];
+  return values
+    .filter((value): value is string => typeof value === 'string')
+    .map((value) => ({ value, label: value.replaceAll('-', ' ') }));
+}
+
+function get(value: unknown, key: string): unknown {
+  return typeof value === 'object' && value !== null
+    ? Object.entries(value).find(([name]) => name === key)?.[1]
+    : undefined;
+}

@@ -1,0 +1,118 @@
+// The catalogue: an entry typed, a table imported with its bad rows told, an entry copied into a job.
+
+import { readFileSync } from 'node:fs';
+
+import { describe, expect, it } from 'vitest';
+
+import {
+  demoJob,
+  expectAccessible,
+  expectNoSideways,
+  expectTouchable,
+  LOOKS,
+  newJob,
+  open,
+  picture,
+  send,
+  useBrowser,
+} from './harness';
+
+useBrowser();
+
+const TABLE = [
+  'Model,Name,Weight (kg),Width,Sensitivity,Notes',
+  'speaker-q1,Loudspeaker Q1,8.5,210,87 dB,good',
+  'speaker-q2,Loudspeaker Q2,heavy,220,88 dB,',
+  'speaker-q3,Loudspeaker Q3,9,230,89 dB,',
+].join('\n');
+
+it('takes an entry off its spec sheet, with where each fact was read, and mends what is refused', async () => {
+  const { page, close } = await open('/catalogue?kind=projector', { size: 'phone' });
+  await page.getByRole('button', { name: 'New projector' }).tap();
+  await page.getByLabel('Name', { exact: true }).fill('Projector T7');
+  await page.getByLabel('Mass', { exact: true }).fill('heavy');
+  await page.getByRole('button', { name: 'Add to the catalogue' }).tap();
+  const mass = page.getByLabel('Mass', { exact: true });
+  await expect.poll(() => mass.getAttribute('aria-invalid')).toBe('true');
+  expect(await mass.inputValue()).toBe('heavy');
+  await mass.fill('24 lb');
+  await page.getByLabel('Where mass was read').fill('data sheet, page 3');
+  await page.getByLabel('Shift, of').selectOption('picture');
+  await page.getByLabel('Shift, up').fill('60');
+  await page.getByLabel('Shift, across').fill('20');
+  await page.getByRole('button', { name: 'Add to the catalogue' }).tap();
+  await page.getByRole('heading', { name: 'Projector T7' }).waitFor();
+  const kinds = JSON.stringify(await send('GET', '/api/catalogue'));
+  expect(kinds).toContain('"mass":"24 lb"');
+  expect(kinds).toContain('"read_from":{"mass":"data sheet, page 3"}');
+  await close();
+});
+
+it('imports a table: columns guessed and shown, units marked as guessed, bad rows told', async () => {
+  const { page, close } = await open('/catalogue?kind=loudspeaker');
+  await page.getByRole('button', { name: 'Import a table' }).click();
+  await page
+    .getByLabel('Choose a CSV or XLSX file')
+    .setInputFiles({ name: 'prices.csv', mimeType: 'text/csv', buffer: Buffer.from(TABLE) });
+  await page.getByText('3 rows, 6 columns').waitFor();
+  const column = (head: string) => page.getByRole('listitem').filter({ has: page.getByText(head, { exact: true }) });
+  expect(await column('Weight (kg)').getByRole('combobox').inputValue()).toBe('mass');
+  expect(await column('Weight (kg)').getByRole('textbox').inputValue()).toBe('kg');
+  expect(await column('Weight (kg)').getByText('Guessed').count()).toBe(0);
+  await column('Width').getByText('Guessed').waitFor();
+  await picture(page, 'catalogue-import');
+  await expectAccessible(page);
+  await column('Width').getByRole('textbox').fill('mm');
+  expect(await column('Width').getByText('Guessed').count()).toBe(0);
+  await page.getByRole('button', { name: 'Take 3 rows into the catalogue' }).click();
+  await page.getByText('2 rows taken').waitFor();
+  const bad = page.getByRole('table', { name: 'Rows that were left out' }).getByRole('row').nth(1);
+  expect(await bad.textContent()).toContain('heavy');
+  expect(await bad.getByRole('cell').first().textContent()).toBe('3');
+  await page.getByRole('link', { name: /Loudspeaker Q1/ }).waitFor();
+  expect(await page.getByRole('link', { name: /Loudspeaker Q2/ }).count()).toBe(0);
+
+  const coming = page.waitForEvent('download');
+  await page.getByRole('link', { name: 'Export as CSV' }).click();
+  expect(readFileSync(await (await coming).path(), 'utf8')).toContain('Loudspeaker Q3');
+  await close();
+});
+
+it('copies an entry into a job as a change that can be undone', async () => {
+  await send('PUT', '/api/catalogue/mount/mount-t1', { facts: { name: 'Mount T1', carries: '40 lb' } });
+  for (const id of [
+    await demoJob(),
+    await newJob({ from: 'blank', name: 'Quay Row 8', room: 'Den', lengths: ['', '', '', ''], units: 'metric' }),
+  ]) {
+    const { page, close } = await open(`/catalogue?kind=mount&entry=mount-t1&job=${id}`);
+    await page.getByRole('button', { name: 'Add to this job' }).click();
+    await page.getByText(/has it now/).waitFor();
+    const { document, undo } = await send('GET', `/api/jobs/${id}`);
+    expect(JSON.stringify(document)).toContain('"id":"mount-t1"');
+    expect(undo).toContain('Add Mount T1 to the kit');
+    await page.getByRole('button', { name: 'Add to this job' }).click();
+    await page.getByText(/has it already/).waitFor();
+    await close();
+  }
+});
+
+it('takes an entry out', async () => {
+  await send('PUT', '/api/catalogue/plate/plate-t1', { facts: { name: 'Plate T1' } });
+  const { page, close } = await open('/catalogue?kind=plate&entry=plate-t1');
+  await page.getByRole('button', { name: 'Take it out of the catalogue' }).click();
+  await page.getByRole('heading', { name: 'No plate yet' }).waitFor();
+  await close();
+});
+
+describe.each(LOOKS)('on a $size in $theme', (look) => {
+  it('lists, and shows an entry', async () => {
+    await send('PUT', '/api/catalogue/screen/screen-t1', { facts: { name: 'Screen T1', diagonal: '100"' } });
+    const { page, close } = await open('/catalogue?kind=screen&entry=screen-t1', look);
+    await page.getByRole('heading', { name: 'Screen T1' }).waitFor();
+    await picture(page, 'catalogue-entry', look);
+    await expectNoSideways(page);
+    if (look.size === 'phone') await expectTouchable(page);
+    await expectAccessible(page);
+    await close();
+  });
+});

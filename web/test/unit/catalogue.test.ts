@@ -1,0 +1,76 @@
+// Entries of the catalogue as texts of a form, and back.
+
+import { expect, it } from 'vitest';
+
+import { factsOf, readFromOf, shapesOf, textsOf } from '../../src/catalogue/facts';
+
+const SCHEMA = {
+  $defs: {
+    Catalogue: { properties: { lamp: { type: 'array', items: { $ref: '#/$defs/LampKit' } } } },
+    LampKit: {
+      properties: {
+        id: { type: 'string' },
+        name: { type: ['string', 'null'] },
+        size: { type: ['array', 'null'], items: { type: 'string', 'x-kind': 'length' } },
+        watts: { type: ['string', 'number', 'null'], 'x-kind': 'power', 'x-bare-unit': 'W' },
+        screws: { type: ['integer', 'null'] },
+        dims: { type: ['boolean', 'null'] },
+        shift: { anyOf: [{ $ref: '#/$defs/Shift' }, { type: 'null' }] },
+        read_from: { type: 'object' },
+      },
+    },
+    Shift: { properties: { up: { type: 'number' }, of: { $ref: '#/$defs/Of' } } },
+    Of: { oneOf: [{ const: 'picture' }, { enum: ['half-picture'] }] },
+  },
+};
+const fact = (path: string) => ({ path, label: path, help: '' });
+const shapes = shapesOf(
+  SCHEMA,
+  'lamp',
+  ['id', 'name', 'size.0', 'size.1', 'watts', 'screws', 'dims', 'shift.up', 'shift.of', 'read_from'].map(fact),
+);
+
+it('asks for each fact in its shape, and for neither id nor notes', () => {
+  expect(shapes.map(({ path, holds }) => `${path} ${holds}`)).toEqual([
+    'name text',
+    'size.0 text',
+    'size.1 text',
+    'watts text',
+    'screws number',
+    'dims flag',
+    'shift.up number',
+    'shift.of choice',
+  ]);
+  expect(shapes.find(({ path }) => path === 'watts')?.unit).toBe('W');
+  expect(shapes.find(({ path }) => path === 'shift.of')?.choices).toEqual([
+    { value: 'picture', label: 'picture' },
+    { value: 'half-picture', label: 'half picture' },
+  ]);
+});
+
+it('brings an entry back as it was', () => {
+  const entry = {
+    id: 'l1',
+    name: 'Lamp L1',
+    size: ['5"', '9"'],
+    watts: '40',
+    screws: 2,
+    dims: false,
+    shift: { up: 12.5, of: 'picture' },
+    read_from: { size: 'data sheet, page 2' },
+  };
+  expect(factsOf('l1', textsOf(entry, shapes), readFromOf(entry), shapes)).toEqual(entry);
+});
+
+it('leaves blanks out, marks those within a list, and keeps what is no number as it was typed', () => {
+  const texts = new Map([
+    ['size.1', ' 9" '],
+    ['screws', 'two'],
+    ['watts', ''],
+  ]);
+  expect(factsOf('l1', texts, new Map([['watts', 'data sheet']]), shapes)).toEqual({
+    id: 'l1',
+    size: ['?', '9"'],
+    screws: 'two',
+  });
+});
