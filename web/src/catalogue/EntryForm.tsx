@@ -8,7 +8,7 @@ import { Button } from '../parts/Button';
 import { ChoiceField, TextField } from '../parts/Field';
 import { Strip } from '../parts/Strip';
 import { say, saying } from '../status';
-import { freeId } from '../walk/document';
+import { freeId, quoted } from '../walk/document';
 import { factsOf, nameOf, readFromOf, shapesOf, textsOf, type FactShape } from './facts';
 
 type Props = {
@@ -121,7 +121,7 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
 type InputProps = { shape: FactShape; text: string; error: string | null; onInput: (text: string) => void };
 
 function FactInput({ shape, text, error, onInput }: InputProps) {
-  const common = { label: shape.label, help: shape.help, error };
+  const common = { label: shape.label, help: quoted(shape.help), error };
   const choices =
     shape.holds === 'flag'
       ? [

@@ -2,14 +2,13 @@
 
 import type { Field } from '../api/schema';
 import { Button } from '../parts/Button';
-import { elevation } from '../fit/wall';
 import type { Wall } from '../fit/scene';
 import { useWalk } from './context';
 import { at, freeId, idsAt, listAt, textAt } from './document';
 import { Chips, FactField } from './FactField';
 import { factOf } from './Walls';
 import { ThingFields } from './ThingFields';
-import { WalkDrawing } from './WalkDrawing';
+import { WalkDrawing, wallFigure } from './WalkDrawing';
 
 const SHAPES = [
   { value: 'flat', label: 'Flat' },
@@ -33,9 +32,16 @@ export function CeilingStep({ section, onSection, thing, onThing }: Props) {
   const known = at(walk.document, path);
   const facts = walk.walk.fields.filter((fact) => fact.at.startsWith(`${path}.`) && fact.at !== `${path}.shape`);
   const choose = (value: string) => {
-    const kept = typeof known === 'object' && known !== null ? known : {};
+    // What was measured stays, should the shape turn out to be the other after all.
+    const kept = Object.entries(typeof known === 'object' && known !== null ? known : {});
+    const measured = Object.fromEntries(kept.filter(([, fact]) => fact !== '?'));
     const first = value === 'planes' && listAt(walk.document, `${path}.planes`).length === 0;
-    const set = { ...kept, shape: value, ...(first ? { planes: [planeOf(walls)] } : {}) };
+    const set = {
+      ...(value === 'flat' ? { height: '?' } : {}),
+      ...measured,
+      shape: value,
+      ...(first ? { planes: [planeOf(walls)] } : {}),
+    };
     void walk.save(`Ceiling: ${value}`, [{ at: path, set }]);
   };
   const walls = walk.walk.wall_strip.map(({ id }) => id);
@@ -69,7 +75,7 @@ function Section({ section, onSection }: { section: string | null; onSection: (w
   if (!scene || !shown) return <p class="soft small">The section is drawn once a wall has its length.</p>;
   return (
     <div class="section">
-      <WalkDrawing figure={elevation(scene, shown)} name={scene.name} units={units} />
+      <WalkDrawing figure={wallFigure(scene, shown)} name={scene.name} units={units} />
       <div class="section-foot">
         <p class="small soft">{scene.ceiling.words}</p>
         <label>

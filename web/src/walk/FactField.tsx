@@ -6,6 +6,7 @@ import type { Field as Fact } from '../api/schema';
 import { Button } from '../parts/Button';
 import { Field, type Tied } from '../parts/Field';
 import { useWalk } from './context';
+import { quoted } from './document';
 import { next, useKeypad } from './Keypad';
 
 /** More choices than these are a list to open. */
@@ -32,10 +33,17 @@ export function FactField({ fact, label = fact.label, help = true, onEnter }: Pr
   const text = walk.text(fact);
   const trouble = walk.trouble(fact.at);
   const waits = fact.text === null && !walk.isTyped(fact.at) ? decides(fact.blocks) : '';
-  const help_text = [help ? fact.help : '', waits].filter(Boolean).join(' ');
+  const help_text = [help ? quoted(fact.help) : '', waits].filter(Boolean).join(' ');
   const choices = fact.kind === 'flag' ? FLAGS : fact.choices;
   const error = trouble ? <Refusal text={text} trouble={trouble} /> : null;
 
+  if (choices !== null && choices.length === 0) {
+    return (
+      <p class="fact small">
+        <strong>{label}</strong> <span class="soft">{quoted(fact.help)} This job has none to choose yet.</span>
+      </p>
+    );
+  }
   if (choices !== null && choices.length <= CHIPS_MAX) {
     return (
       <Chips

@@ -3,7 +3,6 @@
 import { useState } from 'preact/hooks';
 
 import type { Edit, WalkThing } from '../api/schema';
-import { elevation } from '../fit/wall';
 import { Button } from '../parts/Button';
 import { Dialog } from '../parts/Dialog';
 import { Field } from '../parts/Field';
@@ -14,7 +13,7 @@ import { Chips } from './FactField';
 import { Photographs } from './Photographs';
 import { ThingFields } from './ThingFields';
 import { useKinds, type Kind } from './useKinds';
-import { WalkDrawing } from './WalkDrawing';
+import { WalkDrawing, wallFigure } from './WalkDrawing';
 
 type Place = { wall: string; along_m: number; height_m: number };
 type Adding = { where: 'wall'; wall: string; place: Place | null } | { where: 'floor' | 'ceiling' };
@@ -53,7 +52,7 @@ export function Things({ wall, thing, onWall, onThing }: Props) {
       {walk.scene && drawn ? (
         <>
           <WalkDrawing
-            figure={elevation(walk.scene, drawn)}
+            figure={wallFigure(walk.scene, drawn)}
             name={walk.scene.name}
             units={walk.units}
             selected={selected}

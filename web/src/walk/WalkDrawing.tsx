@@ -7,8 +7,10 @@ import { fitted, flat as flatAt, pixel, type Flat, type Size } from '../fit/came
 import { DrawnMark, Hatches, LineMark, path, WallMark } from '../fit/elements';
 import type { Figure } from '../fit/figure';
 import { ChainMarks } from '../fit/marks';
+import type { Scene, Wall } from '../fit/scene';
 import { chainsOf, NARROW_PX, pixelAt, ranked, useSize } from '../fit/useCamera';
 import { textWidth } from '../fit/useLabels';
+import { elevation } from '../fit/wall';
 
 type Props = {
   figure: Figure;
@@ -132,6 +134,13 @@ export function WalkDrawing({ figure, name, units, wall, selected, onWall, onBod
       )}
     </svg>
   );
+}
+
+/** A wall from inside. One of unknown height is drawn as tall as a room may be, but no figure says so. */
+export function wallFigure(scene: Scene, wall: Wall): Figure {
+  const figure = elevation(scene, wall);
+  if (wall.top.length > 1) return figure;
+  return { ...figure, chains: figure.chains.filter(({ from, to }) => from[1] === to[1]) };
 }
 
 function inside([x, y]: Flat, { bounds: { min, max } }: Figure): boolean {

@@ -63,3 +63,8 @@ export function freeId(words: string, taken: readonly string[]): string {
 export function pretty(text: string): string {
   return text.replaceAll("'", '′').replaceAll('"', '″');
 }
+
+/** Words that a job file is written with, as a reader sets them apart. */
+export function quoted(text: string): string {
+  return text.replace(/`([^`]*)`/g, '“$1”');
+}

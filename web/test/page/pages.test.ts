@@ -20,6 +20,8 @@ const theJob = () => (job ??= demoJob());
 
 const PAGES: readonly { name: string; path: (id: string) => string }[] = [
   { name: 'jobs', path: () => '/' },
+  { name: 'walk', path: (id) => `/job/${id}/walk` },
+  { name: 'catalogue', path: () => '/catalogue' },
   { name: 'history', path: (id) => `/job/${id}/history` },
   { name: 'sheets', path: (id) => `/job/${id}/sheets` },
   { name: 'load', path: (id) => `/job/${id}/load` },
