@@ -10,6 +10,10 @@ use super::{Pointer, Sense, unique};
 use crate::read::shown;
 use crate::{Anchor, FromWall, Length, OnWall, Space, Wall};
 
+/// More than any room has. Which of them is mistyped is searched by adjusting the room anew without
+/// each in turn: of twice as many, that takes ten times as long.
+const WALLS_MAX: usize = 60;
+
 /// A space and the names inside it.
 pub(super) struct Within<'a> {
     space: &'a Space,
@@ -118,6 +122,13 @@ impl Sense<'_> {
                 format!("{path}.walls"),
                 format!("`{}` has {count}", space.id),
                 "three walls or more, in the order in which they were walked",
+            );
+        }
+        if space.walls.len() > WALLS_MAX {
+            self.found.report(
+                format!("{path}.walls"),
+                format!("`{}` has {} walls", space.id, space.walls.len()),
+                "sixty walls or fewer; leave out niches that nothing stands in",
             );
         }
         for wall in &space.walls {

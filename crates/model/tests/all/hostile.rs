@@ -149,6 +149,21 @@ fn many_places_on_many_walls() {
 }
 
 #[test]
+fn a_room_of_more_walls_than_any_has() {
+    // They close: looking for the mistyped one among many is what takes long.
+    let room = |count: usize| {
+        let walls: String = (0..count)
+            .map(|n| format!("{{id=\"w{n}\",length=\"1 m\",corner=\"174 deg\"}},\n"))
+            .collect();
+        format!("{HEADER}[[space]]\nid=\"s\"\nwalls=[\n{walls}]\n")
+    };
+    assert!(read(&room(60), LIMITS).is_ok());
+    let problems = refused(&room(61));
+    assert_eq!(problems[0].at, "space.s.walls");
+    assert_eq!(problems[0].message, "`s` has 61 walls");
+}
+
+#[test]
 fn many_changed_limits() {
     refused(&filled(&format!("{HEADER}[rules]\n"), |n| {
         format!("r{n}=\"1\"\n")
