@@ -47,6 +47,9 @@ impl Sizes {
 /// Operations whose moment is remembered: more than a crew sends between two tries of one.
 const OPERATIONS: usize = 4096;
 
+/// The longest number of an operation that is remembered; the store refuses longer ones.
+const OPERATION_BYTES_MAX: usize = 1000;
+
 /// When each operation of late was first asked for. One that is sent again, because its
 /// answer was lost, is the same act of the same moment.
 #[derive(Clone, Default)]
@@ -58,6 +61,9 @@ impl Moments {
         let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some((_, first)) = known.iter().rev().find(|(one, _)| one == op) {
             return first.clone();
+        }
+        if op.len() > OPERATION_BYTES_MAX {
+            return when;
         }
         known.push_back((op.to_owned(), when.clone()));
         if known.len() > OPERATIONS {
@@ -117,5 +123,14 @@ mod tests {
             moments.of(&number.to_string(), at(4));
         }
         assert_eq!(moments.of("a", at(5)), at(5));
+    }
+
+    #[test]
+    fn an_operation_of_a_number_that_is_no_number_takes_no_room() {
+        let at = |minute: usize| When::parse(&format!("2026-05-11T08:{minute:02}:00Z")).unwrap();
+        let moments = Moments::default();
+        let long = "a".repeat(OPERATION_BYTES_MAX + 1);
+        moments.of(&long, at(1));
+        assert!(moments.0.lock().unwrap().is_empty());
     }
 }

@@ -20,6 +20,10 @@ pub struct Changes {
     pub moves: Vec<Move>,
 }
 
+/// More than a person changes at once. Each is read and laid over the document on its own, so that
+/// ten thousand would keep the job's desk for a minute.
+const AT_ONCE_MAX: usize = 1000;
+
 /// A change as edits of the document.
 pub struct Written {
     /// What to write.
@@ -98,6 +102,13 @@ impl From<Unanswered> for Error {
 impl Changes {
     /// The change in the form in which each place is written at present.
     pub fn written(&self, proved: &Proved) -> Result<Written, Error> {
+        let count = self.edits.len() + self.moves.len();
+        if count > AT_ONCE_MAX {
+            return Err(Error::refused(
+                format!("{count} changes at once; at most {AT_ONCE_MAX} are made"),
+                "send them in parts",
+            ));
+        }
         let job = proved.analysis().job();
         let completed = |edit: &view::Edit| model_edit(&view::completed(job, edit.clone()));
         let mut edits: Vec<Edit> = self.edits.iter().map(completed).collect();

@@ -2340,6 +2340,15 @@ export interface paths {
                         "application/json": components["schemas"]["Error"];
                     };
                 };
+                /** @description too much at once */
+                429: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
                 /** @description the program made a mistake */
                 500: {
                     headers: {
@@ -2382,7 +2391,11 @@ export interface paths {
                         [name: string]: unknown;
                     };
                     content: {
-                        "text/event-stream": components["schemas"]["Progress"];
+                        "text/event-stream": {
+                            /** @enum {string} */
+                            event: "progress" | "done" | "failed";
+                            data: string;
+                        };
                     };
                 };
                 /** @description the device is not paired */
@@ -3338,6 +3351,15 @@ export interface paths {
                         "application/json": components["schemas"]["Error"];
                     };
                 };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
                 /** @description what was sent is too large */
                 413: {
                     headers: {
@@ -3513,6 +3535,7 @@ export interface paths {
                         [name: string]: unknown;
                     };
                     content: {
+                        "text/csv; charset=utf-8": unknown;
                         "application/octet-stream": unknown;
                     };
                 };

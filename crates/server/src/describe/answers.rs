@@ -114,7 +114,7 @@ impl<T> IntoResponse for Written<T> {
 
 impl<T: JsonSchema> Answers for Written<T> {
     fn describe(operation: &mut Operation, shapes: &mut Shapes) {
-        operation.answer = Some((200, json::<T>(shapes)));
+        operation.answers(200, json::<T>(shapes));
     }
 }
 
@@ -135,13 +135,13 @@ impl<T: Answers> Answers for Result<T, Error> {
 
 impl<T: JsonSchema> Answers for Json<T> {
     fn describe(operation: &mut Operation, shapes: &mut Shapes) {
-        operation.answer = Some((200, json::<T>(shapes)));
+        operation.answers(200, json::<T>(shapes));
     }
 }
 
 impl<T: JsonSchema> Answers for Made<T> {
     fn describe(operation: &mut Operation, shapes: &mut Shapes) {
-        operation.answer = Some((201, json::<T>(shapes)));
+        operation.answers(201, json::<T>(shapes));
     }
 }
 
@@ -153,7 +153,7 @@ impl<const KIND: usize> Answers for File<KIND> {
     fn describe(operation: &mut Operation, _: &mut Shapes) {
         let media = KINDS[KIND];
         let schema = None;
-        operation.answer = Some((200, Content { media, schema }));
+        operation.answers(200, Content { media, schema });
     }
 }
 
@@ -175,11 +175,25 @@ impl IntoResponse for Events {
 
 impl Answers for Events {
     fn describe(operation: &mut Operation, shapes: &mut Shapes) {
+        // As OpenAPI 3.2 describes each event of such a stream: its data are a text of JSON.
+        let data = shapes.written::<Progress>();
+        let schema = schemars::json_schema!({
+            "type": "object",
+            "properties": {
+                "event": { "type": "string", "enum": ["progress", "done", "failed"] },
+                "data": {
+                    "type": "string",
+                    "contentMediaType": "application/json",
+                    "contentSchema": data,
+                },
+            },
+            "required": ["event", "data"],
+        });
         let content = Content {
             media: "text/event-stream",
-            schema: Some(shapes.written::<Progress>()),
+            schema: Some(schema),
         };
-        operation.answer = Some((200, content));
+        operation.answers(200, content);
     }
 }
 

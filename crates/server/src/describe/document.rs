@@ -122,8 +122,8 @@ fn operation(endpoint: &Endpoint, shapes: &mut Shapes, error: &Value) -> Value {
     operation.refuses(&[500]);
     let mut responses = Map::new();
     match &operation.answer {
-        Some((status, content)) => {
-            let answer = json!({ "description": "done", "content": media(content) });
+        Some((status, contents)) => {
+            let answer = json!({ "description": "done", "content": media(contents) });
             responses.insert(status.to_string(), answer);
         }
         None => {
@@ -156,7 +156,8 @@ fn operation(endpoint: &Endpoint, shapes: &mut Shapes, error: &Value) -> Value {
         described["parameters"] = parameters.into();
     }
     if let Some(content) = &operation.body {
-        described["requestBody"] = json!({ "required": true, "content": media(content) });
+        described["requestBody"] =
+            json!({ "required": true, "content": media(std::slice::from_ref(content)) });
     }
     described["responses"] = responses.into();
     described
@@ -191,12 +192,15 @@ fn parameter(parameter: &Parameter) -> Value {
     described
 }
 
-fn media(content: &Content) -> Value {
-    let described = match &content.schema {
-        Some(schema) => json!({ "schema": schema }),
-        None => json!({}),
-    };
-    json!({ content.media: described })
+fn media(contents: &[Content]) -> Value {
+    let described = contents.iter().map(|content| {
+        let described = match &content.schema {
+            Some(schema) => json!({ "schema": schema }),
+            None => json!({}),
+        };
+        (content.media.to_owned(), described)
+    });
+    Value::Object(described.collect())
 }
 
 fn refusal(status: u16) -> &'static str {

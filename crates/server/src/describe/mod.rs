@@ -61,7 +61,8 @@ impl Method {
 pub struct Operation {
     parameters: Vec<Parameter>,
     body: Option<Content>,
-    answer: Option<(u16, Content)>,
+    /// One content, or several of which the request chooses; nothing for an empty answer.
+    answer: Option<(u16, Vec<Content>)>,
     refuses: Vec<u16>,
 }
 
@@ -96,6 +97,12 @@ impl Shapes {
 }
 
 impl Operation {
+    /// What it answers when all goes well; said again, what it may answer besides.
+    fn answers(&mut self, status: u16, content: Content) {
+        let (_, contents) = self.answer.get_or_insert((status, Vec::new()));
+        contents.push(content);
+    }
+
     /// A status that it may answer with besides.
     fn refuses(&mut self, statuses: &[u16]) {
         self.refuses.extend(statuses);

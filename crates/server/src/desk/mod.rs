@@ -115,7 +115,8 @@ impl Desks {
         let (letters, open) = (Arc::clone(&mailbox), Arc::clone(&self.open));
         let idle = self.limits.idle;
         let thread = thread::Builder::new()
-            .name(format!("desk {job}"))
+            // Whatever was asked for, as the system takes it.
+            .name(format!("desk {}", job.replace('\0', "")))
             .spawn(move || {
                 work(&letters, idle);
                 lock(&open).retain(|desk| !Arc::ptr_eq(&desk.mailbox, &letters));

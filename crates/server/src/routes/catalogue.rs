@@ -30,7 +30,7 @@ pub fn routes() -> Vec<Endpoint> {
             "Reads a CSV or XLSX table, and guesses what its columns hold",
             read,
         )
-        .refuses(&[422])
+        .refuses(&[404, 422])
         .takes(TABLE_BYTES_MAX),
         Endpoint::post(
             "/api/catalogue/import",
@@ -375,6 +375,7 @@ impl IntoResponse for Exported {
 
 impl Answers for Exported {
     fn describe(operation: &mut Operation, shapes: &mut Shapes) {
+        File::<CSV>::describe(operation, shapes);
         File::<BYTES>::describe(operation, shapes);
     }
 }

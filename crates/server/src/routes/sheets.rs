@@ -30,7 +30,7 @@ pub fn routes() -> Vec<Endpoint> {
             "Begins to print the whole set as PDF",
             print,
         )
-        .refuses(&[404]),
+        .refuses(&[404, 429]),
     ]
 }
 
@@ -133,6 +133,6 @@ async fn print(
     let sets = state.sets().clone();
     let key = state.solves().start(&inputs, move |teller| {
         sets.drawn(key, &document, teller)?.pdf(&date, teller)
-    });
+    })?;
     Ok(Made(Begun { key }))
 }

@@ -30,6 +30,9 @@ const AT_ONCE: usize = 1;
 /// Ended solves kept for whoever comes back for them; a set of sheets is some 500 kB.
 const KEPT: usize = 12;
 
+/// Solves that run or wait for their turn; more than this and the last would wait for minutes.
+const UNDER_WAY_MAX: usize = 16;
+
 /// How far a solve is.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[serde(tag = "event", rename_all = "kebab-case")]
@@ -144,7 +147,8 @@ impl Default for Solves {
 
 impl Solves {
     /// The key of what these inputs give: started, unless it runs or has ended well already.
-    pub fn start<W>(&self, inputs: &str, work: W) -> String
+    /// Refused while too much is under way.
+    pub fn start<W>(&self, inputs: &str, work: W) -> Result<String, Error>
     where
         W: FnOnce(&Teller) -> Result<Vec<u8>, Unsolved> + Send + 'static,
     {
@@ -154,7 +158,15 @@ impl Solves {
             && !solve.stop.load(Ordering::Relaxed)
             && !matches!(*solve.progress.borrow(), Progress::Failed { .. })
         {
-            return key;
+            return Ok(key);
+        }
+        let under_way = |solve: &&Arc<Solve>| !solve.progress.borrow().is_last();
+        if known.values().filter(under_way).count() >= UNDER_WAY_MAX {
+            return Err(Error::new(
+                StatusCode::TOO_MANY_REQUESTS,
+                format!("{UNDER_WAY_MAX} sets are being made or wait for their turn"),
+                "wait until one is done, or stop one",
+            ));
         }
         let solve = Arc::new(Solve::new());
         known.insert(key.clone(), Arc::clone(&solve));
@@ -166,7 +178,7 @@ impl Solves {
             format!("/api/solves/{key}/result.pdf"),
             work,
         ));
-        key
+        Ok(key)
     }
 
     /// Does work that somebody waits for, in its turn; it stops when nobody does any more.

@@ -36,7 +36,7 @@ async fn last(mut listening: Listening) -> Progress {
 async fn a_solve_tells_its_progress_and_keeps_its_result() {
     let solves = Solves::default();
     let (go, work) = held();
-    let key = solves.start("a", work);
+    let key = solves.start("a", work).unwrap();
     assert_eq!(solves.result(&key).unwrap_err().status, 409);
     let mut listening = solves.listen(&key).unwrap();
     loop {
@@ -58,8 +58,10 @@ async fn a_solve_tells_its_progress_and_keeps_its_result() {
 async fn the_same_inputs_share_one_solve() {
     let solves = Solves::default();
     let (go, work) = held();
-    let key = solves.start("a", work);
-    let again = solves.start("a", |_: &Teller| panic!("started twice"));
+    let key = solves.start("a", work).unwrap();
+    let again = solves
+        .start("a", |_: &Teller| panic!("started twice"))
+        .unwrap();
     assert_eq!(key, again);
     assert_ne!(key, super::key("b"));
     go.send(()).unwrap();
@@ -73,12 +75,12 @@ async fn the_same_inputs_share_one_solve() {
 async fn a_solve_stops_when_it_is_cancelled_and_can_be_started_again() {
     let solves = Solves::default();
     let (_go, work) = held();
-    let key = solves.start("a", work);
+    let key = solves.start("a", work).unwrap();
     let listening = solves.listen(&key).unwrap();
     solves.cancel(&key).unwrap();
     let message = "it was cancelled".to_owned();
     assert_eq!(last(listening).await, Progress::Failed { message });
-    solves.start("a", |_: &Teller| Ok(Vec::new()));
+    solves.start("a", |_: &Teller| Ok(Vec::new())).unwrap();
     assert!(matches!(
         last(solves.listen(&key).unwrap()).await,
         Progress::Done { .. }
@@ -89,7 +91,7 @@ async fn a_solve_stops_when_it_is_cancelled_and_can_be_started_again() {
 async fn a_solve_stops_when_the_last_listener_goes_and_not_before() {
     let solves = Solves::default();
     let (_go, work) = held();
-    let key = solves.start("a", work);
+    let key = solves.start("a", work).unwrap();
     let (one, two) = (solves.listen(&key).unwrap(), solves.listen(&key).unwrap());
     let solve = solves.find(&key).unwrap();
     drop(one);
@@ -101,7 +103,9 @@ async fn a_solve_stops_when_the_last_listener_goes_and_not_before() {
 #[tokio::test]
 async fn a_panic_is_told_without_its_words() {
     let solves = Solves::default();
-    let key = solves.start("a", |_: &Teller| panic!("an inner secret"));
+    let key = solves
+        .start("a", |_: &Teller| panic!("an inner secret"))
+        .unwrap();
     let Progress::Failed { message } = last(solves.listen(&key).unwrap()).await else {
         panic!("a panic is no success");
     };
@@ -112,9 +116,31 @@ async fn a_panic_is_told_without_its_words() {
 async fn only_so_many_results_are_kept() {
     let solves = Solves::default();
     for number in 0..KEPT + 5 {
-        let key = solves.start(&number.to_string(), |_: &Teller| Ok(Vec::new()));
+        let key = solves
+            .start(&number.to_string(), |_: &Teller| Ok(Vec::new()))
+            .unwrap();
         last(solves.listen(&key).unwrap()).await;
     }
     assert!(solves.lock().len() <= KEPT + 1);
     assert!(solves.find(&key("0")).is_err());
+}
+
+#[tokio::test]
+async fn too_much_at_once_is_refused_until_some_of_it_has_ended() {
+    let solves = Solves::default();
+    let (go, work) = held();
+    solves.start("0", work).unwrap();
+    let start = |number: usize| solves.start(&number.to_string(), |_: &Teller| Ok(Vec::new()));
+    let keys: Vec<_> = (1..UNDER_WAY_MAX)
+        .map(|number| start(number).unwrap())
+        .collect();
+    let refused = start(UNDER_WAY_MAX).unwrap_err();
+    assert_eq!(refused.status, StatusCode::TOO_MANY_REQUESTS);
+    // What is under way already is no more than it was.
+    assert_eq!(start(1).unwrap(), keys[0]);
+    go.send(()).unwrap();
+    for key in &keys {
+        last(solves.listen(key).unwrap()).await;
+    }
+    start(UNDER_WAY_MAX).unwrap();
 }

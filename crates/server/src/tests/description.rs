@@ -54,3 +54,15 @@ fn every_route_says_what_it_answers_and_that_changes_need_the_crew() {
         }
     }
 }
+
+#[test]
+fn an_answer_of_which_the_request_chooses_the_kind_says_each() {
+    let description = crate::description();
+    let export = &description["paths"]["/api/catalogue/export"]["get"]["responses"]["200"];
+    let mut kinds: Vec<&String> = export["content"].as_object().unwrap().keys().collect();
+    kinds.sort();
+    assert_eq!(
+        kinds,
+        ["application/octet-stream", "text/csv; charset=utf-8"]
+    );
+}

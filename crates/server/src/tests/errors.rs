@@ -104,3 +104,27 @@ async fn a_caller_from_elsewhere_sees_nothing() {
         .await
         .bad(401);
 }
+
+#[tokio::test]
+async fn a_job_named_by_a_letter_that_is_none_is_told_in_words() {
+    let bench = Bench::new().await;
+    bench
+        .get("/api/jobs/%00/findings?revision=1")
+        .await
+        .bad(404);
+    let change = json!({ "base": 1, "client": "a", "seq": 1 });
+    bench.post("/api/jobs/a%00b/prove", change).await.bad(404);
+}
+
+#[tokio::test]
+async fn more_changes_than_anybody_makes_at_once_are_refused() {
+    let (bench, job) = Bench::with_flat().await;
+    let edits = vec![json!({ "at": "space.main.noise", "set": "30 dB" }); 1001];
+    for path in ["prove", "edits", "spaces/main/scene", "spaces/main/walk"] {
+        let change = json!({ "base": 1, "op": "a", "client": "a", "seq": 1, "edits": edits });
+        let path = format!("/api/jobs/{job}/{path}");
+        let says = bench.post(&path, change).await.bad(422);
+        let message = says["message"].as_str().unwrap();
+        assert!(message.contains("1001"), "{message}");
+    }
+}
