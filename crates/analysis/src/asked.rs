@@ -4,7 +4,7 @@ use std::any::Any;
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use model::{Fixture, Item, Soffit, Space};
+use model::{Cable, Fixture, Item, Soffit, Space};
 
 use rustc_hash::FxHashMap;
 
@@ -17,8 +17,10 @@ type Key = (&'static str, About);
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
 enum About {
     Item(usize),
+    Cable(usize),
     Fixture(usize, usize),
     Soffit(usize, usize),
+    Space(usize),
 }
 
 type Answers = Rc<RefCell<FxHashMap<Key, Rc<(Box<dyn Any>, Reads)>>>>;
@@ -58,6 +60,20 @@ impl Analysis {
         })
     }
 
+    /// As [`Analysis::kept_of_item`], of a cable.
+    pub fn kept_of_cable<T: Clone + 'static>(
+        &self,
+        question: &'static str,
+        cable: &Cable,
+        answer: impl FnOnce() -> T,
+    ) -> T {
+        let at = self.cable_at(&cable.id).expect("a cable of this job");
+        self.asked((question, About::Cable(at)), || {
+            self.noted_cable(at);
+            answer()
+        })
+    }
+
     /// As [`Analysis::kept_of_item`], of a fixture; every fixture of its space may be looked at.
     pub fn kept_of_fixture<T: Clone + 'static>(
         &self,
@@ -92,24 +108,46 @@ impl Analysis {
         })
     }
 
+    /// As [`Analysis::kept_of_item`], of a space, which is handed on with these of its lists
+    /// alone.
+    pub fn kept_of_space<T: Clone + 'static>(
+        &self,
+        question: &'static str,
+        space: &Space,
+        parts: Parts,
+        answer: impl FnOnce(&Space) -> T,
+    ) -> T {
+        let at = self.space_at(&space.id).expect("a space of this job");
+        self.asked((question, About::Space(at)), || {
+            answer(self.space_in_parts(at, parts))
+        })
+    }
+
     fn asked<T: Clone + 'static>(&self, key: Key, answer: impl FnOnce() -> T) -> T {
-        let kept = self.asked.own.borrow().get(&key).cloned();
-        let kept = kept.or_else(|| {
+        let own = self.asked.own.borrow().get(&key).cloned();
+        let kept = own.or_else(|| {
             let before = self.asked.before.as_ref()?.borrow().get(&key).cloned()?;
-            (!before.1.touched_by(&self.changed)).then_some(before)
+            if before.1.touched_by(&self.changed) {
+                return None;
+            }
+            // A remedy's copy is asked too little for a second handle to be worth it.
+            if !self.is_short_lived() {
+                self.asked.own.borrow_mut().insert(key, Rc::clone(&before));
+            }
+            Some(before)
         });
-        let is_new = kept.is_none();
-        let kept = kept.unwrap_or_else(|| {
-            let (answer, reads) = self.noting(answer);
-            Rc::new((Box::new(answer), reads))
-        });
-        if !is_new {
-            self.ledger.note_all(&kept.1);
-        }
-        let own = &self.asked.own;
-        own.borrow_mut()
-            .entry(key)
-            .or_insert_with(|| Rc::clone(&kept));
+        let kept = match kept {
+            Some(kept) => {
+                self.ledger.note_all(&kept.1);
+                kept
+            }
+            None => {
+                let (answer, reads) = self.noting(answer);
+                let new: Rc<(Box<dyn Any>, Reads)> = Rc::new((Box::new(answer), reads));
+                self.asked.own.borrow_mut().insert(key, Rc::clone(&new));
+                new
+            }
+        };
         let answer = kept.0.downcast_ref::<T>();
         answer.expect("one name, one question").clone()
     }

@@ -269,6 +269,9 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
             continue;
         }
         changed.note(Thing::Item, at);
+        if a.and_then(|a| a.mount.as_ref()) != b.mount.as_ref() {
+            changed.note(Thing::List, List::Mounted as usize);
+        }
         let zones = [a.and_then(|a| zone_of(old_index, a)), zone_of(new_index, b)];
         let is_same_kind = a.is_some_and(|a| a.is == b.is);
         if homes[0] != homes[1] || !is_same_kind {
@@ -290,6 +293,9 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
         ];
         if !a.is_some_and(|a| Arc::ptr_eq(a, b) || a == b) {
             changed.note(Thing::Cable, at);
+            if a.and_then(|a| a.existing.as_ref()) != b.existing.as_ref() {
+                changed.note(Thing::List, List::ExistingCables as usize);
+            }
             let old_ends = a.map_or([None; 2], |a| item_ends(a, &old_index.names));
             let new_ends = item_ends(b, &new_index.names);
             if old_ends != new_ends {
@@ -343,6 +349,14 @@ impl Analysis {
             self.ledger.note(Thing::Item, at);
             item.as_ref()
         })
+    }
+
+    /// Items that hang on a mount; others are not noted as read.
+    pub fn carried_by(&self, mount: &Item) -> impl Iterator<Item = &Item> {
+        self.ledger.note(Thing::List, List::Mounted as usize);
+        let items = self.job.item.iter().enumerate();
+        let carried = items.filter(|(_, item)| item.mount.as_ref() == Some(&mount.id));
+        carried.map(|(at, _)| self.noted_item(at))
     }
 
     /// An item, what holds it, what holds that, and so on.
@@ -516,6 +530,14 @@ impl Analysis {
             self.ledger.note(Thing::Cable, at);
             cable.as_ref()
         })
+    }
+
+    /// Cables that lie in the walls already; others are not noted as read.
+    pub fn existing_cables(&self) -> impl Iterator<Item = &Cable> {
+        self.ledger.note(Thing::List, List::ExistingCables as usize);
+        let cables = self.job.cable.iter().enumerate();
+        let existing = cables.filter(|(_, cable)| cable.existing.is_some());
+        existing.map(|(at, _)| self.noted_cable(at))
     }
 
     pub(crate) fn noted_cable(&self, at: usize) -> &Cable {

@@ -77,7 +77,7 @@ pub struct Analysis {
 /// Answers by the places of the things that they are about.
 struct Answers {
     routes: Vec<Kept<Known<Route>>>,
-    cuts: Vec<Kept<Known<Uncertain>>>,
+    cuts: Vec<Kept<Known<(Uncertain, f64)>>>,
     points: Vec<Kept<Known<Vector3>>>,
     pictures: Vec<Kept<Known<Picture>>>,
     seats: Vec<Vec<Kept<Known<SeatPlace>>>>,
@@ -136,9 +136,12 @@ impl Analysis {
         }
         edited.pruned = parts::shared((&self.job, &self.pruned), &edited.job);
         edited.changed = changed;
-        edited.before = Some(Rc::clone(&self.answers));
         edited.remembered = Rc::clone(&self.remembered);
-        edited.asked = self.asked.for_edited();
+        // What the answers of a remedy's copy rest on is not known.
+        if !self.is_short_lived() {
+            edited.before = Some(Rc::clone(&self.answers));
+            edited.asked = self.asked.for_edited();
+        }
         Ok(edited)
     }
 
@@ -154,6 +157,11 @@ impl Analysis {
     /// Whether nobody asks what would mend this job.
     pub fn is_trial(&self) -> bool {
         self.is_trial
+    }
+
+    /// Whether it shows what one remedy does and is then thrown away.
+    pub(crate) fn is_short_lived(&self) -> bool {
+        self.is_trial && !self.changed.is_empty()
     }
 
     /// The facts that differ from those of the analysis that this one was edited from.
@@ -174,24 +182,39 @@ impl Analysis {
         cell: impl Fn(&Answers) -> Option<&Kept<T>>,
         answer: impl FnOnce() -> T,
     ) -> &T {
-        self.take_over(&cell);
-        let cell = cell(&self.answers).expect("a thing of this job");
-        if let Some(kept) = cell.get() {
+        let own = cell(&self.answers).expect("a thing of this job");
+        if own.get().is_none()
+            && let Some(kept) = self.still_true(&cell)
+        {
+            // A remedy's copy is asked too little for a second handle to be worth it.
+            if self.is_short_lived() {
+                self.ledger.note_all(&kept.1);
+                return &kept.0;
+            }
+            // It was empty a moment ago.
+            let _ = own.set(Rc::clone(kept));
+        }
+        if let Some(kept) = own.get() {
             self.ledger.note_all(&kept.1);
             return &kept.0;
         }
-        &cell.get_or_init(|| Rc::new(self.noting(answer))).0
+        &own.get_or_init(|| Rc::new(self.noting(answer))).0
     }
 
-    /// Shares an answer that rests on nothing that has changed. Positions stay: a list that
-    /// is not the old one with more behind it counts as everything changed.
+    /// An answer of the original that rests on nothing that has changed. Positions stay: a
+    /// list that is not the old one with more behind it counts as everything changed.
+    fn still_true<T>(
+        &self,
+        cell: impl Fn(&Answers) -> Option<&Kept<T>>,
+    ) -> Option<&Rc<(T, Reads)>> {
+        let kept = cell(self.before.as_deref()?)?.get()?;
+        (!kept.1.touched_by(&self.changed)).then_some(kept)
+    }
+
+    /// Shares an answer of the original, if it is still true.
     fn take_over<T>(&self, cell: impl Fn(&Answers) -> Option<&Kept<T>>) {
-        let Some((own, before)) = cell(&self.answers).zip(self.before.as_deref()) else {
-            return;
-        };
-        if own.get().is_none()
-            && let Some(kept) = cell(before).and_then(OnceCell::get)
-            && !kept.1.touched_by(&self.changed)
+        if let Some(own) = cell(&self.answers).filter(|own| own.get().is_none())
+            && let Some(kept) = self.still_true(&cell)
         {
             // It was empty a moment ago.
             let _ = own.set(Rc::clone(kept));

@@ -143,6 +143,12 @@ impl Analysis {
         by_parts[usize::from(parts.0)].get_or_init(|| pruned(&self.job.space[at], parts))
     }
 
+    /// As [`Analysis::space_in_parts`], of a space of this job.
+    pub fn with_parts(&self, space: &Space, parts: Parts) -> &Space {
+        let at = self.space_at(&space.id).expect("a space of this job");
+        self.space_in_parts(at, parts)
+    }
+
     /// The space at a position, noted as what its shape rests on and some of its lists; the
     /// caller looks at nothing else.
     pub(crate) fn shape_and(&self, at: usize, parts: Parts) -> &Space {

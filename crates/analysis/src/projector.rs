@@ -68,9 +68,25 @@ impl Analysis {
         item: &'a Item,
         kit: &'a ProjectorKit,
     ) -> Known<ProjectorPlace<'a>> {
-        let space = self.room_of(item)?;
         let screen = self.screen_of(item)?;
-        let picture = self.picture(screen)?;
+        let placed = self.kept_of_item("projector", item, || {
+            self.kit_of(item);
+            self.placed(item, kit)
+        });
+        let (picture, case, lens) = placed?;
+        Ok(ProjectorPlace {
+            item,
+            kit,
+            screen,
+            picture,
+            case,
+            lens,
+        })
+    }
+
+    fn placed(&self, item: &Item, kit: &ProjectorKit) -> Known<(Picture, Body, Lens)> {
+        let space = self.room_of(item)?;
+        let picture = self.picture(self.screen_of(item)?)?;
         let size = self.item_size(item)?;
         let at = format_args!("item.{}", item.id);
         let body = match (&item.at, &item.hung) {
@@ -102,13 +118,6 @@ impl Analysis {
             picture_above: &picture.centre.z - &lens.z,
             at: lens,
         };
-        Ok(ProjectorPlace {
-            item,
-            kit,
-            screen,
-            picture,
-            case,
-            lens,
-        })
+        Ok((picture, case, lens))
     }
 }

@@ -41,7 +41,11 @@ const THINGS: usize = Thing::List as usize + 1;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum List {
     Items,
+    /// Which items hang on which mounts.
+    Mounted,
     Cables,
+    /// Which cables lie in the walls already.
+    ExistingCables,
     Spools,
     Circuits,
     Signals,
@@ -160,9 +164,18 @@ impl Ledger {
 }
 
 impl Analysis {
-    /// An answer, and the facts that it rests on.
+    /// An answer, and the facts that it rests on; those of a remedy's copy are not noted,
+    /// since no other copy is made of it.
     pub fn noting<T>(&self, answer: impl FnOnce() -> T) -> (T, Reads) {
+        if self.is_short_lived() {
+            return (answer(), Reads::default());
+        }
         self.ledger.during(answer)
+    }
+
+    /// Notes the facts of an earlier answer for another one, which is worked out from it.
+    pub fn rest_on(&self, reads: &Reads) {
+        self.ledger.note_all(reads);
     }
 }
 

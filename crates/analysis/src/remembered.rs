@@ -3,9 +3,11 @@
 //! What such a function gives depends on its inputs alone, which are compared to the last
 //! share of uncertainty; which facts of the job they stem from does not matter here.
 
+use std::any::Any;
 use std::cell::RefCell;
+use std::hash::{Hash, Hasher};
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHasher};
 
 use crate::{Analysis, Uncertain};
 
@@ -16,6 +18,21 @@ const MANY: usize = 20_000;
 pub(crate) struct Remembered {
     plain: RefCell<FxHashMap<Key, f64>>,
     uncertain: RefCell<FxHashMap<Key, (Vec<Uncertain>, Uncertain)>>,
+    told: RefCell<FxHashMap<(&'static str, u64), Told>>,
+}
+
+/// An answer and all that it is told from.
+struct Told {
+    words: Vec<String>,
+    exact: Vec<f64>,
+    inputs: Vec<Uncertain>,
+    answer: Box<dyn Any>,
+}
+
+impl Told {
+    fn is_from(&self, words: &[&str], exact: &[f64], inputs: &[&Uncertain]) -> bool {
+        self.words == words && self.exact == exact && self.inputs.iter().eq(inputs.iter().copied())
+    }
 }
 
 /// A function's name and the bits of its inputs' best estimates.
@@ -65,9 +82,44 @@ impl Analysis {
         result
     }
 
+    /// As [`Analysis::remembered`], for any answer that a trial tells from words and numbers
+    /// alone; the words name what it is about. What is no trial is told more, and each time.
+    pub fn remembered_in_trials<T: Clone + 'static>(
+        &self,
+        question: &'static str,
+        (words, exact, inputs): (&[&str], &[f64], &[&Uncertain]),
+        answer: impl FnOnce() -> T,
+    ) -> T {
+        if !self.is_trial {
+            return answer();
+        }
+        let mut hasher = FxHasher::default();
+        words.hash(&mut hasher);
+        let key = (question, hasher.finish());
+        if let Some(told) = self.remembered.told.borrow().get(&key)
+            && told.is_from(words, exact, inputs)
+        {
+            let answer = told.answer.downcast_ref::<T>();
+            return answer.expect("one name, one question").clone();
+        }
+        let answer = answer();
+        self.keep(&self.remembered.told, key, || Told {
+            words: words.iter().map(|word| (*word).to_owned()).collect(),
+            exact: exact.to_vec(),
+            inputs: inputs.iter().map(|input| (*input).clone()).collect(),
+            answer: Box::new(answer.clone()),
+        });
+        answer
+    }
+
     /// What a remedy's copy works out is of no use to the next copy.
-    fn keep<T>(&self, known: &RefCell<FxHashMap<Key, T>>, key: Key, result: impl FnOnce() -> T) {
-        if self.is_trial && !self.changed.is_empty() {
+    fn keep<K: Eq + Hash, T>(
+        &self,
+        known: &RefCell<FxHashMap<K, T>>,
+        key: K,
+        result: impl FnOnce() -> T,
+    ) {
+        if self.is_short_lived() {
             return;
         }
         let mut known = known.borrow_mut();

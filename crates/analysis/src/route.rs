@@ -139,15 +139,24 @@ impl Analysis {
 
     /// Length of cable to cut: the route, its slack, and a loop at each end.
     pub fn cut_length(&self, cable: &Cable) -> Known<Uncertain> {
+        self.cut(cable).map(|(length, _)| length.clone())
+    }
+
+    /// As [`Analysis::cut_length`], with its standard uncertainty, m: a house has many cuts,
+    /// and a spool is asked whether it holds them all whenever one of them changes.
+    pub fn cut(&self, cable: &Cable) -> Known<(&Uncertain, f64)> {
         let index = self.cable_at(&cable.id).expect("a cable of this job");
-        let length = self.kept(
+        let cut = self.kept(
             |answers| answers.cuts.get(index),
             || {
                 self.noted_cable(index);
-                Ok(self.cut_length_of(cable, self.route(cable)?))
+                let length = self.cut_length_of(cable, self.route(cable)?);
+                let spread_m = length.standard_uncertainty();
+                Ok((length, spread_m))
             },
         );
-        length.clone()
+        let cut = cut.as_ref().map_err(Missing::clone)?;
+        Ok((&cut.0, cut.1))
     }
 
     /// Length of cable to cut for a route.
