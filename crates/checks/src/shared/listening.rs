@@ -5,7 +5,7 @@ use acoustics::layout::{self, Position};
 use analysis::{
     Analysis, Limit, LoudspeakerPlace, Means, Missing, SeatPlace, Source, Vector2, Vector3,
 };
-use model::{Item, Seat, Space, Zone};
+use model::{Item, Kit, Seat, Space, Zone};
 use units::{Dimension, Metres};
 
 use crate::{Check, Finding, Known, Subject, Uncertain};
@@ -34,6 +34,8 @@ pub(crate) struct Audience<'a> {
 pub(crate) struct Channel<'a> {
     pub item: &'a Item,
     pub at: Vector3,
+    /// The layout's name in the job.
+    pub layout: &'a str,
     pub position: Position,
 }
 
@@ -63,22 +65,21 @@ fn audience<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
     zone: &'a Zone,
-    layout: &str,
+    layout: &'a str,
 ) -> Audience<'a> {
     let mut unplaced = Vec::new();
     let mut channels = Vec::new();
-    for (item, kit) in analysis.loudspeakers_of(zone) {
-        let position = position(zone, layout, item);
-        // A subwoofer that may stand anywhere is not worth a question.
-        if position.as_ref().is_ok_and(is_free) {
-            continue;
-        }
-        let placed = position.and_then(|position| {
-            let LoudspeakerPlace { at, .. } = analysis.loudspeaker(item, kit)?;
-            Ok(Channel { item, at, position })
-        });
+    for (item, _) in analysis.loudspeakers_of(zone) {
+        let placed = analysis.kept_of_item("channel", item, || placed(analysis, item));
         match placed {
-            Ok(channel) => channels.push(channel),
+            Ok(Some((position, at))) => channels.push(Channel {
+                item,
+                at,
+                layout,
+                position,
+            }),
+            // A subwoofer that may stand anywhere is not worth a question.
+            Ok(None) => {}
             Err(missing) => unplaced.push((Subject::item(item), missing)),
         }
     }
@@ -94,6 +95,23 @@ fn audience<'a>(
         seats,
         unplaced,
     }
+}
+
+/// Where a loudspeaker's channel belongs and where it is; nothing if it may be anywhere.
+fn placed(analysis: &Analysis, item: &Item) -> Known<Option<(Position, Vector3)>> {
+    let zone = analysis.zone_of(item);
+    let (Some((zone, layout)), Some(Kit::Loudspeaker(kit))) = (
+        zone.and_then(|zone| Some((zone, zone.layout.as_deref()?))),
+        analysis.kit_of(item),
+    ) else {
+        return Ok(None);
+    };
+    let position = position(zone, layout, item)?;
+    if is_free(&position) {
+        return Ok(None);
+    }
+    let LoudspeakerPlace { at, .. } = analysis.loudspeaker(item, kit)?;
+    Ok(Some((position, at)))
 }
 
 fn listeners<'a>(
@@ -206,6 +224,29 @@ impl Channel<'_> {
     /// This channel at a seat.
     pub fn subject(&self, ears: &Ears<'_>) -> Subject {
         Subject::item(self.item).with(&Subject::seat(ears.seat), "at")
+    }
+
+    /// What a check finds of this channel at a seat. In a trial it rests on the direction,
+    /// the position in its layout, these limits and further numbers alone.
+    pub fn heard<T: Clone + 'static>(
+        &self,
+        check: &Check,
+        (analysis, space): (&Analysis, &Space),
+        ears: &Ears<'_>,
+        limits: &[f64],
+        further: &[&Uncertain],
+        found: impl FnOnce() -> T,
+    ) -> T {
+        let words = [
+            &space.id,
+            &self.item.id,
+            analysis::item_label(self.item),
+            &ears.seat.id,
+            self.layout,
+            self.position.channel,
+        ];
+        let inputs = [&ears.inputs(&self.at), further].concat();
+        analysis.remembered_in_trials(check.id, (&words, limits, &inputs), found)
     }
 
     /// Whether it plays above the listeners.

@@ -1,10 +1,12 @@
 //! What absorbs in a room and how long it rings, octave by octave.
 
+use std::rc::Rc;
+
 use acoustics::air::Air;
 use acoustics::finishes::{self, Counts, Finish};
 use acoustics::octave::{OctaveBand, Octaves};
 use acoustics::reverberation::{BandRoom, Method, Part, rooms_by_octave};
-use analysis::{Analysis, Means, Missing};
+use analysis::{Analysis, Means, Missing, Parts};
 use geometry::Surface;
 use model::{OpeningKind, Space};
 use uncertainty::through_many;
@@ -102,7 +104,14 @@ impl RoomSound {
 }
 
 /// How a room rings, from its finishes, openings and coverings.
-pub(crate) fn room_sound(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
+pub(crate) fn room_sound(analysis: &Analysis, space: &Space) -> Known<Rc<RoomSound>> {
+    let parts = Parts::OPENINGS.and(Parts::COVERINGS);
+    analysis.kept_of_space("room sound", space, parts, |space| {
+        room_sound_anew(analysis, space).map(Rc::new)
+    })
+}
+
+fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
     let pieces = pieces(analysis, space)?;
     let volume = analysis.shape(space).volume()?;
     let rooms = rooms(space, volume.value(), &pieces)?;

@@ -88,15 +88,18 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                 continue;
             };
             found.extend(audience.seats.iter().map(|ears| {
-                CHECK.about(space, channel.subject(ears), || {
-                    Ok(decide(
-                        analysis,
-                        space,
-                        channel,
-                        ears,
-                        &range,
-                        source.clone(),
-                    ))
+                let limits = [range.min.0, range.max.0, ears.allowance(analysis)];
+                channel.heard(&CHECK, (analysis, space), ears, &limits, &[], || {
+                    CHECK.about(space, channel.subject(ears), || {
+                        Ok(decide(
+                            analysis,
+                            space,
+                            channel,
+                            ears,
+                            &range,
+                            source.clone(),
+                        ))
+                    })
                 })
             }));
         }

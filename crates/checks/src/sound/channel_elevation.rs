@@ -90,12 +90,17 @@ struct Question {
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let judge = |audience: Audience<'_>| -> Vec<Finding> {
         let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+        let own = [&ELEVATION_TOLERANCE, &SURROUND_ELEVATION_MAX];
+        let [tolerance, most] = own.map(|limit| analysis.limit(limit).value);
         for channel in &audience.channels {
             found.extend(audience.seats.iter().filter_map(|ears| {
-                let question = question(analysis, channel, ears)?;
-                Some(CHECK.about(space, channel.subject(ears), || {
-                    Ok(decide(analysis, space, channel, ears, question))
-                }))
+                let limits = [tolerance, most, ears.allowance(analysis)];
+                channel.heard(&CHECK, (analysis, space), ears, &limits, &[], || {
+                    let question = question(analysis, channel, ears)?;
+                    Some(CHECK.about(space, channel.subject(ears), || {
+                        Ok(decide(analysis, space, channel, ears, question))
+                    }))
+                })
             }));
         }
         found

@@ -1,6 +1,6 @@
 //! Do overhead channels stand far enough from the ear-level ones to be told apart?
 
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Parts, Source, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Parts, Source, Vector3, item_label};
 use model::Space;
 use units::{Dimension, Metres};
 
@@ -51,10 +51,19 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             return Vec::new();
         }
         let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+        let least = analysis.limit(&HEIGHT_SEPARATION_MIN).value;
         for channel in overhead {
             found.extend(audience.seats.iter().filter_map(|ears| {
-                let outcome = decide(analysis, channel, &ear_level, ears)?;
-                Some(CHECK.about(space, channel.subject(ears), || Ok(outcome)))
+                let nearest = nearest(channel, &ear_level, ears)?;
+                let Vector3 { x, y, z } = &nearest.at;
+                let limits = [least, ears.allowance(analysis)];
+                let finding = || {
+                    CHECK.about(space, channel.subject(ears), || {
+                        Ok(decide(analysis, channel, nearest, &ear_level, ears))
+                    })
+                };
+                let here = (analysis, space);
+                Some(channel.heard(&CHECK, here, ears, &limits, &[x, y, z], finding))
             }));
         }
         found
@@ -65,17 +74,26 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
-/// `None` where nothing plays at ear level.
-fn decide(
-    analysis: &Analysis,
+/// What plays at ear level from nearest to the direction of an overhead loudspeaker.
+fn nearest<'a>(
     overhead: &Channel<'_>,
-    ear_level: &[&Channel<'_>],
+    ear_level: &[&'a Channel<'a>],
     ears: &Ears<'_>,
-) -> Option<Outcome> {
+) -> Option<&'a Channel<'a>> {
     let apart = |channel: &Channel<'_>| ears.angle_value_between(&overhead.at, &channel.at);
     let (nearest, _) = (ear_level.iter())
         .map(|channel| (*channel, apart(channel)))
         .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some(nearest)
+}
+
+fn decide(
+    analysis: &Analysis,
+    overhead: &Channel<'_>,
+    nearest: &Channel<'_>,
+    ear_level: &[&Channel<'_>],
+    ears: &Ears<'_>,
+) -> Outcome {
     let [ear, above, other] = [&ears.place.ear, &overhead.at, &nearest.at];
     let inputs = [ear, above, other].map(|point| [&point.x, &point.y, &point.z]);
     let angle = analysis.remembered("angle between", inputs.as_flattened(), || {
@@ -87,7 +105,7 @@ fn decide(
         ..printed
     };
     if analysis.is_trial() {
-        return Some(Outcome::at_least(angle, &limit, Dimension::Angle));
+        return Outcome::at_least(angle, &limit, Dimension::Angle);
     }
     let sentence = format!(
         "Seat {} hears {} only {} from {}; {} or more keep them apart.",
@@ -100,7 +118,7 @@ fn decide(
     let needed = limit.value;
     let outcome = Outcome::at_least(angle, &limit, Dimension::Angle);
     if !outcome.asks_for_remedies(analysis) {
-        return Some(outcome.because(sentence.replace("only ", "")));
+        return outcome.because(sentence.replace("only ", ""));
     }
     let spread = COVERAGE_FACTOR * outcome.margin().standard_uncertainty() * 1.25;
     let ear = ears.place.ear.value();
@@ -128,9 +146,9 @@ fn decide(
         })
     });
     let remedies = shortest(lower).into_iter().chain(shortest(away));
-    Some(remedies.fold(outcome.because(sentence), |outcome, remedy| {
+    remedies.fold(outcome.because(sentence), |outcome, remedy| {
         outcome.remedy(Some(remedy))
-    }))
+    })
 }
 
 #[cfg(test)]

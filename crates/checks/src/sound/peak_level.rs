@@ -1,5 +1,7 @@
 //! Does every channel reach the promised peak level at every seat?
 
+use std::rc::Rc;
+
 use acoustics::level::{
     RoomPath, amplifier_power, free_field_level, power_for_level, room_level, sensitivity_per_watt,
     sound_power_level,
@@ -105,7 +107,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .zones_in(space)
         .filter(|zone| zone.layout.is_some() || zone.peak_level.is_some());
     let mut found = Vec::new();
-    let mut room: Option<Known<RoomSound>> = None;
+    let mut room: Option<Known<Rc<RoomSound>>> = None;
     for zone in zones {
         let room = room.get_or_insert_with(|| room_sound(analysis, space));
         let here = |item: &Item| analysis.is_in(item, space);
@@ -136,37 +138,34 @@ struct Question<'a> {
     analysis: &'a Analysis,
     space: &'a Space,
     zone: &'a Zone,
-    room: &'a Known<RoomSound>,
+    room: &'a Known<Rc<RoomSound>>,
 }
 
 type Loudspeaker<'a> = (&'a Item, &'a LoudspeakerKit);
 
 /// What one loudspeaker can give.
 #[derive(Clone)]
-struct Source1m<'a> {
-    item: &'a Item,
-    kit: &'a LoudspeakerKit,
+struct Output {
     /// Level at 1 m in the free field at its greatest power, dB.
     level: Uncertain,
     at: Vector3,
-    /// How far it is heard from, m.
-    distance: Uncertain,
-    power: Option<PowerChain<'a>>,
+    power: Option<PowerChain>,
 }
 
-impl Source1m<'_> {
-    fn heard_from(&self, place: &SeatPlace) -> Self {
-        Self {
-            distance: place.distance_to(&self.at),
-            ..self.clone()
-        }
-    }
+/// A loudspeaker as it is heard at a seat.
+struct Heard<'a> {
+    item: &'a Item,
+    kit: &'a LoudspeakerKit,
+    output: &'a Output,
+    /// How far it is heard from, m.
+    distance: Uncertain,
 }
 
 /// How a passive loudspeaker is driven.
 #[derive(Clone)]
-struct PowerChain<'a> {
-    amplifier: &'a Item,
+struct PowerChain {
+    /// The amplifier's catalogue entry.
+    amplifier: String,
     /// What reaches the loudspeaker, W.
     driven_w: f64,
     /// What it takes, W.
@@ -181,25 +180,68 @@ impl<'a> Question<'a> {
         subject: &Subject,
         low: bool,
     ) -> Vec<Finding> {
-        let sources: Known<Vec<Source1m<'_>>> = (loudspeakers.iter())
-            .map(|(item, kit)| self.source(item, kit))
+        let outputs: Known<Vec<Output>> = (loudspeakers.iter())
+            .map(|(item, kit)| self.output(item, kit))
             .collect();
-        let one = |(seat, place): (&Seat, Known<SeatPlace>)| {
-            let subject = subject.with(&Subject::seat(seat), "at");
-            CHECK.about(self.space, subject, || {
-                let place = place?;
-                let heard: Vec<_> = (sources.as_ref().map_err(Clone::clone)?.iter())
-                    .map(|source| source.heard_from(&place))
+        let found = |seat: &Seat, place: &Known<SeatPlace>| {
+            CHECK.about(self.space, subject.with(&Subject::seat(seat), "at"), || {
+                let (place, outputs) = (place.as_ref(), outputs.as_ref());
+                let (place, outputs) = place
+                    .and_then(|place| Ok((place, outputs?)))
+                    .map_err(Missing::clone)?;
+                let heard: Vec<_> = (loudspeakers.iter().zip(outputs))
+                    .map(|((item, kit), output)| Heard {
+                        item,
+                        kit,
+                        output,
+                        distance: place.distance_to(&output.at),
+                    })
                     .collect();
-                self.decide(heard, seat, &place, low)
+                self.decide(heard, seat, place, low)
             })
+        };
+        let known = outputs.as_ref().ok().zip(self.numbers(loudspeakers, low));
+        let limits = [
+            self.limit(low).value,
+            self.analysis.limit(&PEAK_LEVEL_HEADROOM).value,
+        ];
+        let one = |(seat, place): (&Seat, Known<SeatPlace>)| match (&known, &place) {
+            (Some((outputs, numbers)), Ok(SeatPlace { ear, .. })) => {
+                let words = [&self.space.id, &subject.id, &subject.label, &seat.id];
+                let mut inputs = vec![&ear.x, &ear.y, &ear.z];
+                inputs.extend(numbers);
+                for Output { level, at, .. } in *outputs {
+                    inputs.extend([level, &at.x, &at.y, &at.z]);
+                }
+                let told_from = (&words.map(String::as_str)[..], &limits[..], &inputs[..]);
+                (self.analysis).remembered_in_trials(CHECK.id, told_from, || found(seat, &place))
+            }
+            _ => found(seat, &place),
         };
         self.analysis.seats_in(self.space).map(one).collect()
     }
 
+    /// What the level at a seat rests on in a trial, beside the seat, the limits and what
+    /// loudspeakers give; nothing where a missing fact may be asked for.
+    fn numbers(&self, loudspeakers: &[Loudspeaker<'_>], low: bool) -> Option<Vec<Uncertain>> {
+        if low || !self.analysis.is_trial() {
+            return Some(Vec::new());
+        }
+        let room = self.room.as_ref().ok()?;
+        let band = room.bands[OctaveBand::Hz1000.index()].as_ref();
+        let absorption = band.map(|band| band.absorption.clone());
+        let coverages = (loudspeakers.iter()).map(|(item, kit)| self.coverage(item, kit));
+        Some(
+            coverages
+                .chain([room.surfaces.clone()])
+                .chain(absorption)
+                .collect(),
+        )
+    }
+
     fn decide(
         &self,
-        sources: Vec<Source1m<'_>>,
+        sources: Vec<Heard<'_>>,
         seat: &Seat,
         place: &SeatPlace,
         low: bool,
@@ -210,7 +252,7 @@ impl<'a> Question<'a> {
         let bare = power_sum(
             sources
                 .iter()
-                .map(|source| &source.level - source.distance.log10() * 20.0),
+                .map(|source| &source.output.level - source.distance.log10() * 20.0),
         );
         // The direct sound is a lower bound; only if it falls short must the room be known.
         let enough =
@@ -227,9 +269,11 @@ impl<'a> Question<'a> {
         let names: Vec<&str> = (sources.iter())
             .map(|source| analysis::item_label(source.item))
             .collect();
-        let powers: Vec<String> = (sources.iter().filter_map(|source| source.power.as_ref()))
-            .map(|power| analysis.exact(power.driven_w.min(power.takes_w), Dimension::Power))
-            .collect();
+        let powers: Vec<String> = (sources
+            .iter()
+            .filter_map(|source| source.output.power.as_ref()))
+        .map(|power| analysis.exact(power.driven_w.min(power.takes_w), Dimension::Power))
+        .collect();
         let sentence = format!(
             "At seat {}, {} from {}, {} reach{} {}{}{}; {} is asked for, {} of headroom besides.",
             seat.id,
@@ -297,7 +341,16 @@ impl<'a> Question<'a> {
         }
     }
 
-    fn source(&self, item: &'a Item, kit: &'a LoudspeakerKit) -> Known<Source1m<'a>> {
+    fn output(&self, item: &'a Item, kit: &LoudspeakerKit) -> Known<Output> {
+        self.analysis
+            .kept_of_item("loudspeaker's output", item, || {
+                // Noted: the answer rests on the entry as well.
+                let _ = self.analysis.kit_of(item);
+                self.output_anew(item, kit)
+            })
+    }
+
+    fn output_anew(&self, item: &'a Item, kit: &LoudspeakerKit) -> Known<Output> {
         let analysis = self.analysis;
         let ask = |what: &str, fact: &str| {
             let at = format!("kit.loudspeaker.{}.{fact}", kit.common.id);
@@ -307,12 +360,9 @@ impl<'a> Question<'a> {
         let level_max = analysis.number(kit.level_max.as_ref());
         if kit.channels == Some(0) {
             let level = level_max.ok_or_else(|| ask("the highest level at 1 m", "level_max"))?;
-            return Ok(Source1m {
-                item,
-                kit,
+            return Ok(Output {
                 level,
                 at,
-                distance: Uncertain::exact(1.0),
                 power: None,
             });
         }
@@ -331,14 +381,11 @@ impl<'a> Question<'a> {
             let per_watt = sensitivity_per_watt(Decibels(s), Ohms(z));
             direct(per_watt.0, p, 1.0)
         });
-        Ok(Source1m {
-            item,
-            kit,
+        Ok(Output {
             level: level_max.map_or(level.clone(), |most| level.min(&most)),
             at,
-            distance: Uncertain::exact(1.0),
             power: Some(PowerChain {
-                amplifier,
+                amplifier: amplifier.is.clone(),
                 driven_w: driven.value(),
                 takes_w: takes.value(),
                 impedance,
@@ -373,21 +420,14 @@ impl<'a> Question<'a> {
     }
 
     /// Direct and diffuse sound at 1 kHz.
-    fn in_room(&self, source: &Source1m<'_>, room: &RoomSound) -> Uncertain {
+    fn in_room(&self, source: &Heard<'_>, room: &RoomSound) -> Uncertain {
+        let level = &source.output.level;
         let Some(band) = &room.bands[OctaveBand::Hz1000.index()] else {
-            return &source.level - source.distance.log10() * 20.0;
+            return level - source.distance.log10() * 20.0;
         };
-        let kit = source.kit;
-        let coverage = (self.analysis.number(kit.coverage.as_ref())).unwrap_or_else(|| {
-            self.analysis.assumed(
-                &format!("the coverage angle of {}, taken as 90°", source.item.is),
-                &format!("kit.loudspeaker.{}.coverage", kit.common.id),
-                90_f64.to_radians(),
-                30_f64.to_radians(),
-            )
-        });
+        let coverage = self.coverage(source.item, source.kit);
         let inputs = [
-            &source.level,
+            level,
             &source.distance,
             &band.absorption,
             &room.surfaces,
@@ -411,17 +451,28 @@ impl<'a> Question<'a> {
         })
     }
 
+    fn coverage(&self, item: &Item, kit: &LoudspeakerKit) -> Uncertain {
+        (self.analysis.number(kit.coverage.as_ref())).unwrap_or_else(|| {
+            self.analysis.assumed(
+                &format!("the coverage angle of {}, taken as 90°", item.is),
+                &format!("kit.loudspeaker.{}.coverage", kit.common.id),
+                90_f64.to_radians(),
+                30_f64.to_radians(),
+            )
+        })
+    }
+
     /// More power, more sensitive loudspeakers.
-    fn other_kit(&self, sources: &[Source1m<'_>], short_db: f64) -> Vec<Remedy> {
+    fn other_kit(&self, sources: &[Heard<'_>], short_db: f64) -> Vec<Remedy> {
         let analysis = self.analysis;
         let factor = 10_f64.powf(short_db / 10.0);
         let mut remedies = Vec::new();
         if let [only] = sources
-            && let Some(power) = &only.power
+            && let Some(power) = &only.output.power
         {
             let needed_w = (power.driven_w.min(power.takes_w) * factor / 5.0).ceil() * 5.0;
             if power.driven_w < power.takes_w && needed_w <= power.takes_w {
-                let path = format!("kit.amplifier.{}", power.amplifier.is);
+                let path = format!("kit.amplifier.{}", power.amplifier);
                 let watts = analysis.exact(needed_w, Dimension::Power);
                 let load = analysis.exact(power.impedance.value(), Dimension::Resistance);
                 let says = format!(
@@ -438,7 +489,7 @@ impl<'a> Question<'a> {
         let mut edits: Vec<Edit> = Vec::new();
         let mut words: Vec<String> = Vec::new();
         for source in sources {
-            let (fact, now) = match &source.power {
+            let (fact, now) = match &source.output.power {
                 Some(_) => ("sensitivity", source.kit.sensitivity.as_ref()),
                 None => ("level_max", source.kit.level_max.as_ref()),
             };
@@ -450,7 +501,7 @@ impl<'a> Question<'a> {
                 continue;
             }
             let level = analysis.exact(((now_db + short_db) * 2.0).ceil() / 2.0, Dimension::Level);
-            words.push(match source.power {
+            words.push(match source.output.power {
                 Some(_) => format!("a sensitivity of {level} at 2.83 V and 1 m"),
                 None => format!("a highest level of {level} at 1 m"),
             });
@@ -466,7 +517,7 @@ impl<'a> Question<'a> {
     /// The loudspeaker or the seat moved nearer.
     fn nearer(
         &self,
-        sources: &[Source1m<'_>],
+        sources: &[Heard<'_>],
         seat: &Seat,
         place: &SeatPlace,
         short_db: f64,
@@ -475,17 +526,18 @@ impl<'a> Question<'a> {
         let [only] = sources else {
             return Vec::new();
         };
+        let level = &only.output.level;
         // The room's own sound does not grow: the direct sound has to bring it all.
         let room_share = match (self.room, only.kit.form) {
             (Ok(room), form) if form != Some(LoudspeakerForm::Subwoofer) => {
-                let bare = &only.level - only.distance.log10() * 20.0;
+                let bare = level - only.distance.log10() * 20.0;
                 let total = self.in_room(only, room).value();
                 10_f64.powf(total / 10.0) - 10_f64.powf(bare.value() / 10.0)
             }
             _ => 0.0,
         };
         let total = |distance_m: f64| {
-            let bare = only.level.value() - 20.0 * distance_m.log10();
+            let bare = level.value() - 20.0 * distance_m.log10();
             10.0 * (10_f64.powf(bare / 10.0) + room_share.max(0.0)).log10()
         };
         let wanted = total(only.distance.value()) + short_db + 0.05;
