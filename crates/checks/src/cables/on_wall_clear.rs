@@ -1,6 +1,6 @@
 //! Does what goes on a wall beside the picture clear everything that is there already?
 
-use analysis::{Analysis, Known, Limit, Parts, Source, Uncertain, item_label};
+use analysis::{Analysis, Known, Limit, Parts, Reads, Source, Uncertain, item_label};
 use geometry::Rect;
 use model::{Item, Kit, Space};
 use units::Dimension;
@@ -59,8 +59,9 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (at, item) in fitted.iter().enumerate() {
         let subject = Subject::item(item);
-        let hanging = match hanging(analysis, space, item) {
-            Ok(hanging) => hanging,
+        let (hanging, reads) = analysis.noting(|| hanging(analysis, space, item));
+        let hanging = match hanging {
+            Ok(hanging) => Hanging { reads, ..hanging },
             Err(missing) => {
                 findings.push(CHECK.about(space, subject, || Err(missing)));
                 continue;
@@ -142,6 +143,8 @@ fn hanging<'a>(analysis: &Analysis, space: &Space, item: &'a Item) -> Known<Hang
         out: outside.out.clone().unwrap_or_default(),
         outside,
         hides_sockets: false,
+        reads: Reads::default(),
+        asked_by: CHECK.id,
     })
 }
 
@@ -185,6 +188,9 @@ impl Among<'_> {
         let (nearest, gap) = (near.iter())
             .min_by(|a, b| spare(a.1).total_cmp(&spare(b.1)))
             .expect("a wall has two ends and a floor");
+        if analysis.is_trial() {
+            return Outcome::at_least((*gap).clone(), &limit, Dimension::Length);
+        }
         let name = item_label(hanging.item);
         let wall = &space.walls[hanging.outside.wall].id;
         let asked = analysis.exact(limit.value, Dimension::Length);

@@ -1,6 +1,6 @@
 //! Does a screen or display, with its frame and case, fit between everything on its wall?
 
-use analysis::{Analysis, Limit, Parts, Picture, Source, item_label};
+use analysis::{Analysis, Limit, Parts, Picture, Reads, Source, item_label};
 use geometry::Rect;
 use model::{Anchor, Item, Kit, Space};
 use units::Dimension;
@@ -49,19 +49,27 @@ const WIDTH_SHARE_MIN: f64 = 0.4;
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     analysis
         .pictures_in(space)
-        .flat_map(|item| match analysis.picture(item) {
-            Ok(picture) => around(analysis, space, item, &picture),
-            Err(missing) => vec![CHECK.about(space, Subject::item(item), || Err(missing))],
+        .flat_map(|item| match analysis.noting(|| analysis.picture(item)) {
+            (Ok(picture), reads) => around(analysis, space, (item, &picture), reads),
+            (Err(missing), _) => vec![CHECK.about(space, Subject::item(item), || Err(missing))],
         })
         .collect()
 }
 
-fn around(analysis: &Analysis, space: &Space, item: &Item, picture: &Picture) -> Vec<Finding> {
+/// `reads`: what the picture's place rests on.
+fn around(
+    analysis: &Analysis,
+    space: &Space,
+    (item, picture): (&Item, &Picture),
+    reads: Reads,
+) -> Vec<Finding> {
     let hanging = Hanging {
         item,
         outside: picture.outside.clone(),
         out: picture.face.off.clone(),
         hides_sockets: true,
+        reads,
+        asked_by: CHECK.id,
     };
     // A bar or centre loudspeaker is asked about together with its picture elsewhere.
     let goes_with = |thing: &Thing<'_>| match thing {

@@ -1,6 +1,8 @@
 //! What a thing that hangs on a wall may meet there, and how far it is from each.
 
-use analysis::{Analysis, Known, Missing, SpaceModel, Uncertain, WallRect};
+use std::rc::Rc;
+
+use analysis::{Analysis, Known, Missing, Parts, Reads, SpaceModel, Uncertain, WallRect};
 use geometry::{DoorLeaf, PlanRect, Point2, Rect, Vec2};
 use model::{FixtureKind, Item, Opening, OpeningKind, Side, Space, SpaceKind, SwingInto};
 use units::{Metres, Radians};
@@ -18,6 +20,10 @@ pub(crate) struct Hanging<'a> {
     pub out: Uncertain,
     /// Whether a socket may stay wholly behind it, as behind a display.
     pub hides_sockets: bool,
+    /// The facts that its outside rests on.
+    pub reads: Reads,
+    /// The check that asks.
+    pub asked_by: &'static str,
 }
 
 /// Something that the outside of what hangs may meet.
@@ -39,17 +45,31 @@ pub(crate) fn neighbours<'a>(
 ) -> Known<Vec<Neighbour<'a>>> {
     let shape = analysis.shape(space);
     let wall = hanging.outside.wall;
-    let mut found = bounds(space, shape, hanging)?;
-    found.extend(ceiling(space, shape, hanging));
-    for opening in &space.opening {
-        found.extend(hole(analysis, space, hanging, opening));
-        found.extend(leaf(analysis, space, shape, hanging, opening)?);
-    }
+    let mut found = if analysis.is_trial() {
+        let gaps: Known<Rc<[_]>> = analysis.kept_of_item(hanging.asked_by, hanging.item, || {
+            analysis.rest_on(&hanging.reads);
+            let space = analysis.with_parts(space, Parts::OPENINGS);
+            let gap = |found: Neighbour<'_>| (found.subject, found.gap);
+            let found = of_the_room(analysis, space, shape, hanging)?.into_iter();
+            Ok(found.map(gap).collect())
+        });
+        // Nobody asks a trial where else a thing might hang.
+        let told = |(subject, gap): &(Subject, Known<Uncertain>)| Neighbour {
+            subject: subject.clone(),
+            gap: gap.clone(),
+            gap_of: Box::new(|_| f64::NAN),
+            thing: None,
+        };
+        gaps?.iter().map(told).collect()
+    } else {
+        of_the_room(analysis, space, shape, hanging)?
+    };
     for thing in things(analysis, space)
         .filter(|thing| thing.item_id() != Some(&hanging.item.id) && !leave_out(thing))
     {
         let on_same_wall = thing.wall() == Some(space.walls[wall].id.as_str());
-        let rect = match thing.wall_rect(analysis, space).filter(|_| on_same_wall) {
+        let on_it = on_same_wall.then(|| thing.wall_rect(analysis, space));
+        let rect = match on_it.flatten() {
             Some(rect) => rect.map(Some),
             None => before_the_wall(analysis, space, hanging, thing),
         };
@@ -70,6 +90,22 @@ pub(crate) fn neighbours<'a>(
                 ..beside(thing.subject(), &hanging.outside, &rect)
             });
         }
+    }
+    Ok(found)
+}
+
+/// Both ends of the wall, the floor, the ceiling, openings and door leaves.
+fn of_the_room<'a>(
+    analysis: &'a Analysis,
+    space: &Space,
+    shape: &SpaceModel,
+    hanging: &'a Hanging<'a>,
+) -> Known<Vec<Neighbour<'a>>> {
+    let mut found = bounds(space, shape, hanging)?;
+    found.extend(ceiling(space, shape, hanging));
+    for opening in &space.opening {
+        found.extend(hole(analysis, space, hanging, opening));
+        found.extend(leaf(analysis, space, shape, hanging, opening)?);
     }
     Ok(found)
 }

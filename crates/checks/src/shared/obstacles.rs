@@ -66,49 +66,35 @@ impl<'a> Thing<'a> {
 
     /// Its rectangle on the wall that it is fixed to; how far it stands out may be unknown.
     pub fn wall_rect(self, analysis: &Analysis, space: &Space) -> Option<Known<WallRect>> {
-        match self {
-            Self::Fixture(fixture) => Some(fixture_rect(analysis, space, fixture)?),
-            Self::Item(item) => {
-                let on = item.on.as_ref()?;
-                // A screen's sheet often states picture and frame alone.
-                let kit = analysis.kit_of(item);
-                if kit.is_some_and(|kit| kit.common().size.is_none() && is_picture(kit)) {
-                    return Some(analysis.picture(item).map(|picture| WallRect {
-                        out: Some(picture.face.off),
-                        ..picture.outside
-                    }));
-                }
-                Some(analysis.item_size(item).and_then(|[width, height, depth]| {
-                    let at = format!("item.{}.on", item.id);
-                    let rect =
-                        analysis.wall_rect(space, on, [&width, &height], Anchor::Centre, &at)?;
-                    let out = if is_flush(analysis, item) {
-                        Uncertain::exact(0.0)
-                    } else {
-                        depth
-                    };
-                    Ok(WallRect {
-                        out: Some(out),
-                        ..rect
-                    })
-                }))
-            }
+        self.wall()?;
+        self.kept(analysis, space, "wall rect", || match self {
+            Self::Fixture(fixture) => fixture_rect(analysis, space, fixture),
+            Self::Item(item) => item_rect(analysis, space, item),
             Self::Soffit(_) => None,
-        }
+        })
     }
 
     /// Its box in the room.
     pub fn body(self, analysis: &Analysis, space: &Space) -> Known<Body> {
+        self.kept(analysis, space, "body", || match self {
+            Self::Fixture(fixture) => analysis.fixture_body(space, fixture),
+            Self::Item(item) => item_body(analysis, space, item),
+            Self::Soffit(soffit) => soffit_body(analysis, space, soffit),
+        })
+    }
+
+    /// An answer about it, shared by copies: see [`Analysis::kept_of_item`].
+    pub fn kept<T: Clone + 'static>(
+        self,
+        analysis: &Analysis,
+        space: &Space,
+        question: &'static str,
+        answer: impl FnOnce() -> T,
+    ) -> T {
         match self {
-            Self::Fixture(fixture) => analysis.kept_of_fixture("body", space, fixture, || {
-                analysis.fixture_body(space, fixture)
-            }),
-            Self::Item(item) => {
-                analysis.kept_of_item("body", item, || item_body(analysis, space, item))
-            }
-            Self::Soffit(soffit) => analysis.kept_of_soffit("body", space, soffit, || {
-                soffit_body(analysis, space, soffit)
-            }),
+            Self::Fixture(fixture) => analysis.kept_of_fixture(question, space, fixture, answer),
+            Self::Item(item) => analysis.kept_of_item(question, item, answer),
+            Self::Soffit(soffit) => analysis.kept_of_soffit(question, space, soffit, answer),
         }
     }
 }
@@ -150,6 +136,31 @@ fn fixture_rect(analysis: &Analysis, space: &Space, fixture: &Fixture) -> Option
     Some(rect.map(|rect| WallRect {
         out: side(2, "depth").ok(),
         ..rect
+    }))
+}
+
+fn item_rect(analysis: &Analysis, space: &Space, item: &Item) -> Option<Known<WallRect>> {
+    let on = item.on.as_ref()?;
+    // A screen's sheet often states picture and frame alone.
+    let kit = analysis.kit_of(item);
+    if kit.is_some_and(|kit| kit.common().size.is_none() && is_picture(kit)) {
+        return Some(analysis.picture(item).map(|picture| WallRect {
+            out: Some(picture.face.off),
+            ..picture.outside
+        }));
+    }
+    Some(analysis.item_size(item).and_then(|[width, height, depth]| {
+        let at = format_args!("item.{}.on", item.id);
+        let rect = analysis.wall_rect(space, on, [&width, &height], Anchor::Centre, at)?;
+        let out = if is_flush(analysis, item) {
+            Uncertain::exact(0.0)
+        } else {
+            depth
+        };
+        Ok(WallRect {
+            out: Some(out),
+            ..rect
+        })
     }))
 }
 

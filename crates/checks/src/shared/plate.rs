@@ -19,7 +19,7 @@ pub(crate) struct Reuse<'a> {
 /// Things on a wall or ceiling that take over a plate. What stands on the floor reaches its
 /// plate by a lead, and what has no place of its own sits at the plate anyway.
 pub(crate) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<'a>> {
-    let cables = || analysis.cables();
+    let cables = || analysis.existing_cables();
     let named = analysis.items_in(space).filter_map(|item| {
         let id = item.reuses.as_deref()?;
         let cable = cables().find(|cable: &&Cable| cable.existing.as_deref() == Some(id));
