@@ -2,7 +2,7 @@
 
 mod case;
 
-use analysis::{Analysis, Limit, Means, Missing, Parts, ProjectorPlace, Source, item_label};
+use analysis::{Analysis, Limit, Means, Missing, Parts, ProjectorPlace, Reads, Source, item_label};
 use model::{Length, Side, Space};
 use units::Dimension;
 
@@ -51,20 +51,33 @@ const LOWER_MOST_M: f64 = 1.0;
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     analysis
         .projectors_in(space)
-        .flat_map(|(item, kit)| match analysis.projector(item, kit) {
-            Ok(projector) => sides(analysis, space, &projector),
-            Err(missing) => vec![CHECK.about(space, Subject::item(item), || Err(missing))],
+        .flat_map(|(item, kit)| {
+            let (projector, reads) = analysis.noting(|| analysis.projector(item, kit));
+            match projector {
+                Ok(projector) => sides(analysis, space, &projector, &reads),
+                Err(missing) => vec![CHECK.about(space, Subject::item(item), || Err(missing))],
+            }
         })
         .collect()
 }
 
-fn sides(analysis: &Analysis, space: &Space, projector: &ProjectorPlace<'_>) -> Vec<Finding> {
+/// `reads`: what the projector's place rests on.
+fn sides(
+    analysis: &Analysis,
+    space: &Space,
+    projector: &ProjectorPlace<'_>,
+    reads: &Reads,
+) -> Vec<Finding> {
     let case = Case::new(projector);
     let near = case.near_things(analysis, space);
-    CaseSide::ALL
-        .into_iter()
-        .filter_map(|side| {
-            let nearest = case.nearest(analysis, space, side, &near);
+    let of_the_room = analysis.kept_of_item("the room round a case", projector.item, || {
+        analysis.rest_on(reads);
+        let space = analysis.with_parts(space, Parts::NONE);
+        case.of_the_room(analysis, space)
+    });
+    (CaseSide::ALL.into_iter().zip(of_the_room))
+        .filter_map(|(side, of_the_room)| {
+            let nearest = case.nearest(side, &near, of_the_room);
             // Behind, where the plugs are, there is always an answer.
             let matters = match &nearest {
                 Ok(Some(nearest)) => side == CaseSide::Behind || nearest.gap.value() < REACH_M,

@@ -1,6 +1,8 @@
 //! What may stand in a projector's beam: things, people and door leaves.
 
-use analysis::{Analysis, Body, Known, Means, Missing, Uncertain};
+use std::rc::Rc;
+
+use analysis::{Analysis, Body, Known, Means, Missing, Parts, Uncertain};
 use model::{Fixture, FixtureKind, Opening, OpeningKind, Seat, Side, Space, SwingInto};
 
 use crate::Subject;
@@ -16,12 +18,40 @@ const LEAF_THICKNESS_M: f64 = 0.04;
 
 /// Something that may stand in the beam.
 pub(crate) struct BeamObstacle<'a> {
-    pub subject: Subject,
+    who: Who<'a>,
     /// Its shape, or every place that it takes at times; the worst counts.
-    pub shapes: Known<Vec<Shape>>,
+    pub shapes: Known<Rc<[Shape]>>,
     /// There at times alone.
     pub passing: bool,
     pub thing: Option<Thing<'a>>,
+}
+
+/// What it is.
+#[derive(Clone, Copy)]
+enum Who<'a> {
+    Thing(Thing<'a>),
+    Seated(&'a Seat),
+    Standing(&'a Seat),
+    Walking(&'a Fixture),
+    Leaf(&'a Opening),
+}
+
+impl BeamObstacle<'_> {
+    pub fn subject(&self) -> Subject {
+        match self.who {
+            Who::Thing(thing) => thing.subject(),
+            Who::Seated(seat) => Subject::new(&seat.id, format!("the head at seat {}", seat.id)),
+            Who::Standing(seat) => Subject::new(
+                format!("{}.standing", seat.id),
+                format!("somebody standing at seat {}", seat.id),
+            ),
+            Who::Walking(way) => Subject::fixture(way),
+            Who::Leaf(door) => Subject::new(
+                format!("{}.leaf", door.id),
+                format!("the leaf of {}", door.id.replace('-', " ")),
+            ),
+        }
+    }
 }
 
 /// Everything of a space that may stand in a beam: things, people who sit, stand up or walk
@@ -34,10 +64,11 @@ pub(crate) fn beam_obstacles<'a>(
     let mut found: Vec<BeamObstacle<'a>> = things(analysis, space)
         .filter(|thing| !is_flat(*thing))
         .map(|thing| BeamObstacle {
-            subject: thing.subject(),
-            shapes: thing
-                .body(analysis, space)
-                .map(|body| vec![Shape::of(&body)]),
+            who: Who::Thing(thing),
+            shapes: thing.kept(analysis, space, "beam shape", || {
+                let body = thing.body(analysis, space)?;
+                Ok(Rc::from([Shape::of(&body)]))
+            }),
             passing: false,
             thing: Some(thing),
         })
@@ -50,17 +81,24 @@ pub(crate) fn beam_obstacles<'a>(
         .iter()
         .filter(|fixture| fixture.kind == FixtureKind::Walkway);
     found.extend(walkways.map(|fixture| BeamObstacle {
-        subject: Subject::fixture(fixture),
-        shapes: walkers(analysis, space, fixture, standing_m).map(|shape| vec![shape]),
+        who: Who::Walking(fixture),
+        shapes: walkers(analysis, space, fixture, standing_m).map(|shape| Rc::from([shape])),
         passing: true,
         thing: None,
     }));
-    found.extend(
-        space
-            .opening
-            .iter()
-            .filter_map(|door| leaf(analysis, space, door)),
-    );
+    let leaves = analysis.kept_of_space("door leaves", space, Parts::OPENINGS, |space| {
+        let leaves = space.opening.iter().map(|door| leaf(analysis, space, door));
+        Rc::<[_]>::from_iter(leaves)
+    });
+    let doors = space.opening.iter().zip(leaves.iter());
+    found.extend(doors.filter_map(|(door, shapes)| {
+        Some(BeamObstacle {
+            who: Who::Leaf(door),
+            shapes: Ok(Rc::clone(shapes.as_ref()?)),
+            passing: true,
+            thing: None,
+        })
+    }));
     found
 }
 
@@ -82,20 +120,14 @@ fn is_flat(thing: Thing<'_>) -> bool {
 fn people<'a>(
     analysis: &Analysis,
     space: &Space,
-    seat: &Seat,
+    seat: &'a Seat,
     standing_m: f64,
 ) -> Vec<BeamObstacle<'a>> {
-    let subject = Subject::seat(seat);
-    let sits = Subject::new(&seat.id, format!("the head at {}", subject.label));
-    let stands = Subject::new(
-        format!("{}.standing", seat.id),
-        format!("somebody standing at {}", subject.label),
-    );
     let place = match analysis.seat(space, seat) {
         Ok(place) => place,
         Err(missing) => {
             return vec![BeamObstacle {
-                subject: sits,
+                who: Who::Seated(seat),
                 shapes: Err(missing),
                 passing: false,
                 thing: None,
@@ -104,20 +136,20 @@ fn people<'a>(
     };
     let floor = analysis.number(seat.riser.as_ref()).unwrap_or_default();
     let seated = &place.eye.z - &floor + CROWN_ABOVE_EYES_M;
-    let person = |subject, height, passing| BeamObstacle {
-        subject,
-        shapes: Ok(vec![Shape::Person([
+    let person = |who, height, passing| BeamObstacle {
+        who,
+        shapes: Ok(Rc::from([Shape::Person([
             place.plan.x.clone(),
             place.plan.y.clone(),
             floor.clone(),
             height,
-        ])]),
+        ])])),
         passing,
         thing: None,
     };
     vec![
-        person(sits, seated, false),
-        person(stands, Uncertain::exact(standing_m), true),
+        person(Who::Seated(seat), seated, false),
+        person(Who::Standing(seat), Uncertain::exact(standing_m), true),
     ]
 }
 
@@ -150,7 +182,7 @@ fn walkers(analysis: &Analysis, space: &Space, fixture: &Fixture, standing_m: f6
 }
 
 /// A door's leaf that opens into the room, from shut to fully open.
-fn leaf<'a>(analysis: &Analysis, space: &Space, door: &Opening) -> Option<BeamObstacle<'a>> {
+fn leaf(analysis: &Analysis, space: &Space, door: &Opening) -> Option<Rc<[Shape]>> {
     let swing = door.swing.as_ref()?;
     if door.kind != OpeningKind::Door || swing.into != SwingInto::Room {
         return None;
@@ -183,13 +215,5 @@ fn leaf<'a>(analysis: &Analysis, space: &Space, door: &Opening) -> Option<BeamOb
             ],
         })
     });
-    Some(BeamObstacle {
-        subject: Subject::new(
-            format!("{}.leaf", door.id),
-            format!("the leaf of {}", door.id.replace('-', " ")),
-        ),
-        shapes: Ok(shapes.collect()),
-        passing: true,
-        thing: None,
-    })
+    Some(shapes.collect())
 }

@@ -43,6 +43,7 @@ impl CaseSide {
 }
 
 /// What stands nearest to a side.
+#[derive(Clone)]
 pub(super) struct Nearest {
     pub gap: Uncertain,
     pub label: String,
@@ -56,109 +57,142 @@ pub(super) struct Case<'a> {
     back: &'a Vector2,
     item: &'a str,
     screen: &'a str,
+    /// In plan.
+    corners: [Vector2; 4],
 }
 
-/// A body in the case's own directions: middle and half size, right, back and up.
-pub(super) struct Seen {
-    label: String,
-    middle: [Uncertain; 3],
-    half: [Uncertain; 3],
+/// A thing in the case's own directions, right, back and up, by best estimates: most things
+/// stand before none of its sides.
+pub(super) struct Seen<'a> {
+    thing: Thing<'a>,
+    body: Body,
+    /// The middle of the thing from that of the case, m.
+    middle_m: [f64; 3],
+    /// Half of its size, m.
+    half_m: [f64; 3],
 }
 
 impl<'a> Case<'a> {
     pub fn new(projector: &'a ProjectorPlace<'a>) -> Self {
+        let (body, face) = (&projector.case, &projector.picture.face);
+        let (right, back) = (&face.right, &face.normal);
+        let [across, deep, _] = half_of(body);
+        let corner = |sideways: f64, behind: f64| {
+            let sideways = right.scaled(&(&across * sideways));
+            let backwards = back.scaled(&(&deep * behind));
+            &(&body.centre.in_plan() + &sideways) + &backwards
+        };
+        let ends = [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)];
         Self {
-            body: &projector.case,
-            right: &projector.picture.face.right,
-            back: &projector.picture.face.normal,
+            body,
+            right,
+            back,
             item: &projector.item.id,
             screen: &projector.screen.id,
+            corners: ends.map(|(sideways, behind)| corner(sideways, behind)),
         }
     }
 
-    /// Half of the case's width, depth and height.
-    fn half(&self) -> [Uncertain; 3] {
-        let [width, height, depth] = &self.body.size;
-        [width, depth, height].map(|side| side / 2.0)
-    }
-
     /// Soffits and things whose body is known; the picture checks ask for the others.
-    pub fn near_things(&self, analysis: &Analysis, space: &Space) -> Vec<Seen> {
+    pub fn near_things<'t>(&self, analysis: &'t Analysis, space: &'t Space) -> Vec<Seen<'t>> {
         things(analysis, space)
             .filter(|thing| {
                 !thing
                     .item_id()
                     .is_some_and(|id| id == self.item || id == self.screen)
             })
-            .filter_map(|thing: Thing<'_>| {
+            .filter_map(|thing| {
                 let body = thing.body(analysis, space).ok()?;
-                Some(self.seen(&body, thing.subject().label))
+                Some(self.seen(thing, body))
             })
             .collect()
     }
 
-    fn seen(&self, body: &Body, label: String) -> Seen {
-        let offset = &body.centre.in_plan() - &self.body.centre.in_plan();
-        let [length, height, depth] = &body.size;
-        let parallel = body.along.dot(self.right).abs();
-        let square = body.along.dot(self.back).abs();
+    fn seen<'t>(&self, thing: Thing<'t>, body: Body) -> Seen<'t> {
+        let dot = |a: [f64; 2], b: [f64; 2]| a[0] * b[0] + a[1] * b[1];
+        let ([x, y, z], [case_x, case_y, case_z]) = (body.centre.value(), self.body.centre.value());
+        let (right, back, along) = (self.right.value(), self.back.value(), body.along.value());
+        let offset = [x - case_x, y - case_y];
+        let [length, height, depth] = body.size.each_ref().map(Uncertain::value);
+        let (parallel, square) = (dot(along, right).abs(), dot(along, back).abs());
         Seen {
-            label,
-            middle: [
-                offset.dot(self.right),
-                offset.dot(self.back),
-                &body.centre.z - &self.body.centre.z,
-            ],
-            half: [
-                (&parallel * length + &square * depth) / 2.0,
-                (&square * length + &parallel * depth) / 2.0,
+            thing,
+            middle_m: [dot(offset, right), dot(offset, back), z - case_z],
+            half_m: [
+                (parallel * length + square * depth) / 2.0,
+                (square * length + parallel * depth) / 2.0,
                 height / 2.0,
             ],
+            body,
         }
     }
 
+    /// From the case's side to a body before it, along one of the case's directions.
+    fn gap(&self, body: &Body, axis: usize, sign: f64) -> Uncertain {
+        let offset = || &body.centre.in_plan() - &self.body.centre.in_plan();
+        let [length, height, depth] = &body.size;
+        let (middle, half) = match axis {
+            2 => (&body.centre.z - &self.body.centre.z, height / 2.0),
+            _ => {
+                let parallel = body.along.dot(self.right).abs();
+                let square = body.along.dot(self.back).abs();
+                match axis {
+                    0 => (
+                        offset().dot(self.right),
+                        (&parallel * length + &square * depth) / 2.0,
+                    ),
+                    _ => (
+                        offset().dot(self.back),
+                        (&square * length + &parallel * depth) / 2.0,
+                    ),
+                }
+            }
+        };
+        &middle * sign - &half - &half_of(self.body)[axis]
+    }
+
+    /// Of things and of the room the nearest; among equals a thing.
     pub fn nearest(
         &self,
-        analysis: &Analysis,
-        space: &Space,
         side: CaseSide,
-        near: &[Seen],
+        near: &[Seen<'_>],
+        of_the_room: Known<Option<Nearest>>,
     ) -> Known<Option<Nearest>> {
+        let things = near.iter().filter_map(|thing| self.gap_to(side, thing));
+        Ok(nearest(things.chain(of_the_room?)))
+    }
+
+    /// What of the room is nearest to each side: walls, slopes and the ceiling.
+    pub fn of_the_room(&self, analysis: &Analysis, space: &Space) -> [Known<Option<Nearest>>; 4] {
         let shape = analysis.shape(space);
-        let mut found: Vec<Nearest> = near
-            .iter()
-            .filter_map(|thing| self.gap_to(side, thing))
-            .collect();
-        match side {
-            CaseSide::Above => found.extend(self.ceiling(space, shape)?),
+        CaseSide::ALL.map(|side| match side {
+            CaseSide::Above => self.ceiling(space, shape),
             _ => {
-                found.extend(self.wall(space, shape, side)?);
-                found.extend(self.slope(space, shape, side, 0.0)?);
+                let wall = self.wall(space, shape, side)?;
+                let slope = self.slope(space, shape, side, 0.0)?;
+                Ok(nearest(wall.into_iter().chain(slope)))
             }
-        }
-        Ok(found
-            .into_iter()
-            .reduce(|a, b| if b.gap < a.gap { b } else { a }))
+        })
     }
 
     /// The gap to a thing that stands before a side.
-    fn gap_to(&self, side: CaseSide, thing: &Seen) -> Option<Nearest> {
+    fn gap_to(&self, side: CaseSide, seen: &Seen<'_>) -> Option<Nearest> {
         let (axis, sign) = match side {
             CaseSide::Left => (0, -1.0),
             CaseSide::Right => (0, 1.0),
             CaseSide::Behind => (1, 1.0),
             CaseSide::Above => (2, 1.0),
         };
-        let half = self.half();
-        let between =
-            |k: usize| thing.middle[k].value().abs() - thing.half[k].value() - half[k].value();
+        let [width, height, depth] = self.body.size.each_ref().map(|side| side.value() / 2.0);
+        let half_m = [width, depth, height];
+        let between = |k: usize| seen.middle_m[k].abs() - seen.half_m[k] - half_m[k];
         let before = (0..3).filter(|k| *k != axis).all(|k| between(k) < 0.0);
-        let on_this_side = thing.middle[axis].value() * sign > 0.0;
+        let on_this_side = seen.middle_m[axis] * sign > 0.0;
         // What the case is stuck in is told on the side where the way out is shortest.
         let shortest = between(axis) >= 0.0 || (0..3).all(|k| between(k) <= between(axis));
         (before && on_this_side && shortest).then(|| Nearest {
-            gap: &thing.middle[axis] * sign - &thing.half[axis] - &half[axis],
-            label: thing.label.clone(),
+            gap: self.gap(&seen.body, axis, sign),
+            label: seen.thing.subject().label,
             is_ceiling: false,
         })
     }
@@ -178,8 +212,8 @@ impl<'a> Case<'a> {
                 continue;
             }
             let length = shape.wall_length(index)?;
-            for corner in self.corners() {
-                let (along, off) = shape.on_wall(index, &corner)?;
+            for corner in &self.corners {
+                let (along, off) = shape.on_wall(index, corner)?;
                 let before = (0.0..=length.value()).contains(&along.value());
                 let is_nearer = nearest.as_ref().is_none_or(|nearest| off < nearest.gap);
                 // A wall far behind the case's own back belongs to another part of the room.
@@ -219,9 +253,9 @@ impl<'a> Case<'a> {
         let towards = self.towards(side);
         let middle = &self.body.centre.z - down_m;
         let mut nearest: Option<Uncertain> = None;
-        for corner in self.corners() {
+        for corner in &self.corners {
             // Of four corners those on this side are the nearest.
-            if let Ok(Some(gap)) = shape.ceiling_comes_down(&corner, &towards, &middle)
+            if let Ok(Some(gap)) = shape.ceiling_comes_down(corner, &towards, &middle)
                 && nearest.as_ref().is_none_or(|nearest| gap < *nearest)
             {
                 nearest = Some(gap);
@@ -255,7 +289,7 @@ impl<'a> Case<'a> {
     /// Places over the case where the ceiling may hang lowest: its corners, where a valley
     /// crosses its edges, and where valleys meet over it.
     fn lowest_places(&self, ceiling: &Ceiling) -> Vec<Vector2> {
-        let corners = self.corners();
+        let corners = &self.corners;
         let mut places = corners.to_vec();
         let planes = ceiling.planes();
         for (first, one) in planes.iter().enumerate() {
@@ -290,21 +324,21 @@ impl<'a> Case<'a> {
             y: Uncertain::exact(y),
         };
         let offset = &point - &middle;
-        let [across, back, _] = self.half();
+        let [across, back, _] = half_of(self.body);
         let inside = offset.dot(self.right).value().abs() <= across.value()
             && offset.dot(self.back).value().abs() <= back.value();
         inside.then_some(point)
     }
+}
 
-    /// The case's corners in plan.
-    fn corners(&self) -> [Vector2; 4] {
-        let [across, back, _] = self.half();
-        [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)].map(|(right, behind)| {
-            let sideways = self.right.scaled(&(&across * right));
-            let backwards = self.back.scaled(&(&back * behind));
-            &(&self.body.centre.in_plan() + &sideways) + &backwards
-        })
-    }
+fn nearest(found: impl Iterator<Item = Nearest>) -> Option<Nearest> {
+    found.reduce(|a, b| if b.gap < a.gap { b } else { a })
+}
+
+/// Half of a case's width, depth and height.
+fn half_of(case: &Body) -> [Uncertain; 3] {
+    let [width, height, depth] = &case.size;
+    [width, depth, height].map(|side| side / 2.0)
 }
 
 /// Where three planes have one height.
