@@ -48,6 +48,14 @@ impl Run {
         !matches!(self, Self::House(_))
     }
 
+    /// The lists of a space that it looks at.
+    pub(crate) fn parts(&self) -> Parts {
+        match self {
+            Self::EachSpaceIn(parts, _) => *parts,
+            Self::EachSpace(_) | Self::House(_) => Parts::ALL,
+        }
+    }
+
     /// Asks about a space, by its position in the job, or about the house.
     pub(crate) fn ask(&self, analysis: &Analysis, space: Option<usize>) -> Vec<Finding> {
         match (self, space) {

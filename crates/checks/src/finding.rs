@@ -33,7 +33,7 @@ impl Subject {
 
     /// A seat.
     pub fn seat(seat: &Seat) -> Self {
-        Self::new(&seat.id, format!("seat {}", seat.id))
+        Self::new(&seat.id, ["seat ", &seat.id].concat())
     }
 
     /// A fixture.
@@ -53,10 +53,10 @@ impl Subject {
 
     /// This and another thing together: "projector and seat left".
     pub fn with(&self, other: &Self, joint: &str) -> Self {
-        Self::new(
-            format!("{}+{}", self.id, other.id),
-            format!("{} {joint} {}", self.label, other.label),
-        )
+        Self {
+            id: [&self.id, "+", &other.id].concat(),
+            label: [&self.label, " ", joint, " ", &other.label].concat(),
+        }
     }
 }
 
@@ -220,6 +220,46 @@ impl Check {
         decide: impl FnOnce() -> Known<Outcome>,
     ) -> Finding {
         self.conclude(Some(space.id.clone()), subject, decide())
+    }
+
+    /// As [`Check::about`], of an item by itself. `decide` may look at the item, its catalogue
+    /// entry, the space as this check sees it, and whatever it asks of the analysis: copies
+    /// that try remedies share what rests on nothing that they change.
+    pub fn about_item(
+        &self,
+        analysis: &Analysis,
+        space: &Space,
+        item: &Item,
+        decide: impl FnOnce() -> Known<Outcome>,
+    ) -> Finding {
+        let finding = || self.about(space, Subject::item(item), decide);
+        if !analysis.is_trial() {
+            return finding();
+        }
+        analysis.kept_of_item(self.id, item, || {
+            analysis.kit_of(item);
+            analysis.with_parts(space, self.run.parts());
+            finding()
+        })
+    }
+
+    /// As [`Check::about_item`], of a cable.
+    pub fn about_cable(
+        &self,
+        analysis: &Analysis,
+        space: &Space,
+        cable: &Cable,
+        decide: impl FnOnce() -> Known<Outcome>,
+    ) -> Finding {
+        let finding = || self.about(space, Subject::cable(cable), decide);
+        if !analysis.is_trial() {
+            return finding();
+        }
+        analysis.kept_of_cable(self.id, cable, || {
+            analysis.kit(&cable.kind);
+            analysis.with_parts(space, self.run.parts());
+            finding()
+        })
     }
 
     /// The finding about a thing of the whole house.

@@ -6,9 +6,7 @@ use units::Dimension;
 
 use crate::moves::to_spare;
 use crate::runs::{self, cables_of, kind_label, shorter_ways, spools_of};
-use crate::{
-    Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-};
+use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain};
 
 /// A spool as shops sell them: 100 m, or 500 ft (common practice, no source).
 const SPOOL_METRES: f64 = 100.0;
@@ -63,7 +61,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     cables_of(analysis, space)
         .filter(|(cable, _)| cable.existing.is_none() || cable.length.is_some())
         .map(|(cable, kit)| {
-            CHECK.about(space, Subject::cable(cable), || {
+            CHECK.about_cable(analysis, space, cable, || {
                 decide(analysis, cable, kit, &Supply::of(analysis, cable, kit)?)
             })
         })

@@ -6,9 +6,7 @@ use units::Dimension;
 
 use crate::cut_out::{CutOut, alike, bars_word, construction, cut_outs, depth_of};
 use crate::moves::to_spare;
-use crate::{
-    Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-};
+use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain};
 
 /// Thickness of the board, 1/2 in, and its 95 % interval (from memory).
 const BOARD_M: f64 = 0.5 * 0.0254;
@@ -44,7 +42,7 @@ fn spare(cavity: &Uncertain, board: &Uncertain, depth: &Uncertain) -> Uncertain 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     cut_outs(analysis, space)
         .map(|cut_out| {
-            CHECK.about(space, Subject::item(cut_out.item), || {
+            CHECK.about_item(analysis, space, cut_out.item, || {
                 decide(analysis, space, &cut_out)
             })
         })

@@ -7,9 +7,7 @@ use units::{Dimension, Metres};
 
 use crate::cut_out::{CUTOUT_CLEARANCE, CutOut, Surface, construction, cut_outs, face};
 use crate::moves::{Round, height, text_of, to_spare, written_length};
-use crate::{
-    Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-};
+use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain};
 
 pub(crate) static CHECK: Check = Check {
     id: "cutout-fire-block",
@@ -67,7 +65,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             // Without a construction nobody knows of studs either: another check asks for it.
             let (built, path) = construction(space, cut_out.surface).ok()?;
             studs(built).then(|| {
-                CHECK.about(space, Subject::item(cut_out.item), || {
+                CHECK.about_item(analysis, space, cut_out.item, || {
                     decide(analysis, space, &cut_out, on, (built, &path))
                 })
             })

@@ -9,9 +9,7 @@ use crate::cut_out::{
     CUTOUT_CLEARANCE, CutOut, Surface, alike, bars_word, construction, cut_outs, face,
 };
 use crate::moves::{Round, from_left, in_plan, text_of, to_spare, written_length};
-use crate::{
-    Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
-};
+use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain};
 
 pub(crate) static CHECK: Check = Check {
     id: "cutout-framing",
@@ -81,7 +79,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                 .map_or(true, |(built, _)| bars_word(built.framing).is_some())
         })
         .map(|cut_out| {
-            CHECK.about(space, Subject::item(cut_out.item), || {
+            CHECK.about_item(analysis, space, cut_out.item, || {
                 decide(analysis, space, &cut_out)
             })
         })

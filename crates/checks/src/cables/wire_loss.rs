@@ -8,7 +8,7 @@ use wiring::wire::{self, Conductor, Lay, Metal, SpeakerLine};
 
 use crate::moves::to_spare;
 use crate::runs::{self, cables_of, shorter_ways};
-use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain, Verdict};
+use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
 
 static WIRE_LOSS_MAX: Limit = Limit {
     name: "wire_loss_max",
@@ -125,9 +125,12 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
     cables_of(analysis, space)
         .filter(|(_, kit)| kit.carries == CableUse::Loudspeaker)
         .filter_map(|(cable, kit)| {
-            let (item, loudspeaker) = loudspeaker_of(analysis, cable)?;
-            let decide = || decide(&Wire::of(analysis, cable, kit, item, loudspeaker)?);
-            Some(CHECK.about(space, Subject::cable(cable), decide))
+            loudspeaker_of(analysis, cable)?;
+            Some(CHECK.about_cable(analysis, space, cable, || {
+                let found = loudspeaker_of(analysis, cable);
+                let (item, loudspeaker) = found.expect("there was one a moment ago");
+                decide(&Wire::of(analysis, cable, kit, item, loudspeaker)?)
+            }))
         })
         .collect()
 }

@@ -25,10 +25,7 @@ pub(crate) fn mounts<'a>(
         let Some(Kit::Mount(kit)) = analysis.kit_of(item) else {
             return None;
         };
-        let all = analysis.items();
-        let carried: Vec<&Item> = all
-            .filter(|other: &&Item| other.mount.as_deref() == Some(&item.id))
-            .collect();
+        let carried: Vec<&Item> = analysis.carried_by(item).collect();
         (!carried.is_empty()).then_some(Mounted {
             analysis,
             space,

@@ -7,7 +7,7 @@ use units::{BitsPerSecond, Dimension};
 
 use crate::chain::{Part, format_of, is_video, parts, running_rate};
 use crate::moves::{Round, to_spare, written_length};
-use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
+use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run};
 
 pub(crate) static CHECK: Check = Check {
     id: "video-reach",
@@ -50,9 +50,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             _ => None,
         })
         .map(|(cable, kit)| {
-            CHECK.about(space, Subject::cable(cable), || {
-                decide(analysis, cable, kit)
-            })
+            CHECK.about_cable(analysis, space, cable, || decide(analysis, cable, kit))
         })
         .collect()
 }
