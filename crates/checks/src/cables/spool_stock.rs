@@ -86,10 +86,9 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
             )
         })?);
     }
-    let cuts: Known<Vec<Uncertain>> = (cables.iter())
-        .map(|cable| analysis.cut_length(cable))
-        .collect();
-    let cuts = cuts?;
+    let cuts: Known<Vec<(&Uncertain, f64)>> =
+        (cables.iter()).map(|cable| analysis.cut(cable)).collect();
+    let (cuts, spreads_m): (Vec<&Uncertain>, Vec<f64>) = cuts?.into_iter().unzip();
     let named: Vec<Option<usize>> = (cables.iter())
         .map(|cable| {
             let spool = cable.spool.as_deref()?;
@@ -98,8 +97,8 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
         .collect();
     let stock: Vec<f64> = spools.iter().map(Uncertain::value).collect();
     let at_most = |by: f64| -> Vec<f64> {
-        (cuts.iter())
-            .map(|cut| cut.value() + by * cut.standard_uncertainty())
+        (cuts.iter().zip(&spreads_m))
+            .map(|(cut, spread_m)| cut.value() + by * spread_m)
             .collect()
     };
     // A plan that holds even if every cut comes out long fits for sure.
@@ -110,7 +109,7 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
     // Its uncertainty is only told.
     let need = match analysis.is_trial() {
         true => Uncertain::exact(cuts.iter().fold(0.0, |sum, cut| sum + cut.value())),
-        false => cuts.iter().cloned().sum(),
+        false => sum_of(cuts.iter().copied()),
     };
     let there: Uncertain = spools.iter().cloned().sum();
     let count = match cables.len() {
@@ -125,10 +124,6 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
     );
     let (margin, sentence) = match &plan {
         Packed::All(plan) => {
-            let from = |spool: usize| {
-                let mine = plan.iter().zip(&cuts).filter(move |(of, _)| **of == spool);
-                mine.map(|(_, cut)| cut)
-            };
             // Which spool is left with least is told without summing every budget.
             let mut taken: Vec<Option<f64>> = vec![None; spools.len()];
             for (spool, cut) in plan.iter().zip(&cuts) {
@@ -140,8 +135,15 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
             let least = (taken.iter().enumerate())
                 .filter_map(left)
                 .reduce(|a, b| if b.1 < a.1 { b } else { a });
-            let least = least.map_or_else(Uncertain::default, |(spool, _)| {
-                &spools[spool] - from(spool).cloned().sum::<Uncertain>()
+            let least = least.map_or_else(Uncertain::default, |(spool, left_m)| {
+                let mine = || (0..cuts.len()).filter(|cut| plan[*cut] == spool);
+                // No sum spreads more than its parts together.
+                let most_m = spools[spool].standard_uncertainty()
+                    + mine().map(|cut| spreads_m[cut]).sum::<f64>();
+                if analysis.is_trial() && left_m > COVERAGE_FACTOR * most_m + 1e-6 {
+                    return Uncertain::exact(left_m);
+                }
+                &spools[spool] - sum_of(mine().map(|cut| cuts[cut]))
             });
             let words = format!(
                 "{start}: each can be cut, and at least {} stays on every spool that is opened.",
@@ -150,7 +152,7 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
             (least, words)
         }
         Packed::LeftOver(out) => {
-            let lacking: Uncertain = out.iter().map(|cut| cuts[*cut].clone()).sum();
+            let lacking = sum_of(out.iter().map(|cut| cuts[*cut]));
             let labels: Vec<&str> = out.iter().map(|cut| cables[*cut].id.as_str()).collect();
             let words = format!(
                 "{start}, but {} of {} can't be cut from what the others leave.",
@@ -170,17 +172,21 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
     Ok(outcome.remedy(remedy))
 }
 
+fn sum_of<'a>(cuts: impl Iterator<Item = &'a Uncertain>) -> Uncertain {
+    cuts.cloned().sum()
+}
+
 /// One spool more, which holds what is left over; when all is only just enough, any piece.
 fn further_spool(
     analysis: &Analysis,
     kit: &CableKit,
     plan: &Packed,
-    cuts: &[Uncertain],
+    cuts: &[&Uncertain],
     cables: &[&Cable],
 ) -> Option<Remedy> {
     let lacking: Uncertain = match plan {
-        Packed::LeftOver(out) => out.iter().map(|cut| cuts[*cut].clone()).sum(),
-        Packed::All(_) => cuts.iter().cloned().reduce(|a, b| a.max(&b))?,
+        Packed::LeftOver(out) => sum_of(out.iter().map(|cut| cuts[*cut])),
+        Packed::All(_) => cuts.iter().copied().cloned().reduce(|a, b| a.max(&b))?,
     };
     let ample: f64 = lacking.value() + 2.0 * COVERAGE_FACTOR * lacking.standard_uncertainty();
     let whole = match analysis.units() {
