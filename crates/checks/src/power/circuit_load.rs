@@ -72,8 +72,9 @@ fn continuous_w(breaker_a: f64, mains_v: f64, part: f64) -> f64 {
 }
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
+    let all = with_circuits(analysis);
     let loaded = analysis.circuits().iter().filter_map(|circuit| {
-        let items = items_on(analysis, circuit);
+        let items = items_on(analysis, circuit, &all);
         let subject = Subject::new(
             format!("circuit.{}", circuit.id),
             format!("circuit {}", circuit.id),
@@ -81,10 +82,9 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
         (!items.is_empty())
             .then(|| CHECK.about_house(subject, || decide(analysis, circuit, &items)))
     });
-    let loose = analysis
-        .items()
-        .filter(|item| circuit_of(analysis, item).is_none() && draws(analysis, item))
-        .map(|item| {
+    let loose = (all.iter())
+        .filter(|(item, circuit)| circuit.is_none() && draws(analysis, item))
+        .map(|(item, _)| {
             CHECK.about_house(Subject::item(item), || {
                 Err(Missing::new(
                     format!("the circuit that {} hangs on", item_label(item)),
@@ -101,14 +101,26 @@ fn circuit_of<'a>(analysis: &'a Analysis, item: &'a Item) -> Option<&'a str> {
     (analysis.holders(item)).find_map(|holder| holder.circuit.as_deref())
 }
 
-fn items_on<'a>(analysis: &'a Analysis, circuit: &Circuit) -> Vec<&'a Item> {
-    let all = analysis.items();
-    all.filter(|item| {
-        circuit_of(analysis, item) == Some(&circuit.id)
-            && (item.circuit.is_some() || draws(analysis, item))
-            && !is_empty_holder(analysis, item)
-    })
-    .collect()
+/// Every item and its circuit.
+fn with_circuits(analysis: &Analysis) -> Vec<(&Item, Option<&str>)> {
+    let items = analysis.items();
+    items
+        .map(|item| (item, circuit_of(analysis, item)))
+        .collect()
+}
+
+/// Of all items those on a circuit.
+fn items_on<'a>(
+    analysis: &Analysis,
+    circuit: &Circuit,
+    all: &[(&'a Item, Option<&str>)],
+) -> Vec<&'a Item> {
+    let on_it = all.iter().filter(|(_, on)| *on == Some(&circuit.id));
+    on_it
+        .map(|(item, _)| *item)
+        .filter(|item| item.circuit.is_some() || draws(analysis, item))
+        .filter(|item| !is_empty_holder(analysis, item))
+        .collect()
 }
 
 /// Whether it draws from the mains: by its spec sheet, else by what it is.
@@ -271,10 +283,11 @@ impl Crowded<'_> {
     /// The smallest thing that suffices, to the circuit that then has most room.
     fn to_another_circuit(&self) -> Option<Remedy> {
         let analysis = self.analysis;
+        let all = with_circuits(analysis);
         let rooms: Vec<(&Circuit, f64)> = (analysis.circuits().iter())
             .filter(|other| other.id != self.circuit.id)
             .filter_map(|other| {
-                let loaded = Loaded::of(analysis, other, &items_on(analysis, other)).ok()?;
+                let loaded = Loaded::of(analysis, other, &items_on(analysis, other, &all)).ok()?;
                 Some((other, to_spare(&loaded.margin(), 0.0)))
             })
             .collect();

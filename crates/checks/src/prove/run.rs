@@ -14,6 +14,17 @@ pub(super) struct CheckRun {
     reads: Reads,
 }
 
+impl CheckRun {
+    /// Whether it and another run of its check in its space speak of the same things.
+    pub fn finds_the_same(&self, other: &Self) -> bool {
+        let same_subject = |(a, b): (&Finding, &Finding)| a.subject.id == b.subject.id;
+        let both = || self.findings.iter().zip(&other.findings);
+        self.findings.len() == other.findings.len()
+            && both().next().is_none_or(|(a, b)| a.space == b.space)
+            && both().all(same_subject)
+    }
+}
+
 pub(super) fn findings_of(runs: &[Rc<CheckRun>]) -> impl Iterator<Item = &Finding> {
     runs.iter().flat_map(|run| &run.findings)
 }

@@ -125,17 +125,14 @@ fn effect(own: &Finding, turned: &Outcome) -> Effect {
     effect
 }
 
-/// Findings of both sides by their keys. A run that finds the same things again, in the same
-/// order, needs no sorting.
+/// Findings of both sides by their keys. Runs that find the same things again, in the same
+/// order, need no sorting.
 fn paired<'a>(
     before: &'a [Rc<CheckRun>],
     after: &'a [Rc<CheckRun>],
 ) -> Vec<(Option<&'a Finding>, Option<&'a Finding>)> {
-    let same_things = before.len() == after.len()
-        && findings_of(before)
-            .map(Finding::key)
-            .eq(findings_of(after).map(Finding::key));
-    if same_things {
+    let same_runs = before.len() == after.len();
+    if same_runs && before.iter().zip(after).all(|(a, b)| a.finds_the_same(b)) {
         let both = findings_of(before).zip(findings_of(after));
         return both.map(|(old, new)| (Some(old), Some(new))).collect();
     }
