@@ -124,7 +124,7 @@ fn workbook(bytes: &[u8]) -> Result<Xlsx<Cursor<&[u8]>>, TableError> {
     Xlsx::new(Cursor::new(bytes)).map_err(|error| unreadable(&error))
 }
 
-/// Unpacks an archive once into nothing: what it says of its own size may be a lie.
+/// Unpacks an archive once, part by part: what it says of its own size may be a lie.
 pub(crate) fn unpacks_within(bytes: &[u8], most: u64) -> Result<(), TableError> {
     let unreadable = |error: &dyn std::fmt::Display| TableError::Unreadable(error.to_string());
     let mut archive =
@@ -134,14 +134,53 @@ pub(crate) fn unpacks_within(bytes: &[u8], most: u64) -> Result<(), TableError> 
         let entry = archive
             .by_index(index)
             .map_err(|error| unreadable(&error))?;
-        left -= std::io::copy(&mut entry.take(left), &mut std::io::sink())
-            .map_err(|error| unreadable(&error))?;
+        let mut part = Vec::new();
+        left -=
+            (entry.take(left).read_to_end(&mut part)).map_err(|error| unreadable(&error))? as u64;
+        claims_are_sound(&part)?;
         if left == 0 {
             let most = format!("{} MB", most / 1_000_000);
             return Err(too_large(format!("more than {most} when unpacked"), most));
         }
     }
     Ok(())
+}
+
+/// The reader of workbooks makes room for as many texts as a part claims to have, and reckons with
+/// the name of a cell however long it is; either can end the program.
+fn claims_are_sound(part: &[u8]) -> Result<(), TableError> {
+    let mut pieces = part.split(|byte| *byte == b'=');
+    let mut before = pieces.next().unwrap_or_default().trim_ascii_end();
+    for piece in pieces {
+        let after = piece.trim_ascii_start();
+        if let Some((quote @ (b'"' | b'\''), value)) = after.split_first() {
+            let value = value.split(|byte| byte == quote).next().unwrap_or_default();
+            if before.ends_with(b"ount") && has_more_than(value, u8::is_ascii_digit, 7) {
+                return Err(too_large(
+                    "more than 10 million texts".to_owned(),
+                    format!("{} MB", UNPACKED_BYTES_MAX / 1_000_000),
+                ));
+            }
+            let names_cells = [&b" r"[..], b"\tr", b"\nr", b"\rr", b"ref"];
+            let is_no_cell = |name: &[u8]| {
+                has_more_than(name, u8::is_ascii_alphabetic, 3)
+                    || has_more_than(name, u8::is_ascii_digit, 7)
+            };
+            if names_cells.iter().any(|name| before.ends_with(name))
+                && value
+                    .split(|byte| matches!(byte, b':' | b' '))
+                    .any(is_no_cell)
+            {
+                return Err(TableError::Unreadable("a cell has no right name".into()));
+            }
+        }
+        before = piece.trim_ascii_end();
+    }
+    Ok(())
+}
+
+fn has_more_than(text: &[u8], kind: fn(&u8) -> bool, most: usize) -> bool {
+    text.iter().filter(|byte| kind(byte)).count() > most
 }
 
 fn xlsx_rows(bytes: &[u8], sheet: Option<&str>) -> Result<Vec<Row>, TableError> {

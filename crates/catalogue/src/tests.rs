@@ -290,6 +290,31 @@ fn cells_far_apart_cost_nothing() {
 }
 
 #[test]
+fn a_cell_beyond_every_sheet_is_refused() {
+    for name in ["ZZZZZZZZZ1", "A99999999999999"] {
+        let told = Table::read(&workbook_with(&[name]), None).unwrap_err();
+        assert!(told.to_string().contains("no right name"), "{told}");
+    }
+}
+
+#[test]
+fn a_workbook_that_claims_more_texts_than_fit_is_refused() {
+    use std::io::Write;
+    for claim in [r#"uniqueCount="4294967295""#, "count = '4294967295'"] {
+        let mut file = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+        (file.start_file(
+            "xl/sharedStrings.xml",
+            zip::write::SimpleFileOptions::default(),
+        ))
+        .unwrap();
+        file.write_all(format!("<sst {claim}/>").as_bytes())
+            .unwrap();
+        let told = Table::read(&file.finish().unwrap().into_inner(), None).unwrap_err();
+        assert!(told.to_string().contains("10 million texts"), "{told}");
+    }
+}
+
+#[test]
 fn a_text_never_runs_as_a_formula() {
     let facts = facts("device").unwrap();
     let entry = Entry {
