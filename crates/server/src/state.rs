@@ -7,7 +7,7 @@ use store::Store;
 use crate::card::Cards;
 use crate::desk::{Desks, Limits};
 use crate::house::House;
-use crate::kept::{Moments, Sizes, Tables};
+use crate::kept::{Moments, Sizes, Tables, Turns};
 use crate::print::Sets;
 use crate::said::Sayings;
 use crate::solve::Solves;
@@ -26,6 +26,7 @@ struct Shared {
     tables: Tables,
     moments: Moments,
     sayings: Sayings,
+    turns: Turns,
     house: OnceLock<House>,
 }
 
@@ -42,6 +43,7 @@ impl State {
             tables: Tables::default(),
             moments: Moments::default(),
             sayings: Sayings::default(),
+            turns: Turns::default(),
             house: OnceLock::new(),
         }))
     }
@@ -78,6 +80,10 @@ impl State {
 
     pub(crate) fn sizes(&self) -> &Sizes {
         &self.0.sizes
+    }
+
+    pub(crate) fn turns(&self) -> &Turns {
+        &self.0.turns
     }
 
     pub(crate) fn sayings(&self) -> &Sayings {

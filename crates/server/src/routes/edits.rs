@@ -191,6 +191,7 @@ async fn save(
         edits: written.edits,
         summary: one_line(&summary),
     };
+    let _turn = state.turns().of(&job).await;
     let saved = state.store().save(&job, &change).await?;
     finish(&state, &job, Some(base), saved).await.map(Json)
 }
@@ -227,6 +228,7 @@ async fn undo(
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
     let act = act(&state, &caller, asked.op, now());
+    let _turn = state.turns().of(&job).await;
     let saved = state.store().undo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
 }
@@ -238,6 +240,7 @@ async fn redo(
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
     let act = act(&state, &caller, asked.op, now());
+    let _turn = state.turns().of(&job).await;
     let saved = state.store().redo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
 }
@@ -265,6 +268,7 @@ async fn settle(
         Kept::Earlier => Side::Earlier,
         Kept::Later => Side::Later,
     };
+    let _turn = state.turns().of(&job).await;
     let saved = state.store().resolve(&job, contested, keep, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
 }
