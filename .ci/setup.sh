@@ -107,3 +107,22 @@ need_postgres() {
     need_program pg_ctlcluster postgresql 'the store is tested on it too'
     has_postgres || die 'postgresql is installed, but initdb is still missing'
 }
+
+# need_fuzz_http: Python with the library that makes up requests, in a folder of its own. Without
+# Python, or the library's registry, the fuzzing is skipped at a desk and fails in CI.
+need_fuzz_http() {
+    local folder=$HOME/.cache/dryfit-fuzz-http wanted=fuzz/http/requirements.txt
+    FUZZ_HTTP_PYTHON=$folder/venv/bin/python
+    cmp -s "$wanted" "$folder/installed" && [[ -x $FUZZ_HTTP_PYTHON ]] && return
+    say "fetching what makes up requests to the server"
+    mkdir -p "$folder"
+    if python3 -m venv "$folder/venv" >"$folder/log" 2>&1 &&
+        "$FUZZ_HTTP_PYTHON" -m pip install -q --disable-pip-version-check -r "$wanted" \
+            >>"$folder/log" 2>&1; then
+        cp "$wanted" "$folder/installed"
+        return
+    fi
+    [[ ${CI:-} != true ]] || die "python3 with venv and pip is needed in CI; see $folder/log"
+    say "the server is not fuzzed: that needs python3 with venv and pip; see $folder/log"
+    return 1
+}
