@@ -123,20 +123,9 @@ function WallEditor({ wall, onNext, onWall }: EditorProps) {
       {length ? (
         <WallLength fact={length} onEnter={onNext} />
       ) : null}
-      {length?.text ? <WallHow fact={length} how={wall.how} /> : null}
+      {length && walk.text(length) !== '' ? <WallHow fact={length} how={wall.how} /> : null}
       {corner ? <Corner fact={corner} /> : null}
-      <label class="check">
-        <input
-          type="checkbox"
-          checked={isOpen}
-          onChange={(event) =>
-            void walk.save(`${wall.name}: ${event.currentTarget.checked ? 'no wall on it' : 'a wall'}`, [
-              { at: `${at}.open`, set: event.currentTarget.checked ? true : null },
-            ])
-          }
-        />
-        <span>An open edge: no wall stands on it</span>
-      </label>
+      <OpenEdge key={String(isOpen)} at={`${at}.open`} name={wall.name} isOpen={isOpen} />
       <p class="actions">
         <Button onPress={() => void insert()}>Add a wall after it</Button>
         <Button
@@ -147,6 +136,27 @@ function WallEditor({ wall, onNext, onWall }: EditorProps) {
         </Button>
       </p>
     </section>
+  );
+}
+
+/** Shows at once what was pressed; told apart by what is saved, it starts anew when that changes. */
+function OpenEdge({ at, name, isOpen }: { at: string; name: string; isOpen: boolean }) {
+  const walk = useWalk();
+  const [pressed, setPressed] = useState(isOpen);
+  const press = async (open: boolean) => {
+    setPressed(open);
+    const edit = { at, set: open ? true : null };
+    if (!(await walk.save(`${name}: ${open ? 'no wall on it' : 'a wall'}`, [edit]))) setPressed(isOpen);
+  };
+  return (
+    <label class="check">
+      <input
+        type="checkbox"
+        checked={pressed}
+        onChange={(event) => void press(event.currentTarget.checked)}
+      />
+      <span>An open edge: no wall stands on it</span>
+    </label>
   );
 }
 

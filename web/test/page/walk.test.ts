@@ -127,7 +127,7 @@ it('adds a wall, turns a corner, notes how a length was taken, opens an edge', a
   await page.getByRole('heading', { name: 'Right', exact: true }).waitFor();
   await page.getByRole('button', { name: /^Wall to measure|^Wall 3/ }).click();
   await page.getByRole('button', { name: '45° in, 135°' }).click();
-  await page.getByRole('button', { name: 'Laser' }).first().click();
+  await page.getByRole('group', { name: 'How it was taken' }).getByRole('button', { name: 'Laser' }).click();
   await page.getByLabel('An open edge').check();
   await expect
     .poll(async () => (await room(id))['walls'])
