@@ -68,6 +68,8 @@ fn proof() -> Proof {
         subject: subject.to_owned(),
         from: Some(Verdict::Fits),
         to: Some(Verdict::Tight),
+        from_margin: None,
+        to_margin: None,
     };
     let mut remedy =
         Remedy::new("Move screen 30 mm to the right", Vec::new()).caution(Caution::Lifting);
@@ -79,6 +81,7 @@ fn proof() -> Proof {
     };
     remedy.effect = Some(Effect {
         verdict: Verdict::Fits,
+        margin: None,
         better: Vec::new(),
         worse: ["one", "two", "three"].map(change).into(),
         refused: None,
