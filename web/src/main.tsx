@@ -135,7 +135,7 @@ function NoPage({ path }: { path: string }) {
 applyTheme();
 keepFlushing();
 // Only a secure context has workers; a page that is being written must not come from a cache.
-if ('serviceWorker' in navigator && import.meta.env.PROD)
+if ('serviceWorker' in navigator && import.meta.env.MODE !== 'development')
   void navigator.serviceWorker.register('/worker.js').catch(() => {});
 followLinks((path) => routeAt(path) !== null);
 const root = document.getElementById('page');
