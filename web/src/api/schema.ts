@@ -4563,6 +4563,14 @@ export interface components {
             limit_text: string;
             /** @description Both in one sentence. */
             says: string;
+            /**
+             * @description The corners, as a diagonal is written between them, whose distance would tell which of
+             *     the suspects is mistaken; null where nothing is to be told apart.
+             */
+            decide_with: [
+                string,
+                string
+            ] | null;
             /** @description Measurements that would explain it if mistaken, likeliest first. */
             suspects: components["schemas"]["WalkSuspect"][];
         };
