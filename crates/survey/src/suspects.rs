@@ -73,6 +73,10 @@ pub struct Suspect {
     pub decide_with: Option<[usize; 2]>,
 }
 
+/// Each candidate costs two adjustments; beyond so many, those with the least residuals are not
+/// the one mistake.
+const CANDIDATES_MAX: usize = 60;
+
 /// One measurement left out.
 struct Hypothesis {
     suspect: Suspect,
@@ -98,8 +102,14 @@ pub fn suspects(traverse: &Traverse, adjusted: &Adjusted) -> Vec<Suspect> {
         return vec![];
     }
     let weights: Vec<f64> = network.sigmas.iter().map(|sigma| sigma.powi(-2)).collect();
-    let mut hypotheses: Vec<Hypothesis> = (0..count)
+    let mut places: Vec<usize> = (0..count)
         .filter(|&place| adjusted.standardised[place] != 0.0)
+        .collect();
+    let badness = |place: &usize| adjusted.standardised[*place].abs();
+    places.sort_by(|a, b| badness(b).total_cmp(&badness(a)).then(a.cmp(b)));
+    places.truncate(CANDIDATES_MAX);
+    places.sort_unstable();
+    let mut hypotheses: Vec<Hypothesis> = (places.into_iter())
         .filter_map(|place| leave_out(traverse, adjusted, &network, &weights, place))
         .collect();
     keep_those_that_close(&mut hypotheses, closing_limit(adjusted.redundancy));

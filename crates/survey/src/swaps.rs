@@ -21,17 +21,20 @@ pub struct Swap {
     pub closes_to_sigma: f64,
 }
 
+const WALLS_MAX: usize = 24;
+
 /// The pairs of walls that could be typed in each other's place, the one that closes best
 /// first; empty when the room closes within its tolerances.
 ///
 /// `adjusted` is the result of [`crate::adjust`] on this traverse, or the one its error
-/// carries. Several pairs may close a room equally well: a rectangle whose walls are typed
+/// carries. Not asked in a room of more than 24 walls, where each of its many pairs would cost
+/// an adjustment and several would close it by chance. Several pairs may close a room equally well: a rectangle whose walls are typed
 /// `b a a b` is `a × b` or `b × a`.
 pub fn swaps(traverse: &Traverse, adjusted: &Adjusted) -> Vec<Swap> {
     let walls = traverse.lengths.len();
     let fits = adjusted.corners.len() == walls
         && adjusted.standardised.len() == traverse.observations().len();
-    if !fits || walls < 3 || adjusted.closes() {
+    if !fits || !(3..=WALLS_MAX).contains(&walls) || adjusted.closes() {
         return vec![];
     }
     let limit = closing_limit(adjusted.redundancy);
