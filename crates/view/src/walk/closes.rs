@@ -60,7 +60,8 @@ pub(super) fn closes(ground: &Ground<'_>) -> (Option<Closes>, Option<String>) {
         .suspects
         .first()
         .and_then(|suspect| suspect.decide_with);
-    if let Some([from, to]) = first.filter(|_| closure.suspects.len() > 1) {
+    let decide_with = first.filter(|_| closure.suspects.len() > 1);
+    if let Some([from, to]) = decide_with {
         // Corner `i` is the left end of wall `i`.
         let end = |corner: usize| format!("the left end of wall {}", space.walls[corner].id);
         says += &format!(
@@ -73,6 +74,8 @@ pub(super) fn closes(ground: &Ground<'_>) -> (Option<Closes>, Option<String>) {
         closed,
         misclosure_text: miss,
         limit_text: limit,
+        decide_with: decide_with
+            .map(|corners| corners.map(|corner| format!("{}.left", space.walls[corner].id))),
         says,
         suspects: (closure.suspects.iter())
             .take(SUSPECTS_SHOWN)

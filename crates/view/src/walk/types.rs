@@ -84,6 +84,9 @@ pub struct Closes {
     pub limit_text: String,
     /// Both in one sentence.
     pub says: String,
+    /// The corners, as a diagonal is written between them, whose distance would tell which of
+    /// the suspects is mistaken; null where nothing is to be told apart.
+    pub decide_with: Option<[String; 2]>,
     /// Measurements that would explain it if mistaken, likeliest first.
     pub suspects: Vec<WalkSuspect>,
 }
