@@ -37,7 +37,7 @@ impl Store {
             Ok((unpacked, name, hash))
         })
         .await?;
-        let request = digest(&("bundle", hash, &act.who, &act.when));
+        let request = digest(&("bundle", hash, &act.who));
         let mut work = self.inner.pool.begin().await?;
         // A write first: SQLite then waits here for whoever writes.
         sqlx::query("UPDATE operation SET op = op WHERE op = $1")

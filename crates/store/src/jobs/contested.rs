@@ -60,7 +60,7 @@ impl Store {
         keep: Side,
         act: &Act,
     ) -> Result<Saved, Fault> {
-        let request = digest(&("resolve", job, contested, keep, &act.who, &act.when));
+        let request = digest(&("resolve", job, contested, keep, &act.who));
         let mut open = match self.take(job, act, request).await? {
             Turn::Done(saved) => return Ok(saved),
             Turn::Open(open) => open,

@@ -56,7 +56,7 @@ impl Store {
     }
 
     async fn try_create(&self, text: &str, act: &Act) -> Result<Saved, Fault> {
-        let request = digest(&("create", text, &act.who, &act.when));
+        let request = digest(&("create", text, &act.who));
         let (name, text) = {
             let (store, text) = (self.clone(), text.to_owned());
             off_thread(move || {

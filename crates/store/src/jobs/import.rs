@@ -34,7 +34,7 @@ impl Store {
         summary: &str,
         act: &Act,
     ) -> Result<Saved, Fault> {
-        let request = digest(&(("import", job, base, text), &act.who, &act.when, summary));
+        let request = digest(&(("import", job, base, text), &act.who, summary));
         let mut open = match self.take(job, act, request).await? {
             Turn::Done(saved) => return Ok(saved),
             Turn::Open(open) => open,

@@ -9,7 +9,8 @@ use crate::StoreError;
 use crate::database::Fault;
 use crate::jobs::revision::{from_json, hex, json, text};
 
-/// A digest of what is asked, to tell a repetition from a number used twice.
+/// A digest of what is asked, to tell a repetition from a number used twice. When it is asked
+/// is left out: a phone that had no answer asks again later.
 pub(crate) fn digest<T: Serialize>(request: &T) -> String {
     hex(&Sha256::digest(json(request)))
 }

@@ -39,7 +39,7 @@ impl Store {
         }
         let request = digest(&(
             ("save", job, change.base, &change.edits),
-            (&change.act.who, &change.act.when, &change.summary),
+            (&change.act.who, &change.summary),
         ));
         self.try_save(job, change, request)
             .await

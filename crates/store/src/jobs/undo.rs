@@ -81,7 +81,7 @@ impl Store {
             Way::BackOver(number) => ("undo", number),
             Way::Forth => ("redo", 0),
         };
-        let request = digest(&(word, job, over, &act.who, &act.when));
+        let request = digest(&(word, job, over, &act.who));
         let mut open = match self.take(job, act, request).await? {
             Turn::Done(saved) => return Ok(saved),
             Turn::Open(open) => open,
