@@ -1,6 +1,6 @@
 // The walk-through: one room at a time, as a tape meets it.
 
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 
 import type { Blank, Edit } from '../api/schema';
 import { plan } from '../fit/plan';
@@ -80,7 +80,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   const step: Step = STEPS.find((one) => one.step === query.get('step'))?.step ?? 'walls';
   const wall = query.get('wall');
   const thing = query.get('thing');
-  useJump(query.get('field'), shown !== null);
+  useJump(query.get('field'), shown);
 
   const chooser = (
     <RoomChooser
@@ -240,17 +240,23 @@ function placeOf(at: string): Record<string, string | null> {
   }
 }
 
-/** Brings the field of a fact into view with the focus in it, once it is there. */
-function useJump(at: string | null, ready: boolean): void {
+/** Brings the field of a fact into view with the focus in it, once an answer has it. */
+function useJump(at: string | null, shown: unknown): void {
+  const done = useRef<string | null>(null);
   useEffect(() => {
-    if (at === null || !ready) return;
+    if (at === null) done.current = null;
+    if (at === null || at === done.current) return;
     const fields = [...document.querySelectorAll<HTMLElement>('[data-at]')];
     const found =
       fields.find((one) => one.dataset['at'] === at) ??
       fields.find((one) => one.dataset['at']?.startsWith(`${at}.`) || at.startsWith(`${one.dataset['at']}.`));
-    const thing = (found ?? document.querySelector<HTMLElement>(`[data-thing="${CSS.escape(at)}"]`))?.closest('details');
+    const thing = (found ?? document.querySelector<HTMLElement>(`[data-thing="${CSS.escape(at)}"]`))?.closest(
+      'details',
+    );
     if (thing) thing.open = true;
-    found?.focus();
-    found?.scrollIntoView({ block: 'center' });
-  }, [at, ready]);
+    if (!found) return;
+    done.current = at;
+    found.focus();
+    found.scrollIntoView({ block: 'center' });
+  }, [at, shown]);
 }

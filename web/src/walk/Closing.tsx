@@ -2,9 +2,10 @@
 
 import type { WalkSuspect } from '../api/schema';
 import { useJob } from '../job';
+import { useQuery } from '../location';
 import { Button } from '../parts/Button';
 import { useWalk } from './context';
-import { pretty } from './document';
+import { listAt, pretty } from './document';
 
 export function Closing({ onWall }: { onWall: (wall: string) => void }) {
   const walk = useWalk();
@@ -58,11 +59,33 @@ export function Closing({ onWall }: { onWall: (wall: string) => void }) {
           })}
         </ul>
       ) : null}
+      {closes.decide_with ? <Deciding corners={closes.decide_with} /> : null}
       {job.view.undo !== null ? (
         <Button kind="quiet" onPress={() => void job.undo()}>
           Undo: {pretty(job.view.undo)}
         </Button>
       ) : null}
     </section>
+  );
+}
+
+/** The one length that tells the suspects apart, to be measured now. */
+function Deciding({ corners: [from, to] }: { corners: [string, string] }) {
+  const walk = useWalk();
+  const [, setQuery] = useQuery();
+  const at = `space.${walk.space}.diagonals`;
+  const known = listAt(walk.document, at);
+  const endOf = (corner: string) => {
+    const id = corner.replace(/\.left$/, '');
+    return `the left end of ${walk.walk.wall_strip.find((wall) => wall.id === id)?.name ?? id}`;
+  };
+  const add = async () => {
+    const set = [...known, [from, to, '?']];
+    if (await walk.save('Add a diagonal', [{ at, set }])) setQuery({ field: `${at}.${known.length}.2` }, 'replace');
+  };
+  return (
+    <Button onPress={() => void add()}>
+      Measure from {endOf(from)} to {endOf(to)}
+    </Button>
   );
 }

@@ -117,6 +117,19 @@ it('names a mistyped wall, takes the value it would need, and takes that back', 
   await close();
 });
 
+it('asks for the diagonal that tells the suspects apart', async () => {
+  const id = await blank([`12' 6"`, "10'", `11' 6"`, "10'"]);
+  const { page, close } = await open(`/job/${id}/walk`, { size: 'phone' });
+  await page.getByRole('button', { name: 'Measure from the left end of Front to the left end of Back' }).tap();
+  const diagonal = page.getByRole('textbox', { name: 'Diagonal from left end of front to left end of back' });
+  await expect.poll(() => diagonal.evaluate((one) => one === document.activeElement)).toBe(true);
+  // The hypotenuse of 12' 6" and 10': so it is the back wall that was misread.
+  await diagonal.fill(`16' 0 1/8"`);
+  await diagonal.press('Enter');
+  await expect.poll(() => page.locator('.suspects button').first().textContent()).toBe('Set Back to 12′ 6″');
+  await close();
+});
+
 it('adds a wall, turns a corner, notes how a length was taken, opens an edge', async () => {
   const id = await blank(["12'", "10'", "12'", "10'"]);
   const { page, close } = await open(`/job/${id}/walk`);
