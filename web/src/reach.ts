@@ -25,6 +25,11 @@ function set(now: Reach): void {
   for (const listener of listeners) listener(reach);
 }
 
+/** Whether the last call was answered by the server. */
+export function withinReach(): boolean {
+  return reach.within;
+}
+
 export function useReach(): Reach {
   const [shown, setShown] = useState(reach);
   useEffect(() => {

@@ -6,6 +6,7 @@ import { findings as api, isAborted, newOp, Refused, troubleOf } from '../api/cl
 import type { Finding, Proved, Verdict } from '../api/schema';
 import { useJob } from '../job';
 import { useKeyHelp } from '../keys';
+import { withinReach } from '../reach';
 import { say } from '../status';
 import { counted } from '../units';
 import type { Drafts } from './draft';
@@ -189,7 +190,8 @@ function useMoving(scene: Scene, drafts: Drafts) {
         });
         const saved = await job.save({ moves: movesOf({ of, place }), summary: `Move ${label}` });
         if (saved !== null) await arrived;
-        else say(`${label} is back where it stood: it can’t go there.`);
+        else if (withinReach()) say(`${label} is back where it stood: it can’t go there.`);
+        else say(`${label} is moved once dryfit answers again; until then it is drawn where it stood.`);
         drafts.set(null);
         return saved !== null;
       },
