@@ -2,7 +2,7 @@
 
 use expect_test::expect;
 use model::Edit;
-use store::{Act, Change, Kind, StoreError};
+use store::{Act, Change, Kind, StoreError, When};
 
 use crate::scratch::{DOCUMENT, SOFA_EYE, act, change, line, on_both, on_file, save};
 
@@ -46,6 +46,10 @@ fn an_operation_sent_again_is_answered_again_and_not_done_again() {
         save(&store, "Cyd", 2, &[Edit::set(SOFA_EYE, "1.00 m")]).await;
         assert_eq!(store.save("mill-lane", &first).await.unwrap(), saved);
         assert_eq!(store.head("mill-lane").await.unwrap().number, 3);
+        // Whenever it comes: a phone that had no answer asks again later.
+        let mut later = first.clone();
+        later.act.when = When::parse("2031-01-01T00:00:00Z").unwrap();
+        assert_eq!(store.save("mill-lane", &later).await.unwrap(), saved);
 
         let create = act("Ada");
         let made = store.create(DOCUMENT, &create).await.unwrap();
