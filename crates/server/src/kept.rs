@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, VecDeque};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use catalogue::Table;
-use store::When;
 use tokio::sync::{Mutex as AsyncMutex, OwnedMutexGuard};
 
 /// How large a photograph is, in pixels.
@@ -42,35 +41,6 @@ impl Sizes {
     pub fn put(&self, hash: &str, size: Size) {
         let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         known.insert(hash.to_owned(), size);
-    }
-}
-
-/// Operations whose moment is remembered: more than a crew sends between two tries of one.
-const OPERATIONS: usize = 4096;
-
-/// The longest number of an operation that is remembered; the store refuses longer ones.
-const OPERATION_BYTES_MAX: usize = 1000;
-
-/// When each operation of late was first asked for. One that is sent again, because its
-/// answer was lost, is the same act of the same moment.
-#[derive(Clone, Default)]
-pub struct Moments(Arc<Mutex<VecDeque<(String, When)>>>);
-
-impl Moments {
-    /// The moment of an operation: the first one that was told of it.
-    pub fn of(&self, op: &str, when: When) -> When {
-        let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, first)) = known.iter().rev().find(|(one, _)| one == op) {
-            return first.clone();
-        }
-        if op.len() > OPERATION_BYTES_MAX {
-            return when;
-        }
-        known.push_back((op.to_owned(), when.clone()));
-        if known.len() > OPERATIONS {
-            known.pop_front();
-        }
-        when
     }
 }
 
@@ -124,32 +94,5 @@ impl Tables {
         let read = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let found = read.tables.iter().find(|(known, _)| known == key);
         found.map(|(_, table)| Arc::clone(table))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn an_operation_keeps_its_first_moment_while_it_is_remembered() {
-        let at = |minute: usize| When::parse(&format!("2026-05-11T08:{minute:02}:00Z")).unwrap();
-        let moments = Moments::default();
-        assert_eq!(moments.of("a", at(1)), at(1));
-        assert_eq!(moments.of("a", at(2)), at(1));
-        assert_eq!(moments.of("b", at(3)), at(3));
-        for number in 0..OPERATIONS {
-            moments.of(&number.to_string(), at(4));
-        }
-        assert_eq!(moments.of("a", at(5)), at(5));
-    }
-
-    #[test]
-    fn an_operation_of_a_number_that_is_no_number_takes_no_room() {
-        let at = |minute: usize| When::parse(&format!("2026-05-11T08:{minute:02}:00Z")).unwrap();
-        let moments = Moments::default();
-        let long = "a".repeat(OPERATION_BYTES_MAX + 1);
-        moments.of(&long, at(1));
-        assert!(moments.0.lock().unwrap().is_empty());
     }
 }

@@ -7,7 +7,7 @@ use store::Store;
 use crate::card::Cards;
 use crate::desk::{Desks, Limits};
 use crate::house::House;
-use crate::kept::{Moments, Sizes, Tables, Turns};
+use crate::kept::{Sizes, Tables, Turns};
 use crate::print::Sets;
 use crate::said::Sayings;
 use crate::solve::Solves;
@@ -24,7 +24,6 @@ struct Shared {
     sets: Sets,
     sizes: Sizes,
     tables: Tables,
-    moments: Moments,
     sayings: Sayings,
     turns: Turns,
     house: OnceLock<House>,
@@ -41,7 +40,6 @@ impl State {
             sets: Sets::default(),
             sizes: Sizes::default(),
             tables: Tables::default(),
-            moments: Moments::default(),
             sayings: Sayings::default(),
             turns: Turns::default(),
             house: OnceLock::new(),
@@ -88,10 +86,6 @@ impl State {
 
     pub(crate) fn sayings(&self) -> &Sayings {
         &self.0.sayings
-    }
-
-    pub(crate) fn moments(&self) -> &Moments {
-        &self.0.moments
     }
 
     pub(crate) fn tables(&self) -> &Tables {

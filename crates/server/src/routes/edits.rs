@@ -158,8 +158,7 @@ impl From<&Claim> for Account {
 }
 
 /// Who acts, and when, under the operation's number.
-pub fn act(state: &State, caller: &Caller, op: String, when: When) -> Act {
-    let when = state.moments().of(&op, when);
+pub fn act(caller: &Caller, op: String, when: When) -> Act {
     Act::new(op, caller.device.clone(), when)
 }
 
@@ -175,7 +174,7 @@ async fn save(
         changes,
         summary,
     } = asked;
-    let act = act(&state, &caller, op, now());
+    let act = act(&caller, op, now());
     let written = state
         .look(&job, base, None, move |proved: &Proved| {
             changes.written(proved)
@@ -227,7 +226,7 @@ async fn undo(
     Path(job): Path<String>,
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&state, &caller, asked.op, now());
+    let act = act(&caller, asked.op, now());
     let _turn = state.turns().of(&job).await;
     let saved = state.store().undo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
@@ -239,7 +238,7 @@ async fn redo(
     Path(job): Path<String>,
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&state, &caller, asked.op, now());
+    let act = act(&caller, asked.op, now());
     let _turn = state.turns().of(&job).await;
     let saved = state.store().redo(&job, &act).await?;
     finish(&state, &job, asked.base, saved).await.map(Json)
@@ -263,7 +262,7 @@ async fn settle(
     Path((job, contested)): Path<(String, u64)>,
     Body(asked): Body<Settle>,
 ) -> Result<Json<Saved>, Error> {
-    let act = act(&state, &caller, asked.op, now());
+    let act = act(&caller, asked.op, now());
     let keep = match asked.keep {
         Kept::Earlier => Side::Earlier,
         Kept::Later => Side::Later,

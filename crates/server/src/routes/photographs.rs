@@ -135,7 +135,7 @@ async fn add(
         place: String::new(),
         caption: about.caption,
     };
-    let act = act(&state, &caller, about.op, now());
+    let act = act(&caller, about.op, now());
     let photograph = state.store().add_photograph(&job, new, &act).await?;
     state.sizes().put(&photograph.hash, size);
     Ok(Made(Line::new(photograph, size)))

@@ -66,7 +66,7 @@ async fn tick(
 ) -> Result<StatusCode, Error> {
     // The last word holds. A phone whose clock is ahead must not have it for days.
     let when = min(When::parse(&ticked.at)?, now());
-    let act = act(&state, &caller, ticked.op, when);
+    let act = act(&caller, ticked.op, when);
     (state.store().tick(&job, &ticked.tick, ticked.done, &act)).await?;
     Ok(StatusCode::NO_CONTENT)
 }
