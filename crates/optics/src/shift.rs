@@ -11,13 +11,18 @@
 //! Valid with the optical axis square to the screen. Joint limits, with u and
 //! v the shifts in use and U and V the limits of either alone:
 //! rectangle max(|u|/U, |v|/V) ≤ 1; diamond |u|/U + |v|/V ≤ 1; ellipse
-//! (u/U)² + (v/V)² ≤ 1. Which one holds is printed in the maker's chart; the
-//! diamond lies inside the two others, so take it when the chart is missing.
+//! (u/U)² + (v/V)² ≤ 1; or any curve read off the maker's chart, see [`Curve`].
+//! Which one holds is printed in that chart; the diamond lies inside the
+//! rectangle and the ellipse, so take it when the chart is missing.
 
 use units::Metres;
 
 use crate::domain::{finite, non_negative};
 use crate::{PictureSize, Span};
+
+mod curve;
+
+pub use curve::Curve;
 
 /// A lens shift in full picture heights and widths.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -83,7 +88,7 @@ pub fn shift_from_printed(printed: f64, convention: Convention) -> Option<f64> {
 }
 
 /// How the limits of both axes act together.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum JointLimit {
     /// Either axis is free of the other.
     Rectangle,
@@ -91,6 +96,8 @@ pub enum JointLimit {
     Diamond,
     /// The squares of the used fractions may sum to 1.
     Ellipse,
+    /// The used fractions lie within a curve read off the maker's chart.
+    Curve(Curve),
 }
 
 impl JointLimit {
@@ -100,6 +107,7 @@ impl JointLimit {
             Self::Rectangle => u.max(v),
             Self::Diamond => u + v,
             Self::Ellipse => u.hypot(v),
+            Self::Curve(curve) => curve.norm(u, v),
         }
     }
 
@@ -109,6 +117,32 @@ impl JointLimit {
             Self::Rectangle => 1.0,
             Self::Diamond => 1.0 - u,
             Self::Ellipse => (1.0 - u * u).sqrt(),
+            Self::Curve(curve) => curve.rest(u),
+        }
+    }
+
+    /// The same with the axes exchanged.
+    fn rest_of_norm_across(self, v: f64) -> f64 {
+        match self {
+            Self::Curve(curve) => curve.exchanged().rest(v),
+            other => other.rest_of_norm(v),
+        }
+    }
+
+    /// Fractions (u, v) along the limit in the first quarter, from (1, 0) to (0, 1).
+    /// An ellipse is cut into `pieces` chords, which lie inside it.
+    fn quarter(self, pieces: u32) -> Vec<[f64; 2]> {
+        match self {
+            Self::Rectangle => vec![[1.0, 0.0], [1.0, 1.0], [0.0, 1.0]],
+            Self::Diamond => vec![[1.0, 0.0], [0.0, 1.0]],
+            Self::Ellipse => (0..=pieces.max(1))
+                .map(|piece| {
+                    let part = f64::from(piece) / f64::from(pieces.max(1));
+                    let (sine, cosine) = (part * std::f64::consts::FRAC_PI_2).sin_cos();
+                    [cosine, sine]
+                })
+                .collect(),
+            Self::Curve(curve) => curve.points().to_vec(),
         }
     }
 }
@@ -203,12 +237,44 @@ impl ShiftLimit {
             left, right, rest, ..
         } = self.travel;
         (used <= 1.0).then(|| {
-            let rest_of_norm = self.joint.rest_of_norm(used);
+            let rest_of_norm = self.joint.rest_of_norm_across(used);
             ShiftSpan {
                 min: rest.horizontal - left * rest_of_norm,
                 max: rest.horizontal + right * rest_of_norm,
             }
         })
+    }
+
+    /// The outline of the shifts that can be set, anticlockwise with horizontal to
+    /// the right and vertical up: exact but for an ellipse, which is cut into
+    /// 4 × `pieces` chords that lie inside it.
+    pub fn outline(self, pieces: u32) -> Vec<Shift> {
+        let ShiftTravel {
+            up,
+            down,
+            left,
+            right,
+            rest,
+        } = self.travel;
+        let quarter = self.joint.quarter(pieces);
+        let forth = || quarter.iter().copied();
+        let back = || quarter.iter().rev().copied();
+        let corner = |across: f64, along: f64| {
+            move |[u, v]: [f64; 2]| Shift {
+                horizontal: rest.horizontal + across * u,
+                vertical: rest.vertical + along * v,
+            }
+        };
+        let mut outline: Vec<Shift> = (forth().map(corner(right, up)))
+            .chain(back().map(corner(-left, up)))
+            .chain(forth().map(corner(-left, -down)))
+            .chain(back().map(corner(right, -down)))
+            .collect();
+        outline.dedup();
+        if outline.len() > 1 && outline.first() == outline.last() {
+            outline.pop();
+        }
+        outline
     }
 
     /// Where the lens may hang, as heights above the picture's centre, when
@@ -268,11 +334,15 @@ mod tests {
     use super::*;
     use crate::Aspect;
 
-    const JOINTS: [JointLimit; 3] = [
-        JointLimit::Rectangle,
-        JointLimit::Diamond,
-        JointLimit::Ellipse,
-    ];
+    fn joints() -> [JointLimit; 4] {
+        let chart = [[1.0, 0.0], [0.8, 0.5], [0.3, 0.95], [0.0, 1.0]];
+        [
+            JointLimit::Rectangle,
+            JointLimit::Diamond,
+            JointLimit::Ellipse,
+            JointLimit::Curve(Curve::new(&chart).unwrap()),
+        ]
+    }
 
     fn limit(vertical: f64, horizontal: f64, joint: JointLimit) -> ShiftLimit {
         let travel = ShiftTravel::symmetric(Shift {
@@ -357,7 +427,35 @@ mod tests {
         assert_eq!(ShiftLimit::new(negative, JointLimit::Diamond), None);
     }
 
+    #[test]
+    fn outline_of_a_diamond_is_its_four_ends() {
+        let travel = ShiftTravel {
+            down: 0.1,
+            ..ShiftTravel::symmetric(Shift {
+                vertical: 0.6,
+                horizontal: 0.2,
+            })
+        };
+        let outline = ShiftLimit::new(travel, JointLimit::Diamond)
+            .unwrap()
+            .outline(8);
+        let ends: Vec<[f64; 2]> = (outline.iter())
+            .map(|shift| [shift.horizontal, shift.vertical])
+            .collect();
+        assert_eq!(ends, [[0.2, 0.0], [0.0, 0.6], [-0.2, 0.0], [0.0, -0.1]]);
+    }
+
     proptest! {
+        #[test]
+        fn every_point_of_the_outline_uses_the_whole_limit(vertical in 0.05..1.0, horizontal in 0.05..1.0) {
+            for joint in joints() {
+                let limit = limit(vertical, horizontal, joint);
+                for shift in limit.outline(6) {
+                    prop_assert!((limit.used(shift).unwrap() - 1.0).abs() < 1e-9);
+                }
+            }
+        }
+
         #[test]
         fn conventions_convert_back(s in -3.0..3.0) {
             for convention in [Convention::FullPicture, Convention::HalfPicture] {
@@ -371,7 +469,7 @@ mod tests {
 
         #[test]
         fn span_ends_use_the_whole_limit(vertical in 0.05..1.0, horizontal in 0.05..1.0, part in -0.99..0.99) {
-            for joint in JOINTS {
+            for joint in joints() {
                 let limit = limit(vertical, horizontal, joint);
                 let across = part * horizontal;
                 let span = limit.vertical_span(across).unwrap();
@@ -390,7 +488,7 @@ mod tests {
 
         #[test]
         fn mirrored_shift_uses_as_much(v in -1.0..1.0, u in -1.0..1.0) {
-            for joint in JOINTS {
+            for joint in joints() {
                 let limit = limit(0.6, 0.25, joint);
                 let used = limit.used(Shift { vertical: v, horizontal: u });
                 prop_assert_eq!(used, limit.used(Shift { vertical: v, horizontal: -u }));
