@@ -306,7 +306,7 @@ function wallFrame(wall: Wall): Frame {
 
 function railOf(body: Body, outline: readonly Flat[], wall: Wall | undefined, scene: Scene): Rail | null {
   const { of, label } = { of: body.id, label: body.label };
-  if (!isMovable(body)) return null;
+  if (body.moves === null) return null;
   if (body.moves === 'wall') {
     if (wall === undefined || body.on_wall === null) return null;
     return { of, label, runs: 'x', ...wallRail(body, body.on_wall, wall) };
@@ -324,11 +324,6 @@ function railOf(body: Body, outline: readonly Flat[], wall: Wall | undefined, sc
     max: { x: max[0] - half.x, y: max[1] - half.y },
     snaps: planLines(scene.ceiling.snaps, of),
   };
-}
-
-/** Openings are where the survey found them: they are typed, not dragged by a slip of the hand. */
-export function isMovable(body: Body): boolean {
-  return body.moves !== null && body.kind !== 'opening';
 }
 
 /** Where the middle of a thing on a wall may go, and the lines that it may rest on. */

@@ -6,7 +6,7 @@ import { box, type Flat } from './camera';
 import type { Place } from './drag';
 import { bands, ticks } from './figure';
 import type { Chain, Distance, Drawn, Figure, Frame, Line, Note } from './figure';
-import { centre, hull, isMovable, onWall, wallRail } from './plan';
+import { centre, hull, onWall, wallRail } from './plan';
 
 /** A sign: how thick what is cut is drawn. */
 const CUT_M = 0.1;
@@ -270,10 +270,21 @@ function element(body: Body, wall: Wall): Drawn {
     lines: detail(body, on),
     hidden: body.is === 'mount',
     frame: WALL,
-    rail: isMovable(body)
-      ? { of: body.id, label: body.label, runs: 'both', ...wallRail(body, on, wall) }
-      : null,
+    rail:
+      body.moves === null
+        ? null
+        : {
+            of: body.id,
+            label: body.label,
+            runs: standsOnFloor(body, on) ? 'x' : 'both',
+            ...wallRail(body, on, wall),
+          },
   };
+}
+
+/** A door is walked through: a hand that slips lifts it off the floor in no drawing. */
+function standsOnFloor(body: Body, on: { bottom: number }): boolean {
+  return body.kind === 'opening' && on.bottom === 0;
 }
 
 /** What tells one kind of thing from another within its outline. */

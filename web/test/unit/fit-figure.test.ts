@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 
-import { bands, flatOf, placeOf, readable, span, ticks, without } from '../../src/fit/figure';
+import { bands, flatOf, placeOf, readable, span, ticks, without, type Figure } from '../../src/fit/figure';
 import { moveOf } from '../../src/fit/moves';
 import { ceilingPlan, plan } from '../../src/fit/plan';
-import { drawable } from '../../src/fit/scene';
+import { drawable, type Body } from '../../src/fit/scene';
 import { nudge } from '../../src/fit/sheetKeys';
 import { sees, viewFor, viewOf, viewText } from '../../src/fit/view';
 import { elevation, topAt } from '../../src/fit/wall';
@@ -88,6 +88,31 @@ test('in the plan a thing on the east wall runs down the screen, and not across'
   expect(lamp.rail?.runs).toBe('x');
   expect(nudge(lamp, [0, 1], 0.01)).toEqual({ dx: 0.01, dy: 0 });
   expect(nudge(lamp, [1, 0], 0.01)).toEqual({ dx: 0, dy: 0 });
+});
+
+test('an opening runs along its wall in plan and elevation; a door keeps to the floor, a window does not', () => {
+  const opening = (id: string, bottom: number): Body => {
+    const hole = onWall(`opening:${id}`, 'north', 1, bottom + 0.5, 0.8, 1);
+    return { ...hole, kind: 'opening', is: id, existing: true };
+  };
+  const scene = room([opening('door', 0), opening('window', 0.9)]);
+  if (!north) throw new Error('the room has four walls');
+  const runs = (figure: Figure) => figure.elements.map(({ body, rail }) => [body.is, rail?.runs]);
+  expect(runs(elevation(scene, north))).toEqual([
+    ['door', 'x'],
+    ['window', 'both'],
+  ]);
+  const above = plan(scene);
+  expect(runs(above)).toEqual([
+    ['door', 'x'],
+    ['window', 'x'],
+  ]);
+  const door = above.elements[0];
+  if (!door?.rail) throw new Error('the door can be moved');
+  expect(door.rail.min.x).toBeCloseTo(0.4, 9);
+  expect(door.rail.max.x).toBeCloseTo(3.6, 9);
+  const both = above.distances(door, { ...door.rail.start, x: 3 }).map(({ from, to }) => span(from, to));
+  expect(both).toEqual([expect.closeTo(2.6, 9), expect.closeTo(0.6, 9)]);
 });
 
 test('up on the screen is away from the floor on a wall, and north of the room in the plan', () => {
