@@ -6,7 +6,9 @@ import { useEffect, useState } from 'preact/hooks';
 import { sharing, troubleOf, type Trouble } from './api/client';
 import { isSingleKey, useKey } from './keys';
 import { followLinks, go, useUrl } from './location';
+import { LOOKS_ONLY, mayOf, MayContext } from './may';
 import { keepFlushing } from './outbox';
+import { ReadWaiting } from './outbox/ReadWaiting';
 import { Button } from './parts/Button';
 import { Find } from './parts/Find';
 import { JobFrame } from './parts/JobFrame';
@@ -24,7 +26,8 @@ function App() {
   const { pathname } = useUrl();
   const found = routeAt(pathname);
   const [open, setOpen] = useState<'find' | 'keys' | null>(null);
-  const role = useResource('me', sharing.me).data?.role;
+  const me = useResource('me', sharing.me);
+  const role = me.data?.role;
   const job = found?.route.ofJob ? (found.params['id'] ?? null) : null;
 
   // A device that nobody has paired may see nothing else.
@@ -41,7 +44,7 @@ function App() {
   });
 
   return (
-    <>
+    <MayContext.Provider value={mayOf(me.data, me.trouble !== null)}>
       <a class="skip" href="#main">
         Skip to the page
       </a>
@@ -49,7 +52,7 @@ function App() {
         <a class="home" href={link('jobs', {})} aria-current={found?.name === 'jobs' ? 'page' : undefined}>
           dryfit <span>jobs</span>
         </a>
-        {role === 'view' ? <span class="soft small">This device may look, not change.</span> : null}
+        {role === 'view' ? <span class="soft small">{LOOKS_ONLY}</span> : null}
         <StatusLine />
         <Button kind="quiet" onPress={() => setOpen('find')}>
           Find
@@ -62,7 +65,10 @@ function App() {
               <PageAt {...found} />
             </JobFrame>
           ) : (
-            <PageAt {...found} />
+            <>
+              <PageAt {...found} />
+              {found.name === 'jobs' && role !== 'view' ? <ReadWaiting /> : null}
+            </>
           )
         ) : (
           <NoPage path={pathname} />
@@ -78,7 +84,7 @@ function App() {
       </footer>
       {open === 'find' ? <Find job={job} onClose={() => setOpen(null)} /> : null}
       {open === 'keys' ? <KeyList onClose={() => setOpen(null)} /> : null}
-    </>
+    </MayContext.Provider>
   );
 }
 

@@ -5,10 +5,11 @@ import { useState } from 'preact/hooks';
 import type { Field as Fact, Units, Verdict as V } from '../api/schema';
 import { troubleOf, spaces } from '../api/client';
 import { useJob } from '../job';
+import { useMay } from '../may';
 import { Button } from '../parts/Button';
 import { ChoiceField, TextField } from '../parts/Field';
 import { Verdict } from '../parts/Verdict';
-import { counted, length } from '../units';
+import { BLANK, counted, length } from '../units';
 import type { Place } from './drag';
 import type { Drawn } from './figure';
 import { moveOf } from './moves';
@@ -31,6 +32,7 @@ type Props = {
 
 export function BodyPanel({ body, drawn, space, verdict, findings, folded, onFindings, onClose }: Props) {
   const job = useJob();
+  const may = useMay();
   return (
     <section class="body-panel" aria-label={body.label}>
       <div class="body-head">
@@ -48,12 +50,25 @@ export function BodyPanel({ body, drawn, space, verdict, findings, folded, onFin
       {drawn?.rail ? <Nudges drawn={drawn} space={space} units={job.view.units} /> : null}
       {body.fields.length > 0 ? (
         <details class="body-facts" open={!folded}>
-          <summary>{counted(body.fields.length, 'fact')} to read or type</summary>
-          <div class="body-fields">
-            {body.fields.map((fact) => (
-              <FactField key={fact.at} fact={fact} label={body.label} />
-            ))}
-          </div>
+          <summary>
+            {counted(body.fields.length, 'fact')} to read{may === 'look' ? '' : ' or type'}
+          </summary>
+          {may === 'look' ? (
+            <dl class="inputs">
+              {body.fields.map((fact) => (
+                <div key={fact.at}>
+                  <dt>{fact.label}</dt>
+                  <dd>{fact.text ?? BLANK}</dd>
+                </div>
+              ))}
+            </dl>
+          ) : (
+            <div class="body-fields">
+              {body.fields.map((fact) => (
+                <FactField key={fact.at} fact={fact} label={body.label} />
+              ))}
+            </div>
+          )}
         </details>
       ) : null}
       {findings > 0 ? (
@@ -82,7 +97,7 @@ export function Nudges({ drawn, space, units }: { drawn: Drawn; space: string; u
   ] as const;
   const able = ways.filter(({ way }) => {
     const { dx, dy } = nudge(drawn, way, step);
-    return dx !== 0 || dy !== 0;
+    return (dx !== 0 && rail.runs !== 'y') || (dy !== 0 && rail.runs !== 'x');
   });
   const press = async (word: string, dx: number, dy: number) => {
     const place: Place = { x: rail.start.x + dx, y: rail.start.y + dy };

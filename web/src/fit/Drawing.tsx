@@ -6,6 +6,7 @@ import { findings as api, isAborted, newOp, Refused, troubleOf } from '../api/cl
 import type { Finding, Proved, Verdict } from '../api/schema';
 import { useJob } from '../job';
 import { useKeyHelp } from '../keys';
+import { LOOKS_ONLY, useMay } from '../may';
 import { withinReach } from '../reach';
 import { say } from '../status';
 import { counted } from '../units';
@@ -25,6 +26,8 @@ import { elevation } from './wall';
 type Props = {
   scene: Scene;
   view: View;
+  /** The view as it is drawn; null where it is not flat. */
+  figure: Figure | null;
   layers: ReadonlySet<Layer>;
   selected: string | null;
   finding: Finding | null;
@@ -52,12 +55,9 @@ const KEYS = [
 const ARRIVES_MS = 4000;
 
 export function Drawing(props: Props) {
-  const { scene, view, layers, selected, finding, verdicts, drafts } = props;
+  const { scene, view, figure, layers, selected, finding, verdicts, drafts } = props;
   const job = useJob();
-  const figure = useMemo(
-    () => figureOf(scene, view),
-    [scene, view.kind, view.kind === 'wall' ? view.wall : ''],
-  );
+  const may = useMay();
   const ringed = useMemo(
     () => (finding && finding.space === scene.space ? finding.about : []),
     [finding, scene.space],
@@ -99,6 +99,9 @@ export function Drawing(props: Props) {
           onOpenWall={(wall) => props.onView({ kind: 'wall', wall })}
         />
       )}
+      {may === 'look' && figure !== null ? (
+        <p class="sheet-remark">{LOOKS_ONLY} Nothing drawn here can be moved from it.</p>
+      ) : null}
       {figure?.remark ? <p class="sheet-remark">{figure.remark}</p> : null}
       {hidden.length > 0 ? (
         <details class="not-drawn">
@@ -117,6 +120,11 @@ export function Drawing(props: Props) {
       ) : null}
     </div>
   );
+}
+
+/** Without rails nothing can be picked up, by pointer or by keys. */
+export function fixed(figure: Figure): Figure {
+  return { ...figure, elements: figure.elements.map((drawn) => ({ ...drawn, rail: null })) };
 }
 
 /** Null where the view is not flat. */

@@ -1,6 +1,7 @@
 // What would mend a finding: each remedy with its cost and side effects, applied by one press.
 
 import type { Change, Finding, Remedy, Units, Verdict as V } from '../api/schema';
+import { LOOKS_ONLY, useMay } from '../may';
 import { Verdict } from '../parts/Verdict';
 import { counted, duration, length } from '../units';
 
@@ -54,7 +55,8 @@ function Apply({
   onApply: (remedy: Remedy) => void;
 }) {
   const refused = remedy.effect?.refused ?? null;
-  const blocked = busy || refused !== null || remedy.edits.length === 0;
+  const may = useMay();
+  const blocked = busy || may !== 'change' || refused !== null || remedy.edits.length === 0;
   return (
     <>
       <button
@@ -68,6 +70,7 @@ function Apply({
         {remedy.says}
       </button>
       {refused === null ? null : <p class="because">Can’t be applied: {refused}</p>}
+      {may === 'look' && remedy.edits.length > 0 ? <p class="because">{LOOKS_ONLY}</p> : null}
       {remedy.edits.length === 0 ? (
         <p class="because">Work for the crew: nothing in the job file changes.</p>
       ) : null}

@@ -5,6 +5,7 @@ import { useReach } from '../reach';
 import { Button } from '../parts/Button';
 import { counted, when } from '../units';
 import { wordsOf, type Entry } from './entry';
+import { written } from './file';
 import { outbox, useWaiting } from './index';
 
 export function OutboxStrip() {
@@ -77,23 +78,9 @@ function kept(): string {
 }
 
 async function download(name: string, entries: readonly Entry[]): Promise<void> {
-  const plain = await Promise.all(
-    entries.map(async (entry) =>
-      entry.kind === 'photograph' ? { ...entry, bytes: await base64(entry.bytes) } : entry,
-    ),
-  );
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([JSON.stringify(plain, null, 1)], { type: 'application/json' }));
+  link.href = URL.createObjectURL(new Blob([await written(entries)], { type: 'application/json' }));
   link.download = `${name}, what waits.json`;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-}
-
-async function base64(bytes: Blob): Promise<string> {
-  return new Promise((resolve, reject) => {
-    const reader = new FileReader();
-    reader.onload = () => resolve(String(reader.result).split(',')[1] ?? '');
-    reader.onerror = () => reject(reader.error);
-    reader.readAsDataURL(bytes);
-  });
 }

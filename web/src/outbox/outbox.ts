@@ -29,6 +29,8 @@ export class Outbox {
   readonly #listeners = new Set<() => void>();
   readonly #arrivals = new Set<(entry: Entry, saved: Saved | null) => void>();
   readonly #asked = new Map<string, (outcome: Outcome) => void>();
+  /** Those asked about that have been laid on the shelf. */
+  readonly #shelved = new Set<string>();
 
   constructor(
     private readonly shelf: Promise<Shelf>,
@@ -58,11 +60,44 @@ export class Outbox {
 
   async add(fresh: Fresh): Promise<Outcome> {
     const entry: Entry = { ...fresh, op: newOp(), made: new Date().toISOString(), waited: false, refused: null };
-    const outcome = new Promise<Outcome>((resolve) => this.#asked.set(entry.op, resolve));
+    const outcome = this.#outcome(entry.op);
     await (await this.shelf).put(entry);
+    this.#shelved.add(entry.op);
     await this.#look();
     void this.flush();
     return outcome;
+  }
+
+  /**
+   * Entries that waited elsewhere, in order; what becomes of each. One that waits here already, or that this device was refused,
+   * is tried once more and not twice.
+   */
+  async bring(entries: readonly Entry[]): Promise<{ entry: Entry; outcome: Outcome }[]> {
+    const outcomes = entries.map(async (entry) => ({ entry, outcome: await this.#outcome(entry.op) }));
+    await this.inTurn(async () => {
+      const shelf = await this.shelf;
+      const here = new Map((await shelf.all()).map((entry) => [entry.op, entry]));
+      for (const entry of entries) {
+        const mine = here.get(entry.op);
+        if (mine === undefined) await shelf.put(entry);
+        else if (mine.refused !== null) await shelf.replace({ ...mine, refused: null });
+        here.set(entry.op, entry);
+        this.#shelved.add(entry.op);
+      }
+    });
+    await this.#look();
+    void this.flush();
+    return Promise.all(outcomes);
+  }
+
+  #outcome(op: string): Promise<Outcome> {
+    return new Promise((resolve) => {
+      const others = this.#asked.get(op);
+      this.#asked.set(op, (outcome) => {
+        others?.(outcome);
+        resolve(outcome);
+      });
+    });
   }
 
   /** Sends what waits; stops at the first that does not get through. */
@@ -92,12 +127,17 @@ export class Outbox {
       }
       // What came in meanwhile has a turn of its own.
       const tried = new Set(all.map(({ op }) => op));
-      const left = (await shelf.all()).filter(({ op }) => tried.has(op));
+      const left = (await shelf.all()).filter(({ op, refused }) => tried.has(op) && refused === null);
       for (const entry of left) {
-        if (entry.refused === null && !entry.waited) await shelf.replace({ ...entry, waited: true });
+        if (!entry.waited) await shelf.replace({ ...entry, waited: true });
       }
       await this.#look();
       for (const entry of left) this.#answer(entry, { is: 'kept' });
+      // What is neither here nor answered went out from another page of this browser.
+      const here = new Set(this.#entries.map(({ op }) => op));
+      for (const op of [...this.#shelved]) {
+        if (!here.has(op)) this.#answer({ op }, { is: 'sent', saved: null });
+      }
     });
   }
 
@@ -115,9 +155,10 @@ export class Outbox {
     await this.flush();
   }
 
-  #answer(entry: Entry, outcome: Outcome): void {
-    this.#asked.get(entry.op)?.(outcome);
-    this.#asked.delete(entry.op);
+  #answer({ op }: { op: string }, outcome: Outcome): void {
+    this.#asked.get(op)?.(outcome);
+    this.#asked.delete(op);
+    this.#shelved.delete(op);
   }
 
   async #look(): Promise<void> {

@@ -7,7 +7,7 @@ import type { Finding } from '../api/schema';
 import { BodyPanel } from '../fit/BodyPanel';
 import { Divider, useSplit } from '../fit/Divider';
 import { Drafts, DraftsContext } from '../fit/draft';
-import { Drawing, figureOf } from '../fit/Drawing';
+import { Drawing, figureOf, fixed } from '../fit/Drawing';
 import { bodiesOf, LAYERS, type Layer } from '../fit/figure';
 import '../fit/fit.css';
 import { FindingList } from '../fit/FindingList';
@@ -19,6 +19,7 @@ import { useNarrow } from '../fit/useNarrow';
 import { viewFor, viewOf, viewText } from '../fit/view';
 import { useJob } from '../job';
 import { useQuery, type QueryPatch } from '../location';
+import { useMay } from '../may';
 import { Button } from '../parts/Button';
 import { Strip } from '../parts/Strip';
 import { Title } from '../parts/Title';
@@ -30,6 +31,7 @@ const SHOWN_AT_FIRST: readonly Layer[] = ['beam', 'framing', 'dimensions'];
 
 export function Page() {
   const job = useJob();
+  const may = useMay();
   const [query, setQuery] = useQuery();
   const narrow = useNarrow();
   const [share, setShare] = useSplit();
@@ -73,11 +75,16 @@ export function Page() {
     else if (scene && view) patch['view'] = viewText(viewFor(bodiesOf(scene, opened.about), view, scene));
     setQuery(patch);
   };
+  const figure = useMemo(() => {
+    const drawn = scene && view ? figureOf(scene, view) : null;
+    return drawn === null || may === 'change' ? drawn : fixed(drawn);
+  }, [scene, view?.kind, view?.kind === 'wall' ? view.wall : '', may]);
   const drawing =
     scene && view ? (
       <Drawing
         scene={scene}
         view={view}
+        figure={figure}
         layers={layers}
         selected={selected}
         finding={finding}
@@ -94,7 +101,6 @@ export function Page() {
     ) : (
       <Waiting for="the drawing" />
     );
-  const figure = useMemo(() => (scene && view ? figureOf(scene, view) : null), [scene, view]);
   const panel = body ? (
     <BodyPanel
       body={body}

@@ -8,6 +8,7 @@ import { jobs, troubleOf, type Changes, type Trouble } from '../api/client';
 import type { JobView, Saved } from '../api/schema';
 import { JobContext, type JobState } from '../job';
 import { isTyping, useKey, useKeyHelp } from '../keys';
+import { LOOKS_ONLY, useMay } from '../may';
 import { outbox } from '../outbox';
 import { OutboxStrip } from '../outbox/OutboxStrip';
 import { link, type RouteName } from '../routes';
@@ -73,11 +74,16 @@ export function JobFrame({
       const entry = { kind: 'change', job: id, base: data.revision, ...change } as const;
       const outcome = await saying('Saving …', outbox.add(entry));
       if (outcome.is === 'refused') setTrouble(outcome.trouble);
-      if (outcome.is !== 'sent' || outcome.saved === null) return null;
+      if (outcome.is !== 'sent') return null;
+      // Another page of this browser sent it: what came of it is asked anew.
+      if (outcome.saved === null) {
+        reload();
+        return null;
+      }
       arrived(data, outcome.saved);
       return outcome.saved;
     },
-    [id, data, arrived],
+    [id, data, arrived, reload],
   );
 
   // What had waited has arrived: the page shows what became of it.
@@ -173,11 +179,13 @@ export function JobFrame({
 
 /** Says on hover and to screen readers what would be taken back; absent words mean there is nothing. */
 function Undo({ what, word, onPress }: { what: string | null; word: string; onPress: () => void }) {
+  const may = useMay();
+  const why = may === 'look' ? LOOKS_ONLY : (what ?? `nothing to ${word.toLowerCase()}`);
   return (
-    <span title={what ?? `nothing to ${word.toLowerCase()}`}>
+    <span title={why}>
       <Button
         kind="quiet"
-        busy={what === null}
+        busy={what === null || may === 'look'}
         label={what ? `${word}: ${what}` : `${word}: nothing`}
         onPress={onPress}
       >

@@ -261,6 +261,68 @@ test('a thing in plan keeps to its floor, and snaps to a line that says why', as
   await close();
 });
 
+test('a window is dragged along its wall with its dimensions, and a door by keys keeps to the floor', async () => {
+  const job = await demoJob();
+  const window = await openingOf(job, 'window');
+  const { page, close } = await open(`/job/${job}/fit?room=${window.space}&view=${window.wall}`);
+  const before = await bodyOf(job, window.space, window.id);
+  const [x, y] = await openPlace(page, window.id);
+  const perMetre = await scaleOf(page, before);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.keyboard.down('Alt');
+  await page.mouse.move(x + 24, y, { steps: 6 });
+  await page.getByRole('heading', { name: 'If it is put down here' }).waitFor();
+  expect(await page.locator('.distances .dimension').count()).toBe(4);
+  const revision = (await view(job)).revision;
+  await page.mouse.up();
+  await page.keyboard.up('Alt');
+  await expect.poll(async () => (await view(job)).revision).toBe(revision + 1);
+  const after = await bodyOf(job, window.space, window.id);
+  expect(left(after) - left(before)).toBeCloseTo(24 / perMetre, 2);
+  expect(bottom(after)).toBe(bottom(before));
+  await page.getByRole('button', { name: /^Undo: / }).click();
+  await expect.poll(async () => left(await bodyOf(job, window.space, window.id))).toBe(left(before));
+
+  const door = await openingOf(job, 'door');
+  await page.goto(`/job/${job}/fit?room=${door.space}&view=${door.wall}&at=${door.id}`);
+  const stood = await bodyOf(job, door.space, door.id);
+  await page.getByRole('group', { name: /^Move .* by a step$/ }).waitFor();
+  expect(await page.getByRole('button', { name: /up$/ }).count()).toBe(0);
+  await page.locator(`[data-stop="${door.id}"]`).focus();
+  await page.keyboard.press('Enter');
+  await expect.poll(() => status(page)).toContain('picked up');
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('Enter');
+  await expect
+    .poll(async () => left(await bodyOf(job, door.space, door.id)) - left(stood))
+    .toBeCloseTo(INCH_M, 3);
+  expect(bottom(await bodyOf(job, door.space, door.id))).toBe(bottom(stood));
+  await close();
+});
+
+test('in the plan an opening runs along its wall', async () => {
+  const job = await demoJob();
+  const window = await openingOf(job, 'window');
+  const { page, close } = await open(`/job/${job}/fit?room=${window.space}&view=plan&at=${window.id}`);
+  const before = await bodyOf(job, window.space, window.id);
+  const [x, y] = await openPlace(page, window.id);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.keyboard.down('Alt');
+  // Along whichever way its wall runs.
+  await page.mouse.move(x + 20, y + 20, { steps: 6 });
+  await page.locator('.distances .dimension').nth(1).waitFor();
+  await page.mouse.up();
+  await page.keyboard.up('Alt');
+  await expect
+    .poll(async () => Math.abs(left(await bodyOf(job, window.space, window.id)) - left(before)))
+    .toBeGreaterThan(0.05);
+  expect((await bodyOf(job, window.space, window.id)).wall).toBe(window.wall);
+  await close();
+});
+
 test('the margins of listed findings move with the thing that is dragged', async () => {
   const job = await demoJob();
   const finding = await findingOf(
@@ -483,6 +545,40 @@ async function bodyOf(job: string, space: string, id: string): Promise<Body> {
   const found = bodies.find((body) => body.id === id);
   if (!found) throw new Error(`${space} has no ${id}`);
   return found;
+}
+
+/** An opening of a kind in the demo house that has room beside it, and where it is. */
+async function openingOf(job: string, is: string): Promise<{ space: string; wall: string; id: string }> {
+  for (const { id: space } of (await view(job)).spaces) {
+    const { bodies, walls } = await ask<Scene>(`/api/jobs/${job}/spaces/${space}/scene`);
+    for (const { id, kind, is: one, wall, on_wall } of bodies) {
+      const long = walls.find((each) => each.id === wall)?.length_m ?? 0;
+      if (kind === 'opening' && one === is && wall !== null && on_wall !== null && on_wall.right < long - 0.4)
+        return { space, wall, id };
+    }
+  }
+  throw new Error(`the demo house has no ${is} that can be moved`);
+}
+
+/** A place of an opening that nothing stands before. */
+async function openPlace(page: Page, body: string): Promise<[number, number]> {
+  const outline = element(page, body).locator('.outline');
+  await outline.waitFor();
+  const box = await outline.boundingBox();
+  if (!box) throw new Error(`${body} is not drawn`);
+  for (const [across, up] of [
+    [0.5, 0.5],
+    [0.2, 0.3],
+    [0.8, 0.7],
+    [0.1, 0.9],
+  ] as const) {
+    const at: [number, number] = [box.x + box.width * across, box.y + box.height * up];
+    const found: string | null = await page.evaluate(
+      `document.elementFromPoint(${at.join(',')})?.closest('[data-body]')?.getAttribute('data-body') ?? null`,
+    );
+    if (found === body) return at;
+  }
+  throw new Error(`${body} is covered`);
 }
 
 function left({ on_wall }: Body): number {

@@ -79,6 +79,56 @@ it('keeps edits and ticks over a reload out of reach, and sends each once', asyn
   await close();
 });
 
+it('reads what waited from a file on another device, and sends each operation once', async () => {
+  const id = await den();
+  const phone = await open(`/job/${id}/walk`, { size: 'phone' });
+  await lengthField(phone.page).waitFor();
+  await cut(phone.page, true);
+  await lengthField(phone.page).fill(`12' 2"`);
+  await lengthField(phone.page).blur();
+  await phone.page.getByText('1 change kept on this phone').waitFor();
+  // Nobody can read this one until it arrives.
+  await lengthField(phone.page).fill('twelve or so');
+  await lengthField(phone.page).blur();
+  await phone.page.getByText('2 changes kept on this phone').waitFor();
+  const coming = phone.page.waitForEvent('download');
+  await phone.page.getByRole('button', { name: 'Save what waits to a file' }).click();
+  const file = await (await coming).path();
+  const before = (await revisions(id)).length;
+
+  const laptop = await open('/');
+  const choose = laptop.page.getByLabel('Read a file of what waited');
+  await choose.setInputFiles(file);
+  await laptop.page.getByText('1 arrived, 1 not taken').waitFor();
+  const came = laptop.page.locator('.came li');
+  expect(await came.nth(0).textContent()).toContain('Arrived: Front, length');
+  expect(await came.nth(0).getByRole('link').textContent()).toBe('Quay Row 5');
+  expect(await came.nth(1).textContent()).toContain('Not taken: Front, length: twelve or so');
+  expect((await came.nth(1).locator('.because').textContent())?.length).toBeGreaterThan(20);
+  await picture(laptop.page, 'outbox-read');
+  await expectAccessible(laptop.page);
+  // Read once more, and the phone comes back with the same: it is done once.
+  await choose.setInputFiles(file);
+  await laptop.page.getByText('1 arrived, 1 not taken').waitFor();
+  await cut(phone.page, false);
+  await phone.page.getByText('Not taken: Front, length: twelve or so').waitFor();
+  expect((await revisions(id)).length).toBe(before + 1);
+  expect(JSON.stringify(await send('GET', `/api/jobs/${id}`))).toContain(`12' 2\\"`);
+  // What was refused waits in the job's own pages on the device that read it.
+  await came.nth(0).getByRole('link').click();
+  await laptop.page.getByText('Not taken: Front, length: twelve or so').waitFor();
+  await laptop.page.getByRole('button', { name: 'Let it go' }).click();
+  await laptop.page.getByText('Not taken').waitFor({ state: 'detached' });
+
+  await laptop.page.goto('/');
+  await laptop.page
+    .getByLabel('Read a file of what waited')
+    .setInputFiles({ name: 'job.toml', mimeType: 'text/plain', buffer: Buffer.from('format = 1') });
+  await laptop.page.getByText('this is not a file of what waited').waitFor();
+  await phone.close();
+  await laptop.close();
+});
+
 it('keeps a photograph out of reach and sends it once', async () => {
   const id = await den();
   const { page, close } = await open(`/job/${id}/walk?step=things`, { size: 'phone' });

@@ -80,6 +80,49 @@ it('pairs a phone that trusts the laptop, until it is let go', async () => {
   await phone.close();
 });
 
+it('lets a device that may look see all and start no change, and says why', async () => {
+  const device = await browser('looking');
+  const context = await device.newContext({
+    viewport: { width: 1440, height: 900 },
+    ignoreHTTPSErrors: true,
+    extraHTTPHeaders: { 'x-forwarded-for': '192.168.1.31' },
+  });
+  const page = await context.newPage();
+  await page.goto(`${there}/pair`);
+  const shown = await post(`${here}/api/sharing/code`, { role: 'view' });
+  await page.getByLabel('Code').fill(String(shown['code']));
+  await page.getByLabel('Name of this device').fill('Customer’s tablet');
+  await page.getByRole('button', { name: 'Pair this device' }).click();
+  await page.getByRole('heading', { level: 1, name: 'Jobs' }).waitFor();
+
+  const { id } = await post(`${here}/api/jobs`, { from: 'demo' });
+  await page.goto(`${there}/job/${String(id)}/fit?room=living&view=hearth&at=item:tv`);
+  await page.getByText('This device may look, not change. Nothing drawn here can be moved from it.').waitFor();
+  const television = page.locator('[data-body="item:tv"]');
+  await television.waitFor();
+  expect(await page.locator('.movable').count(), 'nothing offers to be dragged').toBe(0);
+  expect(await page.getByRole('group', { name: /by a step$/ }).count()).toBe(0);
+  expect(await page.locator('.body-fields').count(), 'facts are read, not typed').toBe(0);
+  const box = await television.locator('.outline').boundingBox();
+  if (!box) throw new Error('the television is drawn');
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 60, y, { steps: 5 });
+  expect(await page.locator('.held').count()).toBe(0);
+  await page.mouse.up();
+  await television.focus();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('ArrowRight');
+  expect(await page.locator('.held').count()).toBe(0);
+  await page.locator('.finding').first().click();
+  await page.locator('.mends .because').first().waitFor();
+  expect(await page.locator('.mends .remedy:not([aria-disabled])').count()).toBe(0);
+  const { revision } = await ask(`${here}/api/jobs/${String(id)}`);
+  expect(revision).toBe(1);
+  await device.close();
+});
+
 /** A browser with a home of its own, which is where its trust is kept. */
 function browser(home: string): Promise<Browser> {
   return chromium.launch({
@@ -99,6 +142,11 @@ async function post(url: string, body: object): Promise<Record<string, unknown>>
   expect(response.ok, url).toBe(true);
   const text = await response.text();
   const parsed: unknown = text === '' ? {} : JSON.parse(text);
+  return typeof parsed === 'object' && parsed !== null ? Object.fromEntries(Object.entries(parsed)) : {};
+}
+
+async function ask(url: string): Promise<Record<string, unknown>> {
+  const parsed: unknown = await (await fetch(url)).json();
   return typeof parsed === 'object' && parsed !== null ? Object.fromEntries(Object.entries(parsed)) : {};
 }
 
