@@ -1,7 +1,7 @@
 // Every route that the page asks, under the name of what it is for.
 
 import { call, newOp, urlOf } from './call';
-import type { Edit, Import, Json, Move, NewJob, Paper, Role } from './schema';
+import type { Edit, Import, Move, NewJob, Paper, Role } from './schema';
 
 export { isAborted, newOp, Refused, troubleOf, type Trouble } from './call';
 
@@ -104,7 +104,7 @@ export const photographs = {
 
 export const catalogue = {
   all: (signal?: AbortSignal) => call('get', '/api/catalogue', { signal }),
-  put: (kind: string, id: string, facts: { [key: string]: Json }) =>
+  put: (kind: string, id: string, facts: { [key: string]: unknown }) =>
     call('put', '/api/catalogue/{kind}/{id}', { path: { kind, id }, body: { facts } }),
   remove: (kind: string, id: string) => call('delete', '/api/catalogue/{kind}/{id}', { path: { kind, id } }),
   /** Reads a CSV or XLSX table and guesses its columns; nothing is taken yet. */

@@ -12,15 +12,19 @@ import { Table } from '../parts/Table';
 import { saying } from '../status';
 import { counted } from '../units';
 import { shapesOf } from './facts';
+import { entriesOf, takeBack, taken, type Taken } from './takeBack';
 
 type Chosen = { index: number; fact: string | null; unit: string | null; guessed: boolean };
+/** What came of a table, and what it changed. */
+type Done = { report: CatalogueReport; taken: readonly Taken[] };
 type Props = { kind: CatalogueKind; schema: unknown; onDone: () => void; onClose: () => void };
 
 export function ImportTable({ kind, schema, onDone, onClose }: Props) {
   const [file, setFile] = useState<File | null>(null);
   const [read, setRead] = useState<CatalogueRead | null>(null);
   const [columns, setColumns] = useState<readonly Chosen[]>([]);
-  const [report, setReport] = useState<CatalogueReport | null>(null);
+  const [done, setDone] = useState<Done | null>(null);
+  const [back, setBack] = useState<string | null>(null);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
 
   const attempt = async (doing: string, work: () => Promise<void>) => {
@@ -36,13 +40,26 @@ export function ImportTable({ kind, schema, onDone, onClose }: Props) {
       const table = await catalogue.read(kind.kind, chosen, sheet);
       setFile(chosen);
       setRead(table);
-      setReport(null);
+      setDone(null);
+      setBack(null);
       setColumns(table.columns.map(({ index, fact, unit, guessed }) => ({ index, fact, unit, guessed })));
     });
   const take = (table: CatalogueRead) =>
     attempt('Taking the rows …', async () => {
       const chosen = columns.map(({ index, fact, unit }) => ({ index, fact, unit }));
-      setReport(await catalogue.import({ key: table.key, kind: kind.kind, columns: chosen }));
+      const before = await entriesOf(kind.kind);
+      const report = await catalogue.import({ key: table.key, kind: kind.kind, columns: chosen });
+      setDone({ report, taken: taken(before, await entriesOf(kind.kind)) });
+      setBack(null);
+      onDone();
+    });
+  const undo = (all: readonly Taken[]) =>
+    attempt('Taking the import back …', async () => {
+      const count = await takeBack(kind.kind, all);
+      const left = all.length - count;
+      const stays = left === 0 ? '' : ` ${counted(left, 'entry', 'entries')} changed since: left as it stands.`;
+      setDone(null);
+      setBack(`The import is taken back: ${counted(count, 'entry', 'entries')} as before.${stays}`);
       onDone();
     });
   const change = (index: number, patch: Partial<Chosen>) =>
@@ -157,12 +174,13 @@ export function ImportTable({ kind, schema, onDone, onClose }: Props) {
           </p>
         </>
       ) : null}
-      {report ? <Report report={report} /> : null}
+      {done ? <Report {...done} onUndo={() => void undo(done.taken)} /> : null}
+      {back === null ? null : <p role="status">{back}</p>}
     </section>
   );
 }
 
-function Report({ report }: { report: CatalogueReport }) {
+function Report({ report, taken, onUndo }: Done & { onUndo: () => void }) {
   const { accepted, replaced, rejected } = report;
   return (
     <div class="report" role="status">
@@ -171,6 +189,11 @@ function Report({ report }: { report: CatalogueReport }) {
         {replaced > 0 ? `, ${replaced} in the place of an entry of the same name` : ''};{' '}
         {rejected.length === 0 ? 'none left out.' : `${counted(rejected.length, 'row')} left out.`}
       </p>
+      {taken.length > 0 ? (
+        <p>
+          <Button onPress={onUndo}>Undo the import of {counted(taken.length, 'entry', 'entries')}</Button>
+        </p>
+      ) : null}
       {rejected.length > 0 ? (
         <Table
           caption="Rows that were left out"

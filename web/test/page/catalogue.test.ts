@@ -4,6 +4,7 @@ import { readFileSync } from 'node:fs';
 
 import { describe, expect, it } from 'vitest';
 
+import { workbook } from './workbook';
 import {
   demoJob,
   expectAccessible,
@@ -75,6 +76,58 @@ it('imports a table: columns guessed and shown, units marked as guessed, bad row
   const coming = page.waitForEvent('download');
   await page.getByRole('link', { name: 'Export as CSV' }).click();
   expect(readFileSync(await (await coming).path(), 'utf8')).toContain('Loudspeaker Q3');
+  await close();
+});
+
+it('imports a sheet of a workbook, tells each row left out, and is undone', async () => {
+  await send('PUT', '/api/catalogue/loudspeaker/speaker-w1', { facts: { name: 'Loudspeaker W1', mass: '9 lb' } });
+  const { page, close } = await open('/catalogue?kind=loudspeaker&import=open');
+  await page.getByLabel('Choose a CSV or XLSX file').setInputFiles({
+    name: 'kit.xlsx',
+    mimeType: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
+    buffer: workbook([
+      { name: 'Notes', rows: [['Prices of May']] },
+      {
+        name: 'Loudspeakers',
+        rows: [
+          ['Model', 'Name', 'How heavy', 'Width (mm)'],
+          ['speaker-w1', 'Loudspeaker W1', 8.5, 210],
+          ['speaker-w2', 'Loudspeaker W2', 'heavy', 220],
+          ['speaker-w3', 'Loudspeaker W3', 9, 'wide'],
+          ['speaker-w4', 'Loudspeaker W4', 9.25, 230],
+        ],
+      },
+    ]),
+  });
+  await page.getByLabel('Sheet of the workbook').selectOption('Loudspeakers');
+  await page.getByText('4 rows, 4 columns').waitFor();
+  const column = (head: string) => page.getByRole('listitem').filter({ has: page.getByText(head, { exact: true }) });
+  // Nothing tells what this column holds: the reader does.
+  await column('How heavy').getByRole('combobox').selectOption('mass');
+  await column('How heavy').getByRole('textbox').fill('kg');
+  await page.getByRole('button', { name: 'Take 4 rows into the catalogue' }).click();
+  await page.getByText('2 rows taken').waitFor();
+  const bad = page.getByRole('table', { name: 'Rows that were left out' }).getByRole('row');
+  expect(await bad.count()).toBe(3);
+  for (const [at, row, text] of [
+    [1, '3', 'heavy'],
+    [2, '4', 'wide'],
+  ] as const) {
+    expect(await bad.nth(at).getByRole('cell').first().textContent()).toBe(row);
+    expect(await bad.nth(at).textContent()).toContain(text);
+    expect((await bad.nth(at).getByRole('cell').nth(3).textContent())?.length).toBeGreaterThan(10);
+  }
+  await picture(page, 'catalogue-import-xlsx');
+  await expectAccessible(page);
+  await page.getByRole('link', { name: /Loudspeaker W4/ }).waitFor();
+  expect(JSON.stringify(await send('GET', '/api/catalogue'))).toContain('8.5 kg');
+
+  await page.getByRole('button', { name: 'Undo the import of 2 entries' }).click();
+  await page.getByText('The import is taken back: 2 entries as before.').waitFor();
+  await page.getByRole('link', { name: /Loudspeaker W4/ }).waitFor({ state: 'detached' });
+  const kinds = JSON.stringify(await send('GET', '/api/catalogue'));
+  expect(kinds).toContain('"mass":"9 lb"');
+  expect(kinds).not.toContain('speaker-w4');
   await close();
 });
 

@@ -3,6 +3,7 @@
 import { expect, it } from 'vitest';
 
 import { factsOf, readFromOf, shapesOf, textsOf } from '../../src/catalogue/facts';
+import { taken, untouched } from '../../src/catalogue/takeBack';
 
 const SCHEMA = {
   $defs: {
@@ -73,4 +74,18 @@ it('leaves blanks out, marks those within a list, and keeps what is no number as
     size: ['?', '9"'],
     screws: 'two',
   });
+});
+
+it('takes back of an import what nobody changed since', () => {
+  const entry = (id: string, changed: string) => ({ id, name: id, facts: { id }, changed });
+  const before = [entry('kept', '1'), entry('replaced', '1')];
+  const after = [entry('kept', '1'), entry('replaced', '2'), entry('fresh', '2'), entry('edited', '2')];
+  const all = taken(before, after);
+  expect(all.map(({ id, before }) => [id, before?.changed ?? null])).toEqual([
+    ['replaced', '1'],
+    ['fresh', null],
+    ['edited', null],
+  ]);
+  const now = [entry('kept', '1'), entry('replaced', '2'), entry('fresh', '2'), entry('edited', '3')];
+  expect(untouched(all, now).map(({ id }) => id)).toEqual(['replaced', 'fresh']);
 });
