@@ -1,0 +1,285 @@
+//! Voids in which a cable runs along joists freely and across them by holes: joist bays, attic,
+//! crawl space, the inside of a soffit.
+//!
+//! Length: `|Δ along| + |Δ across| + |Δ up|`, on the surface of a sloped roof where there is one.
+//! Holes: the joists whose centre lies between both places.
+
+use geometry::{Ceiling, Point2, Point3, Vec2};
+
+use crate::graph::{Holes, Obstacle};
+use crate::medium::{Hazard, Medium};
+use crate::weights::Times;
+use units::Metres;
+
+/// One void.
+#[derive(Clone, Debug)]
+pub struct Void {
+    /// What it is.
+    pub medium: Medium,
+    /// Unit direction in which joists run, and cables square to it.
+    pub along: Vec2,
+    /// A point that joists are counted from.
+    pub origin: Point2,
+    /// What has to be drilled to go across; nothing where cables lie on or hang under the joists.
+    pub joists: Option<Joists>,
+    /// The sloped surface that it lies on.
+    pub surface: Option<Ceiling>,
+    /// Height of a level void, m.
+    pub height_m: f64,
+    /// What makes it dangerous.
+    pub hazard: Option<Hazard>,
+    /// Time for each metre, s/m.
+    pub time_s_per_m: f64,
+    /// Time for each hole, s.
+    pub hole_s: f64,
+}
+
+/// Joists or rafters to be drilled.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Joists {
+    /// Centre of one of them, square to their direction from the void's origin, m.
+    pub first_m: Option<f64>,
+    /// Centre to centre, m.
+    pub spacing_m: f64,
+    /// Whether nobody knows which way they run.
+    pub either_way: bool,
+    /// The unknown fact, by the caller's number.
+    pub doubt: Option<usize>,
+}
+
+/// The way from one place in a void to another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Crossing {
+    /// Along the joists, m.
+    pub along_m: f64,
+    /// Square to them, m.
+    pub across_m: f64,
+    /// Whether the part along comes first.
+    pub along_first: bool,
+    /// Where it turns.
+    pub corner: Point3,
+    /// What is drilled.
+    pub holes: Option<Holes>,
+}
+
+impl Void {
+    /// Without joists to drill or slopes.
+    pub fn open(medium: Medium, along: Vec2, height: Metres, times: &Times) -> Self {
+        Self {
+            medium,
+            along,
+            origin: Point2::default(),
+            joists: None,
+            surface: None,
+            height_m: height.0,
+            hazard: None,
+            time_s_per_m: times.along(medium, Metres(1.0)).0,
+            hole_s: times.hole.0,
+        }
+    }
+
+    /// Height above a point in plan, m.
+    pub fn height_at(&self, plan: Point2) -> f64 {
+        match &self.surface {
+            Some(surface) => surface.height_at(plan).0,
+            None => self.height_m,
+        }
+    }
+
+    pub(crate) fn least_s_per_m(&self) -> f64 {
+        self.time_s_per_m
+    }
+
+    /// The way from one place to another; `void` is this void's own number.
+    pub fn crossing(&self, void: usize, from: Point3, to: Point3) -> Crossing {
+        let step = to.on_plan() - from.on_plan();
+        let (along_m, across_m) = (step.dot(self.along), self.along.cross(step));
+        let turn_after_along = from.on_plan() + self.along * along_m;
+        let turn_after_across = to.on_plan() - self.along * along_m;
+        let (along_first, corner, lengths) = match &self.surface {
+            None => {
+                let up = (to.z - from.z).abs();
+                let corner = turn_after_along.at_height(from.z);
+                (true, corner, [along_m.abs(), across_m.abs() + up])
+            }
+            Some(surface) => {
+                let [a, b] = [from, to].map(Point3::on_plan);
+                let first = [
+                    on_surface(surface, a, turn_after_along),
+                    on_surface(surface, turn_after_along, b),
+                ];
+                let second = [
+                    on_surface(surface, turn_after_across, b),
+                    on_surface(surface, a, turn_after_across),
+                ];
+                let along_first = first[0] + first[1] <= second[0] + second[1] + 1e-12;
+                let (corner, lengths) = match along_first {
+                    true => (turn_after_along, first),
+                    false => (turn_after_across, second),
+                };
+                (
+                    along_first,
+                    corner.at_height(self.height_at(corner)),
+                    lengths,
+                )
+            }
+        };
+        Crossing {
+            along_m: lengths[0],
+            across_m: lengths[1],
+            along_first,
+            corner,
+            holes: self.holes(void, from.on_plan(), to.on_plan()),
+        }
+    }
+
+    fn holes(&self, void: usize, from: Point2, to: Point2) -> Option<Holes> {
+        let joists = self.joists.as_ref()?;
+        let place = |point: Point2| self.along.cross(point - self.origin);
+        let (first, sure, most) = joists.between(place(from), place(to));
+        let (mut sure, mut most) = (sure, most);
+        if joists.either_way {
+            let along = |point: Point2| (point - self.origin).dot(self.along);
+            let (_, other_sure, other_most) = joists.between(along(from), along(to));
+            (sure, most) = (sure.min(other_sure), most.max(other_most));
+        }
+        // Cables that cross within half a metre of each other share their holes.
+        let lane = (((from - self.origin).dot(self.along)).max((to - self.origin).dot(self.along))
+            / 0.5)
+            .round() as i32;
+        (most > 0).then_some(Holes {
+            obstacle: Obstacle::Joists(void),
+            first,
+            lane,
+            sure,
+            most,
+            each_s: self.hole_s,
+        })
+    }
+}
+
+impl Joists {
+    fn between(&self, a: f64, b: f64) -> (i32, u32, u32) {
+        between(self.first_m, self.spacing_m, a, b)
+    }
+}
+
+/// The first member of a regular row between two places, and how many there are at least and
+/// at most; a row whose start is unknown may have one more.
+pub(crate) fn between(first_m: Option<f64>, spacing_m: f64, a: f64, b: f64) -> (i32, u32, u32) {
+    let (low, high) = (a.min(b), a.max(b));
+    match first_m {
+        Some(first_m) => {
+            let index = |place: f64| (place - first_m) / spacing_m;
+            // A place on a member's very centre counts as before it, so that parts add up.
+            let (from, to) = (index(low).floor(), index(high).floor());
+            let count = (to - from) as u32;
+            (from as i32 + 1, count, count)
+        }
+        None => {
+            let count = (high - low) / spacing_m;
+            let index = (low / spacing_m).floor() as i32 + 1;
+            (index, count.floor() as u32, count.ceil() as u32)
+        }
+    }
+}
+
+/// Length on a sloped surface above a straight line in plan, m.
+fn on_surface(surface: &Ceiling, a: Point2, b: Point2) -> f64 {
+    let step = b - a;
+    let plan_m = step.length();
+    if plan_m < 1e-12 {
+        return 0.0;
+    }
+    let planes = surface.planes();
+    let mut parts = vec![0.0, 1.0];
+    for (index, one) in planes.iter().enumerate() {
+        for other in &planes[index + 1..] {
+            let gap = |point: Point2| one.height_at(point).0 - other.height_at(point).0;
+            let (at_a, at_b) = (gap(a), gap(b));
+            if at_a * at_b < 0.0 {
+                parts.push(at_a / (at_a - at_b));
+            }
+        }
+    }
+    parts.sort_by(f64::total_cmp);
+    let height = |part: f64| surface.height_at(a.towards(b, part)).0;
+    (parts.windows(2))
+        .map(|pair| (plan_m * (pair[1] - pair[0])).hypot(height(pair[1]) - height(pair[0])))
+        .sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn joists(first_m: Option<f64>) -> Void {
+        Void {
+            joists: Some(Joists {
+                first_m,
+                spacing_m: 0.4,
+                either_way: false,
+                doubt: None,
+            }),
+            ..Void::open(
+                Medium::JoistBay,
+                Vec2::new(1.0, 0.0),
+                Metres(2.4),
+                &Times::PRACTICE,
+            )
+        }
+    }
+
+    fn holes(void: &Void, from: [f64; 2], to: [f64; 2]) -> [u32; 2] {
+        let point = |[x, y]: [f64; 2]| Point3::new(x, y, 2.4);
+        let crossing = void.crossing(0, point(from), point(to));
+        crossing
+            .holes
+            .map_or([0, 0], |holes| [holes.sure, holes.most])
+    }
+
+    #[test]
+    fn joists_between_are_drilled_and_those_along_are_not() {
+        let void = joists(Some(0.2));
+        assert_eq!(holes(&void, [0.0, 0.1], [5.0, 0.1]), [0, 0]);
+        // Joists at 0.2, 0.6, 1.0 and 1.4 m; 1.5 m is past the fourth.
+        assert_eq!(holes(&void, [0.0, 0.1], [0.0, 1.5]), [4, 4]);
+        assert_eq!(holes(&void, [0.0, 1.5], [3.0, 0.1]), [4, 4]);
+    }
+
+    #[test]
+    fn an_unknown_start_leaves_one_joist_open() {
+        let void = joists(None);
+        // 1.4 m at 0.4 m: three or four.
+        assert_eq!(holes(&void, [0.0, 0.1], [0.0, 1.5]), [3, 4]);
+        let mut either = void;
+        either.joists.as_mut().unwrap().either_way = true;
+        // 2 m along is five at most if they run the other way.
+        assert_eq!(holes(&either, [0.0, 0.1], [1.9, 1.5]), [3, 5]);
+    }
+
+    #[test]
+    fn over_a_ridge_the_slope_is_measured() {
+        // Two slopes of 3:4 over 4 m each: 5 m up, 5 m down.
+        let planes = vec![
+            geometry::Plane {
+                slope_x: 0.75,
+                slope_y: 0.0,
+                height_m: 2.0,
+            },
+            geometry::Plane {
+                slope_x: -0.75,
+                slope_y: 0.0,
+                height_m: 8.0,
+            },
+        ];
+        let surface = Ceiling::new(planes, geometry::Join::Lower).unwrap();
+        let void = Void {
+            surface: Some(surface),
+            ..joists(Some(0.2))
+        };
+        let crossing = void.crossing(0, Point3::new(0.0, 0.1, 2.0), Point3::new(8.0, 0.1, 2.0));
+        assert!((crossing.along_m - 10.0).abs() < 1e-9);
+        assert_eq!(crossing.holes, None);
+    }
+}
