@@ -206,7 +206,7 @@ impl<'a> Gathered<'a, '_> {
         let items: Vec<&Item> = self.set.analysis.items_in(self.space).collect();
         for item in items {
             let Some(hung) = &item.hung else { continue };
-            match self.set.body(self.space, item) {
+            match self.set.analysis.item_body(self.space, item) {
                 Ok(body) => self.item(item, hung, &body),
                 Err(missing) => self
                     .remarks

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use analysis::{Known, Uncertain, WallRect};
+use analysis::{ItemOnWall, Known, Uncertain, WallRect};
 use checks::Caution;
 use drawing::{Chain, CutOut, Elevation, Fitted, Fixture, Hatch, Opening, OpeningKind, Stud};
 use model::{Construction, FixtureKind, Framing, Item, OpeningKind as Kind, Side, Space};
 use units::Dimension;
 
 use super::page::Drawn;
-use super::place::{OnTheWall, label_of, mark, patch};
+use super::place::{label_of, mark, patch};
 use super::{Set, unbroken, words};
 use crate::{Column, ColumnKind, Sheet, Table};
 
@@ -303,7 +303,7 @@ impl<'a> Wall<'a, '_> {
             let Some(on) = item.on.as_ref().filter(|on| self.own(&on.wall)) else {
                 continue;
             };
-            match self.set.on_wall(self.space, item, on) {
+            match self.set.analysis.item_on_wall(self.space, item, on) {
                 Ok(place) => self.item(item, &place),
                 Err(missing) => self.missing(&label_of(item), &missing),
             }
@@ -313,7 +313,7 @@ impl<'a> Wall<'a, '_> {
             .sort_by(|a, b| area(&b.patch).total_cmp(&area(&a.patch)));
     }
 
-    fn item(&mut self, item: &'a Item, place: &OnTheWall) {
+    fn item(&mut self, item: &'a Item, place: &ItemOnWall) {
         let rect = &place.outside;
         self.ids.insert(&item.id);
         if rect.top.value() > LADDER_M {
@@ -342,7 +342,7 @@ impl<'a> Wall<'a, '_> {
         let cut = hole
             .as_ref()
             .map_or("–".to_owned(), |size| self.set.cut_words(item, size));
-        let row = self.row(&label, verdict, rect, place.sized, cut);
+        let row = self.row(&label, verdict, rect, place.is_sized, cut);
         self.setting_out.push(row);
         if let Some(size) = &hole {
             self.cut_out(item, rect, size);
@@ -361,7 +361,7 @@ impl<'a> Wall<'a, '_> {
                 top: &rect.top - &travel,
                 ..rect.clone()
             };
-            let row = self.row(&label, None, &low, place.sized, "–".to_owned());
+            let row = self.row(&label, None, &low, place.is_sized, "–".to_owned());
             self.setting_out.push(row);
             self.drawing.cut_outs.push(CutOut {
                 id: item.id.clone(),

@@ -1,78 +1,14 @@
-//! Where does an item stand or hang, as an outline seen from above or on its wall?
+//! How is a place drawn, as an outline seen from above or on a wall, and what hole does it need?
 
-use analysis::{Body, Known, Means, Missing, Uncertain, Vector2, Vector3, WallRect};
-use model::{Anchor, Item, Kit, Length, LoudspeakerForm, OnWall, Space};
+use analysis::{Body, MARK_M, Uncertain, Vector2, Vector3, WallRect};
+use model::{Item, Kit, Length};
 
 use super::{Set, unbroken, words};
 
 /// What is thinner than this is drawn this thick, m, so that it can be seen.
 const SEEN_M: f64 = 0.02;
-/// Things of unknown size are marked by a square of this side, m.
-const MARK_M: f64 = 0.06;
-
-/// An item's rectangle on its wall, and the picture within it.
-pub(super) struct OnTheWall {
-    pub outside: WallRect,
-    pub picture: Option<WallRect>,
-    /// Whether the outside size is known; a mark stands for it otherwise.
-    pub sized: bool,
-}
 
 impl Set<'_> {
-    /// An item on a wall.
-    pub fn on_wall(&self, space: &Space, item: &Item, on: &OnWall) -> Known<OnTheWall> {
-        let at = format!("item.{}.on", item.id);
-        if let Some(Kit::Screen(_) | Kit::Display(_)) = self.job().kit_of(item)
-            && let Ok(picture) = self.analysis.picture(item)
-        {
-            return Ok(OnTheWall {
-                outside: picture.outside,
-                picture: Some(picture.lit),
-                sized: true,
-            });
-        }
-        if let Ok([width, height, depth]) = self.analysis.item_size(item) {
-            let rect =
-                self.analysis
-                    .wall_rect(space, on, [&width, &height], Anchor::Centre, &at)?;
-            let out = if self.is_flush(item) {
-                Uncertain::exact(0.0)
-            } else {
-                depth
-            };
-            return Ok(OnTheWall {
-                outside: WallRect {
-                    out: Some(out),
-                    ..rect
-                },
-                picture: None,
-                sized: true,
-            });
-        }
-        let mark = Uncertain::exact(MARK_M);
-        Ok(OnTheWall {
-            outside: self
-                .analysis
-                .wall_rect(space, on, [&mark, &mark], Anchor::Centre, &at)?,
-            picture: None,
-            sized: false,
-        })
-    }
-
-    /// Whether an item disappears in wall or ceiling.
-    pub fn is_flush(&self, item: &Item) -> bool {
-        match self.job().kit_of(item) {
-            Some(Kit::Loudspeaker(kit)) => {
-                matches!(
-                    kit.form,
-                    Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
-                )
-            }
-            Some(Kit::Plate(_)) => true,
-            _ => false,
-        }
-    }
-
     /// The hole that an item asks for, across and up.
     pub fn cut_out(&self, item: &Item) -> Option<[Uncertain; 2]> {
         let size: &[Length; 2] = match self.job().kit_of(item)? {
@@ -99,32 +35,6 @@ impl Set<'_> {
         match self.analysis.number(depth) {
             Some(depth) => format!("{size}, {} deep", length(&depth)),
             None => size,
-        }
-    }
-
-    /// An item as a box in the room; things of unknown size are marked.
-    pub fn body(&self, space: &Space, item: &Item) -> Known<Body> {
-        let analysis = self.analysis;
-        if let Some(Kit::Projector(kit)) = self.job().kit_of(item)
-            && let Ok(place) = analysis.projector(item, kit)
-        {
-            return Ok(place.case);
-        }
-        let at = format!("item.{}", item.id);
-        if let Some(on) = &item.on {
-            return analysis.body_on_wall(space, &self.on_wall(space, item, on)?.outside);
-        }
-        let size = analysis
-            .item_size(item)
-            .unwrap_or_else(|_| [(); 3].map(|()| Uncertain::exact(MARK_M)));
-        match (&item.at, &item.hung) {
-            (Some(stands), _) => analysis.body_standing(space, stands, size, format!("{at}.at")),
-            (_, Some(hung)) => analysis.body_hanging(space, hung, size, format!("{at}.hung")),
-            _ => Err(Missing::new(
-                format!("the place of {}", label_of(item)),
-                at,
-                Means::Decide,
-            )),
         }
     }
 }

@@ -277,7 +277,7 @@ impl<'a> Gathered<'a, '_> {
                 self.ids.insert(&item.id);
                 continue;
             }
-            let body = match self.set.body(self.space, item) {
+            let body = match self.set.analysis.item_body(self.space, item) {
                 Ok(body) => body,
                 Err(missing) => {
                     self.remarks

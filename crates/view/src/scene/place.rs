@@ -1,6 +1,6 @@
 //! Where does a thing stand, hang or sit, and how large is it?
 
-use analysis::{Analysis, Uncertain};
+use analysis::{Analysis, MARK_M};
 use model::{
     Anchor, Fixture, FixtureKind, FromWall, Hung, InPlan, Item, Kit, LoudspeakerForm, Opening,
     Seat, Space,
@@ -9,8 +9,6 @@ use model::{
 use super::ground::{Frame, Ground};
 use super::{BodyPlace, OnWall, Plan, Surface};
 
-/// Things of unknown size are marked by a box of this side, m.
-const MARK_M: f64 = 0.06;
 /// What is thinner than this is drawn this thick in plan, m, so that it can be seen.
 const SEEN_M: f64 = 0.02;
 /// How wide a seat is drawn, m. A sign: its head is what is measured.
@@ -113,22 +111,11 @@ pub(crate) fn item(ground: &Ground<'_>, item: &Item) -> Placed {
         let missing = format!("needs the place of {}", crate::fields::item_name(item));
         return Placed {
             moves: Some(usual_surface(kit)),
-            size_m: item_size(analysis, item).unwrap_or([MARK_M; 3]),
+            size_m: analysis.item_shape(item).size.map(|part| part.value()),
             ..Placed::nowhere(BodyPlace::None, Some(missing))
         };
     };
-    let is_flush = match kit {
-        Some(Kit::Loudspeaker(kit)) => {
-            matches!(
-                kit.form,
-                Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
-            )
-        }
-        Some(Kit::Plate(_)) => true,
-        _ => false,
-    };
-    let is_round =
-        matches!(kit, Some(Kit::Loudspeaker(kit)) if kit.form == Some(LoudspeakerForm::InCeiling));
+    let shape = analysis.item_shape(item);
     let along = match kit {
         // A projector is turned to its screen.
         Some(Kit::Projector(_)) => analysis
@@ -138,40 +125,12 @@ pub(crate) fn item(ground: &Ground<'_>, item: &Item) -> Placed {
         _ => None,
     };
     let sized = Sized {
-        size_m: item_size(analysis, item).unwrap_or([MARK_M; 3]),
-        flush: is_flush,
-        round: is_round,
+        size_m: shape.size.map(|part| part.value()),
+        flush: shape.is_flush,
+        round: shape.is_round,
         along,
     };
     written_place(ground, &crate::fields::item_name(item), written, &sized)
-}
-
-/// Width, height and depth of an item; of a picture its outside and how far it stands out.
-fn item_size(analysis: &Analysis, item: &Item) -> Option<[f64; 3]> {
-    let values = |size: [Uncertain; 3]| size.map(|part| part.value());
-    if let Ok(picture) = analysis.picture(item) {
-        let outside = picture.outside;
-        let out = outside.out.as_ref().map_or(0.0, Uncertain::value);
-        return Some([outside.width().value(), outside.height().value(), out]);
-    }
-    let size = analysis.item_size(item).ok().map(values);
-    size.or_else(|| picture_size(analysis, item))
-}
-
-/// The size of a picture whose place or frame is not known yet, by its diagonal alone.
-fn picture_size(analysis: &Analysis, item: &Item) -> Option<[f64; 3]> {
-    let (diagonal, aspect, frame) = match analysis.kit_of(item)? {
-        Kit::Screen(kit) => (&kit.diagonal, kit.aspect.as_ref(), kit.frame.as_ref()),
-        Kit::Display(kit) => (&kit.diagonal, kit.aspect.as_ref(), None),
-        _ => return None,
-    };
-    let diagonal = diagonal.as_ref()?.value()?;
-    let aspect = aspect
-        .and_then(|aspect| aspect.value())
-        .unwrap_or(16.0 / 9.0);
-    let frame = frame.and_then(|frame| frame.value()).unwrap_or(0.0);
-    let height = diagonal / aspect.hypot(1.0);
-    Some([height * aspect + 2.0 * frame, height + 2.0 * frame, 0.0])
 }
 
 /// The surface on which a kind is usually fitted.
@@ -348,7 +307,7 @@ fn written_place(ground: &Ground<'_>, label: &str, written: Written<'_>, sized: 
             let ceiling = plan.as_ref().ok().and_then(|plan| ground.ceiling_at(*plan));
             let drop = hung.drop.as_ref().map_or(Some(0.0), |drop| drop.value());
             let top = ceiling.zip(drop).map(|(ceiling, drop)| ceiling - drop);
-            let bottom = match sized.flush && hung.drop.is_none() {
+            let bottom = match sized.flush {
                 true => top,
                 false => top.map(|top| top - sized.size_m[1]),
             };

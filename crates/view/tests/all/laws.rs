@@ -253,3 +253,42 @@ fn bodies_are_where_the_checks_take_them_to_be() {
     }
     assert!(fixtures > 20 && others > 20, "{fixtures}, {others}");
 }
+
+#[test]
+fn a_placed_item_is_where_the_sheets_draw_it() {
+    const ROUNDING_M: f64 = 2e-5;
+    let mut compared = 0;
+    for (name, job) in golden() {
+        let proved = proved(&job);
+        let analysis = proved.analysis();
+        for space in &job.space {
+            let whole = format!("{name}, {}", space.id);
+            let scene = scenes().iter().find(|(name, _)| *name == whole);
+            let (_, scene) = scene.expect("its space");
+            for item in analysis.items_in(space) {
+                let id = format!("item:{}", item.id);
+                let body = scene.bodies.iter().find(|body| body.id == id);
+                let Some((body, drawn)) = body.zip(analysis.item_body(space, item).ok()) else {
+                    continue;
+                };
+                // A place that the item takes over is not its own.
+                let (Some(centre), true) = (body.centre, item.is_placed()) else {
+                    continue;
+                };
+                let [x, y, _] = drawn.centre.value();
+                let apart = (centre[0] - x).hypot(centre[1] - y);
+                assert!(apart < ROUNDING_M, "{whole}: {id} is {apart} m apart");
+                let edges = [(body.bottom_m, drawn.bottom()), (body.top_m, drawn.top())];
+                for (shown, drawn) in edges {
+                    let apart = (shown.expect("its height") - drawn.value()).abs();
+                    assert!(
+                        apart < ROUNDING_M,
+                        "{whole}: {id} is {apart} m higher or lower"
+                    );
+                }
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 40, "{compared} items");
+}
