@@ -16,7 +16,10 @@ pub mod arrival;
 pub mod coverage;
 pub mod crossover;
 pub mod direction;
+pub mod directivity;
+pub mod enclosure;
 pub mod finishes;
+pub mod images;
 pub mod layout;
 pub mod level;
 pub mod listening_room;
@@ -24,6 +27,7 @@ pub mod modes;
 pub mod noise;
 pub mod octave;
 pub mod piston;
+pub mod polar;
 pub mod reverberation;
 
 pub use reference::references;

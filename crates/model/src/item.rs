@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{Angle, Duration, Hung, InPlan, Length, Level, OnWall};
+use crate::{Angle, Area, Avoid, Duration, Hung, InPlan, Length, Level, OnWall, Power};
 
 /// One catalogue entry, placed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -42,6 +42,12 @@ pub struct Item {
     /// Tilt downwards.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tilt: Option<Angle>,
+    /// How drivers that turn, or an angled baffle, are set.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aim: Option<Aim>,
+    /// The power that its line transformer is set to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tap: Option<Power>,
     /// The zone that it plays in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zone: Option<String>,
@@ -66,6 +72,17 @@ pub struct Item {
     /// A note for the crew.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+}
+
+/// How a loudspeaker's drivers are set, as a fitter reads it off.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Aim {
+    /// Clockwise as seen when one looks at it: from straight up on a wall; in the ceiling,
+    /// looking up, from the first wall that its place is measured from.
+    pub dial: Angle,
+    /// Off square; a fixed baffle's own angle when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub off: Option<Angle>,
 }
 
 /// Loudspeakers that play one thing.
@@ -130,6 +147,60 @@ pub struct Rates {
     /// Time to pull each metre of cable through framing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pull_per_metre: Option<Duration>,
+    /// Time to open a board at one place and close it again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub open_board: Option<Duration>,
+    /// Time to take each metre of baseboard off and put it on again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub baseboard_per_metre: Option<Duration>,
+    /// Whether a licensed trade is booked that may drill walls rated against fire.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub licensed: Option<bool>,
+    /// What a cable's way avoids, as time that it is worth.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub avoid: Option<Avoid>,
+    /// What the shop hangs, lays and sells against an echoing room.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub treatment: Vec<Treatment>,
+}
+
+/// A rug, curtain or panel that the shop sells.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Treatment {
+    /// Short name, unique among treatments.
+    pub id: String,
+    /// Name for people; the id when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// A name that `dryfit explain finishes` lists.
+    pub finish: String,
+    /// Where it can go: `floor`, `ceiling`, `walls`.
+    pub over: Vec<TreatmentPlace>,
+    /// Price of a piece, or of each square metre where it is cut to size, in the job's money.
+    pub price: f64,
+    /// What one piece covers; cut to size when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub piece: Option<Area>,
+    /// What fitting any of it costs beside its price.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fitting: Option<f64>,
+    /// The most that the shop has, in pieces or square metres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub most: Option<f64>,
+}
+
+/// Surfaces that a treatment is made for.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum TreatmentPlace {
+    /// Lies on the floor.
+    Floor,
+    /// Hangs below the ceiling.
+    Ceiling,
+    /// Hangs on walls.
+    Walls,
 }
 
 /// Cable in stock.

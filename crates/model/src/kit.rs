@@ -111,6 +111,14 @@ pub struct ProjectorKit {
     /// How far the lens can be shifted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shift: Option<LensShift>,
+    /// Built-in offset of the picture: from the lens axis to the picture's far edge, in per cent
+    /// of its height. 100 puts the axis level with the near edge, 50 at its middle. The picture
+    /// lies above the axis when the projector stands, below when it hangs. None when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub offset: Option<f64>,
+    /// The nearest and the farthest distance from the lens at which its picture is sharp.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub focus: Option<[Length; 2]>,
     /// The lens' middle from the case's middle, to the right as seen from behind; centred when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lens_right: Option<Length>,
@@ -135,6 +143,12 @@ pub struct ProjectorKit {
     /// Picture elements across and down.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub resolution: Option<[u32; 2]>,
+    /// A-weighted level at 1 m in the mode used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub noise: Option<Level>,
+    /// Level at 1 m by octave, 63 Hz to 8 kHz, in the mode used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub noise_octaves: Option<[Level; 8]>,
     /// Free space that the maker asks for behind the case, cables not counted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rear_clearance: Option<Length>,
@@ -173,6 +187,10 @@ pub struct LensShift {
     /// How both may be used together; a diamond, the strictest, when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub joint: Option<ShiftJoint>,
+    /// Instead of `joint`: points read off the maker's chart, as pairs of per cent across and up,
+    /// from all across, `[40, 0]`, to all up, `[0, 85]`; straight lines join them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chart: Option<Vec<[f64; 2]>>,
 }
 
 /// What a printed lens shift is a percentage of.
@@ -295,6 +313,25 @@ pub struct LoudspeakerKit {
     /// Full angle between the directions that are 6 dB down.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub coverage: Option<Angle>,
+    /// Diameter of the diaphragm that plays the top octaves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub driver: Option<Length>,
+    /// Measured polar data, a table in plain text: `dryfit explain polar` has the form.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub polar: Option<String>,
+    /// How far off square its drivers can be turned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub turns: Option<Angle>,
+    /// How far off square its baffle is built.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub angled: Option<Angle>,
+    /// The weighted sound reduction index of the wall or ceiling where it is fitted, its back
+    /// box included.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reduction: Option<Level>,
+    /// Powers that its line transformer can be set to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub taps: Option<Vec<Power>>,
     /// Lowest frequency that it plays.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plays_from: Option<Frequency>,

@@ -47,6 +47,9 @@ pub struct Space {
     /// Background noise, dB(A).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub noise: Option<Level>,
+    /// Background noise by octave, 63 Hz to 8 kHz, with vents and projector off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub noise_octaves: Option<[Level; 8]>,
     /// Usual air temperature.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Temperature>,
@@ -238,6 +241,12 @@ pub struct Opening {
     /// The space behind it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub into: Option<String>,
+    /// The weighted sound reduction index of door or window as hung, with its seals.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reduction: Option<Level>,
+    /// Its sound reduction index by octave, 125 Hz to 4 kHz.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reduction_octaves: Option<[Level; 6]>,
 }
 
 /// Kinds of opening.
@@ -312,6 +321,9 @@ pub struct Fixture {
     /// A socket's circuit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub circuit: Option<String>,
+    /// A vent's sound power level by octave, 63 Hz to 8 kHz, at the air flow in use.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub noise_power: Option<[Level; 8]>,
     /// The hottest reading at the place meant for a display, after an hour of fire.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reading: Option<Temperature>,
@@ -383,6 +395,9 @@ pub struct Soffit {
     pub size: [Length; 2],
     /// The underside's height above the floor.
     pub underside: Length,
+    /// Whether it is an empty box that cables can run in; a solid beam when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hollow: Option<bool>,
 }
 
 /// What a wall, the ceiling or the floor is made of.
@@ -416,15 +431,27 @@ pub struct Construction {
     /// Filled with insulation.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub insulated: Option<bool>,
+    /// Rated against fire: only a licensed trade opens or drills it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rated: Option<bool>,
     /// Carries load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bearing: Option<bool>,
     /// Wood species group, as `dryfit explain woods` lists it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub species: Option<String>,
-    /// What is above a ceiling or below a floor.
+    /// What is above a ceiling, below a floor or behind a wall.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub beyond: Option<Beyond>,
+    /// The space on its other side.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub behind: Option<String>,
+    /// The weighted sound reduction index of the bare wall, floor or ceiling.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reduction: Option<Level>,
+    /// Its sound reduction index by octave, 125 Hz to 4 kHz.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reduction_octaves: Option<[Level; 6]>,
 }
 
 /// Kinds of framing.
@@ -494,9 +521,21 @@ pub struct Covering {
     /// The surface that it hides: a wall's name, `floor` or `ceiling`; none for furniture.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub over: Option<String>,
-    /// How much of it.
+    /// How much of it; what `size` covers when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub area: Option<Area>,
+    /// Across and up; on floor and ceiling: along the first wall named in `at`, and away from it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size: Option<[Length; 2]>,
+    /// Where its middle hangs on the wall that it is over.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub on: Option<OnWall>,
+    /// Where its middle lies on the floor or below the ceiling.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<InPlan>,
+    /// Number of pieces or people, for finishes that count them; 1 when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub count: Option<u32>,
 }
 
 /// A mains circuit.

@@ -1,0 +1,231 @@
+//! How strong is the sound that a loudspeaker sends off its axis, and how much does it send
+//! in all?
+//!
+//! | known of it | law | valid |
+//! | --- | --- | --- |
+//! | coverage angle φ | `L(θ) = −6.02 dB (2θ/φ)²`, never below −18 dB | the band for which φ is printed; common practice, no source |
+//! | radius of its diaphragm | piston, see [`crate::piston`] | rigid piston in a baffle |
+//! | polar data | interpolated, see [`crate::polar`] | where it was measured |
+//!
+//! `Q = 4π / ∮ 10^(L/10) dΩ`, over the half space in front of a wall where it is built in.
+//!
+//! | symbol | meaning | unit |
+//! | --- | --- | --- |
+//! | L(θ) | level at an angle off the axis, re the axis | dB |
+//! | φ | full angle between the −6 dB directions | rad |
+//! | Q | directivity factor: 1 all round, 2 into a half space | 1 |
+
+use std::f64::consts::{PI, TAU};
+
+use units::{Decibels, Hertz, Metres, MetresPerSecond, Radians};
+
+use crate::piston::Piston;
+use crate::polar::Balloon;
+use crate::vector::{cross, dot, norm};
+
+/// What leaks past any coverage angle.
+const FLOOR_DB: f64 = -18.0;
+
+/// What is known of how a loudspeaker spreads its sound.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Directivity {
+    /// Its coverage angle.
+    Coverage(Radians),
+    /// The radius of the diaphragm that plays.
+    Piston(Metres),
+    /// Measured.
+    Measured(Balloon),
+}
+
+/// Which way a loudspeaker looks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Aim {
+    axis: [f64; 3],
+    up: [f64; 3],
+}
+
+impl Aim {
+    /// An axis and which way its upper side is, each of any length but zero and not along
+    /// each other; `None` otherwise.
+    pub fn new(axis: [f64; 3], up: [f64; 3]) -> Option<Self> {
+        let unit = |v: [f64; 3]| {
+            let length = norm(v);
+            (length > 1e-9 && length.is_finite()).then(|| v.map(|part| part / length))
+        };
+        let axis = unit(axis)?;
+        let along = dot(axis, up);
+        let up = unit([0, 1, 2].map(|i| up[i] - along * axis[i]))?;
+        Some(Self { axis, up })
+    }
+
+    /// Turned off this axis towards an angle around it: clockwise from its upper side, as
+    /// seen by somebody who looks at the loudspeaker.
+    pub fn turned(self, around: Radians, off: Radians) -> Self {
+        // Somebody who looks at it from in front has the loudspeaker's own left on the right.
+        let right = cross(self.axis, self.up).map(|part| -part);
+        let (sine, cosine) = around.0.sin_cos();
+        let towards = [0, 1, 2].map(|i| cosine * self.up[i] + sine * right[i]);
+        let (sine, cosine) = off.0.sin_cos();
+        let axis = [0, 1, 2].map(|i| cosine * self.axis[i] + sine * towards[i]);
+        let up = [0, 1, 2].map(|i| cosine * towards[i] - sine * self.axis[i]);
+        // Its upper side turns along with it.
+        let side = cross(axis, up);
+        let (sine, cosine) = (-around.0).sin_cos();
+        let up = [0, 1, 2].map(|i| cosine * up[i] - sine * side[i]);
+        Self { axis, up }
+    }
+
+    /// The axis, of length 1.
+    pub fn axis(&self) -> [f64; 3] {
+        self.axis
+    }
+
+    /// A direction as angles around and off this axis.
+    pub fn angles_to(&self, way: [f64; 3]) -> (Radians, Radians) {
+        let right = cross(self.axis, self.up).map(|part| -part);
+        let (ahead, up, side) = (dot(way, self.axis), dot(way, self.up), dot(way, right));
+        let across = up.hypot(side);
+        (Radians(side.atan2(up)), Radians(across.atan2(ahead)))
+    }
+
+    /// The angle between the axis and a direction.
+    pub fn off(&self, way: [f64; 3]) -> Radians {
+        self.angles_to(way).1
+    }
+}
+
+impl Directivity {
+    /// The level in a direction, re the axis.
+    pub fn level(
+        &self,
+        aim: &Aim,
+        way: [f64; 3],
+        frequency: Hertz,
+        speed: MetresPerSecond,
+    ) -> Decibels {
+        let (around, off) = aim.angles_to(way);
+        self.level_at(around, off, frequency, speed)
+    }
+
+    /// The level at angles around and off the axis.
+    pub fn level_at(
+        &self,
+        around: Radians,
+        off: Radians,
+        frequency: Hertz,
+        speed: MetresPerSecond,
+    ) -> Decibels {
+        match self {
+            Self::Coverage(coverage) => coverage_loss(*coverage, off),
+            Self::Piston(radius) => {
+                let level = Piston::new(*radius, frequency, speed).level_off_axis(off);
+                // A null is that of an ideal piston; no real one is as deep.
+                Decibels(level.0.max(2.0 * FLOOR_DB))
+            }
+            Self::Measured(balloon) => balloon.level(frequency, around, off),
+        }
+    }
+
+    /// The directivity factor on the axis of a loudspeaker in a wall, which sends nothing
+    /// behind it, or of one that stands free.
+    pub fn factor(&self, in_wall: bool, frequency: Hertz, speed: MetresPerSecond) -> f64 {
+        let last = if in_wall { PI / 2.0 } else { PI };
+        const OFF: usize = 180;
+        const AROUND: usize = 24;
+        let step = last / OFF as f64;
+        let mut power = 0.0;
+        for off in 0..OFF {
+            let off = (off as f64 + 0.5) * step;
+            let ring: f64 = (0..AROUND)
+                .map(|around| {
+                    let around = Radians(TAU * around as f64 / AROUND as f64);
+                    let level = self.level_at(around, Radians(off), frequency, speed).0;
+                    10_f64.powf(level / 10.0)
+                })
+                .sum();
+            power += ring / AROUND as f64 * TAU * off.sin() * step;
+        }
+        4.0 * PI / power
+    }
+}
+
+/// What a coverage angle takes off the axis.
+pub fn coverage_loss(coverage: Radians, off: Radians) -> Decibels {
+    let share = 2.0 * off.0 / coverage.0;
+    Decibels((-20.0 * 2_f64.log10() * share * share).max(FLOOR_DB))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SPEED: MetresPerSecond = MetresPerSecond(343.2);
+    const FRONT: Aim = Aim {
+        axis: [0.0, -1.0, 0.0],
+        up: [0.0, 0.0, 1.0],
+    };
+
+    #[test]
+    fn coverage_is_six_decibels_down_at_its_edge() {
+        let coverage = Radians::from_degrees(90.0);
+        let at = |off: f64| coverage_loss(coverage, Radians::from_degrees(off)).0;
+        assert!((at(45.0) + 6.0206).abs() < 1e-4);
+        assert_eq!(at(0.0), 0.0);
+        assert_eq!(at(170.0), FLOOR_DB);
+        assert!(at(20.0) > at(21.0));
+    }
+
+    #[test]
+    fn a_piston_sends_what_its_directivity_index_says() {
+        // DI of a circular piston in a baffle, re a source that radiates all round.
+        for (radius, frequency) in [(0.05, 1000.0), (0.0825, 2000.0), (0.0825, 4000.0)] {
+            let piston = Piston::new(Metres(radius), Hertz(frequency), SPEED);
+            let factor = Directivity::Piston(Metres(radius)).factor(true, Hertz(frequency), SPEED);
+            let index = 10.0 * factor.log10();
+            // The floor under the nulls and the sums over rings cost less than 0.02 dB.
+            assert!(
+                (index - piston.directivity_index().0).abs() < 0.02,
+                "{index}"
+            );
+        }
+    }
+
+    #[test]
+    fn around_runs_clockwise_for_somebody_in_front() {
+        // It looks along −y; somebody in front looks along +y, with +x on the right.
+        let angle = |way| FRONT.angles_to(way);
+        let near = |(around, off): (Radians, Radians), a: f64, o: f64| {
+            assert!(
+                (around.degrees() - a).abs() < 1e-9 && (off.degrees() - o).abs() < 1e-9,
+                "{around:?} {off:?}"
+            );
+        };
+        near(angle([0.0, -1.0, 1.0]), 0.0, 45.0);
+        near(angle([1.0, -1.0, 0.0]), 90.0, 45.0);
+        near(angle([-1.0, 0.0, 0.0]), -90.0, 90.0);
+        near(angle([0.0, -1.0, -1.0]), 180.0, 45.0);
+    }
+
+    #[test]
+    fn turning_brings_a_direction_onto_the_axis() {
+        for way in [[0.3, -1.0, -0.4], [-0.5, -1.0, 0.2], [0.0, -1.0, -0.7]] {
+            let (around, off) = FRONT.angles_to(way);
+            let turned = FRONT.turned(around, off);
+            assert!(turned.off(way).0 < 1e-7);
+            assert!(dot(turned.axis, turned.up).abs() < 1e-12);
+            assert!((norm(turned.up) - 1.0).abs() < 1e-12);
+        }
+        // Turned down, the upper side still faces up.
+        let down = FRONT.turned(Radians(PI), Radians::from_degrees(20.0));
+        assert!(down.up[2] > 0.9, "{:?}", down.up);
+        let side = FRONT.turned(Radians(PI / 2.0), Radians::from_degrees(20.0));
+        assert!(side.up[2] > 0.999, "{:?}", side.up);
+    }
+
+    #[test]
+    fn an_aim_needs_two_directions() {
+        assert!(Aim::new([0.0; 3], [0.0, 0.0, 1.0]).is_none());
+        assert!(Aim::new([0.0, 0.0, -1.0], [0.0, 0.0, 1.0]).is_none());
+        assert!(Aim::new([0.0, -2.0, 1.0], [0.0, 0.0, 3.0]).is_some());
+    }
+}
