@@ -27,6 +27,12 @@ pub mod tables {
     pub use ::structure::wood;
 }
 
+/// Where a projector may be, as its checks judge it: for finders.
+pub mod hanging {
+    pub use crate::shared::beam::Solid;
+    pub use crate::shared::hanging::*;
+}
+
 pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };

@@ -70,6 +70,16 @@ const MOVE_MOST_M: f64 = 1.0;
 /// Nor hung higher or lower by more than this, which brings it among the heads, m.
 const LOWER_MOST_M: f64 = 0.5;
 
+/// The gap that is asked for, m.
+pub(crate) fn margin_m(analysis: &Analysis) -> f64 {
+    analysis.limit(&MARGIN).value
+}
+
+/// How high somebody who stands reaches, m.
+pub(crate) fn standing_height_m(analysis: &Analysis) -> f64 {
+    analysis.limit(&STANDING_HEIGHT).value
+}
+
 /// The distance of a point from the beam of the published case, whose picture is square
 /// to x, 2.2 m wide and 1.4 m high with its lower edge at 0.9 m.
 fn gap_of_point(point: [f64; 3]) -> f64 {
@@ -93,8 +103,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     if projectors.peek().is_none() {
         return Vec::new();
     }
-    let standing = analysis.limit(&STANDING_HEIGHT).value;
-    let everything = beam_obstacles(analysis, space, standing);
+    let everything = beam_obstacles(analysis, space, standing_height_m(analysis));
     projectors
         .flat_map(|(item, kit)| {
             let seen = analysis.projector(item, kit).and_then(|projector| {
@@ -159,7 +168,11 @@ fn met(
 
 /// The projector and its screen themselves, and what lies flat beside the picture, which
 /// the check of its outside speaks of.
-fn belongs_to(obstacle: &BeamObstacle<'_>, space: &Space, projector: &ProjectorPlace<'_>) -> bool {
+pub(crate) fn belongs_to(
+    obstacle: &BeamObstacle<'_>,
+    space: &Space,
+    projector: &ProjectorPlace<'_>,
+) -> bool {
     let Some(thing) = obstacle.thing else {
         return false;
     };

@@ -3,9 +3,9 @@
 use analysis::{
     Analysis, COVERAGE_FACTOR, Means, Missing, Parts, ProjectorPlace, Source, item_label,
 };
-use model::{Edit, LensShift, ShiftJoint, ShiftOf, Space};
+use model::{Edit, Item, LensShift, ProjectorKit, ShiftJoint, ShiftOf, Space};
 use optics::shift::{
-    CentreOffset, Convention, JointLimit, Shift, ShiftLimit, ShiftTravel, needed_shift,
+    CentreOffset, Convention, Curve, JointLimit, Shift, ShiftLimit, ShiftTravel, needed_shift,
     shift_from_printed,
 };
 use optics::{Aspect, PictureSize};
@@ -19,7 +19,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "The lens can move the picture up, down and sideways, both at once, from its own axis onto the screen.",
     matters: "A projector that hangs outside its shift must be tilted; keystone correction then throws away light and sharpness, and the picture's edges still do not meet the frame.",
-    formula: "v = (picture's middle − lens height)/h, u = the same across, over w; h, w: picture height and width, m. With the sheet's limits V and U in the same shares: diamond |v|/V + |u|/U, ellipse √((v/V)² + (u/U)²), rectangle the larger of both; at most 1. V up and V down may differ. A sheet that counts in half pictures prints 2v and 2u. Valid with the lens square to a flat screen; the diamond, which is the strictest, is taken where the sheet does not say how both act together.",
+    formula: "v = (picture's middle − lens height)/h, u = the same across, over w; h, w: picture height and width, m. With the sheet's limits V and U in the same shares: diamond |v|/V + |u|/U, ellipse √((v/V)² + (u/U)²), rectangle the larger of both; at most 1. V up and V down may differ. A sheet that counts in half pictures prints 2v and 2u. A chart read point by point is joined by straight lines. A lens with a built-in offset of o, axis to far edge over h, rests at v = o − 0.5, up standing, down hung. Valid with the lens square to a flat screen; the diamond, which is the strictest, is taken where the sheet does not say how both act together.",
     source: Source::SpecSheet,
     when_it_fails: "Change the drop or the height of the projector, slide it sideways to the screen's middle, or hang the screen higher or lower.",
     limits: &[],
@@ -69,12 +69,14 @@ fn used_of_example(joint: ShiftJoint) -> f64 {
         across: 25.0,
         of: ShiftOf::Picture,
         joint: Some(joint),
+        chart: None,
     };
     let shift = Shift {
         vertical: 0.3,
         horizontal: 0.1,
     };
-    limit(travel(&sheet, 1.0), sheet.joint)
+    let reach = Reach { sheet, rest: 0.0 };
+    (reach.limit(1.0))
         .and_then(|limit| limit.used(shift))
         .unwrap_or(f64::NAN)
 }
@@ -97,32 +99,124 @@ fn needed([width_m, height_m]: [f64; 2], [up_m, right_m]: [f64; 2]) -> Shift {
         .unwrap_or(nowhere)
 }
 
-/// The sheet's travel in shares of the full picture, scaled by `share`.
-fn travel(sheet: &LensShift, share: f64) -> ShiftTravel {
-    let convention = match sheet.of {
-        ShiftOf::Picture => Convention::FullPicture,
-        ShiftOf::HalfPicture => Convention::HalfPicture,
-    };
-    let part = |percent: f64| {
-        let part = shift_from_printed(percent.abs() / 100.0, convention).unwrap_or(0.0);
-        part.max(AIMED_BY_HAND) * share
-    };
-    ShiftTravel {
-        up: part(sheet.up),
-        down: part(sheet.down.unwrap_or(sheet.up)),
-        left: part(sheet.across),
-        right: part(sheet.across),
-        rest: Shift::default(),
+/// What the sheet says of a lens' shift, and how the lens is fitted.
+pub(crate) struct Reach {
+    sheet: LensShift,
+    /// The picture's middle above the axis with the lens at rest, in picture heights.
+    rest: f64,
+}
+
+impl Reach {
+    /// What the sheet of a projector says; a lens with an offset and no shift is fixed.
+    pub fn of(item: &Item, kit: &ProjectorKit) -> Known<Self> {
+        let ask = |what: String, field: &str| {
+            let at = format!("kit.projector.{}.{field}", kit.common.id);
+            Missing::new(what, at, Means::SpecSheet)
+        };
+        let sheet = match (&kit.shift, kit.offset) {
+            (Some(sheet), _) => sheet.clone(),
+            (None, Some(_)) => fixed(),
+            (None, None) => {
+                let what = format!("how far the lens of {} shifts", item.is);
+                return Err(ask(what, "shift"));
+            }
+        };
+        let offset = match kit.offset {
+            None => 0.0,
+            Some(percent) => {
+                shift_from_printed(percent / 100.0, Convention::FarEdge).ok_or_else(|| {
+                    let what = format!(
+                        "an offset of {} of at least 50 %, from its axis to the picture's far edge",
+                        item.is
+                    );
+                    ask(what, "offset")
+                })?
+            }
+        };
+        // Hung it is turned over, and the picture lies below its axis.
+        let rest = if item.hung.is_some() { -offset } else { offset };
+        let reach = Self { sheet, rest };
+        if reach.joint().is_none() {
+            let what = format!(
+                "a chart of the lens shift of {} from all across to all up that never turns back",
+                item.is
+            );
+            return Err(ask(what, "shift.chart"));
+        }
+        if reach.limit(1.0).is_none() {
+            let what = format!("lens shift percentages of {} that are numbers", item.is);
+            return Err(ask(what, "shift"));
+        }
+        Ok(reach)
+    }
+
+    /// The sheet's travel in shares of the full picture, scaled by `share`.
+    fn travel(&self, share: f64) -> ShiftTravel {
+        let sheet = &self.sheet;
+        let convention = match sheet.of {
+            ShiftOf::Picture => Convention::FullPicture,
+            ShiftOf::HalfPicture => Convention::HalfPicture,
+        };
+        let part = |percent: f64| {
+            let part = shift_from_printed(percent.abs() / 100.0, convention).unwrap_or(0.0);
+            part.max(AIMED_BY_HAND) * share
+        };
+        ShiftTravel {
+            up: part(sheet.up),
+            down: part(sheet.down.unwrap_or(sheet.up)),
+            left: part(sheet.across),
+            right: part(sheet.across),
+            rest: Shift {
+                vertical: self.rest,
+                horizontal: 0.0,
+            },
+        }
+    }
+
+    fn joint(&self) -> Option<JointLimit> {
+        let LensShift { up, across, .. } = self.sheet;
+        if let Some(chart) = &self.sheet.chart {
+            let points: Vec<[f64; 2]> = (chart.iter())
+                .map(|[right, above]| [right / across, above / up])
+                .collect();
+            return Curve::new(&points).map(JointLimit::Curve);
+        }
+        Some(match self.sheet.joint {
+            Some(ShiftJoint::Rectangle) => JointLimit::Rectangle,
+            Some(ShiftJoint::Ellipse) => JointLimit::Ellipse,
+            Some(ShiftJoint::Diamond) | None => JointLimit::Diamond,
+        })
+    }
+
+    /// The shifts that can be set, with the travel scaled by `share`.
+    pub fn limit(&self, share: f64) -> Option<ShiftLimit> {
+        ShiftLimit::new(self.travel(share), self.joint()?)
+    }
+
+    /// How both axes act together.
+    fn words(&self) -> &'static str {
+        match (&self.sheet.chart, self.sheet.joint) {
+            (Some(_), _) => "both together within the maker's chart",
+            (None, Some(ShiftJoint::Rectangle)) => "both freely",
+            (None, Some(ShiftJoint::Ellipse)) => "both together within an ellipse",
+            (None, Some(ShiftJoint::Diamond)) => "both together within a diamond",
+            (None, None) => {
+                "both together within a diamond, the strictest, since the sheet does not say"
+            }
+        }
     }
 }
 
-fn limit(travel: ShiftTravel, joint: Option<ShiftJoint>) -> Option<ShiftLimit> {
-    let joint = match joint {
-        Some(ShiftJoint::Rectangle) => JointLimit::Rectangle,
-        Some(ShiftJoint::Ellipse) => JointLimit::Ellipse,
-        Some(ShiftJoint::Diamond) | None => JointLimit::Diamond,
-    };
-    ShiftLimit::new(travel, joint)
+/// A lens that does not shift.
+fn fixed() -> LensShift {
+    LensShift {
+        up: 0.0,
+        down: None,
+        across: 0.0,
+        of: ShiftOf::Picture,
+        joint: Some(ShiftJoint::Rectangle),
+        chart: None,
+    }
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
@@ -138,33 +232,20 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
 }
 
 fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome> {
-    let kit = projector.kit;
-    let sheet = kit.shift.as_ref().ok_or_else(|| {
-        Missing::new(
-            format!("how far the lens of {} shifts", projector.item.is),
-            format!("kit.projector.{}.shift", kit.common.id),
-            Means::SpecSheet,
-        )
-    })?;
-    let bounds = limit(travel(sheet, 1.0), sheet.joint).ok_or_else(|| {
-        Missing::new(
-            format!(
-                "lens shift percentages of {} that are numbers",
-                projector.item.is
-            ),
-            format!("kit.projector.{}.shift", kit.common.id),
-            Means::SpecSheet,
-        )
-    })?;
+    let reach = Reach::of(projector.item, projector.kit)?;
+    let bounds = reach.limit(1.0).expect("looked at when the sheet was read");
     let (width, height) = (projector.picture.width(), projector.picture.height());
     let lens = &projector.lens;
     let vertical = &lens.picture_above / &height;
     let horizontal = &lens.picture_right / &width;
     let used = uncertainty::through(
-        [&off_the_kink(&vertical), &off_the_kink(&horizontal)],
-        |[vertical, horizontal]| {
+        [
+            &off_the_kink(&(&vertical - reach.rest)),
+            &off_the_kink(&horizontal),
+        ],
+        |[from_rest, horizontal]| {
             let shift = Shift {
-                vertical,
+                vertical: reach.rest + from_rest,
                 horizontal,
             };
             bounds.used(shift).unwrap_or(f64::INFINITY)
@@ -179,36 +260,42 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         Source::SpecSheet,
     );
     let percent = |share: f64| analysis.exact((share * 1000.0).round() / 1000.0, Dimension::Ratio);
-    let way = |share: &Uncertain, positive: &'static str, negative: &'static str| {
+    let travel = reach.travel(1.0);
+    // From where the picture stands with the lens at rest.
+    let (up_or_down, allowed) = match vertical.value() - reach.rest {
+        down if down < 0.0 => ("down", travel.down),
+        _ => ("up", travel.up),
+    };
+    let side = |share: &Uncertain, positive: &'static str, negative: &'static str| {
         if share.value() < 0.0 {
             negative
         } else {
             positive
         }
     };
-    let (up_or_down, allowed) = match way(&vertical, "up", "down") {
-        "up" => ("up", travel(sheet, 1.0).up),
-        down => (down, travel(sheet, 1.0).down),
-    };
-    let joint = match sheet.joint {
-        Some(ShiftJoint::Rectangle) => "both freely",
-        Some(ShiftJoint::Ellipse) => "both together within an ellipse",
-        Some(ShiftJoint::Diamond) => "both together within a diamond",
-        None => "both together within a diamond, the strictest, since the sheet does not say",
+    let offset = match reach.rest {
+        0.0 => String::new(),
+        rest => format!(
+            " from its built-in offset of {} {}",
+            percent(rest.abs()),
+            if rest < 0.0 { "down" } else { "up" }
+        ),
     };
     let sentence = format!(
-        "The lens of {} must shift the picture {} of its height {up_or_down} and {} of its width to the {}: {} of what it can do ({} {up_or_down}, {} across, {joint}).",
+        "The lens of {} must shift the picture {} of its height {} and {} of its width to the {}: {} of what it can do ({} {up_or_down}, {} across{offset}, {}).",
         item_label(projector.item),
         percent(vertical.value().abs()),
+        side(&vertical, "up", "down"),
         percent(horizontal.value().abs()),
-        way(&horizontal, "right", "left"),
+        side(&horizontal, "right", "left"),
         percent(used.value()),
         percent(allowed),
-        percent(travel(sheet, 1.0).right),
+        percent(travel.right),
+        reach.words(),
     );
     // A share of the limit that leaves the margin larger than its uncertainty.
     let share = used.value() + to_spare(outcome.margin(), 0.0) - 0.001;
-    let room = limit(travel(sheet, share.max(0.0)), sheet.joint).zip(picture_size(projector));
+    let room = reach.limit(share.max(0.0)).zip(picture_size(projector));
     let mut outcome = outcome
         .because(sentence)
         .caution(Caution::Ladder)
@@ -454,6 +541,48 @@ hung = {{ from = ["west", "3 m"], and = ["north", "{from_north}"], drop = "{drop
         assert!(found.value.expect("decided").value().is_finite());
         // Lens at 1.3 m: drop 1.025 m.
         assert_ne!(only("2 m", "1.025 m", none).verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn a_chart_decides_instead_of_a_shape() {
+        // v/V = 0.7143, u/U = 0.5: on the chart's slant from (1, 0) to (0.25, 1) the same
+        // way reaches u/U = 0.7 u', 0.5 t = 1 − 0.75 × 0.7143 t, so t = 0.9655.
+        let shift = r#"shift = { up = 70, across = 20, of = "picture", chart = [[20, 0], [5, 70], [0, 70]] }"#;
+        let found = only("1.84 m", "575 mm", shift);
+        let value = found.value.expect("decided").value();
+        assert!((value - 1.0357).abs() < 1e-3, "{value}");
+        assert!(found.because.contains("the maker's chart"));
+        let turned =
+            r#"shift = { up = 70, across = 20, of = "picture", chart = [[20, 0], [0, 60]] }"#;
+        let found = only("1.84 m", "575 mm", turned);
+        assert_eq!(found.verdict, Verdict::Unknown);
+        assert_eq!(found.needs[0].at, "kit.projector.projector-p3.shift.chart");
+    }
+
+    #[test]
+    fn a_fixed_offset_lens_fits_at_its_own_height_alone() {
+        // 105 % from the axis to the far edge: the axis is 0.05 of 0.9 m above the upper
+        // edge of 1.75 m, at 1.795 m: a drop of 530 mm.
+        assert_eq!(
+            only("2 m", "530 mm", "offset = 105").verdict,
+            Verdict::Tight
+        );
+        let found = only("2 m", "575 mm", "offset = 105");
+        assert_eq!(found.verdict, Verdict::Fails);
+        assert!(
+            found
+                .because
+                .contains("built-in offset of 55\u{202f}% down"),
+            "{}",
+            found.because
+        );
+        for remedy in &found.remedies {
+            let text = cinema("2 m", "575 mm", "offset = 105");
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_ne!(after[0].verdict, Verdict::Fails, "{}", remedy.says);
+        }
+        let found = only("2 m", "575 mm", "offset = 40");
+        assert_eq!(found.needs[0].at, "kit.projector.projector-p3.offset");
     }
 
     #[test]

@@ -3,16 +3,18 @@
 mod ambient_contrast;
 mod arm_clear;
 mod bar_width;
-mod beam_clear;
+pub(crate) mod beam_clear;
 mod display_tilt;
 mod fire_heat;
-mod lens_shift;
+pub(crate) mod focus_distance;
+pub(crate) mod lens_shift;
 mod picture_angle;
 mod picture_clear;
-mod projector_clearance;
+pub(crate) mod projector_case;
+pub(crate) mod projector_clearance;
 mod screen_luminance;
 mod sight_line;
-mod throw_ratio;
+pub(crate) mod throw_ratio;
 mod vertical_angle;
 
 use crate::Check;
@@ -24,9 +26,11 @@ pub(crate) static CHECKS: &[&Check] = &[
     &beam_clear::CHECK,
     &display_tilt::CHECK,
     &fire_heat::CHECK,
+    &focus_distance::CHECK,
     &lens_shift::CHECK,
     &picture_angle::CHECK,
     &picture_clear::CHECK,
+    &projector_case::CHECK,
     &projector_clearance::CHECK,
     &screen_luminance::CHECK,
     &sight_line::CHECK,

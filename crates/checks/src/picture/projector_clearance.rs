@@ -150,6 +150,17 @@ fn decide(
     Ok(outcome.remedy(remedy(analysis, projector, side, lacking)))
 }
 
+/// The free space that is asked for behind, on the left and on the right of the case, m.
+pub(crate) fn asked(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> [Known<Uncertain>; 3] {
+    [CaseSide::Behind, CaseSide::Left, CaseSide::Right]
+        .map(|side| Asked::of(analysis, projector, side).map(|asked| asked.space))
+}
+
+/// The gap that is asked for above the case, m.
+pub(crate) fn gap_above_m(analysis: &Analysis) -> f64 {
+    analysis.limit(&GAP_ABOVE).value
+}
+
 fn upper_first(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| {

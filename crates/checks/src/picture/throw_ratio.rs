@@ -100,7 +100,8 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         )))
 }
 
-fn zoom(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<[Uncertain; 2]> {
+/// The throw ratio at both ends of the zoom, wide end first.
+pub(crate) fn zoom(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<[Uncertain; 2]> {
     let missing = || {
         let at = format!("kit.projector.{}.throw", projector.kit.common.id);
         Missing::new(

@@ -24,7 +24,37 @@ pub(crate) enum Shape {
     Person([Uncertain; 4]),
 }
 
+/// A shape by best estimates.
+#[derive(Clone, Debug)]
+pub enum Solid {
+    /// A box.
+    Body(Convex),
+    /// Somebody who stands or sits.
+    Person {
+        /// Middle of the foot, m.
+        foot_m: [f64; 3],
+        /// Half the width of the shoulders, m.
+        radius_m: f64,
+        /// From foot to crown, m.
+        height_m: f64,
+    },
+}
+
 impl Shape {
+    /// By best estimates; nothing for numbers that make no body.
+    pub fn solid(&self) -> Option<Solid> {
+        let x: Vec<f64> = self.inputs().iter().map(Uncertain::value).collect();
+        match self {
+            Self::Box(_) => oriented_box([x[0], x[1], x[2]], [x[3], x[4]], [x[5], x[6], x[7]])
+                .map(|body| Solid::Body(Convex::from(&body))),
+            Self::Person(_) => Some(Solid::Person {
+                foot_m: [x[0], x[1], x[2]],
+                radius_m: PERSON_RADIUS_M,
+                height_m: x[3].max(1e-3),
+            }),
+        }
+    }
+
     pub fn of(body: &Body) -> Self {
         let [length, height, width] = body.size.clone();
         let Vector3 { x, y, z } = body.centre.clone();
@@ -119,6 +149,11 @@ impl<'a> Beam<'a> {
             now,
             lens_radius: diameter / 2.0,
         })
+    }
+
+    /// Half the width of the front lens, m.
+    pub fn lens_radius_m(&self) -> f64 {
+        self.lens_radius.value()
     }
 
     /// The gap by best estimates, m.

@@ -6,6 +6,7 @@ pub(crate) mod before_wall;
 pub(crate) mod chain;
 pub(crate) mod cut_out;
 pub(crate) mod driven;
+pub(crate) mod hanging;
 pub(crate) mod listening;
 pub(crate) mod mounted;
 pub(crate) mod moves;
