@@ -33,6 +33,10 @@ type Props = {
 export function BodyPanel({ body, drawn, space, verdict, findings, folded, onFindings, onClose }: Props) {
   const job = useJob();
   const may = useMay();
+  const takeOut = async () => {
+    const saved = await job.save({ edits: [{ at: body.at, set: null }], summary: `Take ${body.label} out` });
+    if (saved) onClose();
+  };
   return (
     <section class="body-panel" aria-label={body.label}>
       <div class="body-head">
@@ -70,6 +74,13 @@ export function BodyPanel({ body, drawn, space, verdict, findings, folded, onFin
             </div>
           )}
         </details>
+      ) : null}
+      {may === 'change' && body.kind === 'item' ? (
+        <p>
+          <Button kind="quiet" onPress={() => void takeOut()}>
+            Take it out of the job: {body.label}
+          </Button>
+        </p>
       ) : null}
       {findings > 0 ? (
         <p>

@@ -2,6 +2,7 @@
 
 import { useJob } from '../job';
 import { useQuery } from '../location';
+import { AddKit } from '../parts/AddKit';
 import { Cautions } from '../parts/SheetView';
 import { Strip } from '../parts/Strip';
 import { TickTrouble } from '../parts/TickList';
@@ -49,6 +50,7 @@ export function Page() {
                 ? `All ${counted(tasks.length, 'task')} done.`
                 : `${counted(open.length, 'task')} left of ${tasks.length}.`}
           </p>
+          {tasks.length === 0 ? <AddKit job={id} /> : null}
           {now ? <Now key={now.tick} id={id} task={now} ticks={ticks} /> : null}
           <Cautions cautions={cautions} />
           {open.length > 1 ? (

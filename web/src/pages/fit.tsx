@@ -4,6 +4,7 @@ import { useEffect, useMemo, useRef } from 'preact/hooks';
 
 import { findings as findingsApi, spaces } from '../api/client';
 import type { Finding } from '../api/schema';
+import { AddItem } from '../fit/AddItem';
 import { BodyPanel } from '../fit/BodyPanel';
 import { Divider, useSplit } from '../fit/Divider';
 import { Drafts, DraftsContext } from '../fit/draft';
@@ -131,11 +132,16 @@ export function Page() {
             <Title page="Fit" of={job.view.name}>
               What fits
             </Title>
-            {narrow ? (
-              <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
-                Open the drawing
-              </Button>
-            ) : null}
+            <div class="actions">
+              {scene && may === 'change' ? (
+                <Button onPress={() => setQuery({ add: 'open' })}>Add to the room</Button>
+              ) : null}
+              {narrow ? (
+                <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
+                  Open the drawing
+                </Button>
+              ) : null}
+            </div>
           </div>
           {narrow && query.get('drawing') === 'open' ? null : changes}
           {panel}
@@ -153,6 +159,14 @@ export function Page() {
             <Waiting for="the findings" />
           )}
         </section>
+        {scene && may === 'change' && query.get('add') === 'open' ? (
+          <AddItem
+            scene={scene}
+            wall={view?.kind === 'wall' ? view.wall : null}
+            onClose={() => setQuery({ add: null })}
+            onAdded={(id) => setQuery({ add: null, at: id, finding: null })}
+          />
+        ) : null}
         {narrow && query.get('drawing') === 'open' ? (
           <FullDrawing
             drawing={drawing}

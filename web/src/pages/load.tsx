@@ -2,6 +2,7 @@
 
 import { useJob } from '../job';
 import { useQuery } from '../location';
+import { AddKit } from '../parts/AddKit';
 import { Strip } from '../parts/Strip';
 import { TickList, TickTrouble } from '../parts/TickList';
 import { Title } from '../parts/Title';
@@ -47,6 +48,7 @@ export function Page() {
               ? 'Nothing to load yet: the job lists no new kit and no cable.'
               : leftWords(left, all.length)}
           </p>
+          {all.length === 0 ? <AddKit job={id} /> : null}
           {all.length > 0 ? (
             <div class="actions">
               <label class="field">

@@ -3,6 +3,7 @@
 import { findings } from '../api/client';
 import type { Finding, Remedy } from '../api/schema';
 import { useJob } from '../job';
+import { AddKit } from '../parts/AddKit';
 import { Strip } from '../parts/Strip';
 import { SheetTableView } from '../parts/SheetView';
 import { Title } from '../parts/Title';
@@ -30,7 +31,12 @@ export function Page() {
           <section>
             <h2>Parts and cable</h2>
             {parts.data === null && !parts.trouble ? <Waiting for="the parts" /> : null}
-            {parts.data && tables.length === 0 ? <p>The job lists no new kit and no cable yet.</p> : null}
+            {parts.data && tables.length === 0 ? (
+              <>
+                <p>The job lists no new kit and no cable yet.</p>
+                <AddKit job={id} />
+              </>
+            ) : null}
             {tables.map((table, index) => (
               <SheetTableView key={index} table={table} name="Parts" boxes={false} />
             ))}

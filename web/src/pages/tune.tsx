@@ -3,6 +3,7 @@
 import { findings } from '../api/client';
 import type { Counts, Finding } from '../api/schema';
 import { useJob } from '../job';
+import { AddKit } from '../parts/AddKit';
 import { Strip } from '../parts/Strip';
 import { Table } from '../parts/Table';
 import { Title } from '../parts/Title';
@@ -36,7 +37,13 @@ export function Page() {
       {proof.trouble ? <Strip trouble={proof.trouble} onAgain={proof.reload} /> : null}
       {proof.data === null && !proof.trouble ? <Waiting for="the predictions" /> : null}
       {proof.data && heard.length === 0 ? (
-        <p>Nothing that is heard is proved yet: the job has no loudspeakers or no seats.</p>
+        <>
+          <p>Nothing that is heard is proved yet: the job has no loudspeakers or no seats.</p>
+          <AddKit job={id} />
+          <p>
+            <a href={link('walk', { id }, { step: 'seats' })}>Say where people sit</a>
+          </p>
+        </>
       ) : null}
       {groups.map((group) => (
         <Group

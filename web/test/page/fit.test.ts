@@ -9,8 +9,10 @@ import {
   expectAccessible,
   expectNoSideways,
   LOOKS,
+  newJob,
   open,
   picture,
+  send,
   server,
   useBrowser,
 } from './harness';
@@ -237,6 +239,42 @@ test('whatever a drag does can be typed or stepped', async () => {
   await expect.poll(() => page.locator('.body-fields .field-error').count()).toBe(0);
   await expect.poll(async () => fileOf(job)).toMatch(/9' 1"|9′ 1″/);
   expect(written).not.toBe('');
+  await close();
+});
+
+test('kit is put into a room that has none, moved into place, and taken out', async () => {
+  await send('PUT', '/api/catalogue/loudspeaker/on-wall-t2', {
+    facts: { name: 'On-wall T2', form: 'on-wall', size: ['8"', '12"', '5"'], mass: '9 lb' },
+  });
+  const lengths = ["12'", "10'", "12'", "10'"];
+  const job = await newJob({ from: 'blank', name: 'Quay Row 6', room: 'Den', lengths, height: "8'", units: 'imperial' });
+  const { page, close } = await open(`/job/${job}/load`);
+  await page.getByRole('link', { name: 'Put kit into a room' }).click();
+  const dialog = page.getByRole('dialog', { name: 'Add to Den' });
+  await dialog.getByLabel('What', { exact: true }).selectOption({ label: 'On-wall T2, loudspeaker, from the catalogue' });
+  await dialog.getByLabel('Name').fill('Left speaker');
+  await dialog.getByLabel('Where').selectOption({ label: 'on Front' });
+  await expectAccessible(page);
+  await picture(page, 'fit-add');
+  await dialog.getByRole('button', { name: 'Add Left speaker' }).click();
+  await page.getByRole('heading', { name: 'Left speaker' }).waitFor();
+  const body = await bodyOf(job, 'den', 'item:left-speaker');
+  expect(left(body) + 0.1016).toBeCloseTo(6 * 12 * INCH_M, 3);
+  await page.getByRole('button', { name: /right$/ }).click();
+  await expect
+    .poll(async () => left(await bodyOf(job, 'den', 'item:left-speaker')) - left(body))
+    .toBeCloseTo(INCH_M, 3);
+  // A second one, of kit that the job has by now, on the floor of the room's middle.
+  await page.getByRole('button', { name: 'Add to the room' }).click();
+  await dialog.getByLabel('What', { exact: true }).selectOption({ label: 'On-wall T2, loudspeaker' });
+  await dialog.getByLabel('Where').selectOption({ label: 'on the floor' });
+  await dialog.getByRole('button', { name: 'Add On-wall T2' }).click();
+  await page.getByRole('heading', { name: 'On-wall T2' }).waitFor();
+  const [x, y] = (await bodyOf(job, 'den', 'item:on-wall-t2')).centre ?? [0, 0];
+  expect([x, Math.abs(y)]).toEqual([expect.closeTo(72 * INCH_M, 2), expect.closeTo(60 * INCH_M, 2)]);
+  await page.getByRole('button', { name: 'Take it out of the job: On-wall T2' }).click();
+  await expect.poll(async () => (await fileOf(job)).includes('on-wall-t2"\nname')).toBe(false);
+  await page.getByRole('heading', { name: 'On-wall T2' }).waitFor({ state: 'detached' });
   await close();
 });
 
