@@ -21,12 +21,12 @@ pub type Point = [f64; 3];
 /// A flat panel: centre, half sides and their directions.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Panel {
-    centre: Point,
-    across: Point,
-    up: Point,
-    normal: Point,
-    width: f64,
-    height: f64,
+    pub(crate) centre: Point,
+    pub(crate) across: Point,
+    pub(crate) up: Point,
+    pub(crate) normal: Point,
+    pub(crate) width: f64,
+    pub(crate) height: f64,
 }
 
 /// What describes a panel, unchecked.
@@ -115,15 +115,15 @@ pub struct Sight {
     pub lamp_m: Point,
 }
 
-fn along([ax, ay, az]: Point, [bx, by, bz]: Point) -> Point {
+pub(crate) fn along([ax, ay, az]: Point, [bx, by, bz]: Point) -> Point {
     [bx - ax, by - ay, bz - az]
 }
 
-fn shifted([x, y, z]: Point, [dx, dy, dz]: Point, factor: f64) -> Point {
+pub(crate) fn shifted([x, y, z]: Point, [dx, dy, dz]: Point, factor: f64) -> Point {
     [x + dx * factor, y + dy * factor, z + dz * factor]
 }
 
-fn dot([ax, ay, az]: Point, [bx, by, bz]: Point) -> f64 {
+pub(crate) fn dot([ax, ay, az]: Point, [bx, by, bz]: Point) -> f64 {
     ax * bx + ay * by + az * bz
 }
 

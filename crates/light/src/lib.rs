@@ -8,17 +8,32 @@
 //! [`references()`] lists the check values that each release must reproduce.
 
 pub mod age;
+pub mod clear_sky;
+pub mod clock;
+pub mod compass;
 pub mod contrast;
 pub mod daylight;
 mod domain;
+pub mod enclosure;
 pub mod gain;
 pub mod glare;
+pub mod glazing;
+pub mod horizon;
 pub mod luminance;
+pub mod mesh;
+pub mod mirror;
+pub mod open_air;
+pub mod outside;
 mod reference;
+pub mod room_light;
 pub mod sky;
+pub mod sky_luminance;
+pub mod sun;
 pub mod targets;
 pub mod typicals;
+pub mod view_factor;
 pub mod window;
+pub mod year;
 pub mod zoom;
 
 pub use reference::references;

@@ -1,0 +1,552 @@
+//! How does light go round in a room?
+//!
+//! Radiosity of matt surfaces: M_i = M₀_i + ρ_i Σ_j F_ij M_j, E_i = E₀_i + Σ_j F_ij M_j
+//!
+//! | symbol | meaning | unit |
+//! | --- | --- | --- |
+//! | M, M₀ | light that leaves a patch, and of it what is its own | lm/m² |
+//! | E, E₀ | light on a patch, and of it what comes straight from lamps, sun and sky | lx |
+//! | ρ | share of the light that a patch gives back | 1 |
+//! | F_ij | view factor from patch i to patch j | 1 |
+//!
+//! F is Lambert's formula over the larger patch, averaged over points of the smaller one:
+//! more of them the nearer. What sampling misses of closure (Σ_j F_ij = 1) is restored by a
+//! symmetric scaling, which keeps reciprocity (A_i F_ij = A_j F_ji) exact;
+//! [`Enclosure::misfit`] tells how much it was. In a room with corners that jut in, a point
+//! sees a patch when it sees its middle. Furniture is left out.
+//!
+//! The room answers a question about one target, such as a picture's mean illuminance, by
+//! the adjoint: E_target = Σ_j y_j E₀_j with y_j = w_j + ρ_j Σ_i F_ij y_i, solved once.
+
+use geometry::{Point3, Vec3};
+
+use crate::domain::fraction;
+use crate::mesh::{Facet, Patch};
+use crate::view_factor;
+
+/// A closed room of matt patches.
+#[derive(Clone, Debug)]
+pub struct Enclosure {
+    patches: Vec<Patch>,
+    facets: Vec<Facet>,
+    facet_edges: Vec<Vec<Edge>>,
+    patch_edges: Vec<Vec<Edge>>,
+    /// The patches of each facet.
+    on_facet: Vec<Vec<usize>>,
+    is_convex: bool,
+    factors: Vec<f64>,
+    misfit: f64,
+}
+
+/// How each patch counts for a target's mean illuminance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Importance {
+    per_illuminance: Vec<f64>,
+}
+
+impl Importance {
+    /// y_j: the target's illuminance for each lux that patch j gets straight.
+    pub fn of(&self, patch: usize) -> f64 {
+        self.per_illuminance[patch]
+    }
+
+    /// All of them, in the patches' order.
+    pub fn all(&self) -> &[f64] {
+        &self.per_illuminance
+    }
+}
+
+/// More rounds than the palest room needs.
+const ROUNDS_MAX: usize = 500;
+
+impl Enclosure {
+    /// The view factors among a room's patches. `None` without patches or facets.
+    pub fn new(patches: Vec<Patch>, facets: Vec<Facet>) -> Option<Self> {
+        if patches.is_empty() || facets.is_empty() {
+            return None;
+        }
+        let is_convex = is_convex(&facets);
+        let mut on_facet = vec![Vec::new(); facets.len()];
+        for (index, patch) in patches.iter().enumerate() {
+            on_facet.get_mut(patch.facet)?.push(index);
+        }
+        let mut enclosure = Self {
+            facet_edges: facets.iter().map(|f| edges(&f.corners, f.normal)).collect(),
+            patch_edges: patches
+                .iter()
+                .map(|p| edges(&p.corners, p.normal))
+                .collect(),
+            on_facet,
+            factors: Vec::new(),
+            misfit: 0.0,
+            is_convex,
+            patches,
+            facets,
+        };
+        let exchange = enclosure.exchange();
+        enclosure.close(exchange);
+        Some(enclosure)
+    }
+
+    /// Its patches.
+    pub fn patches(&self) -> &[Patch] {
+        &self.patches
+    }
+
+    /// The largest share by which sampling had missed closure before it was restored.
+    pub fn misfit(&self) -> f64 {
+        self.misfit
+    }
+
+    /// F from patch `i` to patch `j`.
+    pub fn factor(&self, i: usize, j: usize) -> f64 {
+        self.factors[i * self.patches.len() + j]
+    }
+
+    /// A_i F_ij, one side worked out and the other its mirror.
+    fn exchange(&self) -> Vec<f64> {
+        let n = self.patches.len();
+        let points: Vec<[Vec<(Point3, f64)>; 3]> = self
+            .patches
+            .iter()
+            .map(|patch| [0, 1, 2].map(|level| view_factor::points(&patch.corners, level)))
+            .collect();
+        let mut exchange = vec![0.0; n * n];
+        for i in 0..n {
+            for j in 0..i {
+                let (a, b) = (&self.patches[i], &self.patches[j]);
+                if !faces(a, b) || !faces(b, a) {
+                    continue;
+                }
+                let (small, large, of_small) = if a.area_m2 <= b.area_m2 {
+                    (a, b, &points[i])
+                } else {
+                    (b, a, &points[j])
+                };
+                let sizes = small.centre.distance(large.centre) / large.area_m2.sqrt();
+                let level = if sizes > 3.0 {
+                    0
+                } else if sizes > 1.5 {
+                    1
+                } else {
+                    2
+                };
+                let seen = |point: Point3| self.is_convex || self.sees(point, large.centre);
+                let factor: f64 = of_small[level]
+                    .iter()
+                    .filter(|(point, _)| seen(*point))
+                    .map(|(point, share)| {
+                        share * view_factor::at_point(*point, small.normal, &large.corners)
+                    })
+                    .sum();
+                exchange[i * n + j] = small.area_m2 * factor;
+                exchange[j * n + i] = exchange[i * n + j];
+            }
+        }
+        exchange
+    }
+
+    /// Scales rows and columns alike until each row sums to its patch's area.
+    fn close(&mut self, mut exchange: Vec<f64>) {
+        let n = self.patches.len();
+        for round in 0..60 {
+            let sums: Vec<f64> = (0..n)
+                .map(|i| {
+                    let row: f64 = exchange[i * n..(i + 1) * n].iter().sum();
+                    if row > 0.0 {
+                        row / self.patches[i].area_m2
+                    } else {
+                        1.0
+                    }
+                })
+                .collect();
+            let off = sums.iter().map(|sum| (sum - 1.0).abs()).fold(0.0, f64::max);
+            if round == 0 {
+                self.misfit = off;
+            }
+            if off < 1e-12 {
+                break;
+            }
+            let scales: Vec<f64> = sums.iter().map(|sum| 1.0 / sum.sqrt()).collect();
+            for i in 0..n {
+                for j in 0..n {
+                    exchange[i * n + j] *= scales[i] * scales[j];
+                }
+            }
+        }
+        for i in 0..n {
+            let area = self.patches[i].area_m2;
+            exchange[i * n..(i + 1) * n]
+                .iter_mut()
+                .for_each(|g| *g /= area);
+        }
+        self.factors = exchange;
+    }
+
+    /// Whether nothing of the room stands between two of its points.
+    pub fn sees(&self, from: Point3, to: Point3) -> bool {
+        self.is_convex
+            || !(self.facets.iter().zip(&self.facet_edges))
+                .any(|(facet, edges)| crosses(facet, edges, from, to))
+    }
+
+    /// M of every patch by its reflectance and its own light. `None` unless there is one of
+    /// each for every patch, each reflectance from 0 to below 1.
+    pub fn exitance(&self, reflectance: &[f64], own: &[f64]) -> Option<Vec<f64>> {
+        self.check(reflectance)?;
+        (own.len() == self.patches.len()).then_some(())?;
+        let mut leaving = own.to_vec();
+        self.settle(&mut leaving, |i, arriving| {
+            own[i] + reflectance[i] * arriving
+        });
+        Some(leaving)
+    }
+
+    /// E of every patch from light that leaves patches.
+    pub fn illuminance(&self, leaving: &[f64]) -> Vec<f64> {
+        let rows = self.factors.chunks(self.patches.len());
+        rows.map(|row| row.iter().zip(leaving).map(|(f, m)| f * m).sum())
+            .collect()
+    }
+
+    /// How each patch counts for the mean illuminance of the patches that `target` picks.
+    /// `None` when it picks none, or as in [`Enclosure::exitance`].
+    pub fn importance(
+        &self,
+        reflectance: &[f64],
+        target: impl Fn(&Patch) -> bool,
+    ) -> Option<Importance> {
+        self.check(reflectance)?;
+        let area = |patch: &Patch| if target(patch) { patch.area_m2 } else { 0.0 };
+        let whole: f64 = self.patches.iter().map(area).sum();
+        (whole > 0.0).then_some(())?;
+        // z = y/A follows the same rule as the light itself, by reciprocity.
+        let own: Vec<f64> = self
+            .patches
+            .iter()
+            .map(|p| area(p) / p.area_m2 / whole)
+            .collect();
+        let mut z = own.clone();
+        self.settle(&mut z, |i, arriving| own[i] + reflectance[i] * arriving);
+        let per_illuminance = z.iter().zip(&self.patches).map(|(z, p)| z * p.area_m2);
+        Some(Importance {
+            per_illuminance: per_illuminance.collect(),
+        })
+    }
+
+    /// Light that comes back to the target for each lm/m² that leaves every patch of it.
+    pub fn returned(&self, importance: &Importance, target: impl Fn(&Patch) -> bool) -> f64 {
+        let own: Vec<f64> = self
+            .patches
+            .iter()
+            .map(|p| if target(p) { 1.0 } else { 0.0 })
+            .collect();
+        let first = self.illuminance(&own);
+        first.iter().zip(importance.all()).map(|(e, y)| e * y).sum()
+    }
+
+    fn check(&self, reflectance: &[f64]) -> Option<()> {
+        let possible = |rho: &f64| fraction(*rho).is_some_and(|rho| rho < 1.0);
+        (reflectance.len() == self.patches.len() && reflectance.iter().all(possible)).then_some(())
+    }
+
+    /// Gauss and Seidel's rounds: each takes the newest value of every other patch.
+    fn settle(&self, values: &mut [f64], next: impl Fn(usize, f64) -> f64) {
+        let n = self.patches.len();
+        for _ in 0..ROUNDS_MAX {
+            let (mut change, mut size) = (0.0_f64, 0.0_f64);
+            for i in 0..n {
+                let row = &self.factors[i * n..(i + 1) * n];
+                let arriving: f64 = row.iter().zip(values.iter()).map(|(f, m)| f * m).sum();
+                let new = next(i, arriving);
+                change = change.max((new - values[i]).abs());
+                size = size.max(new.abs());
+                values[i] = new;
+            }
+            if change <= 1e-11 * size {
+                break;
+            }
+        }
+    }
+
+    /// The patch that a ray from inside first meets.
+    pub fn hit(&self, from: Point3, direction: Vec3) -> Option<usize> {
+        let mut nearest: Option<(f64, usize)> = None;
+        for (index, facet) in self.facets.iter().enumerate() {
+            let least = nearest.map_or(f64::INFINITY, |(least, _)| least);
+            if let Some(way) = way_to(facet, &self.facet_edges[index], from, direction, least) {
+                nearest = Some((way, index));
+            }
+        }
+        let (way, facet) = nearest?;
+        let point = from + direction * way;
+        // Rounding at an edge between patches: the one least missed.
+        let mut best: Option<(f64, usize)> = None;
+        for index in &self.on_facet[facet] {
+            let missed = outside(&self.patch_edges[*index], point);
+            if missed <= 0.0 {
+                return Some(*index);
+            }
+            if best.is_none_or(|(least, _)| missed < least) {
+                best = Some((missed, *index));
+            }
+        }
+        best.map(|(_, index)| index)
+    }
+}
+
+/// Whether part of `other` lies before `patch`.
+fn faces(patch: &Patch, other: &Patch) -> bool {
+    let before = |corner: &Point3| (*corner - patch.centre).dot(patch.normal) > 1e-9;
+    other.corners.iter().any(before)
+}
+
+fn is_convex(facets: &[Facet]) -> bool {
+    let corners = || facets.iter().flat_map(|facet| &facet.corners);
+    facets.iter().all(|facet| {
+        let on_it = facet.corners[0];
+        corners().all(|corner| (*corner - on_it).dot(facet.normal) > -1e-6)
+    })
+}
+
+/// A point of an edge, and the unit vector out of the polygon in its plane.
+type Edge = (Point3, Vec3);
+
+fn edges(corners: &[Point3], normal: Vec3) -> Vec<Edge> {
+    let n = corners.len();
+    let turn: f64 = (1..n - 1)
+        .map(|k| {
+            let (a, b) = (corners[k] - corners[0], corners[k + 1] - corners[0]);
+            a.cross(b).dot(normal)
+        })
+        .sum::<f64>()
+        .signum();
+    let edge = |k: usize| {
+        let (a, b) = (corners[k], corners[(k + 1) % n]);
+        Some((a, ((b - a).cross(normal) * turn).unit()?))
+    };
+    (0..n).filter_map(edge).collect()
+}
+
+/// How far a point of a polygon's plane is outside it, m; zero or below inside.
+fn outside(edges: &[Edge], point: Point3) -> f64 {
+    let beyond = edges.iter().map(|(a, out)| (point - *a).dot(*out));
+    beyond.fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// Lengths of the direction to where a ray meets a facet from its front, if below `least`.
+fn way_to(facet: &Facet, edges: &[Edge], from: Point3, direction: Vec3, least: f64) -> Option<f64> {
+    let towards = -direction.dot(facet.normal);
+    if towards < 1e-12 {
+        return None;
+    }
+    let way = (from - facet.corners[0]).dot(facet.normal) / towards;
+    let hits = way > 1e-6 && way < least && outside(edges, from + direction * way) <= 1e-6;
+    hits.then_some(way)
+}
+
+/// Whether a facet stands between two points, from whichever side.
+fn crosses(facet: &Facet, edges: &[Edge], from: Point3, to: Point3) -> bool {
+    let on_it = facet.corners[0];
+    let (a, b) = (
+        (from - on_it).dot(facet.normal),
+        (to - on_it).dot(facet.normal),
+    );
+    // Ends on the facet itself do not hide each other.
+    if a.min(b) > -1e-6 || a.max(b) < 1e-6 {
+        return false;
+    }
+    outside(edges, from.towards(to, a / (a - b))) < -1e-6
+}
+
+#[cfg(test)]
+mod tests {
+    use geometry::{Solid, Surface};
+
+    use super::*;
+    use crate::mesh::tests::{den, on_first_wall, room};
+    use crate::mesh::{facets, patches};
+
+    fn enclosure(solid: &Solid, size_m: f64) -> Enclosure {
+        let facets = facets(solid);
+        let spots = [on_first_wall(1.0, 0.8, 2.0, 1.125)];
+        let patches = patches(&facets, &spots, size_m);
+        Enclosure::new(patches, facets).unwrap()
+    }
+
+    fn l_shaped() -> Solid {
+        room(
+            &[
+                (0.0, 0.0),
+                (0.0, 5.0),
+                (4.0, 5.0),
+                (4.0, 2.0),
+                (7.0, 2.0),
+                (7.0, 0.0),
+            ],
+            2.6,
+        )
+    }
+
+    #[test]
+    fn a_grey_furnace_glows_as_its_series() {
+        // Each patch gives 1 lm/m² of its own: M = 1 + ρ + ρ² + … = 1/(1 − ρ), E = M.
+        for solid in [den(), l_shaped()] {
+            let room = enclosure(&solid, 1.0);
+            let n = room.patches().len();
+            for rho in [0.0, 0.3, 0.8, 0.95] {
+                let leaving = room.exitance(&vec![rho; n], &vec![1.0; n]).unwrap();
+                for m in leaving {
+                    assert!((m * (1.0 - rho) - 1.0).abs() < 1e-8, "{rho} {m}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn every_patch_sees_one_whole_room_and_is_seen_as_it_sees() {
+        for (solid, misfit) in [(den(), 0.03), (l_shaped(), 0.20)] {
+            let room = enclosure(&solid, 0.8);
+            let n = room.patches().len();
+            for i in 0..n {
+                let sum: f64 = (0..n).map(|j| room.factor(i, j)).sum();
+                assert!((sum - 1.0).abs() < 1e-9);
+                for j in 0..n {
+                    let there = room.patches()[i].area_m2 * room.factor(i, j);
+                    let back = room.patches()[j].area_m2 * room.factor(j, i);
+                    assert!((there - back).abs() < 1e-12);
+                }
+            }
+            assert!(room.misfit() < misfit, "{} patches: {}", n, room.misfit());
+        }
+    }
+
+    #[test]
+    fn surfaces_exchange_light_as_the_handbook_says() {
+        let room = enclosure(&den(), 0.8);
+        let exchange = |from: Surface, to: Surface| {
+            let picked = |s: Surface| {
+                room.patches()
+                    .iter()
+                    .enumerate()
+                    .filter(move |(_, p)| p.surface == s)
+            };
+            let mut flux = 0.0;
+            let mut area = 0.0;
+            for (i, a) in picked(from) {
+                area += a.area_m2;
+                for (j, _) in picked(to) {
+                    flux += a.area_m2 * room.factor(i, j);
+                }
+            }
+            flux / area
+        };
+        use units::Metres;
+        let ceiling =
+            view_factor::facing_rectangles(Metres(6.0), Metres(4.0), Metres(2.4)).unwrap();
+        let wall = view_factor::standing_rectangles(Metres(6.0), Metres(2.4), Metres(4.0)).unwrap();
+        let found = exchange(Surface::Floor, Surface::Ceiling(0));
+        assert!((found / ceiling - 1.0).abs() < 0.005, "{found} {ceiling}");
+        let found = exchange(Surface::Floor, Surface::Wall(0));
+        assert!((found / wall - 1.0).abs() < 0.005, "{found} {wall}");
+    }
+
+    #[test]
+    fn importance_answers_what_the_light_would() {
+        let room = enclosure(&den(), 1.0);
+        let n = room.patches().len();
+        let rho: Vec<f64> = (0..n).map(|i| 0.2 + 0.5 * (i as f64 / n as f64)).collect();
+        let is_picture = |p: &Patch| p.spot == Some(0);
+        let importance = room.importance(&rho, is_picture).unwrap();
+        // Straight light on every third patch.
+        let straight: Vec<f64> = (0..n)
+            .map(|i| if i % 3 == 0 { 100.0 } else { 0.0 })
+            .collect();
+        let own: Vec<f64> = straight.iter().zip(&rho).map(|(e, rho)| e * rho).collect();
+        let leaving = room.exitance(&rho, &own).unwrap();
+        let reflected = room.illuminance(&leaving);
+        let (mut flux, mut area) = (0.0, 0.0);
+        for (i, patch) in room
+            .patches()
+            .iter()
+            .enumerate()
+            .filter(|(_, p)| is_picture(p))
+        {
+            flux += patch.area_m2 * (straight[i] + reflected[i]);
+            area += patch.area_m2;
+        }
+        let by_adjoint: f64 = straight
+            .iter()
+            .zip(importance.all())
+            .map(|(e, y)| e * y)
+            .sum();
+        assert!((by_adjoint / (flux / area) - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn paler_rooms_give_more_light_back() {
+        let room = enclosure(&den(), 1.0);
+        let n = room.patches().len();
+        let is_picture = |p: &Patch| p.spot == Some(0);
+        let returned = |rho: f64| {
+            let importance = room.importance(&vec![rho; n], is_picture).unwrap();
+            room.returned(&importance, is_picture)
+        };
+        assert_eq!(returned(0.0), 0.0);
+        assert!(returned(0.2) < returned(0.5) && returned(0.5) < returned(0.8));
+    }
+
+    #[test]
+    fn what_leaves_the_picture_is_swallowed_to_the_last_lumen() {
+        for solid in [den(), l_shaped()] {
+            let room = enclosure(&solid, 1.0);
+            let n = room.patches().len();
+            let rho: Vec<f64> = (0..n).map(|i| 0.1 + 0.8 * (i as f64 / n as f64)).collect();
+            let own = room
+                .patches()
+                .iter()
+                .map(|p| f64::from(u8::from(p.spot == Some(0))));
+            let own: Vec<f64> = own.collect();
+            let given: f64 = room
+                .patches()
+                .iter()
+                .zip(&own)
+                .map(|(p, m)| p.area_m2 * m)
+                .sum();
+            let lit = room.illuminance(&room.exitance(&rho, &own).unwrap());
+            let kept = room.patches().iter().zip(lit.iter().zip(&rho));
+            let swallowed: f64 = kept.map(|(p, (e, rho))| p.area_m2 * e * (1.0 - rho)).sum();
+            assert!((swallowed / given - 1.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_ray_lands_where_it_must() {
+        let room = enclosure(&den(), 1.0);
+        let hit = |to: (f64, f64, f64)| {
+            let from = Point3::new(3.0, 2.0, 1.2);
+            let index = room
+                .hit(from, Point3::new(to.0, to.1, to.2) - from)
+                .unwrap();
+            &room.patches()[index]
+        };
+        assert_eq!(hit((0.0, 2.0, 1.2)).spot, Some(0));
+        assert_eq!(hit((3.3, 2.1, 0.0)).surface, Surface::Floor);
+        assert_eq!(hit((3.0, 2.0, 2.4)).surface, Surface::Ceiling(0));
+        assert!(room.sees(Point3::new(1.0, 1.0, 1.0), Point3::new(5.0, 3.0, 2.0)));
+        let corner = enclosure(&l_shaped(), 1.0);
+        assert!(!corner.sees(Point3::new(1.0, 4.5, 1.0), Point3::new(6.5, 1.5, 1.0)));
+        assert!(corner.sees(Point3::new(1.0, 1.0, 1.0), Point3::new(6.5, 1.0, 1.0)));
+    }
+
+    #[test]
+    fn impossible_surfaces_are_refused() {
+        let room = enclosure(&den(), 2.0);
+        let n = room.patches().len();
+        assert!(room.exitance(&vec![1.0; n], &vec![1.0; n]).is_none());
+        assert!(room.exitance(&vec![f64::NAN; n], &vec![1.0; n]).is_none());
+        assert!(room.exitance(&[0.5], &vec![1.0; n]).is_none());
+        assert!(room.importance(&vec![0.5; n], |_| false).is_none());
+        assert!(Enclosure::new(Vec::new(), Vec::new()).is_none());
+    }
+}
