@@ -18,6 +18,7 @@ const CRATES: &[(&str, &[&str])] = &[
     ("power", BASE),
     ("structure", BASE),
     ("links", BASE),
+    ("subwoofers", BASE),
     ("drawing", BASE),
     ("model", BASE),
     ("photograph", &[]),
