@@ -22,14 +22,17 @@ mod error;
 mod jobs;
 mod merge;
 mod place;
+mod turns;
 
 pub use act::{Act, When};
 pub use beside::{CatalogueEntry, NewPhotograph, Photograph, Session, Tick};
 pub use bundle::{History, is_bundle};
-pub use database::{Store, install_drivers};
+pub use database::Store;
 pub use document::FactChange;
 pub use error::{Backup, StoreError};
 pub use jobs::{
-    Change, Claim, Contested, Entry, JobEntry, Kind, MergedOver, Revision, Saved, Side, Undoable,
+    Change, Claim, Contested, Entry, JobEntry, Kind, MergedOver, Removal, Revision, Saved, Side,
+    Undoable,
 };
 pub use place::Place;
+pub use turns::{Turn, Turns};

@@ -6,7 +6,11 @@ use crate::database::Fault;
 
 /// Every table, those that others point to first: columns of text, then of numbers.
 const TABLES: &[(&str, &[&str], &[&str])] = &[
-    ("job", &["id", "name", "changed"], &["head"]),
+    (
+        "job",
+        &["id", "name", "changed", "removed", "removed_by"],
+        &["head"],
+    ),
     (
         "revision",
         &[

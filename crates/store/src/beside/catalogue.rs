@@ -52,7 +52,7 @@ impl Store {
             line("the id", &entry.id)?;
         }
         let write = async {
-            let mut work = self.inner.pool.begin().await?;
+            let mut work = self.write().await?;
             for entry in entries {
                 sqlx::query(
                     "INSERT INTO catalogue (kind, id, facts, changed) VALUES ($1, $2, $3, $4) \
@@ -74,12 +74,16 @@ impl Store {
 
     /// Takes an entry out of the catalogue; whether it was there. Jobs that took it over keep it.
     pub async fn take_from_catalogue(&self, kind: &str, id: &str) -> Result<bool, StoreError> {
-        let taken = sqlx::query("DELETE FROM catalogue WHERE kind = $1 AND id = $2")
-            .bind(kind)
-            .bind(id)
-            .execute(&self.inner.pool)
-            .await
-            .map_err(|error| self.told(error))?;
-        Ok(taken.rows_affected() == 1)
+        let delete = async {
+            let mut work = self.write().await?;
+            let taken = sqlx::query("DELETE FROM catalogue WHERE kind = $1 AND id = $2")
+                .bind(kind)
+                .bind(id)
+                .execute(&mut *work)
+                .await?;
+            work.commit().await?;
+            Ok(taken.rows_affected() == 1)
+        };
+        delete.await.map_err(|fault: Fault| self.told(fault))
     }
 }

@@ -12,3 +12,4 @@ pub(crate) use photographs::{
 };
 pub use sessions::Session;
 pub use ticks::Tick;
+pub(crate) use ticks::Waiting;

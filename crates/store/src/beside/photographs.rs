@@ -90,8 +90,7 @@ impl Store {
         new: NewPhotograph,
         act: &Act,
     ) -> Result<Photograph, Fault> {
-        let mut connection = self.inner.pool.acquire().await?;
-        head_number(&mut connection, job).await?;
+        head_number(&mut *self.inner.pool.acquire().await?, job).await?;
         let folder = self.inner.place.photographs.clone();
         let bytes = new.bytes;
         let hash = off_thread(move || keep_file(&folder, &bytes)).await?;
@@ -104,7 +103,9 @@ impl Store {
             who: act.who.clone(),
             when: act.when.clone(),
         };
-        insert_photograph(&mut connection, job, &photograph).await?;
+        let mut work = self.write().await?;
+        insert_photograph(&mut work, job, &photograph).await?;
+        work.commit().await?;
         Ok(photograph)
     }
 
@@ -147,16 +148,20 @@ impl Store {
         op: &str,
         when: &When,
     ) -> Result<bool, StoreError> {
-        let removed = sqlx::query(
-            "UPDATE photograph SET removed = $1 WHERE job = $2 AND op = $3 AND removed IS NULL",
-        )
-        .bind(when.as_str())
-        .bind(job)
-        .bind(op)
-        .execute(&self.inner.pool)
-        .await
-        .map_err(|error| self.told(error))?;
-        Ok(removed.rows_affected() == 1)
+        let write = async {
+            let mut work = self.write().await?;
+            let removed = sqlx::query(
+                "UPDATE photograph SET removed = $1 WHERE job = $2 AND op = $3 AND removed IS NULL",
+            )
+            .bind(when.as_str())
+            .bind(job)
+            .bind(op)
+            .execute(&mut *work)
+            .await?;
+            work.commit().await?;
+            Ok(removed.rows_affected() == 1)
+        };
+        write.await.map_err(|fault: Fault| self.told(fault))
     }
 }
 

@@ -32,20 +32,23 @@ impl Store {
         line("the token's hash", &session.token)?;
         line("the device's name", &session.device)?;
         line("the role", &session.role)?;
-        sqlx::query(
-            "INSERT INTO session (token, device, role, created, expires, revoked) \
-             VALUES ($1, $2, $3, $4, $5, $6)",
-        )
-        .bind(&session.token)
-        .bind(&session.device)
-        .bind(&session.role)
-        .bind(session.created.as_str())
-        .bind(session.expires.as_str())
-        .bind(session.revoked.as_ref().map(When::as_str))
-        .execute(&self.inner.pool)
-        .await
-        .map(drop)
-        .map_err(|error| self.told(error))
+        let write = async {
+            let mut work = self.write().await?;
+            sqlx::query(
+                "INSERT INTO session (token, device, role, created, expires, revoked) \
+                 VALUES ($1, $2, $3, $4, $5, $6)",
+            )
+            .bind(&session.token)
+            .bind(&session.device)
+            .bind(&session.role)
+            .bind(session.created.as_str())
+            .bind(session.expires.as_str())
+            .bind(session.revoked.as_ref().map(When::as_str))
+            .execute(&mut *work)
+            .await?;
+            work.commit().await
+        };
+        write.await.map_err(|fault: Fault| self.told(fault))
     }
 
     /// The session of a token's hash, be it expired or revoked.
@@ -77,14 +80,18 @@ impl Store {
 
     /// Ends a session; whether there was one that nobody ended before.
     pub async fn revoke_session(&self, token: &str, when: &When) -> Result<bool, StoreError> {
-        let ended =
-            sqlx::query("UPDATE session SET revoked = $1 WHERE token = $2 AND revoked IS NULL")
-                .bind(when.as_str())
-                .bind(token)
-                .execute(&self.inner.pool)
-                .await
-                .map_err(|error| self.told(error))?;
-        Ok(ended.rows_affected() == 1)
+        let write = async {
+            let mut work = self.write().await?;
+            let ended =
+                sqlx::query("UPDATE session SET revoked = $1 WHERE token = $2 AND revoked IS NULL")
+                    .bind(when.as_str())
+                    .bind(token)
+                    .execute(&mut *work)
+                    .await?;
+            work.commit().await?;
+            Ok(ended.rows_affected() == 1)
+        };
+        write.await.map_err(|fault: Fault| self.told(fault))
     }
 }
 

@@ -1,9 +1,12 @@
 //! What is done of a job: ticks from several phones, some of them sent hours later.
 
 use std::collections::BTreeMap;
+use std::sync::{Mutex, PoisonError};
 
 use serde::{Deserialize, Serialize};
+use sqlx::AnyConnection;
 use sqlx::any::AnyRow;
+use tokio::sync::oneshot;
 
 use crate::act::line;
 use crate::database::{Fault, Store};
@@ -26,6 +29,32 @@ pub struct Tick {
     pub op: String,
 }
 
+/// A tick on its way into the store.
+#[derive(Clone, Debug)]
+pub(crate) struct Said {
+    job: String,
+    task: String,
+    done: bool,
+    act: Act,
+}
+
+/// Ticks that wait for the writer's turn. A flush of the disk takes longer than writing ten.
+#[derive(Debug, Default)]
+pub(crate) struct Waiting(Mutex<Vec<(Said, Answer)>>);
+
+type Answer = oneshot::Sender<Result<(), Fault>>;
+
+impl Waiting {
+    fn add(&self, said: Said, answer: Answer) {
+        let mut waiting = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        waiting.push((said, answer));
+    }
+
+    fn take(&self) -> Vec<(Said, Answer)> {
+        std::mem::take(&mut *self.0.lock().unwrap_or_else(PoisonError::into_inner))
+    }
+}
+
 impl Store {
     /// Ticks or unticks a task. The same operation again changes nothing. Ticks may arrive
     /// in any order: what holds of a task is what was said last, by the time of saying.
@@ -38,39 +67,57 @@ impl Store {
     ) -> Result<(), StoreError> {
         act.check()?;
         line("the task's id", task)?;
-        self.try_tick(job, task, done, act)
-            .await
-            .map_err(|fault| self.told(fault))
+        let said = Said {
+            job: job.to_owned(),
+            task: task.to_owned(),
+            done,
+            act: act.clone(),
+        };
+        self.try_tick(said).await.map_err(|fault| self.told(fault))
     }
 
-    async fn try_tick(&self, job: &str, task: &str, done: bool, act: &Act) -> Result<(), Fault> {
-        let mut connection = self.inner.pool.acquire().await?;
-        head_number(&mut connection, job).await?;
-        let inserted = sqlx::query(
-            "INSERT INTO tick (op, job, task, done, who, made) VALUES ($1, $2, $3, $4, $5, $6) \
-             ON CONFLICT (op) DO NOTHING",
-        )
-        .bind(&act.op)
-        .bind(job)
-        .bind(task)
-        .bind(i64::from(done))
-        .bind(&act.who)
-        .bind(act.when.as_str())
-        .execute(&mut *connection)
-        .await?;
-        if inserted.rows_affected() == 1 {
-            return Ok(());
+    async fn try_tick(&self, said: Said) -> Result<(), Fault> {
+        let (told, answer) = oneshot::channel();
+        self.inner.ticks.add(said.clone(), told);
+        let store = self.clone();
+        // On its own: whoever asked may hang up, and others' ticks are in the same boat.
+        tokio::spawn(async move { store.write_ticks().await });
+        match answer.await {
+            Ok(written) => written,
+            // The boat went down, maybe not by this one's fault.
+            Err(_) => {
+                let mut work = self.write().await?;
+                write_tick(&mut work, &said).await?;
+                work.commit().await
+            }
         }
-        let row = sqlx::query("SELECT * FROM tick WHERE op = $1")
-            .bind(&act.op)
-            .fetch_one(&mut *connection)
-            .await?;
-        let known = of_row(&row)?;
-        let same = (known.task.as_str(), known.done) == (task, done) && known.who == act.who;
-        if text(&row, "job")? == job && same {
-            return Ok(());
+    }
+
+    /// Writes all ticks that wait when its turn comes, with one flush of the disk for all; none
+    /// if another did. Who waits for a tick that was not written hears nothing.
+    async fn write_ticks(&self) {
+        let turn = self.turn().await;
+        let waiting = self.inner.ticks.take();
+        if waiting.is_empty() {
+            return;
         }
-        Err(StoreError::OpReused(act.op.clone()).into())
+        let Ok(mut work) = self.write_in(turn).await else {
+            return;
+        };
+        let mut written = Vec::new();
+        for (said, told) in waiting {
+            match write_tick(&mut work, &said).await {
+                Err(fault @ Fault::Told(_)) => drop(told.send(Err(fault))),
+                Err(_) => return,
+                Ok(()) => written.push(told),
+            }
+        }
+        if !written.is_empty() && work.commit().await.is_ok() {
+            for told in written {
+                // Nobody may wait any more: it is written all the same.
+                let _ = told.send(Ok(()));
+            }
+        }
     }
 
     /// What holds of each task that anybody ever ticked, by the task's id.
@@ -97,6 +144,41 @@ impl Store {
         }
         Ok(latest.into_values().collect())
     }
+}
+
+async fn write_tick(work: &mut AnyConnection, said: &Said) -> Result<(), Fault> {
+    let Said {
+        job,
+        task,
+        done,
+        act,
+    } = said;
+    let inserted = sqlx::query(
+        "INSERT INTO tick (op, job, task, done, who, made) SELECT $1, id, $3, $4, $5, $6 FROM job \
+         WHERE id = $2 ON CONFLICT (op) DO NOTHING",
+    )
+    .bind(&act.op)
+    .bind(job)
+    .bind(task)
+    .bind(i64::from(*done))
+    .bind(&act.who)
+    .bind(act.when.as_str())
+    .execute(&mut *work)
+    .await?;
+    if inserted.rows_affected() == 1 {
+        return Ok(());
+    }
+    head_number(work, job).await?;
+    let row = sqlx::query("SELECT * FROM tick WHERE op = $1")
+        .bind(&act.op)
+        .fetch_one(&mut *work)
+        .await?;
+    let known = of_row(&row)?;
+    let same = (&known.task, known.done, &known.who) == (task, *done, &act.who);
+    if &text(&row, "job")? == job && same {
+        return Ok(());
+    }
+    Err(StoreError::OpReused(act.op.clone()).into())
 }
 
 fn of_row(row: &AnyRow) -> Result<Tick, Fault> {

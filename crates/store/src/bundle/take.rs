@@ -38,12 +38,7 @@ impl Store {
         })
         .await?;
         let request = digest(&("bundle", hash, &act.who));
-        let mut work = self.inner.pool.begin().await?;
-        // A write first: SQLite then waits here for whoever writes.
-        sqlx::query("UPDATE operation SET op = op WHERE op = $1")
-            .bind(&act.op)
-            .execute(&mut *work)
-            .await?;
+        let mut work = self.write().await?;
         if let Some(mut saved) = answered::<Saved>(&mut work, &act.op, &request).await? {
             let revision = read_revision(&mut work, &saved.job, saved.revision).await?;
             saved.text = revision.text;

@@ -80,10 +80,14 @@ impl Store {
     /// Reads every revision of every job, with its seal.
     pub(super) async fn check_revisions(&self) -> Result<u64, Fault> {
         let mut count = 0;
-        for job in self.try_jobs().await? {
-            for number in 1..=job.head {
-                let mut connection = self.inner.pool.acquire().await?;
-                crate::jobs::read_revision(&mut connection, &job.id, number).await?;
+        let mut connection = self.inner.pool.acquire().await?;
+        let jobs = sqlx::query("SELECT id, head FROM job ORDER BY id")
+            .fetch_all(&mut *connection)
+            .await?;
+        for job in jobs {
+            let id: String = job.try_get("id")?;
+            for number in 1..=crate::jobs::number(&job, "head")? {
+                crate::jobs::read_revision(&mut connection, &id, number).await?;
                 count += 1;
             }
         }

@@ -10,7 +10,10 @@ use crate::place::{Database, beside};
 
 /// The schema step by step; the store's format is how many were taken. A step is never
 /// changed once it is out: `fixtures/` holds a store of each format.
-pub(super) const MIGRATIONS: &[&str] = &[include_str!("../schema/0001.sql")];
+pub(super) const MIGRATIONS: &[&str] = &[
+    include_str!("../schema/0001.sql"),
+    include_str!("../schema/0002.sql"),
+];
 
 /// Two servers that make one store at once stumble over each other; each tries again.
 const TRIES: usize = 10;

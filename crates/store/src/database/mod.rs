@@ -3,6 +3,7 @@
 mod check;
 mod fault;
 mod migrate;
+mod write;
 
 use std::fs;
 use std::path::Path;
@@ -13,10 +14,12 @@ use jiff::Timestamp;
 use model::LimitName;
 use sqlx::any::AnyPoolOptions;
 use sqlx::{AnyPool, Executor};
+use tokio::sync::Mutex;
 
+use crate::beside::Waiting;
 use crate::error::Backup;
 use crate::place::{Database, Place};
-use crate::{StoreError, When};
+use crate::{StoreError, Turns, When};
 pub(crate) use fault::Fault;
 
 /// How long a statement waits for another's lock before it gives up.
@@ -41,6 +44,12 @@ pub struct Store {
 #[derive(Debug)]
 pub(crate) struct Inner {
     pub pool: AnyPool,
+    /// Held by whoever writes to a file; see [`Store::write`].
+    pub writer: Mutex<()>,
+    /// Whose turn it is to change a job.
+    pub turns: Turns,
+    /// Ticks that wait to be written together.
+    pub ticks: Waiting,
     pub place: Place,
     pub limits: Vec<LimitName>,
 }
@@ -76,6 +85,9 @@ impl Store {
         let store = Self {
             inner: Arc::new(Inner {
                 pool,
+                writer: Mutex::default(),
+                turns: Turns::default(),
+                ticks: Waiting::default(),
                 place: place.clone(),
                 limits,
             }),
@@ -144,8 +156,8 @@ impl Store {
     }
 }
 
-/// Makes both databases known to the driver, once; [`Store::open`] does it too.
-pub fn install_drivers() {
+/// Makes both databases known to the driver, once.
+fn install_drivers() {
     static DRIVERS: Once = Once::new();
     DRIVERS.call_once(sqlx::any::install_default_drivers);
 }

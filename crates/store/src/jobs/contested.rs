@@ -7,9 +7,9 @@ use sqlx::{AnyConnection, Row};
 
 use crate::database::{Fault, Store};
 use crate::document::{FactChange, check, facts, rewritten, touches, value_at};
+use crate::jobs::change::{After, Intent, Step};
 use crate::jobs::create::off_thread;
-use crate::jobs::revision::{from_json, json, number, shown_number, text, when};
-use crate::jobs::save::{Step, Turn};
+use crate::jobs::revision::{from_json, json, number, read_revision, shown_number, text, when};
 use crate::jobs::{Claim, Contested, Kind, Revision, Saved, Side, digest};
 use crate::merge::Contest;
 use crate::{Act, StoreError};
@@ -61,21 +61,28 @@ impl Store {
         act: &Act,
     ) -> Result<Saved, Fault> {
         let request = digest(&("resolve", job, contested, keep, &act.who));
-        let mut open = match self.take(job, act, request).await? {
-            Turn::Done(saved) => return Ok(saved),
-            Turn::Open(open) => open,
-        };
+        let intent = Intent::Settle { contested, keep };
+        self.change(job, &intent, act, &request).await
+    }
+
+    pub(super) async fn step_of_settling(
+        &self,
+        connection: &mut AnyConnection,
+        head: &Revision,
+        contested: u64,
+        keep: Side,
+    ) -> Result<Step, Fault> {
         let row = sqlx::query(
             "SELECT * FROM contested WHERE job = $1 AND number = $2 AND withdrawn = 0 AND \
              (resolved_by IS NULL OR resolution_undone = 1)",
         )
-        .bind(job)
+        .bind(&head.job)
         .bind(shown_number(contested))
-        .fetch_optional(&mut *open.work)
+        .fetch_optional(&mut *connection)
         .await?;
         let Some(row) = row else {
             return Err(StoreError::NotContested {
-                job: job.to_owned(),
+                job: head.job.clone(),
                 number: contested,
             }
             .into());
@@ -84,22 +91,12 @@ impl Store {
         // Documents in which the fact stood: they know its place among its neighbours.
         let mut models = Vec::new();
         for claim in [&contest.later, &contest.earlier] {
-            models.push(open.revision(claim.revision.max(2) - 1).await?.text);
+            let number = claim.revision.max(2) - 1;
+            models.push(read_revision(connection, &head.job, number).await?.text);
         }
-        let head = open.head.text.clone();
+        let head = head.text.clone();
         let store = self.clone();
-        let step = off_thread(move || settled(&store, &contest, keep, head, models)).await?;
-        let saved = open.add(step, act).await?;
-        sqlx::query(
-            "UPDATE contested SET resolved_by = $1, resolution_undone = 0 WHERE job = $2 AND \
-             number = $3",
-        )
-        .bind(shown_number(saved.revision))
-        .bind(job)
-        .bind(shown_number(contested))
-        .execute(&mut *open.work)
-        .await?;
-        open.commit(saved, act).await
+        off_thread(move || settled(&store, &contest, keep, head, models)).await
     }
 }
 
@@ -135,6 +132,7 @@ fn settled(
     }
     Ok(Step {
         always: true,
+        after: After::Settled(contest.number),
         ..Step::new(Kind::Resolve, text, summary)
     })
 }
@@ -298,6 +296,25 @@ async fn insert(
     .bind(shown_number(contested.later.revision))
     .bind(&contested.later.who)
     .bind(contested.later.when.as_str())
+    .execute(connection)
+    .await?;
+    Ok(())
+}
+
+/// Notes which revision settled a contested fact.
+pub(super) async fn settle(
+    connection: &mut AnyConnection,
+    job: &str,
+    contested: u64,
+    by: u64,
+) -> Result<(), Fault> {
+    sqlx::query(
+        "UPDATE contested SET resolved_by = $1, resolution_undone = 0 WHERE job = $2 AND \
+         number = $3",
+    )
+    .bind(shown_number(by))
+    .bind(job)
+    .bind(shown_number(contested))
     .execute(connection)
     .await?;
     Ok(())

@@ -1,11 +1,11 @@
 //! Begins a job, and lists the jobs that there are.
 
-use sqlx::AnyConnection;
+use sqlx::{AnyConnection, Row};
 
 use crate::database::{Fault, Store};
 use crate::document::{check, facts, name_of};
 use crate::jobs::revision::{insert_revision, number, read_revision, shown_number, text, when};
-use crate::jobs::{JobEntry, Kind, Revision, Saved, answer, answered, digest};
+use crate::jobs::{JobEntry, Kind, Removal, Revision, Saved, answer, answered, digest};
 use crate::{Act, StoreError};
 
 /// Longest id that is made of a name.
@@ -14,28 +14,47 @@ const SLUG_MAX: usize = 40;
 /// Tries when others take the same id or number at the same moment.
 const TRIES: usize = 20;
 
+/// The jobs that meet a condition, each with the count of its open contested facts.
+macro_rules! listing {
+    ($condition:literal) => {
+        concat!(
+            "SELECT job.id, job.name, job.head, job.changed, job.removed, job.removed_by, ",
+            "(SELECT COUNT(*) FROM contested WHERE contested.job = job.id AND withdrawn = 0 AND ",
+            "(resolved_by IS NULL OR resolution_undone = 1)) AS contested FROM job ",
+            $condition
+        )
+    };
+}
+
 impl Store {
-    /// Every job, by name.
+    /// Every job but those that were put away, by name.
     pub async fn jobs(&self) -> Result<Vec<JobEntry>, StoreError> {
-        self.try_jobs().await.map_err(|fault| self.told(fault))
+        let statement = listing!("WHERE job.removed IS NULL");
+        self.list(statement).await.map_err(|fault| self.told(fault))
     }
 
-    pub(crate) async fn try_jobs(&self) -> Result<Vec<JobEntry>, Fault> {
-        let rows = sqlx::query(
-            "SELECT job.id, job.name, job.head, job.changed, (SELECT COUNT(*) FROM contested \
-             WHERE contested.job = job.id AND withdrawn = 0 AND \
-             (resolved_by IS NULL OR resolution_undone = 1)) AS contested FROM job ORDER BY job.id",
-        )
-        .fetch_all(&self.inner.pool)
-        .await?;
+    /// The jobs that were put away, by name.
+    pub async fn removed_jobs(&self) -> Result<Vec<JobEntry>, StoreError> {
+        let statement = listing!("WHERE job.removed IS NOT NULL");
+        self.list(statement).await.map_err(|fault| self.told(fault))
+    }
+
+    async fn list(&self, statement: &'static str) -> Result<Vec<JobEntry>, Fault> {
+        let rows = sqlx::query(statement).fetch_all(&self.inner.pool).await?;
         let mut jobs = Vec::new();
         for row in rows {
+            let removed_by: Option<String> = row.try_get("removed_by")?;
+            let removed = removed_by.map(|who| {
+                let when = when(&row, "removed")?;
+                Ok::<_, Fault>(Removal { who, when })
+            });
             jobs.push(JobEntry {
                 id: text(&row, "id")?,
                 name: text(&row, "name")?,
                 head: number(&row, "head")?,
                 changed: when(&row, "changed")?,
                 contested: number(&row, "contested")?,
+                removed: removed.transpose()?,
             });
         }
         // By the letters' numbers, in both databases alike.
@@ -65,9 +84,7 @@ impl Store {
             })
             .await?
         };
-        let mut work = self.inner.pool.begin().await?;
-        // Takes the store's write lock before anything is read.
-        answer_slot(&mut work, &act.op).await?;
+        let mut work = self.write().await?;
         if let Some(saved) = answered::<Saved>(&mut work, &act.op, &request).await? {
             return with_text(&mut work, saved).await;
         }
@@ -100,16 +117,6 @@ impl Store {
         saved.text = revision.text;
         Ok(saved)
     }
-}
-
-/// Writes nothing, but as a writer: SQLite then waits for its lock here, where waiting is
-/// possible, and not at the first write after a read, where it is not.
-async fn answer_slot(connection: &mut AnyConnection, op: &str) -> Result<(), Fault> {
-    sqlx::query("UPDATE operation SET op = op WHERE op = $1")
-        .bind(op)
-        .execute(connection)
-        .await?;
-    Ok(())
 }
 
 pub(crate) async fn insert_job(

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use sqlx::AnyConnection;
+use sqlx::any::AnyRow;
 
 use crate::act::line;
 use crate::database::{Fault, Store};
@@ -42,11 +43,20 @@ impl Store {
         read.await.map_err(|fault: Fault| self.told(fault))
     }
 
+    /// The name that somebody gave a revision.
+    pub async fn name_of(&self, job: &str, number: u64) -> Result<Option<String>, StoreError> {
+        let read = async {
+            let mut connection = self.inner.pool.acquire().await?;
+            name_of(&mut connection, job, number).await
+        };
+        read.await.map_err(|fault: Fault| self.told(fault))
+    }
+
     /// Gives a revision a name, such as "as quoted", or takes it away.
     pub async fn name(&self, job: &str, number: u64, name: Option<&str>) -> Result<(), StoreError> {
         line("the name", name.unwrap_or_default())?;
         let write = async {
-            let mut work = self.inner.pool.begin().await?;
+            let mut work = self.write().await?;
             sqlx::query("DELETE FROM revision_name WHERE job = $1 AND number = $2")
                 .bind(job)
                 .bind(shown_number(number))
@@ -119,18 +129,8 @@ pub(crate) async fn history(
     }
     let mut entries = Vec::new();
     for row in &rows {
-        let number = number(row, "number")?;
-        entries.push(Entry {
-            number,
-            kind: kind(row)?,
-            who: text(row, "who")?,
-            when: when(row, "made")?,
-            summary: text(row, "summary")?,
-            base: crate::jobs::revision::number(row, "base")?,
-            target: target(row)?,
-            undone: false,
-            name: names.remove(&number),
-        });
+        let name = names.remove(&number(row, "number")?);
+        entries.push(of_row(row, name, false)?);
     }
     let line = Line::of(
         entries
@@ -141,4 +141,53 @@ pub(crate) async fn history(
         entry.undone = line.is_undone(entry.number);
     }
     Ok(entries)
+}
+
+/// One line of a job's history, if a number is given.
+pub(super) async fn entry(
+    connection: &mut AnyConnection,
+    job: &str,
+    asked: Option<u64>,
+    undone: bool,
+) -> Result<Option<Entry>, Fault> {
+    let Some(asked) = asked else {
+        return Ok(None);
+    };
+    let row = sqlx::query(
+        "SELECT number, kind, who, made, summary, base, target FROM revision WHERE job = $1 \
+         AND number = $2",
+    )
+    .bind(job)
+    .bind(shown_number(asked))
+    .fetch_one(&mut *connection)
+    .await?;
+    let name = name_of(connection, job, asked).await?;
+    of_row(&row, name, undone).map(Some)
+}
+
+async fn name_of(
+    connection: &mut AnyConnection,
+    job: &str,
+    number: u64,
+) -> Result<Option<String>, Fault> {
+    let row = sqlx::query("SELECT name FROM revision_name WHERE job = $1 AND number = $2")
+        .bind(job)
+        .bind(shown_number(number))
+        .fetch_optional(connection)
+        .await?;
+    row.map(|row| text(&row, "name")).transpose()
+}
+
+fn of_row(row: &AnyRow, name: Option<String>, undone: bool) -> Result<Entry, Fault> {
+    Ok(Entry {
+        number: number(row, "number")?,
+        kind: kind(row)?,
+        who: text(row, "who")?,
+        when: when(row, "made")?,
+        summary: text(row, "summary")?,
+        base: number(row, "base")?,
+        target: target(row)?,
+        undone,
+        name,
+    })
 }

@@ -1,11 +1,15 @@
 //! Takes a whole document as a job's next revision, and gives one out letter by letter.
 
+use sqlx::AnyConnection;
+
 use crate::act::line;
 use crate::database::{Fault, Store};
 use crate::document::check;
+use crate::jobs::change::{Intent, Step};
 use crate::jobs::create::off_thread;
-use crate::jobs::save::{Step, Turn};
-use crate::jobs::{Kind, Saved, digest};
+use crate::jobs::revision::read_revision;
+use crate::jobs::{Kind, Revision, Saved, digest};
+use crate::merge::Sides;
 use crate::{Act, StoreError};
 
 impl Store {
@@ -35,27 +39,48 @@ impl Store {
         act: &Act,
     ) -> Result<Saved, Fault> {
         let request = digest(&(("import", job, base, text), &act.who, summary));
-        let mut open = match self.take(job, act, request).await? {
-            Turn::Done(saved) => return Ok(saved),
-            Turn::Open(open) => open,
+        let intent = Intent::Import {
+            base,
+            document: text,
+            summary,
         };
-        let begun = match base == open.head.number {
+        self.change(job, &intent, act, &request).await
+    }
+
+    pub(super) async fn step_of_document(
+        &self,
+        connection: &mut AnyConnection,
+        head: &Revision,
+        base: u64,
+        document: &str,
+        summary: &str,
+    ) -> Result<Step, Fault> {
+        let begun = match base == head.number {
             true => None,
-            false => Some(open.revision(base).await?.text),
+            false => Some(read_revision(connection, &head.job, base).await?.text),
         };
-        let (mine, head) = (text.to_owned(), open.head.text.clone());
+        let (mine, head) = (document.to_owned(), head.text.clone());
         let (store, summary) = (self.clone(), summary.to_owned());
         let step = off_thread(move || {
             let limits = &store.inner.limits;
             check(&mine, limits)?;
             match &begun {
                 None => Ok(Step::new(Kind::Import, mine, summary)),
-                Some(begun) => Step::merged(Kind::Merge, begun, &mine, &head, summary, limits),
+                Some(begun) => {
+                    let sides = Sides {
+                        base: begun,
+                        mine: &mine,
+                        head: &head,
+                    };
+                    Step::merged(Kind::Merge, &sides, summary, limits)
+                }
             }
         })
         .await?;
-        let base = Some(base);
-        open.finish(Step { base, ..step }, act).await
+        Ok(Step {
+            base: Some(base),
+            ..step
+        })
     }
 
     /// A job's document, letter by letter as it was saved: the job file.

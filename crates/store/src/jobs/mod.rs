@@ -1,10 +1,12 @@
 //! Jobs and their revisions: what is kept of each, and what is answered.
 
+mod change;
 mod contested;
 mod create;
 mod history;
 mod import;
 mod operation;
+mod removal;
 mod revision;
 mod save;
 mod undo;
@@ -35,6 +37,17 @@ pub struct JobEntry {
     pub changed: When,
     /// How many contested facts are open.
     pub contested: u64,
+    /// Who put it away and when, if somebody did.
+    pub removed: Option<Removal>,
+}
+
+/// That a job was put away.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Removal {
+    /// Who did.
+    pub who: String,
+    /// When.
+    pub when: When,
 }
 
 /// How a revision came about.

@@ -5,17 +5,17 @@ use std::collections::BTreeSet;
 use sqlx::AnyConnection;
 
 use crate::database::{Fault, Store};
-use crate::jobs::contested::follow;
+use crate::jobs::change::{After, Intent, Step};
 use crate::jobs::create::off_thread;
-use crate::jobs::history::history;
-use crate::jobs::revision::{kind, number, target};
-use crate::jobs::save::{Step, Turn};
-use crate::jobs::{Kind, Saved, Undoable, digest};
+use crate::jobs::history::entry;
+use crate::jobs::revision::{kind, number, read_revision, target};
+use crate::jobs::{Kind, Revision, Saved, Undoable, digest};
+use crate::merge::Sides;
 use crate::{Act, StoreError};
 
 /// Which way through the history.
 #[derive(Clone, Copy, PartialEq)]
-enum Way {
+pub(super) enum Way {
     Back,
     /// Back over one change that is named, wherever it stands.
     BackOver(u64),
@@ -50,19 +50,10 @@ impl Store {
     pub async fn undoable(&self, job: &str) -> Result<Undoable, StoreError> {
         let read = async {
             let mut connection = self.inner.pool.acquire().await?;
-            let entries = history(&mut connection, job).await?;
-            let line = Line::of(
-                entries
-                    .iter()
-                    .map(|entry| (entry.number, entry.kind, entry.target)),
-            );
-            let entry = |number: Option<u64>| {
-                let number = number?;
-                entries.iter().find(|entry| entry.number == number).cloned()
-            };
+            let line = Line::read(&mut connection, job).await?;
             Ok(Undoable {
-                undo: entry(line.last()),
-                redo: entry(line.next()),
+                undo: entry(&mut connection, job, line.last(), false).await?,
+                redo: entry(&mut connection, job, line.next(), true).await?,
             })
         };
         read.await.map_err(|fault: Fault| self.told(fault))
@@ -82,14 +73,19 @@ impl Store {
             Way::Forth => ("redo", 0),
         };
         let request = digest(&(word, job, over, &act.who));
-        let mut open = match self.take(job, act, request).await? {
-            Turn::Done(saved) => return Ok(saved),
-            Turn::Open(open) => open,
-        };
-        let line = Line::read(&mut open.work, job).await?;
-        let target = line.target(job, way)?;
-        let before = open.revision(target - 1).await?;
-        let after = open.revision(target).await?;
+        self.change(job, &Intent::Walk(way), act, &request).await
+    }
+
+    pub(super) async fn step_of_walk(
+        &self,
+        connection: &mut AnyConnection,
+        head: &Revision,
+        way: Way,
+    ) -> Result<Step, Fault> {
+        let job = &head.job;
+        let target = Line::read(connection, job).await?.target(job, way)?;
+        let before = read_revision(connection, job, target - 1).await?;
+        let after = read_revision(connection, job, target).await?;
         let (kind, verb) = match way {
             Way::Forth => (Kind::Redo, "Redo"),
             _ => (Kind::Undo, "Undo"),
@@ -101,25 +97,31 @@ impl Store {
             Way::Forth => (before.text, after.text),
             _ => (after.text, before.text),
         };
-        let head = open.head.text.clone();
+        let head = head.text.clone();
         let store = self.clone();
         let step = off_thread(move || {
             if head == from {
                 return Ok(Step::new(kind, to, summary));
             }
-            Step::merged(kind, &from, &to, &head, summary, &store.inner.limits)
+            let sides = Sides {
+                base: &from,
+                mine: &to,
+                head: &head,
+            };
+            Step::merged(kind, &sides, summary, &store.inner.limits)
         })
         .await?;
-        let step = Step {
+        Ok(Step {
             target: Some(target),
             always: true,
             // Contests name whoever set the fact after the change that is taken back.
             contested_since: Some(target),
+            after: After::Follow {
+                target,
+                undone: way != Way::Forth,
+            },
             ..step
-        };
-        let saved = open.add(step, act).await?;
-        follow(&mut open.work, job, target, way != Way::Forth).await?;
-        open.commit(saved, act).await
+        })
     }
 }
 
@@ -160,6 +162,9 @@ impl Line {
                 .bind(job)
                 .fetch_all(connection)
                 .await?;
+        if rows.is_empty() {
+            return Err(StoreError::NoSuchJob(job.to_owned()).into());
+        }
         let mut revisions = Vec::new();
         for row in &rows {
             revisions.push((number(row, "number")?, kind(row)?, target(row)?));

@@ -5,7 +5,7 @@ use std::fs;
 use serde_json::json;
 use store::{Act, CatalogueEntry, NewPhotograph, Session, StoreError, When};
 
-use crate::scratch::{act, on_both};
+use crate::scratch::{act, on_both, on_file};
 
 fn photograph(bytes: &[u8]) -> NewPhotograph {
     NewPhotograph {
@@ -56,6 +56,58 @@ fn what_was_said_last_of_a_task_holds_in_whatever_order_it_arrives() {
         assert!(matches!(reused, Err(StoreError::OpReused(_))));
         let nowhere = store.tick("attic", "sweep", true, &act("Bob")).await;
         assert!(matches!(nowhere, Err(StoreError::NoSuchJob(_))));
+    });
+}
+
+#[test]
+fn ticks_that_come_at_once_are_each_answered_for_themselves() {
+    on_both(async |scratch| {
+        let store = scratch.with_job().await;
+        let mut ticking = Vec::new();
+        for count in 0..60 {
+            let store = store.clone();
+            ticking.push(tokio::spawn(async move {
+                // Every third is of no job, and every fifth is one operation sent again.
+                let job = if count % 3 == 0 { "attic" } else { "mill-lane" };
+                let act = match count % 5 {
+                    0 => Act::new("again", "Bob", when("2026-11-25T10:00:00Z")),
+                    _ => act("Bob"),
+                };
+                let task = if count % 5 == 0 { 5 } else { count };
+                let told = store.tick(job, &format!("task-{task}"), true, &act).await;
+                match (job, told) {
+                    ("mill-lane", Ok(())) => {}
+                    ("attic", Err(StoreError::NoSuchJob(_))) => {}
+                    (_, told) => panic!("{job} {count}: {told:?}"),
+                }
+            }));
+        }
+        for tick in ticking {
+            tick.await.unwrap();
+        }
+        // What was answered is there, also for another program.
+        let ticks = scratch.open().await.ticks("mill-lane").await.unwrap();
+        let tasks = (0..60).filter(|count| count % 3 != 0 && count % 5 != 0);
+        assert_eq!(ticks.len(), tasks.count() + 1);
+    });
+}
+
+#[test]
+fn a_tick_is_written_though_whoever_sent_it_hung_up() {
+    on_file(async |scratch| {
+        let store = scratch.with_job().await;
+        let act = act("Bob");
+        {
+            let mut sent = std::pin::pin!(store.tick("mill-lane", "drill", true, &act));
+            let mut context = std::task::Context::from_waker(std::task::Waker::noop());
+            assert!(sent.as_mut().poll(&mut context).is_pending());
+        }
+        // Writers stand in line: this one comes behind it.
+        store
+            .tick("mill-lane", "clean", true, &self::act("Bob"))
+            .await
+            .unwrap();
+        assert_eq!(store.ticks("mill-lane").await.unwrap().len(), 2);
     });
 }
 

@@ -16,7 +16,7 @@ fn fixture(name: &str) -> PathBuf {
         .join(name)
 }
 
-/// What stands in the fixture of format 1: one of everything.
+/// What stands in a fixture: one of everything that its format knows.
 async fn fill(store: &Store) {
     let when = |minute: u32| When::parse(&format!("2026-11-25T10:{minute:02}:00Z")).unwrap();
     let act = |minute: u32, who: &str| Act::new(format!("op-{minute}"), who, when(minute));
@@ -61,6 +61,8 @@ async fn fill(store: &Store) {
         revoked: None,
     };
     store.add_session(&session).await.unwrap();
+    store.create(DOCUMENT, &act(11, "Ada")).await.unwrap();
+    store.remove("mill-lane-2", "Bob", &when(12)).await.unwrap();
 }
 
 async fn told(store: &Store) -> String {
@@ -83,25 +85,27 @@ async fn told(store: &Store) -> String {
         photographs.len()
     ));
     told.push(format!("{} session", store.sessions().await.unwrap().len()));
+    for job in store.removed_jobs().await.unwrap() {
+        told.push(format!(
+            "{} put away by {}",
+            job.id,
+            job.removed.unwrap().who
+        ));
+    }
     told.join("\n")
 }
 
-/// To make the fixture of a format before it is out: `STORE_FIXTURE=1 cargo test -p store`.
+/// A copy of a fixture, to be opened.
+fn copy_of(name: &str) -> Scratch {
+    let scratch = Scratch::file();
+    fs::copy(fixture(name), scratch.folder().join("jobs.db")).unwrap();
+    scratch
+}
+
 #[test]
 fn a_store_of_format_1_opens_and_holds_what_it_held() {
     run(async {
-        let kept = fixture("format-1.db");
-        if env::var_os("STORE_FIXTURE").is_some() {
-            let scratch = Scratch::file();
-            let store = scratch.open().await;
-            fill(&store).await;
-            store.backup(&kept).await.unwrap();
-            fs::remove_dir_all(fixture("format-1.db.photographs")).unwrap();
-        }
-        let scratch = Scratch::file();
-        let path = scratch.folder().join("jobs.db");
-        fs::copy(kept, path).unwrap();
-        let store = scratch.open().await;
+        let store = copy_of("format-1.db").open().await;
         assert_eq!(store.prove().await.unwrap(), 6);
         expect![[r#"
             1 Create Ada Begin Mill Lane 
@@ -113,6 +117,34 @@ fn a_store_of_format_1_opens_and_holds_what_it_held() {
             space.den.seat.sofa.eye Some(String("1.05 m"))
             1 tick, 1 photograph
             1 session"#]]
+        .assert_eq(&told(&store).await);
+    });
+}
+
+/// To make the fixture of a format before it is out: `STORE_FIXTURE=1 cargo test -p store`.
+#[test]
+fn a_store_of_format_2_opens_and_holds_what_it_held() {
+    run(async {
+        if env::var_os("STORE_FIXTURE").is_some() {
+            let scratch = Scratch::file();
+            let store = scratch.open().await;
+            fill(&store).await;
+            store.backup(&fixture("format-2.db")).await.unwrap();
+            fs::remove_dir_all(fixture("format-2.db.photographs")).unwrap();
+        }
+        let store = copy_of("format-2.db").open().await;
+        assert_eq!(store.prove().await.unwrap(), 7);
+        expect![[r#"
+            1 Create Ada Begin Mill Lane 
+            2 Edit Bob Bob measures 
+            3 Merge Cyd Cyd measures as quoted
+            4 Merge Cyd Cyd measures 
+            5 Undo Ada Undo: Cyd measures 
+            6 Redo Ada Redo: Cyd measures 
+            space.den.seat.sofa.eye Some(String("1.05 m"))
+            1 tick, 1 photograph
+            1 session
+            mill-lane-2 put away by Bob"#]]
         .assert_eq(&told(&store).await);
     });
 }
@@ -134,13 +166,13 @@ fn a_store_of_a_later_format_is_refused_and_left_alone() {
                 .unwrap();
             sqlx::Connection::close(connection).await.unwrap();
         };
-        later(2).await;
+        later(3).await;
         let error = Store::open(&scratch.place, Vec::new()).await.unwrap_err();
         assert!(
-            matches!(error, StoreError::NewerStore { found: 2, known: 1 }),
+            matches!(error, StoreError::NewerStore { found: 3, known: 2 }),
             "{error}"
         );
-        later(1).await;
+        later(2).await;
         assert_eq!(
             scratch.open().await.export("mill-lane").await.unwrap(),
             DOCUMENT

@@ -65,6 +65,9 @@ fn a_revision_can_have_a_name() {
             .map(|entry| entry.name)
             .collect();
         assert_eq!(names, [None, Some("as quoted".to_owned())]);
+        let named = store.name_of("mill-lane", 2).await.unwrap();
+        assert_eq!(named.as_deref(), Some("as quoted"));
+        assert_eq!(store.name_of("mill-lane", 1).await.unwrap(), None);
         assert!(store.name("mill-lane", 9, Some("x")).await.is_err());
         assert!(
             store

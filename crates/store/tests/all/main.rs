@@ -13,6 +13,7 @@ mod faults;
 mod fixtures;
 mod history;
 mod merging;
+mod removing;
 mod saving;
 mod scratch;
 mod undoing;

@@ -4,7 +4,7 @@ use expect_test::expect;
 use model::Edit;
 use store::{Act, Change, Kind, StoreError, When};
 
-use crate::scratch::{DOCUMENT, SOFA_EYE, act, change, line, on_both, on_file, save};
+use crate::scratch::{DOCUMENT, SOFA_EYE, STOOL_EYE, act, change, line, on_both, on_file, save};
 
 #[test]
 fn a_job_is_kept_letter_by_letter() {
@@ -197,6 +197,55 @@ fn twenty_people_at_once_each_get_a_revision() {
         assert_eq!(revisions, (2..=21).collect::<Vec<u64>>());
         // All but the first met another's value.
         assert_eq!(store.contested("mill-lane").await.unwrap().len(), 19);
+    });
+}
+
+/// Two stores over one place are to each other as two programs.
+#[test]
+fn a_change_that_is_worked_out_longer_gets_in_between_quick_ones() {
+    on_both(async |scratch| {
+        let store = scratch.with_job().await;
+        let other = scratch.open().await;
+        let (done, mut waiting) = tokio::sync::oneshot::channel::<()>();
+        let quick = tokio::spawn(async move {
+            let mut saves = 0_u64;
+            // Each from the last revision, so that nothing is merged.
+            while waiting.try_recv().is_err() {
+                let head = other.head("mill-lane").await.unwrap().number;
+                let eye = format!("1.{:03} m", saves % 1000);
+                save(&other, "Quick", head, &[Edit::set(STOOL_EYE, eye)]).await;
+                saves += 1;
+            }
+            saves
+        });
+        for round in 0..20 {
+            let eye = format!("0.{} m", 60 + round);
+            let slow = change("Slow", 1, &[Edit::set(SOFA_EYE, eye)]);
+            let saved = store.save("mill-lane", &slow).await.unwrap();
+            assert_eq!(store.save("mill-lane", &slow).await.unwrap(), saved);
+        }
+        done.send(()).unwrap();
+        let saves = quick.await.unwrap();
+        let history = store.history("mill-lane").await.unwrap();
+        assert_eq!(history.len() as u64, 1 + 20 + saves);
+        assert_eq!(store.prove().await.unwrap(), history.len() as u64);
+    });
+}
+
+#[test]
+fn one_act_that_arrives_at_two_servers_at_once_is_done_once() {
+    on_both(async |scratch| {
+        let store = scratch.with_job().await;
+        let other = scratch.open().await;
+        for round in 0..10_u64 {
+            let eye = format!("1.{round:02} m");
+            let act = change("Bob", round + 1, &[Edit::set(SOFA_EYE, eye)]);
+            let (here, there) =
+                tokio::join!(store.save("mill-lane", &act), other.save("mill-lane", &act));
+            let (here, there) = (here.unwrap(), there.unwrap());
+            assert_eq!(here, there);
+            assert_eq!(here.revision, round + 2);
+        }
     });
 }
 

@@ -8,10 +8,6 @@ use std::process::{Child, Command, Stdio};
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicU32, Ordering};
 
-use sqlx::{AnyConnection, AssertSqlSafe, Connection, Executor};
-
-use super::run;
-
 /// Makes a cluster, tells its folder, and ends it when the tests' end of the pipe is closed:
 /// also when they are killed. Nothing of it need outlive the machine: nothing is flushed.
 const CLUSTER: &str = r#"
@@ -38,6 +34,7 @@ cat >/dev/null
 
 struct Cluster {
     folder: String,
+    programs: PathBuf,
     /// Its input is closed when this process ends, whatever ends it.
     _process: Child,
 }
@@ -48,18 +45,15 @@ pub fn database() -> Option<String> {
     static COUNT: AtomicU32 = AtomicU32::new(0);
     let cluster = CLUSTER.get_or_init(start).as_ref()?;
     let name = format!("t{}", COUNT.fetch_add(1, Ordering::Relaxed));
-    let address = |name: &str| {
-        let folder = &cluster.folder;
-        format!("postgres://postgres@localhost/{name}?host={folder}")
-    };
-    run(async {
-        store::install_drivers();
-        let mut connection = AnyConnection::connect(&address("postgres")).await.unwrap();
-        let statement = AssertSqlSafe(format!("CREATE DATABASE {name} TEMPLATE template0"));
-        connection.execute(statement).await.unwrap();
-        connection.close().await.unwrap();
-    });
-    Some(address(&name))
+    let folder = &cluster.folder;
+    let made = Command::new(cluster.programs.join("createdb"))
+        .args(["-h", folder, "-U", "postgres", "-T", "template0", &name])
+        .status()
+        .unwrap();
+    assert!(made.success(), "no database {name} was made, see above");
+    Some(format!(
+        "postgres://postgres@localhost/{name}?host={folder}"
+    ))
 }
 
 fn start() -> Option<Cluster> {
@@ -72,7 +66,7 @@ fn start() -> Option<Cluster> {
     let mut command = as_somebody();
     let mut child = command
         .args(["sh", "-c", CLUSTER, "cluster"])
-        .arg(programs)
+        .arg(&programs)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .current_dir("/")
@@ -87,6 +81,7 @@ fn start() -> Option<Cluster> {
     }
     Some(Cluster {
         folder: folder.trim().to_owned(),
+        programs,
         _process: child,
     })
 }
