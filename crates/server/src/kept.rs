@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, VecDeque};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use catalogue::Table;
-use tokio::sync::{Mutex as AsyncMutex, OwnedMutexGuard};
 
 /// How large a photograph is, in pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,24 +40,6 @@ impl Sizes {
     pub fn put(&self, hash: &str, size: Size) {
         let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         known.insert(hash.to_owned(), size);
-    }
-}
-
-/// Whose turn it is to save, by job. A desk follows from one revision to the next: saves that
-/// overtook each other on their way there would have it read each anew.
-#[derive(Clone, Default)]
-pub struct Turns(Arc<Mutex<BTreeMap<String, Arc<AsyncMutex<()>>>>>);
-
-impl Turns {
-    /// Waits for a job's turn, which lasts until the guard is dropped.
-    pub async fn of(&self, job: &str) -> OwnedMutexGuard<()> {
-        let turn = {
-            let mut known = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-            // Nobody waits for those that are held here alone.
-            known.retain(|one, turn| one == job || Arc::strong_count(turn) > 1);
-            Arc::clone(known.entry(job.to_owned()).or_default())
-        };
-        turn.lock_owned().await
     }
 }
 

@@ -67,6 +67,7 @@ fn layered(routes: Router<State>, state: State, access: Access) -> Router {
         .layer(middleware::from_fn(guard::in_time))
         .layer(CatchPanicLayer::custom(panicked))
         .layer(middleware::from_fn(guard::restrict))
+        .layer(middleware::from_fn(guard::timed))
         .with_state(state)
 }
 

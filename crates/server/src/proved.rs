@@ -54,7 +54,11 @@ impl State {
         T: Send + 'static,
     {
         let mut look = look;
-        let mut text: Option<String> = None;
+        // Nobody's desk may close for a job or a revision that there is not.
+        let mut text: Option<String> = match self.desks().is_open(job) {
+            true => None,
+            false => Some(self.store().revision(job, revision).await?.text),
+        };
         // Other revisions may push one out between being laid there and being looked at.
         for _ in 0..3 {
             let read = text.take();

@@ -2,12 +2,12 @@
 
 use std::sync::{Arc, OnceLock};
 
-use store::Store;
+use store::{Store, Turns};
 
 use crate::card::Cards;
 use crate::desk::{Desks, Limits};
 use crate::house::House;
-use crate::kept::{Sizes, Tables, Turns};
+use crate::kept::{Sizes, Tables};
 use crate::print::Sets;
 use crate::said::Sayings;
 use crate::solve::Solves;
@@ -80,6 +80,8 @@ impl State {
         &self.0.sizes
     }
 
+    /// Whose turn it is to save: a desk follows from one revision to the next, and saves that
+    /// overtook each other on their way there would have it read each anew.
     pub(crate) fn turns(&self) -> &Turns {
         &self.0.turns
     }

@@ -6,7 +6,7 @@ use units::Method;
 use crate::words::{capital, words};
 
 /// A fact by its path in the trade's words: "Length of wall hearth in Living room".
-pub(crate) fn name_of(job: &Job, path: &str) -> String {
+pub fn name_of(job: &Job, path: &str) -> String {
     let parts: Vec<&str> = path.split('.').collect();
     let space_name = |id: &str| match job.space(id) {
         Some(space) => space.label().to_owned(),

@@ -27,6 +27,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 pub use compare::*;
+pub use fact::name_of;
 pub use field::*;
 pub use field_text::{completed, field};
 pub use finding::*;

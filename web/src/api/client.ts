@@ -10,6 +10,10 @@ export type Changes = { edits?: Edit[]; moves?: Move[] };
 
 export const jobs = {
   list: (signal?: AbortSignal) => call('get', '/api/jobs', { signal }),
+  /** Those that were put away. */
+  away: (signal?: AbortSignal) => call('get', '/api/jobs', { query: { removed: true }, signal }),
+  remove: (job: string) => call('delete', '/api/jobs/{job}', { path: { job } }),
+  putBack: (job: string) => call('post', '/api/jobs/{job}/restore', { path: { job } }),
   create: (body: NewJob) => call('post', '/api/jobs', { body }),
   import: (bytes: Blob) => call('post', '/api/import', { bytes }),
   one: (job: string, signal?: AbortSignal) => call('get', '/api/jobs/{job}', { path: { job }, signal }),

@@ -8,10 +8,13 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Every job, the last changed first */
+        /** Every job, the last changed first; those that were put away on their own */
         get: {
             parameters: {
-                query?: never;
+                query?: {
+                    /** @description Those that were put away instead of the others. */
+                    removed?: boolean;
+                };
                 header?: never;
                 path?: never;
                 cookie?: never;
@@ -25,6 +28,15 @@ export interface paths {
                     };
                     content: {
                         "application/json": components["schemas"]["JobCard"][];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
                     };
                 };
                 /** @description the device is not paired */
@@ -295,6 +307,134 @@ export interface paths {
         };
         put?: never;
         post?: never;
+        /** Puts a job away: it goes from the list, and everything of it is kept */
+        delete: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/restore": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Puts a job back that was put away */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                204: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content?: never;
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
         delete?: never;
         options?: never;
         head?: never;
@@ -4650,6 +4790,8 @@ export interface components {
         Contested: {
             /** @description Its number within the job. */
             id: string;
+            /** @description What the fact is called: "Eye height of seat sofa in Den". */
+            title: string;
             /** @description The fact's path. */
             at: string;
             /** @description Why it is contested. */
@@ -4985,6 +5127,8 @@ export interface components {
              * @description How many spaces it has.
              */
             spaces: number;
+            /** @description That it was put away, if it was. */
+            removed: components["schemas"]["Removed"] | null;
         };
         /** @description One job. */
         JobView: {
@@ -5462,6 +5606,13 @@ export interface components {
             cautions: string[];
             /** @description The whole job proved again with it; null when it was not tried. */
             effect: components["schemas"]["Effect"] | null;
+        };
+        /** @description Who put a job away. */
+        Removed: {
+            /** @description Who. */
+            who: string;
+            /** @description When, RFC 3339. */
+            when: string;
         };
         /** @description One line of a job's history. */
         Revision: {
@@ -6069,6 +6220,7 @@ export type Proved = components['schemas']['Proved'];
 export type PublishedValue = components['schemas']['PublishedValue'];
 export type Rejected = components['schemas']['Rejected'];
 export type Remedy = components['schemas']['Remedy'];
+export type Removed = components['schemas']['Removed'];
 export type Revision = components['schemas']['Revision'];
 export type Role = components['schemas']['Role'];
 export type Room = components['schemas']['Room'];

@@ -1,10 +1,12 @@
-// All jobs, and the three ways to a new one: the demo house, a blank room, a file.
+// All jobs, those that were removed, and the three ways to a new one: the demo house, a blank
+// room, a file.
 
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 
 import { jobs, troubleOf, type Trouble } from '../api/client';
 import type { JobCard, Problem } from '../api/schema';
 import { go } from '../location';
+import { useMay } from '../may';
 import { BlankRoom } from '../parts/BlankRoom';
 import { Button } from '../parts/Button';
 import { FileDrop } from '../parts/FileDrop';
@@ -20,7 +22,10 @@ import { useResource } from '../useResource';
 
 export function Page() {
   const all = useResource('jobs', jobs.list);
+  const away = useResource('removed jobs', jobs.away);
+  const may = useMay();
   const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const [removed, setRemoved] = useState<JobCard | null>(null);
 
   async function attempt(doing: string, work: () => Promise<void>) {
     setTrouble(null);
@@ -42,6 +47,22 @@ export function Page() {
       go(link('fit', { id }));
     });
 
+  const remove = (job: JobCard) =>
+    attempt(`Removing ${job.name} …`, async () => {
+      await jobs.remove(job.id);
+      setRemoved(job);
+      all.reload();
+      away.reload();
+    });
+  const putBack = (job: JobCard) =>
+    attempt(`Putting ${job.name} back …`, async () => {
+      await jobs.putBack(job.id);
+      setRemoved(null);
+      all.reload();
+      away.reload();
+    });
+  const change = may === 'change' ? { remove, putBack } : null;
+
   return (
     <div class="page">
       <Title page="Jobs" />
@@ -53,7 +74,9 @@ export function Page() {
       ) : null}
       {all.trouble ? <Strip trouble={all.trouble} onAgain={all.reload} /> : null}
       {all.data === null && !all.trouble ? <Waiting for="the jobs" /> : null}
-      {all.data ? <JobList cards={all.data} /> : null}
+      {removed ? <RemovedJob job={removed} onUndo={() => void putBack(removed)} /> : null}
+      {all.data ? <JobList cards={all.data} change={change} /> : null}
+      {away.data && away.data.length > 0 ? <RemovedJobs cards={away.data} change={change} /> : null}
       <section aria-labelledby="new-job">
         <h2 id="new-job">Start a job</h2>
         <div class="starts">
@@ -83,7 +106,47 @@ export function Page() {
   );
 }
 
-function JobList({ cards }: { cards: readonly JobCard[] }) {
+/** What the crew may do with a job; null for a device that may only look. */
+type Change = { remove: (job: JobCard) => Promise<void>; putBack: (job: JobCard) => Promise<void> } | null;
+
+/** Takes the place of the line that went, also for who goes by keys. */
+function RemovedJob({ job, onUndo }: { job: JobCard; onUndo: () => void }) {
+  const strip = useRef<HTMLDivElement>(null);
+  useEffect(() => strip.current?.focus(), [job.id]);
+  return (
+    <div class="strip" role="status" tabIndex={-1} ref={strip}>
+      <p class="strip-message">Removed {job.name}. All of it is kept.</p>
+      <Button onPress={onUndo} label={`Undo: put ${job.name} back`}>
+        Undo
+      </Button>
+    </div>
+  );
+}
+
+function RemovedJobs({ cards, change }: { cards: readonly JobCard[]; change: Change }) {
+  return (
+    <details>
+      <summary>{counted(cards.length, 'removed job')}</summary>
+      <ul class="jobs" aria-label="Removed jobs">
+        {cards.map((job) => (
+          <li key={job.id}>
+            <span>{job.name}</span>
+            <p class="soft small">
+              {job.removed ? `Removed ${when(job.removed.when)} by ${job.removed.who}` : null}
+            </p>
+            {change ? (
+              <Button kind="quiet" onPress={() => void change.putBack(job)} label={`Put back ${job.name}`}>
+                Put back
+              </Button>
+            ) : null}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+function JobList({ cards, change }: { cards: readonly JobCard[]; change: Change }) {
   if (cards.length === 0) return <p>No jobs yet. Start one below.</p>;
   return (
     <ul class="jobs" aria-label="Jobs">
@@ -105,9 +168,18 @@ function JobList({ cards }: { cards: readonly JobCard[] }) {
               <span>This version of dryfit can’t read it.</span>
             )}
           </div>
-          <p class="soft small">
-            {counted(job.spaces, 'space')}, revision {job.revision}, {when(job.changed)} by {job.by}
-          </p>
+          <div class="job-state">
+            <p class="soft small">
+              {counted(job.spaces, 'space')}, revision {job.revision}, {when(job.changed)} by {job.by}
+            </p>
+            {change ? (
+              <p class="actions">
+                <Button kind="quiet" onPress={() => void change.remove(job)} label={`Remove ${job.name}`}>
+                  Remove
+                </Button>
+              </p>
+            ) : null}
+          </div>
         </li>
       ))}
     </ul>

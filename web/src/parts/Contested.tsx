@@ -37,8 +37,8 @@ export function ContestedFacts() {
 
 function ContestedFact({ fact, keep }: { fact: Contested; keep: (which: 'earlier' | 'later') => void }) {
   return (
-    <div class="accounts" role="group" aria-label={fact.at}>
-      <h3>{fact.at}</h3>
+    <div class="accounts" role="group" aria-label={fact.title}>
+      <h3>{fact.title}</h3>
       <p class="soft">{fact.what}</p>
       <One
         account={fact.earlier}

@@ -2,7 +2,7 @@
 
 import { expect, it } from 'vitest';
 
-import { open, useBrowser } from './harness';
+import { expectAccessible, newJob, open, useBrowser } from './harness';
 
 useBrowser();
 
@@ -66,6 +66,30 @@ it('takes a file that is dropped beside its place', async () => {
   `);
   await page.waitForURL(/\/job\/[^/]+\/fit/);
   await page.getByText('Dropped').first().waitFor();
+  await close();
+});
+
+it('removes a job with a way back, at once and later', async () => {
+  await newJob({ from: 'text', text: 'format = 1\n[job]\nname = "In the way"\nunits = "metric"\n' });
+  const { page, close } = await open('/');
+  const listed = page.getByRole('list', { name: 'Jobs', exact: true }).getByText('In the way');
+  const remove = page.getByRole('button', { name: 'Remove In the way' });
+  await remove.click();
+  await listed.waitFor({ state: 'detached' });
+  const strip = page.getByRole('status').filter({ hasText: 'Removed In the way' });
+  await strip.waitFor();
+  expect(await strip.evaluate((one) => one === document.activeElement)).toBe(true);
+  await expectAccessible(page);
+  await page.getByRole('button', { name: 'Undo: put In the way back' }).click();
+  await listed.waitFor();
+  await strip.waitFor({ state: 'detached' });
+
+  await remove.click();
+  await listed.waitFor({ state: 'detached' });
+  await page.reload();
+  await page.getByText(/\d+ removed jobs?$/).click();
+  await page.getByRole('button', { name: 'Put back In the way' }).click();
+  await listed.waitFor();
   await close();
 });
 

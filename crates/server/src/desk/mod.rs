@@ -14,7 +14,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
-pub use mailbox::{Lane, Unanswered};
+pub use mailbox::{Answer, Lane, Unanswered};
 pub use room::{Revision, Room};
 
 use mailbox::{Closed, Mailbox};
@@ -58,21 +58,35 @@ impl Desks {
         }
     }
 
-    /// Has work done at a job's desk, which is opened when it is not.
+    /// Has work done at a job's desk, which is opened when it is not: only ask of a job that
+    /// there is, since another's desk may close for it.
     pub async fn ask<T, F>(&self, job: &str, lane: Option<Lane>, work: F) -> Result<T, Unanswered>
     where
         F: FnOnce(&mut Room) -> T + Send + 'static,
         T: Send + 'static,
     {
+        self.post(job, lane, work).wait().await
+    }
+
+    /// As [`Desks::ask`], but the answer is to be waited for: what is posted later comes later.
+    pub fn post<T, F>(&self, job: &str, lane: Option<Lane>, work: F) -> Answer<T>
+    where
+        F: FnOnce(&mut Room) -> T + Send + 'static,
+        T: Send + 'static,
+    {
         let mut work = work;
-        let answer = loop {
+        loop {
             match self.desk(job).post(lane.clone(), work) {
-                Ok(answer) => break answer,
+                Ok(answer) => return answer,
                 // It closed between being found and being asked.
                 Err(Closed(back)) => work = back,
             }
-        };
-        answer.wait().await
+        }
+    }
+
+    /// Whether a job lies open.
+    pub fn is_open(&self, job: &str) -> bool {
+        lock(&self.open).iter().any(|desk| desk.job == job)
     }
 
     /// How many desks are open.

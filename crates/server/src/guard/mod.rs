@@ -8,6 +8,7 @@ mod headers;
 mod limits;
 pub mod session;
 mod site;
+mod timing;
 
 use std::net::SocketAddr;
 use std::sync::Arc;
@@ -23,6 +24,7 @@ use crate::{Error, State};
 
 pub use headers::restrict;
 pub use limits::in_time;
+pub use timing::timed;
 
 /// A way that several callers' requests took together says which by such a header.
 const FORWARDED: [&str; 4] = ["forwarded", "x-forwarded-for", "x-real-ip", "via"];

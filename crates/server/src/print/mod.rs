@@ -1,5 +1,5 @@
-//! A job's sheets, drawn once for each revision and paper and kept for whoever reads or
-//! prints them.
+//! A job's sheets, proved once for each revision and paper, drawn when somebody reads or prints
+//! them, and kept.
 
 #[cfg_attr(feature = "sheets", path = "typeset.rs")]
 #[cfg_attr(not(feature = "sheets"), path = "without.rs")]
@@ -13,7 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::desk::Revision;
 use crate::solve::{Teller, Unsolved};
-pub use set::Drawn;
+pub use set::Set;
 
 /// Sets kept; one of a house has some MB.
 const KEPT: usize = 4;
@@ -49,7 +49,7 @@ pub struct Key {
     pub paper: Paper,
 }
 
-/// Drawn sets.
+/// Sets of sheets.
 #[derive(Clone, Default)]
 pub struct Sets {
     kept: Arc<Mutex<Places>>,
@@ -58,23 +58,23 @@ pub struct Sets {
 /// Least recently used first.
 type Places = Vec<(Key, Arc<Place>)>;
 
-/// Where one set lies; locked while it is drawn, so that others wait for it.
+/// Where one set lies; locked while its job is proved, so that others wait for it.
 #[derive(Default)]
-struct Place(Mutex<Option<Arc<Drawn>>>);
+struct Place(Mutex<Option<Arc<Set>>>);
 
 impl Sets {
-    /// The set, drawn if it is not kept. Blocks until then.
-    pub fn drawn(&self, key: Key, job: &Arc<Job>, teller: &Teller) -> Result<Arc<Drawn>, Unsolved> {
+    /// The set, begun if it is not kept. Blocks until its job is proved.
+    pub fn of(&self, key: Key, job: &Arc<Job>, teller: &Teller) -> Result<Arc<Set>, Unsolved> {
         let paper = key.paper;
         let place = self.place(key);
-        // A set that was given up, or panicked, is drawn again.
-        let mut set = place.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(drawn) = &*set {
-            return Ok(Arc::clone(drawn));
+        // A set that was given up, or panicked, is begun again.
+        let mut kept = place.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(set) = &*kept {
+            return Ok(Arc::clone(set));
         }
-        let drawn = Arc::new(Drawn::new(job, paper, teller)?);
-        *set = Some(Arc::clone(&drawn));
-        Ok(drawn)
+        let set = Arc::new(Set::new(job, paper, teller)?);
+        *kept = Some(Arc::clone(&set));
+        Ok(set)
     }
 
     fn place(&self, key: Key) -> Arc<Place> {

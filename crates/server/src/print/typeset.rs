@@ -1,39 +1,42 @@
-//! A set of sheets as the typesetter's crate draws it.
+//! A set of sheets as the typesetter's crate draws them.
 
-use std::sync::Arc;
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use checks::{Analysis, prove_unless};
+use checks::{Analysis, Proof, prove_unless};
 use model::Job;
 
 use super::{Column, Content, Paper, Sheet, SheetFinding, SheetLine, Table};
 use crate::solve::{Stopped, Teller, Unsolved};
 
-/// Proving, drawing, setting.
-const STAGES: usize = 3;
+/// What is done besides drawing each sheet: proving before, setting after.
+const STEPS_BESIDE: usize = 2;
 
-/// A job's whole set.
-pub struct Drawn {
+/// A job's set: proved, each sheet drawn when it is asked for.
+pub struct Set {
     job: Arc<Job>,
     paper: sheets::Paper,
-    sheets: Vec<sheets::Sheet>,
+    proof: Proof,
+    listed: Vec<sheets::Listed>,
+    drawn: Mutex<BTreeMap<String, Arc<sheets::Sheet>>>,
 }
 
-impl Drawn {
-    /// Proves and draws.
+impl Set {
+    /// Proves the job; draws nothing yet.
     pub fn new(job: &Arc<Job>, paper: Paper, teller: &Teller) -> Result<Self, Unsolved> {
         let paper = match paper {
             Paper::A4 => sheets::Paper::A4,
             Paper::Letter => sheets::Paper::Letter,
         };
-        teller.tell(0, STAGES, "proving the job and trying each remedy")?;
+        teller.tell(0, STEPS_BESIDE, "proving the job and trying each remedy")?;
         let proof = prove_unless(Arc::clone(job), teller.stop()).ok_or(Stopped)?;
-        teller.tell(1, STAGES, "drawing plans, walls and ceilings")?;
-        let analysis = Analysis::new(Arc::clone(job));
-        let sheets = sheets::house(&analysis, &proof, paper);
+        let listed = sheets::ids(&Analysis::new(Arc::clone(job)), &proof);
         Ok(Self {
             job: Arc::clone(job),
             paper,
-            sheets,
+            proof,
+            listed,
+            drawn: Mutex::default(),
         })
     }
 
@@ -45,14 +48,14 @@ impl Drawn {
             .iter()
             .map(|space| space.id.as_str())
             .collect();
-        (self.sheets.iter())
+        (self.listed.iter())
             .map(|sheet| SheetLine::new(&sheet.id, &sheet.title, &spaces))
             .collect()
     }
 
     /// One of its sheets; `url` is where its drawings are, without their number.
     pub fn sheet(&self, id: &str, url: &str) -> Option<Sheet> {
-        let sheet = self.find(id)?;
+        let sheet = self.drawn(id)?;
         let mut drawings = 0;
         let contents = sheet.contents.iter().map(|content| match content {
             sheets::Content::Drawing {
@@ -95,19 +98,66 @@ impl Drawn {
 
     /// A sheet's drawing, by its place on the sheet.
     pub fn svg(&self, id: &str, drawing: usize) -> Option<String> {
-        sheets::svg(self.find(id)?).into_iter().nth(drawing)
+        sheets::svg(&*self.drawn(id)?).into_iter().nth(drawing)
     }
 
-    /// All as pages, with a date as it is printed.
+    /// All as pages, with a date as it is printed. Stops between two sheets.
     pub fn pdf(&self, date: &str, teller: &Teller) -> Result<Vec<u8>, Unsolved> {
-        teller.tell(2, STAGES, "setting the pages")?;
+        let count = self.listed.len();
+        let steps = count + STEPS_BESIDE;
+        let all = match self.whole() {
+            Some(all) => all,
+            None => {
+                teller.tell(1, steps, "drawing plans, walls and ceilings")?;
+                let told = |done: usize, of: usize| {
+                    // That it is to stop is told by the flag.
+                    let _ = teller.tell(1 + done, steps, format!("{done} of {of} sheets drawn"));
+                };
+                let analysis = Analysis::new(Arc::clone(&self.job));
+                let stop = teller.stop();
+                let drawn = sheets::house_unless(&analysis, &self.proof, self.paper, stop, told);
+                self.keep(drawn.ok_or(Stopped)?)
+            }
+        };
+        teller.tell(1 + count, steps, "setting the pages")?;
         let title = sheets::title_block(&self.job, date);
-        sheets::pdf(&title, self.paper, &self.sheets)
-            .map_err(|error| Unsolved::Refused(error.to_string()))
+        let pdf = sheets::pdf_unless(&title, self.paper, &all, teller.stop())
+            .map_err(|error| Unsolved::Refused(error.to_string()))?;
+        Ok(pdf.ok_or(Stopped)?)
     }
 
-    fn find(&self, id: &str) -> Option<&sheets::Sheet> {
-        self.sheets.iter().find(|sheet| sheet.id == id)
+    /// One sheet, drawn if nobody asked for it before.
+    fn drawn(&self, id: &str) -> Option<Arc<sheets::Sheet>> {
+        let known = self.lock().get(id).map(Arc::clone);
+        if known.is_some() || self.listed.iter().all(|sheet| sheet.id != id) {
+            return known;
+        }
+        let analysis = Analysis::new(Arc::clone(&self.job));
+        let made = sheets::contents(&analysis, &self.proof, self.paper, &[id]);
+        let sheet = Arc::new(made.into_iter().next()?);
+        self.lock().insert(id.to_owned(), Arc::clone(&sheet));
+        Some(sheet)
+    }
+
+    /// Every sheet, if each was drawn.
+    fn whole(&self) -> Option<Vec<sheets::Sheet>> {
+        let drawn = self.lock();
+        let all = self.listed.iter().map(|listed| drawn.get(&listed.id));
+        all.map(|sheet| sheet.map(|sheet| sheets::Sheet::clone(sheet)))
+            .collect()
+    }
+
+    fn keep(&self, all: Vec<sheets::Sheet>) -> Vec<sheets::Sheet> {
+        let mut drawn = self.lock();
+        for sheet in &all {
+            drawn.insert(sheet.id.clone(), Arc::new(sheet.clone()));
+        }
+        all
+    }
+
+    /// Nothing is drawn under the lock.
+    fn lock(&self) -> MutexGuard<'_, BTreeMap<String, Arc<sheets::Sheet>>> {
+        self.drawn.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 

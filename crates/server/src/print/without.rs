@@ -8,9 +8,9 @@ use super::{Paper, Sheet, SheetLine};
 use crate::solve::{Teller, Unsolved};
 
 /// No set can be drawn.
-pub enum Drawn {}
+pub enum Set {}
 
-impl Drawn {
+impl Set {
     /// Refuses.
     pub fn new(_: &Arc<Job>, _: Paper, _: &Teller) -> Result<Self, Unsolved> {
         Err(Unsolved::Refused(

@@ -6,7 +6,7 @@ use checks::Proved;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use store::{Act, Change, Claim, Side, When};
+use store::{Act, Change, Claim, Side, Turn, When};
 use view::{Comparison, Delta};
 
 use crate::clock::now;
@@ -94,6 +94,8 @@ struct Saved {
 pub struct Contested {
     /// Its number within the job.
     id: String,
+    /// What the fact is called: "Eye height of seat sofa in Den".
+    title: String,
     /// The fact's path.
     at: String,
     /// Why it is contested.
@@ -127,9 +129,11 @@ struct Account {
     when: String,
 }
 
-impl From<&store::Contested> for Contested {
-    fn from(contested: &store::Contested) -> Self {
+impl Contested {
+    /// As it is told to people who look at that job.
+    pub fn of(job: &model::Job, contested: &store::Contested) -> Self {
         Self {
+            title: view::name_of(job, &contested.fact),
             id: contested.number.to_string(),
             at: contested.fact.clone(),
             what: contested.reason.clone(),
@@ -190,9 +194,11 @@ async fn save(
         edits: written.edits,
         summary: one_line(&summary),
     };
-    let _turn = state.turns().of(&job).await;
+    let turn = state.turns().of(&job).await;
     let saved = state.store().save(&job, &change).await?;
-    finish(&state, &job, Some(base), saved).await.map(Json)
+    finish(&state, &job, Some(base), saved, turn)
+        .await
+        .map(Json)
 }
 
 /// What edits do, in a line.
@@ -227,9 +233,11 @@ async fn undo(
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
     let act = act(&caller, asked.op, now());
-    let _turn = state.turns().of(&job).await;
+    let turn = state.turns().of(&job).await;
     let saved = state.store().undo(&job, &act).await?;
-    finish(&state, &job, asked.base, saved).await.map(Json)
+    finish(&state, &job, asked.base, saved, turn)
+        .await
+        .map(Json)
 }
 
 async fn redo(
@@ -239,9 +247,11 @@ async fn redo(
     Body(asked): Body<Again>,
 ) -> Result<Json<Saved>, Error> {
     let act = act(&caller, asked.op, now());
-    let _turn = state.turns().of(&job).await;
+    let turn = state.turns().of(&job).await;
     let saved = state.store().redo(&job, &act).await?;
-    finish(&state, &job, asked.base, saved).await.map(Json)
+    finish(&state, &job, asked.base, saved, turn)
+        .await
+        .map(Json)
 }
 
 /// Which of both stays.
@@ -267,23 +277,28 @@ async fn settle(
         Kept::Earlier => Side::Earlier,
         Kept::Later => Side::Later,
     };
-    let _turn = state.turns().of(&job).await;
+    let turn = state.turns().of(&job).await;
     let saved = state.store().resolve(&job, contested, keep, &act).await?;
-    finish(&state, &job, asked.base, saved).await.map(Json)
+    finish(&state, &job, asked.base, saved, turn)
+        .await
+        .map(Json)
 }
 
-/// Moves the desk to what was saved, and says how its findings differ from the client's.
+/// Moves the desk to what was saved, and says how its findings differ from the client's. The turn
+/// ends once the desk knows: the next change is saved while this one is proved.
 async fn finish(
     state: &State,
     job: &str,
     base: Option<Revision>,
     saved: store::Saved,
+    turn: Turn,
 ) -> Result<Saved, Error> {
     let revision = saved.revision;
     let base = base.unwrap_or(revision.saturating_sub(1)).max(1);
     let last = state.store().revision(job, revision).await?;
     let base_text = state.store().revision(job, base).await?.text;
-    let (text, edits) = (saved.text, last.edits);
+    let (text, edits, contested) = (saved.text, last.edits, saved.contested);
+    let count = contested.len();
     let work = move |room: &mut Room| {
         if revision > 1 && room.at(revision).is_none() {
             room.follow(revision - 1, revision, &edits);
@@ -292,15 +307,19 @@ async fn finish(
         room.open(revision, &text)?;
         let (before, after) = (room.both(base, revision))
             .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
-        Ok::<_, Error>(view::delta_between(before, after))
+        let job = after.analysis().job();
+        let contested = contested.iter().map(|one| Contested::of(job, one));
+        Ok::<_, Error>((view::delta_between(before, after), contested.collect()))
     };
-    let delta = state.desks().ask(job, None, work).await??;
+    let answer = state.desks().post(job, None, work);
+    drop(turn);
+    let (delta, contested) = answer.wait().await??;
     let undoable = state.store().undoable(job).await?;
     Ok(Saved {
         revision,
-        says: says(&last.summary, &saved.merged_over, saved.contested.len()),
+        says: says(&last.summary, &saved.merged_over, count),
         merged: !saved.merged_over.is_empty(),
-        contested: saved.contested.iter().map(Contested::from).collect(),
+        contested,
         delta,
         undo: undoable.undo.map(|entry| entry.summary),
         redo: undoable.redo.map(|entry| entry.summary),

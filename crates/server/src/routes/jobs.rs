@@ -1,6 +1,7 @@
 //! The list of jobs, one job, and jobs that come and go as files.
 
 use axum::Json;
+use axum::http::StatusCode;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -8,7 +9,7 @@ use store::History;
 use view::{Counts, SpaceCounts};
 
 use crate::card::{Moment, OpenAt};
-use crate::clock::act_now;
+use crate::clock::{act_now, now};
 use crate::describe::kinds::{TEXT, ZIP};
 use crate::describe::{Body, Bytes, Endpoint, File, Made, Path, Query};
 use crate::desk::Revision;
@@ -23,7 +24,11 @@ const DEMO: &str = include_str!("../../../../jobs/harbour-lane-surveyed.toml");
 
 pub fn routes() -> Vec<Endpoint> {
     vec![
-        Endpoint::get("/api/jobs", "Every job, the last changed first", list),
+        Endpoint::get(
+            "/api/jobs",
+            "Every job, the last changed first; those that were put away on their own",
+            list,
+        ),
         Endpoint::post("/api/jobs", "Begins a job", begin),
         Endpoint::post(
             "/api/import",
@@ -33,6 +38,16 @@ pub fn routes() -> Vec<Endpoint> {
         .refuses(&[422])
         .takes(BUNDLE_BYTES_MAX),
         Endpoint::get("/api/jobs/{job}", "One job", one),
+        Endpoint::delete(
+            "/api/jobs/{job}",
+            "Puts a job away: it goes from the list, and everything of it is kept",
+            remove,
+        ),
+        Endpoint::post(
+            "/api/jobs/{job}/restore",
+            "Puts a job back that was put away",
+            restore,
+        ),
         Endpoint::get(
             "/api/jobs/{job}/file",
             "The job file, as it was saved",
@@ -67,11 +82,33 @@ struct JobCard {
     next: Option<Moment>,
     /// How many spaces it has.
     spaces: usize,
+    /// That it was put away, if it was.
+    removed: Option<Removed>,
 }
 
-async fn list(state: State) -> Result<Json<Vec<JobCard>>, Error> {
+/// Who put a job away.
+#[derive(Serialize, JsonSchema)]
+struct Removed {
+    /// Who.
+    who: String,
+    /// When, RFC 3339.
+    when: String,
+}
+
+/// Which jobs.
+#[derive(Deserialize, JsonSchema)]
+struct Listed {
+    /// Those that were put away instead of the others.
+    #[serde(default)]
+    removed: bool,
+}
+
+async fn list(state: State, Query(listed): Query<Listed>) -> Result<Json<Vec<JobCard>>, Error> {
     let mut cards = Vec::new();
-    let mut jobs = state.store().jobs().await?;
+    let mut jobs = match listed.removed {
+        true => state.store().removed_jobs().await?,
+        false => state.store().jobs().await?,
+    };
     jobs.sort_by(|a, b| b.changed.cmp(&a.changed).then_with(|| a.id.cmp(&b.id)));
     for job in jobs {
         let head = state.store().revision(&job.id, job.head).await?;
@@ -95,6 +132,10 @@ async fn list(state: State) -> Result<Json<Vec<JobCard>>, Error> {
             counts: card.as_ref().map(|card| card.counts),
             next: card.as_ref().map(|card| card.next),
             spaces: card.as_ref().map_or(0, |card| card.spaces),
+            removed: job.removed.map(|removed| Removed {
+                who: removed.who,
+                when: removed.when.to_string(),
+            }),
         });
     }
     Ok(Json(cards))
@@ -243,9 +284,7 @@ async fn one(state: State, Path(id): Path<String>) -> Result<Json<JobView>, Erro
     let job = &said.job;
     let undoable = state.store().undoable(&id).await?;
     let contested = state.store().contested(&id).await?;
-    let history = state.store().history(&id).await?;
-    let named =
-        (history.into_iter().find(|entry| entry.number == revision)).and_then(|entry| entry.name);
+    let named = state.store().name_of(&id, revision).await?;
     let document = serde_json::to_value(job).map_err(Error::fault)?;
     Ok(Json(JobView {
         id,
@@ -265,11 +304,25 @@ async fn one(state: State, Path(id): Path<String>) -> Result<Json<JobView>, Erro
         counts: said.counts,
         by_space: said.by_space.clone(),
         by_moment: said.by_moment.clone(),
-        contested: contested.iter().map(Contested::from).collect(),
+        contested: (contested.iter().map(|one| Contested::of(job, one))).collect(),
         undo: undoable.undo.map(|entry| entry.summary),
         redo: undoable.redo.map(|entry| entry.summary),
         kinds: kinds(job),
     }))
+}
+
+async fn remove(
+    state: State,
+    caller: Caller,
+    Path(job): Path<String>,
+) -> Result<StatusCode, Error> {
+    state.store().remove(&job, &caller.device, &now()).await?;
+    Ok(StatusCode::NO_CONTENT)
+}
+
+async fn restore(state: State, Path(job): Path<String>) -> Result<StatusCode, Error> {
+    state.store().put_back(&job).await?;
+    Ok(StatusCode::NO_CONTENT)
 }
 
 /// Kinds of kit that a job uses, in the catalogue's order.

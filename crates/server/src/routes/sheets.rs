@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::describe::kinds::SVG;
 use crate::describe::{Body, Endpoint, File, Made, Path, Query};
-use crate::print::{Drawn, Key, Paper, Sheet, SheetLine};
+use crate::print::{Key, Paper, Set, Sheet, SheetLine};
 use crate::{Error, State};
 
 pub fn routes() -> Vec<Endpoint> {
@@ -35,7 +35,7 @@ pub fn routes() -> Vec<Endpoint> {
 }
 
 async fn list(state: State, Path(job): Path<String>) -> Result<Json<Vec<SheetLine>>, Error> {
-    of_set(&state, job, Drawn::lines).await.map(Json)
+    of_set(&state, job, Set::lines).await.map(Json)
 }
 
 async fn one(state: State, Path((job, id)): Path<(String, String)>) -> Result<Json<Sheet>, Error> {
@@ -73,7 +73,7 @@ fn no_sheet(id: &str) -> Error {
 /// Something of the last revision's set, on the paper of the job's own country.
 async fn of_set<T, W>(state: &State, job: String, about: W) -> Result<T, Error>
 where
-    W: FnOnce(&Drawn) -> T + Send + 'static,
+    W: FnOnce(&Set) -> T + Send + 'static,
     T: Send + 'static,
 {
     let look = |proved: &Proved| Arc::new(proved.analysis().job().clone());
@@ -86,7 +86,7 @@ where
     };
     let sets = state.sets().clone();
     (state.solves())
-        .wait(move |teller| Ok(about(&*sets.drawn(key, &document, teller)?)))
+        .wait(move |teller| Ok(about(&*sets.of(key, &document, teller)?)))
         .await
 }
 
@@ -132,7 +132,7 @@ async fn print(
     };
     let sets = state.sets().clone();
     let key = state.solves().start(&inputs, move |teller| {
-        sets.drawn(key, &document, teller)?.pdf(&date, teller)
+        sets.of(key, &document, teller)?.pdf(&date, teller)
     })?;
     Ok(Made(Begun { key }))
 }

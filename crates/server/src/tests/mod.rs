@@ -8,6 +8,11 @@ mod findings;
 mod jobs;
 mod page;
 mod photographs;
+/// The database that the store's own tests start for themselves.
+#[allow(clippy::print_stderr, reason = "a test that is skipped says so")]
+#[path = "../../../store/tests/all/scratch/postgres.rs"]
+mod postgres;
+mod removing;
 mod sharing;
 mod sheets;
 mod spaces;
@@ -70,10 +75,32 @@ impl Answer {
     }
 }
 
+/// Runs a test twice: over a file, and over PostgreSQL where the machine has it.
+pub fn on_both<F: Future<Output = ()>>(test: impl Fn(Bench) -> F) {
+    let folder = tempfile::tempdir().unwrap();
+    let place = Place::file(folder.path().join("dryfit.db"));
+    run(async { test(Bench::over(place, folder).await).await });
+    if let Some(url) = postgres::database() {
+        let folder = tempfile::tempdir().unwrap();
+        let place = Place::server(url, folder.path());
+        run(async { test(Bench::over(place, folder).await).await });
+    }
+}
+
+fn run<T>(work: impl Future<Output = T>) -> T {
+    let mut threads = tokio::runtime::Builder::new_multi_thread();
+    let runtime = threads.worker_threads(2).enable_all().build();
+    runtime.unwrap().block_on(work)
+}
+
 impl Bench {
     pub async fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
         let place = Place::file(folder.path().join("dryfit.db"));
+        Self::over(place, folder).await
+    }
+
+    async fn over(place: Place, folder: TempDir) -> Self {
         let store = Store::open(&place, checks::limit_names()).await.unwrap();
         let state = State::new(store, Limits::default());
         Self {
@@ -86,11 +113,16 @@ impl Bench {
     /// With one job in it: a small flat, so that proofs are quick.
     pub async fn with_flat() -> (Self, String) {
         let bench = Self::new().await;
+        let id = bench.begin_flat().await;
+        (bench, id)
+    }
+
+    /// Begins the flat; its id.
+    pub async fn begin_flat(&self) -> String {
         let text = include_str!("../../../../jobs/metric-flat.toml");
         let begun = json!({ "from": "text", "text": text });
-        let id = bench.post("/api/jobs", begun).await.good();
-        let id = id["id"].as_str().unwrap().to_owned();
-        (bench, id)
+        let id = self.post("/api/jobs", begun).await.good();
+        id["id"].as_str().unwrap().to_owned()
     }
 
     pub async fn send(&self, request: Request<Body>) -> Answer {

@@ -51,6 +51,35 @@ async fn sheets_are_listed_read_drawn_and_printed() {
     );
 }
 
+#[cfg(feature = "sheets")]
+#[tokio::test]
+async fn a_cancelled_set_stops_between_two_sheets() {
+    use tokio_stream::StreamExt;
+
+    use crate::solve::Progress;
+
+    let (bench, job) = Bench::with_flat().await;
+    let print = json!({ "paper": "a4", "date": "" });
+    let begun = bench.post(&format!("/api/jobs/{job}/print"), print).await;
+    let key = begun.good()["key"].as_str().unwrap().to_owned();
+    let mut listening = bench.state.solves().listen(&key).unwrap();
+    let mut drawn = 0;
+    let last = loop {
+        match listening.next().await.unwrap() {
+            Progress::Running { stage, of, .. } if stage.ends_with("sheets drawn") => {
+                drawn += 1;
+                assert!(of > 10, "each sheet is a step");
+                bench.delete(&format!("/api/solves/{key}")).await;
+            }
+            Progress::Running { .. } => {}
+            last => break last,
+        }
+    };
+    let message = "it was cancelled".to_owned();
+    assert_eq!(last, Progress::Failed { message });
+    assert!(drawn <= 2, "{drawn} sheets drawn after the first");
+}
+
 #[cfg(not(feature = "sheets"))]
 #[tokio::test]
 async fn a_program_without_sheets_says_so() {
