@@ -6,7 +6,7 @@ import type { Units, Verdict } from '../api/schema';
 import { length } from '../units';
 import type { Place } from './drag';
 import { DrawnMark, Hatches, LabelMark, LineMark, path, WallMark } from './elements';
-import type { Drawn, Figure, Layer } from './figure';
+import { span, type Drawn, type Figure, type Layer } from './figure';
 import { ChainMarks, TitleBlock } from './marks';
 import { heldKey, readingOrder, walkKey } from './sheetKeys';
 import { cameraKey, chainsOf, NARROW_PX, ranked, useCamera, useSize, useWheel } from './useCamera';
@@ -152,12 +152,18 @@ export function Sheet(props: Props) {
   const first = stops[0]?.id;
   const tabStop = stops.some(({ id }) => id === active) ? active : first;
   const lines = figure.lines.filter(shown);
+  const spans = useMemo(() => {
+    const drawn = drawnOf(selected);
+    const rests = drawn ? figure.distances(drawn, restOf(drawn)) : [];
+    return rests.map(({ from, to }) => ({ from, to, text: length(span(from, to), units) }));
+  }, [figure, selected, units]);
   const labels = useLabels(
     figure,
     camera,
     size,
     layers,
     { selected, ringed, pointed, focused, verdicts },
+    spans,
     shown,
   );
   return (

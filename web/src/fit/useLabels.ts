@@ -3,9 +3,9 @@
 import { useMemo } from 'preact/hooks';
 
 import type { Verdict } from '../api/schema';
-import { box, pixel, type Camera, type Size } from './camera';
+import { box, pixel, type Camera, type Flat, type Size } from './camera';
 import type { Figure, Layer } from './figure';
-import { place as placeLabels, type Label } from './labels';
+import { place as placeLabels, rectangle, type Label } from './labels';
 import { BLOCK_PX } from './marks';
 
 const LINE_PX = 17;
@@ -27,6 +27,8 @@ export function useLabels(
   size: Size,
   layers: ReadonlySet<Layer>,
   focus: Focus,
+  /** The dimensions that are shown, and their figures. */
+  dimensions: readonly { from: Flat; to: Flat; text: string }[],
   shown: (note: Figure['notes'][number]) => boolean,
 ) {
   const { selected, ringed, pointed, focused, verdicts } = focus;
@@ -78,9 +80,41 @@ export function useLabels(
         const { min, max } = box(outline.map((point) => pixel(camera, point)));
         return { left: min[0], right: max[0], top: min[1], bottom: max[1], of: body.id };
       });
-    return placeLabels([...bodies, ...notes], textWidth, LINE_PX, [...taken, ...shapes], ALWAYS);
-  }, [figure, camera, size, layers, selected, ringed, pointed, focused, verdicts]);
+    const figures = dimensions.map(({ from, to, text }) => {
+      const [a, b] = [pixel(camera, from), pixel(camera, to)];
+      const [x, y] = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      const [long, high] = [textWidth(text) + 8, LINE_PX];
+      // Along an upright line the figure is turned, and stands on its left.
+      return Math.abs(b[1] - a[1]) > Math.abs(b[0] - a[0])
+        ? rectangle([x - 5 - high / 3, y], { width: high, height: long })
+        : rectangle([x, y - 5 - high / 3], { width: long, height: high });
+    });
+    const kept = [...taken, ...shapes, ...figures];
+    const written = placeLabels([...bodies, ...notes], textWidth, LINE_PX, kept, ALWAYS);
+    // What found no room for its name shows its mark, which no name may cover either.
+    const marks = figure.elements
+      .filter(({ body }) => isMarked(verdicts.get(body.id)) && !written.some(({ id }) => id === body.id))
+      .map(({ outline }) => {
+        const { min, max } = box(outline.map((point) => pixel(camera, point)));
+        return rectangle([max[0] + 6, min[1] - 6], { width: LINE_PX, height: LINE_PX });
+      });
+    if (marks.length === 0) return written;
+    const again = new Set(written.map(({ id }) => id));
+    const labels = [...bodies, ...notes].filter(({ id }) => again.has(id));
+    return placeLabels(labels, textWidth, LINE_PX, [...kept, ...marks], ALWAYS);
+  }, [figure, camera, size, layers, selected, ringed, pointed, focused, verdicts, dimensions]);
 }
+
+const NO_VERDICTS: ReadonlyMap<string, Verdict> = new Map();
+
+/** The names of a drawing in which nothing is judged. */
+export function useNames(figure: Figure, camera: Camera, size: Size, selected: string | null) {
+  const focus = { selected, ringed: NONE, pointed: null, focused: null, verdicts: NO_VERDICTS };
+  return useLabels(figure, camera, size, NO_LAYERS, focus, NONE, () => false);
+}
+
+const NONE: readonly never[] = [];
+const NO_LAYERS: ReadonlySet<Layer> = new Set();
 
 /** A mark and its gap before a name, px. */
 export const MARK_LEAD_PX = 18;

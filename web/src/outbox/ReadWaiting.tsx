@@ -44,7 +44,7 @@ export function ReadWaiting() {
         A phone out of reach saves what waits on it to a file. Read that file here and it is sent in order; what has
         arrived before is not done twice.
       </p>
-      <p class="drop">
+      <p class="file-choice">
         <input
           id="waiting-file"
           class="sr-only"

@@ -5,6 +5,7 @@ import { useState } from 'preact/hooks';
 import { jobs, troubleOf, type Trouble } from '../api/client';
 import type { Revision } from '../api/schema';
 import { useJob } from '../job';
+import { LOOKS_ONLY, useMay } from '../may';
 import { Button } from '../parts/Button';
 import { Compare } from '../parts/Compare';
 import { ContestedFacts } from '../parts/Contested';
@@ -25,6 +26,9 @@ export function Page() {
   const [all, setAll] = useState(false);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const revisions = history.data ?? [];
+  const may = useMay();
+  const because = (what: string | null, word: string): string | null =>
+    may === 'look' ? LOOKS_ONLY : what === null ? `Nothing to ${word}` : null;
 
   async function name(n: number, text: string) {
     setTrouble(null);
@@ -43,12 +47,16 @@ export function Page() {
       {trouble ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
       {history.trouble ? <Strip trouble={history.trouble} onAgain={history.reload} /> : null}
       <div class="actions">
-        <Button because={view.undo === null ? 'Nothing to undo' : null} onPress={() => void undo()}>
-          {view.undo === null ? 'Undo' : `Undo: ${view.undo}`}
-        </Button>
-        <Button because={view.redo === null ? 'Nothing to redo' : null} onPress={() => void redo()}>
-          {view.redo === null ? 'Redo' : `Redo: ${view.redo}`}
-        </Button>
+        <span class="with-reason">
+          <Button because={because(view.undo, 'undo')} onPress={() => void undo()}>
+            {view.undo === null ? 'Undo' : `Undo: ${view.undo}`}
+          </Button>
+        </span>
+        <span class="with-reason">
+          <Button because={because(view.redo, 'redo')} onPress={() => void redo()}>
+            {view.redo === null ? 'Redo' : `Redo: ${view.redo}`}
+          </Button>
+        </span>
       </div>
       <ContestedFacts />
       <section>
@@ -129,10 +137,10 @@ function NameCell({ revision, onName }: { revision: Revision; onName: (name: str
         {revision.name ? <strong>{revision.name}</strong> : null}
         <Button
           kind="quiet"
-          label={`${revision.name ? 'Rename' : 'Name'} revision ${revision.n}`}
+          label={revision.name ? `Rename revision ${revision.n}` : `Give it a name: revision ${revision.n}`}
           onPress={() => setEditing(true)}
         >
-          {revision.name ? 'Rename' : 'Name'}
+          {revision.name ? 'Rename' : 'Give it a name'}
         </Button>
       </span>
     );

@@ -78,6 +78,13 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   const { shown } = typing;
   const scene = useMemo(() => (shown ? drawable(shown.scene) : null), [shown]);
   const step: Step = STEPS.find((one) => one.step === query.get('step'))?.step ?? 'walls';
+  const steps = useRef<HTMLElement>(null);
+  // On a phone the row of steps is longer than the screen is wide.
+  useEffect(() => {
+    const nav = steps.current;
+    const current = nav?.querySelector<HTMLElement>('[aria-current]');
+    if (nav && current) nav.scrollLeft = current.offsetLeft - (nav.clientWidth - current.offsetWidth) / 2;
+  }, [step, shown === null]);
   const wall = query.get('wall');
   const thing = query.get('thing');
   useJump(query.get('field'), shown);
@@ -123,7 +130,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
     <WalkContext.Provider value={state}>
       <KeypadContext.Provider value={keypad.state}>
         {chooser}
-        <nav class="steps" aria-label="Steps of the walk">
+        <nav class="steps" aria-label="Steps of the walk" ref={steps}>
           {STEPS.map((one) => (
             <a
               key={one.step}

@@ -1,5 +1,7 @@
 // A sheet's contents as they will print, for reading on a screen: always light, always in order.
 
+import type { ComponentChildren } from 'preact';
+
 import type { Content, Sheet, SheetFinding, SheetTable, Verdict as V } from '../api/schema';
 import { Table } from './Table';
 import { Verdict, VERDICTS } from './Verdict';
@@ -134,7 +136,7 @@ export function SheetTableView({
 }) {
   const shown = table.columns.map((column) => boxes || column.holds !== 'tick');
   const columns = table.columns.filter((_, index) => shown[index]);
-  const total = table.total.filter(Boolean);
+  const total = table.total.some(Boolean) ? cells(table, table.total, '') : null;
   return (
     <Table
       caption={table.heading || name}
@@ -144,16 +146,16 @@ export function SheetTableView({
         key: String(index),
         cells: cells(table, row).filter((_, column) => shown[column]),
       }))}
-      total={total.length > 0 ? total.join('; ') : null}
+      total={total?.filter((_, column) => shown[column]) ?? null}
     />
   );
 }
 
 /** A row's texts under their columns: boxes to tick by hand stand empty. */
-function cells(table: SheetTable, row: readonly string[]) {
+function cells(table: SheetTable, row: readonly string[], box: ComponentChildren = <span class="box" />) {
   let next = 0;
   return table.columns.map((column) => {
-    if (column.holds === 'tick') return <span class="box" />;
+    if (column.holds === 'tick') return box;
     const text = row[next++] ?? '';
     const verdict = column.holds === 'verdict' ? verdictOf(text) : null;
     return verdict ? <Verdict verdict={verdict} /> : text;

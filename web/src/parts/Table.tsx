@@ -10,7 +10,8 @@ type Props = {
   captionHidden?: boolean;
   columns: readonly Column[];
   rows: readonly { key: string; cells: readonly ComponentChildren[] }[];
-  total?: string | null;
+  /** A last row, each cell under its column. */
+  total?: readonly ComponentChildren[] | null;
   /** Each row becomes a block on a narrow screen: for columns of prose. */
   stacks?: boolean;
 };
@@ -50,9 +51,16 @@ export function Table({ caption, captionHidden = false, columns, rows, total, st
         {total ? (
           <tfoot role="rowgroup">
             <tr role="row">
-              <td role="cell" colSpan={columns.length}>
-                {total}
-              </td>
+              {total.map((cell, index) => (
+                <td
+                  key={index}
+                  role="cell"
+                  data-head={cell === '' ? undefined : columns[index]?.head}
+                  class={columns[index]?.numeric ? 'numeric' : ''}
+                >
+                  {cell}
+                </td>
+              ))}
             </tr>
           </tfoot>
         ) : null}

@@ -3,13 +3,13 @@
 import { useMemo, useRef } from 'preact/hooks';
 
 import type { Units } from '../api/schema';
-import { fitted, flat as flatAt, pixel, type Flat, type Size } from '../fit/camera';
-import { DrawnMark, Hatches, LineMark, path, WallMark } from '../fit/elements';
+import { fitted, flat as flatAt, type Flat, type Size } from '../fit/camera';
+import { DrawnMark, Hatches, LabelMark, LineMark, path, WallMark } from '../fit/elements';
 import type { Figure } from '../fit/figure';
 import { ChainMarks } from '../fit/marks';
 import type { Scene, Wall } from '../fit/scene';
 import { chainsOf, NARROW_PX, pixelAt, ranked, useSize } from '../fit/useCamera';
-import { textWidth } from '../fit/useLabels';
+import { textWidth, useNames } from '../fit/useLabels';
 import { elevation } from '../fit/wall';
 
 type Props = {
@@ -35,6 +35,7 @@ export function WalkDrawing({ figure, name, units, wall, selected, onWall, onBod
     const margins = { left: room, right: room, top: figure.plan ? room : 18, bottom: room };
     return fitted(figure.bounds, size, margins);
   }, [figure, size]);
+  const names = useNames(figure, camera, size, selected ?? null);
   const press = (target: EventTarget | null, event: MouseEvent | null): boolean => {
     const element = target instanceof Element ? target : null;
     const named = element?.closest('[data-wall]')?.getAttribute('data-wall');
@@ -118,16 +119,9 @@ export function WalkDrawing({ figure, name, units, wall, selected, onWall, onBod
           ))}
           {figure.elements.length > 0 && !figure.plan ? (
             <g class="labels" aria-hidden="true">
-              {figure.elements.map(({ body, outline }) => {
-                const [x, y] = pixel(camera, outline[3] ?? [0, 0]);
-                const [right] = pixel(camera, outline[2] ?? [0, 0]);
-                const wide = right - x > textWidth(body.label) + 8;
-                return wide || body.id === selected ? (
-                  <text key={body.id} x={(x + right) / 2} y={body.id === selected && !wide ? y - 8 : y + 18}>
-                    {body.label}
-                  </text>
-                ) : null;
-              })}
+              {names.map((label) => (
+                <LabelMark key={label.id} label={label} selected={label.id === selected} verdict={undefined} />
+              ))}
             </g>
           ) : null}
         </>

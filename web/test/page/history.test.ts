@@ -12,7 +12,7 @@ it('names a revision and compares it with the last', async () => {
   const id = await demoJob();
   await edit(id, 1, 'item.tv.on.height', `6' 8 3/8"`);
   const { page, close } = await open(`/job/${id}/history`);
-  await page.getByRole('button', { name: 'Name revision 1' }).click();
+  await page.getByRole('button', { name: 'Give it a name: revision 1' }).click();
   await page.getByLabel('Name of revision 1').fill('as surveyed');
   await page.keyboard.press('Enter');
   await page.getByText('as surveyed').first().waitFor();
