@@ -13,13 +13,16 @@ mod vector;
 
 pub mod air;
 pub mod arrival;
+pub mod coupled;
 pub mod coverage;
 pub mod crossover;
+pub mod decay;
 pub mod direction;
 pub mod directivity;
 pub mod enclosure;
 pub mod finishes;
 pub mod images;
+pub mod isolation;
 pub mod layout;
 pub mod level;
 pub mod listening_room;
@@ -28,6 +31,9 @@ pub mod noise;
 pub mod octave;
 pub mod piston;
 pub mod polar;
+pub mod rays;
 pub mod reverberation;
+pub mod speech;
+pub mod treatment;
 
 pub use reference::references;

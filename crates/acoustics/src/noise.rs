@@ -96,6 +96,28 @@ impl NoiseSpectrum {
         Err(NoiseError::AboveTheCurves)
     }
 
+    /// The NC number between the listed curves: in each band straight between the two that
+    /// enclose the level, the highest band deciding. Rounded up to a listed curve it is
+    /// [`NoiseSpectrum::nc`]; below NC-15 and above NC-70 the outermost pair is continued.
+    pub fn nc_between(&self) -> Result<Criterion, NoiseError> {
+        let levels = self.levels_from_63()?;
+        let curves = nc_curves();
+        let rating = |band: usize| {
+            let listed = |index: usize| (curves[index].0, curves[index].1[band].expect("63 Hz up"));
+            let above = (1..curves.len() - 1).find(|&index| listed(index).1 >= levels[band]);
+            let above = above.unwrap_or(curves.len() - 1);
+            let ((low, low_db), (high, high_db)) = (listed(above - 1), listed(above));
+            Criterion {
+                number: low + (high - low) * (levels[band] - low_db) / (high_db - low_db),
+                decided_by: Some(Hertz(NOISE_BANDS_HZ[band])),
+            }
+        };
+        Ok((1..9)
+            .map(rating)
+            .max_by(|one, other| one.number.total_cmp(&other.number))
+            .expect("eight bands"))
+    }
+
     /// The NR number: needs 63 Hz to 8 kHz, and takes 31.5 Hz in where it is known.
     pub fn nr(&self) -> Result<Criterion, NoiseError> {
         let levels = self.levels_from_63()?;
@@ -219,6 +241,24 @@ mod tests {
             (rated.number, rated.decided_by),
             (45.0, Some(Hertz(1000.0)))
         );
+    }
+
+    #[test]
+    fn between_two_curves_the_number_is_between_theirs() {
+        for pair in nc_curves().windows(2) {
+            let halfway = [1, 2, 3, 4, 5, 6, 7, 8].map(|band| {
+                pair.iter()
+                    .map(|(_, curve)| curve[band].unwrap())
+                    .sum::<f64>()
+                    / 2.0
+            });
+            let rated = NoiseSpectrum::from_63_hz(halfway).nc_between().unwrap();
+            assert!((rated.number - pair[0].0 - 2.5).abs() < 1e-9, "{rated:?}");
+            let own = NoiseSpectrum(pair[0].1.map(|level| level.map(Decibels)));
+            assert!((own.nc_between().unwrap().number - pair[0].0).abs() < 1e-9);
+        }
+        let silent = NoiseSpectrum::from_63_hz([0.0; 8]).nc_between().unwrap();
+        assert!(silent.number < 15.0);
     }
 
     #[test]

@@ -3,8 +3,8 @@
 use units::Reference;
 
 use crate::{
-    air, arrival, coverage, crossover, direction, layout, level, listening_room, modes, noise,
-    piston, reverberation,
+    air, arrival, coverage, crossover, direction, isolation, layout, level, listening_room, modes,
+    noise, piston, reverberation, speech,
 };
 
 /// Every reference value of the crate, topic by topic.
@@ -22,6 +22,8 @@ pub fn references() -> Vec<Reference> {
         piston::REFERENCES,
         crossover::REFERENCES,
         coverage::REFERENCES,
+        speech::REFERENCES,
+        isolation::REFERENCES,
     ]
     .into_iter()
     .flatten()

@@ -189,6 +189,29 @@ impl BandRoom {
         self.time(sum + self.objects.0)
     }
 
+    /// The reverberation time by Arau-Puchades' law, for a shoebox whose pairs of walls these
+    /// are; objects add their absorption area outside the logarithm.
+    pub fn arau(&self, pairs: &WallPairs) -> Seconds {
+        self.time(pairs.arau_absorption() + self.objects.0)
+    }
+
+    /// What absorbs in it, air and all, as the law for this room counts it: the absorption
+    /// area with which Sabine's law gives its reverberation time.
+    pub fn equivalent_absorption(&self) -> SquareMetres {
+        let time = self.reverberation_time().time;
+        SquareMetres(decay_constant(self.speed) * self.volume.0 / time.0)
+    }
+
+    /// V.
+    pub fn volume(&self) -> CubicMetres {
+        self.volume
+    }
+
+    /// The speed of sound in it.
+    pub fn speed_of_sound(&self) -> MetresPerSecond {
+        self.speed
+    }
+
     /// The reverberation time by the law for this room, and which law that is.
     pub fn reverberation_time(&self) -> Reverberation {
         let method = self.method();
@@ -277,14 +300,23 @@ impl WallPairs {
 
     /// The reverberation time by Arau-Puchades' law.
     pub fn arau(&self, volume: CubicMetres, air: Attenuation, speed: MetresPerSecond) -> Seconds {
+        let air = 4.0 * air.energy_per_m() * volume.0;
+        Seconds(decay_constant(speed) * volume.0 / (self.arau_absorption() + air))
+    }
+
+    /// How uneven it is: the highest mean absorption of a pair over the lowest.
+    pub fn unevenness(&self) -> f64 {
+        let alphas = self.0.map(|pair| pair.alpha);
+        let highest = alphas.into_iter().fold(0.0, f64::max);
+        highest / alphas.into_iter().fold(f64::INFINITY, f64::min)
+    }
+
+    fn arau_absorption(&self) -> f64 {
         let area = self.area();
-        let product: f64 = self
-            .0
-            .iter()
+        let product: f64 = (self.0.iter())
             .map(|pair| exponent(pair.alpha).powf(pair.area.0 / area))
             .product();
-        let air = 4.0 * air.energy_per_m() * volume.0;
-        Seconds(decay_constant(speed) * volume.0 / (area * product + air))
+        area * product
     }
 
     fn area(&self) -> f64 {
