@@ -496,3 +496,43 @@ fn a_scene_of_no_space_names_those_there_are() {
         err(&output)
     );
 }
+
+#[test]
+fn a_job_is_put_away_and_back() {
+    let folder = folder();
+    let data = text(folder.path());
+    let job = format!("{}/../../jobs/metric-flat.toml", env!("CARGO_MANIFEST_DIR"));
+    let taken = run(&["import", &job, "--data", data]);
+    assert_eq!(status(&taken), 0, "{}", err(&taken));
+    let jobs = |more: &[&str]| {
+        let all: Vec<&str> = ["jobs"]
+            .iter()
+            .chain(more)
+            .chain(&["--data", data])
+            .copied()
+            .collect();
+        run(&all)
+    };
+    let id = out(&jobs(&[]))
+        .split(' ')
+        .next()
+        .expect("a line")
+        .to_owned();
+    let removed = jobs(&["remove", &id]);
+    assert!(out(&removed).contains("puts it back"), "{}", err(&removed));
+    assert!(out(&jobs(&[])).starts_with("no job is kept"));
+    let away = out(&jobs(&["--removed"]));
+    assert!(
+        away.starts_with(&id) && away.contains("put away by"),
+        "{away}"
+    );
+    assert_eq!(status(&jobs(&["restore", &id])), 0);
+    assert!(out(&jobs(&[])).starts_with(&id));
+    let nobody = jobs(&["remove", "nobody"]);
+    assert_eq!(status(&nobody), 2);
+    assert!(
+        err(&nobody).contains("there is no job `nobody`"),
+        "{}",
+        err(&nobody)
+    );
+}

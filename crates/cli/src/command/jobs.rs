@@ -1,10 +1,10 @@
-//! Lists the jobs that the page keeps, and takes one in or gives it out.
+//! Lists the jobs that the page keeps, puts one away, takes one in or gives it out.
 
 use std::fs;
 use std::path::PathBuf;
 
-use clap::Args;
-use store::{History, Store, is_bundle};
+use clap::{Args, Subcommand};
+use store::{History, JobEntry, Store, is_bundle};
 
 use crate::Outcome;
 use crate::command::prove;
@@ -14,25 +14,93 @@ use crate::files::{self, STANDARD};
 use crate::report::printable;
 
 #[derive(Args)]
+#[command(args_conflicts_with_subcommands = true)]
 pub struct Arguments {
+    #[command(subcommand)]
+    action: Option<Action>,
+    /// List those that were put away instead.
+    #[arg(long)]
+    removed: bool,
     #[command(flatten)]
     data: Data,
 }
 
-/// Lists the jobs.
-pub fn list(arguments: &Arguments) -> Result<Outcome, Failure> {
-    let jobs = with_store(&arguments.data, async |store| Ok(store.jobs().await?))?;
+#[derive(Subcommand)]
+enum Action {
+    /// Puts a job away: it goes from the list, and everything of it is kept.
+    Remove(One),
+    /// Puts a job back that was put away.
+    Restore(One),
+}
+
+#[derive(Args)]
+struct One {
+    /// The job's id, as `dryfit jobs` lists it.
+    job: String,
+    #[command(flatten)]
+    data: Data,
+}
+
+/// Lists the jobs, or puts one away or back.
+pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
+    match &arguments.action {
+        None => list(arguments),
+        Some(Action::Remove(one)) => remove(one),
+        Some(Action::Restore(one)) => put_back(one),
+    }
+}
+
+fn remove(One { job, data }: &One) -> Result<Outcome, Failure> {
+    let act = act()?;
+    let was_there = with_store(data, async |store| {
+        Ok(store.remove(job, &act.who, &act.when).await?)
+    })?;
+    files::print(&match was_there {
+        true => format!("put `{job}` away; `dryfit jobs restore {job}` puts it back\n"),
+        false => format!("`{job}` was put away before\n"),
+    })?;
+    Ok(Outcome::NothingFails)
+}
+
+fn put_back(One { job, data }: &One) -> Result<Outcome, Failure> {
+    let was_away = with_store(data, async |store| Ok(store.put_back(job).await?))?;
+    files::print(&match was_away {
+        true => format!("put `{job}` back\n"),
+        false => format!("`{job}` was not put away\n"),
+    })?;
+    Ok(Outcome::NothingFails)
+}
+
+fn list(arguments: &Arguments) -> Result<Outcome, Failure> {
+    let jobs = with_store(&arguments.data, async |store| {
+        Ok(match arguments.removed {
+            true => store.removed_jobs().await?,
+            false => store.jobs().await?,
+        })
+    })?;
+    files::print(&listed(&jobs, arguments.removed))?;
+    Ok(Outcome::NothingFails)
+}
+
+fn listed(jobs: &[JobEntry], removed: bool) -> String {
     let wide = |texts: &mut dyn Iterator<Item = usize>| texts.max().unwrap_or(0);
     let id = wide(&mut jobs.iter().map(|job| job.id.len()));
     let mut text = String::new();
-    for job in &jobs {
+    for job in jobs {
         let contested = match job.contested {
             0 => String::new(),
             1 => "; one fact set differently by two people".to_owned(),
             count => format!("; {count} facts set differently by two people"),
         };
+        let away = job.removed.as_ref().map_or(String::new(), |removed| {
+            format!(
+                "; put away by {}, {}",
+                printable(&removed.who),
+                removed.when
+            )
+        });
         text.push_str(&format!(
-            "{:<id$}  revision {:>3} of {}  {}{contested}\n",
+            "{:<id$}  revision {:>3} of {}  {}{contested}{away}\n",
             job.id,
             job.head,
             job.changed,
@@ -40,10 +108,12 @@ pub fn list(arguments: &Arguments) -> Result<Outcome, Failure> {
         ));
     }
     if jobs.is_empty() {
-        text.push_str("no job is kept; `dryfit serve` begins one, `dryfit import` takes one in\n");
+        text.push_str(match removed {
+            true => "no job was put away\n",
+            false => "no job is kept; `dryfit serve` begins one, `dryfit import` takes one in\n",
+        });
     }
-    files::print(&text)?;
-    Ok(Outcome::NothingFails)
+    text
 }
 
 #[derive(Args)]

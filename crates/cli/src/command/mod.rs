@@ -35,7 +35,7 @@ pub enum Command {
     Sheets(sheets::Arguments),
     /// Opens the page at an address of this machine, and keeps its jobs.
     Serve(serve::Arguments),
-    /// Lists the jobs that the page keeps.
+    /// Lists the jobs that the page keeps; puts one away, and back.
     Jobs(jobs::Arguments),
     /// Takes a job file in among the jobs that the page keeps.
     Import(jobs::Import),
@@ -67,7 +67,7 @@ impl Command {
             #[cfg(feature = "sheets")]
             Self::Sheets(arguments) => sheets::run(&arguments),
             Self::Serve(arguments) => serve::run(&arguments),
-            Self::Jobs(arguments) => jobs::list(&arguments),
+            Self::Jobs(arguments) => jobs::run(&arguments),
             Self::Import(arguments) => jobs::import(&arguments),
             Self::Export(arguments) => jobs::export(&arguments),
             Self::Backup(arguments) => jobs::backup(&arguments),
