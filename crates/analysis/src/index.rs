@@ -222,6 +222,7 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
         && old.site == new.site
         && old.survey == new.survey
         && old.rates == new.rates
+        && old.pathway == new.pathway
         && old.rules == new.rules;
     let grown = old.item.len() <= new.item.len() && old.cable.len() <= new.cable.len();
     let same_lists = grown

@@ -32,6 +32,7 @@ use std::cell::OnceCell;
 use std::rc::Rc;
 use std::sync::Arc;
 
+mod ways;
 use model::{Edit, EditError, Item, Job, Space};
 
 pub use ask::{Known, Means, Missing};
@@ -61,6 +62,7 @@ use variables::Variables;
 
 /// A job and everything that has been worked out about it.
 pub struct Analysis {
+pub use ways::*;
     job: Arc<Job>,
     variables: Variables,
     index: Index,

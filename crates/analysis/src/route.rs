@@ -1,15 +1,17 @@
 //! Which way does a cable run, and how long is it?
 //!
-//! Cables run square to the house: up the wall to the ceiling, along, across and down
-//! again, or the other way round under the floor. A thing that stands away from the walls
-//! gets its wire from the nearest one; under a slope the run follows the ceiling, over a
-//! ridge if one lies between. Stud bays, blocks and masonry in the way are not seen here:
-//! what is measured on site goes in as legs, and legs replace all of this.
+//! Legs that were measured on site replace everything else. Where something is known of what
+//! the rooms are built of, the way through the construction is searched ([`crate::ways`]).
+//! Where nothing is, cables run square to the house: up the wall to the ceiling, along, across
+//! and down again, or the other way round under the floor. A thing that stands away from the
+//! walls gets its wire from the nearest one; under a slope the run follows the ceiling, over a
+//! ridge if one lies between.
 
 use model::{Cable, Item, Space, SpaceKind, Way};
 use uncertainty::{Uncertain, Vector2, Vector3};
 use units::Dimension;
 
+use crate::ways::{Passage, PathPiece, Work};
 use crate::{Analysis, Known, Limit, Means, Missing, Source, SpaceModel, item_label};
 
 /// Spare cable at each end of a run, to pull out and end again.
@@ -42,6 +44,10 @@ pub struct Route {
     pub legs: Vec<RouteLeg>,
     /// All legs together, m.
     pub length: Uncertain,
+    /// Its corners, piece by piece, where it was found in the construction.
+    pub path: Vec<PathPiece>,
+    /// What it takes, where it was found in the construction.
+    pub work: Option<Work>,
 }
 
 /// One straight part of a route.
@@ -74,6 +80,8 @@ pub enum LegKind {
     Straight,
     /// Inside a cupboard, by its name.
     Inside(String),
+    /// Through the construction.
+    Through(Passage),
     /// As somebody measured and described it.
     Stated(String),
 }
@@ -91,6 +99,7 @@ impl LegKind {
             Self::Level => "between levels".to_owned(),
             Self::Straight => "straight".to_owned(),
             Self::Inside(cupboard) => format!("inside {cupboard}"),
+            Self::Through(passage) => passage.words.clone(),
             Self::Stated(words) => words.clone(),
         }
     }
@@ -112,9 +121,8 @@ impl Analysis {
             |answers| answers.routes.get(index),
             || {
                 self.noted_cable(index);
-                let way = cable.way.unwrap_or(Way::Overhead);
                 if cable.legs.is_empty() {
-                    self.route_by(cable, way)
+                    self.route_any(cable, cable.way)
                 } else {
                     self.stated_route(cable)
                 }
@@ -125,11 +133,22 @@ impl Analysis {
 
     /// The route that a cable would have by another way, stated legs aside.
     pub fn route_by(&self, cable: &Cable, way: Way) -> Known<Route> {
+        self.route_any(cable, Some(way))
+    }
+
+    /// By a way, or the cheapest; square to the house where its construction is unknown.
+    fn route_any(&self, cable: &Cable, way: Option<Way>) -> Known<Route> {
         let from = self.holder_of_end(cable, &cable.from, "from")?;
         let to = self.holder_of_end(cable, &cable.to, "to")?;
         if from.id == to.id {
             return self.route_inside(cable, from);
         }
+        if way != Some(Way::Direct)
+            && let Some(found) = self.route_through(cable, way, [from, to])
+        {
+            return found;
+        }
+        let way = way.unwrap_or(Way::Overhead);
         let legs = match way {
             Way::Direct => self.direct(cable, from, to)?,
             Way::Overhead | Way::Underfoot => self.square(cable, way, from, to)?,
@@ -392,7 +411,7 @@ impl Analysis {
     }
 
     /// The wall that a point of a space is nearest to, of those that it is square to.
-    fn nearest_wall(&self, space: &Space, point: &Vector2) -> Known<Option<usize>> {
+    pub(crate) fn nearest_wall(&self, space: &Space, point: &Vector2) -> Known<Option<usize>> {
         let corners = self.shape(space).outline()?;
         let [x, y] = point.value();
         let off = |wall: usize| {
@@ -415,7 +434,12 @@ impl Route {
     fn of(mut legs: Vec<RouteLeg>) -> Self {
         legs.retain(|leg| leg.length.value() > ROUNDING_M);
         let length = legs.iter().map(|leg| leg.length.clone()).sum();
-        Self { legs, length }
+        Self {
+            legs,
+            length,
+            path: Vec::new(),
+            work: None,
+        }
     }
 }
 
@@ -424,7 +448,7 @@ fn item_of_end(end: &str) -> &str {
 }
 
 /// Length of a vector; zero, which has no direction, is exact.
-fn straight(vector: &Vector3) -> Uncertain {
+pub(crate) fn straight(vector: &Vector3) -> Uncertain {
     let [x, y, z] = vector.value();
     if x.hypot(y).hypot(z) < ROUNDING_M {
         Uncertain::exact(0.0)
@@ -462,7 +486,7 @@ fn under_slopes(shape: &SpaceModel, a: &Vector2, b: &Vector2) -> Known<Vec<Route
 /// Length on the ceiling's surface above a straight line in plan. Creases are where two
 /// planes are of one height; a crease that the ceiling does not have splits a straight
 /// part in two and changes nothing.
-fn on_ceiling(shape: &SpaceModel, a: &Vector2, b: &Vector2) -> Known<Uncertain> {
+pub(crate) fn on_ceiling(shape: &SpaceModel, a: &Vector2, b: &Vector2) -> Known<Uncertain> {
     let step = b - a;
     let [dx, dy] = step.value();
     if dx.hypot(dy) < ROUNDING_M {

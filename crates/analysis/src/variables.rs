@@ -110,7 +110,7 @@ impl Analysis {
     fn is_surveyed(&self, path: &str) -> bool {
         let mut segments = path.split('.');
         match segments.next() {
-            Some("space") => true,
+            Some("space" | "pathway") => true,
             Some("item") => segments
                 .next()
                 .and_then(|id| self.item_at(id))

@@ -16,7 +16,8 @@ pub struct Cable {
     pub from: String,
     /// `item` or `item.port`.
     pub to: String,
-    /// The way it takes; overhead when left out.
+    /// The way it takes. Left out: the one that costs least where the construction is known,
+    /// else overhead.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub way: Option<Way>,
     /// Measured legs from end to end; they replace the route by `way`, and are needed where
@@ -32,6 +33,9 @@ pub struct Cable {
     /// The old plate or cable end where an existing cable comes out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub existing: Option<String>,
+    /// Whether an existing cable is stapled or clipped inside the wall.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fixed: Option<bool>,
     /// A ready-made cable's length, or the length of an existing one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length: Option<Length>,

@@ -8,8 +8,8 @@ use serde::{Deserialize, Serialize};
 use units::{Method, Reading};
 
 use crate::{
-    Angle, Cable, Catalogue, Circuit, Frequency, Item, Kit, Length, Rates, Signal, Space, Spool,
-    Voltage, Zone,
+    Angle, Cable, Catalogue, Circuit, Frequency, Item, Kit, Length, Pathway, Rates, Signal, Space,
+    Spool, Voltage, Zone,
 };
 
 /// The format that this crate reads and writes.
@@ -49,6 +49,9 @@ pub struct Job {
     /// Cables.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cable: Vec<Arc<Cable>>,
+    /// Conduits, chases and closets that cables can take.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pathway: Vec<Pathway>,
     /// Cable in stock.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub spool: Vec<Spool>,

@@ -185,8 +185,13 @@ impl HouseGraph {
     fn attach(&mut self, node: NodeId, wall: usize, column: &Column, height_m: f64) {
         let house = Arc::clone(&self.house);
         let it = &house.walls[wall];
-        let surface_s = self.times.along(Medium::Surface, Metres(height_m)).0;
-        let surface = Move::free(column.foot, Medium::Surface, height_m, surface_s);
+        // What stands on the floor has its cable at the baseboard already.
+        let medium = match height_m {
+            height_m if height_m < 1e-6 => Medium::Baseboard,
+            _ => Medium::Surface,
+        };
+        let surface_s = self.times.along(medium, Metres(height_m)).0;
+        let surface = Move::free(column.foot, medium, height_m, surface_s);
         self.graph.join(node, surface);
         let inside = (column.segments.iter())
             .find(|segment| (segment.low_m - 1e-9..=segment.high_m + 1e-9).contains(&height_m));
@@ -430,7 +435,7 @@ impl HouseGraph {
                 most: 1,
                 each_s,
             }),
-            ..Move::free(to, medium, 0.0, 0.0)
+            ..Move::free(to, medium, 0.0, self.times.fish.0)
         }
     }
 
@@ -517,7 +522,7 @@ impl HouseGraph {
             let time_s = self.times.along(Medium::StudBay, Metres(length_m)).0;
             let through = Move {
                 length_m: Span::exact(length_m),
-                time_s: Span::exact(time_s),
+                time_s: Span::exact(time_s + self.times.fish.0),
                 hazard: licensed,
                 ..self.hole(0, Medium::Board, Obstacle::Boards(wall), bay, each_s)
             };
@@ -694,6 +699,14 @@ impl HouseGraph {
             length_m: conduit.length_m,
             time_s: conduit.time_s,
             doubt: conduit.doubt,
+            holes: Some(Holes {
+                obstacle: Obstacle::Conduit(index),
+                first: 0,
+                lane: 0,
+                sure: 0,
+                most: 0,
+                each_s: 0.0,
+            }),
             ..Move::free(nodes[1], conduit.medium, 0.0, 0.0)
         };
         self.graph.join(nodes[0], through);

@@ -93,6 +93,8 @@ pub enum Obstacle {
     Boards(usize),
     /// The joists or rafters of a void.
     Joists(usize),
+    /// Nothing: the inside of a conduit, so that a full one can be barred.
+    Conduit(usize),
     /// Of a graph that was not made from a house.
     Other(usize),
 }

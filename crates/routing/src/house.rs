@@ -113,8 +113,6 @@ pub struct Door {
     pub walls: [usize; 2],
     /// Left and right jamb from the left corner of either wall, m.
     pub jambs: [[f64; 2]; 2],
-    /// Thickness of the wall, m.
-    pub thickness_m: f64,
 }
 
 /// A way with two mouths: a conduit, an open chase, a closet.

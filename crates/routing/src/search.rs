@@ -133,7 +133,8 @@ impl Route {
 
     /// What it runs through.
     pub fn media(&self) -> Media {
-        Media::of(self.steps.iter().map(|step| step.by.medium))
+        let runs = |step: &&Step| step.by.length_m.high > 1e-9 || step.by.holes.is_some();
+        Media::of(self.steps.iter().filter(runs).map(|step| step.by.medium))
     }
 
     /// What makes it dangerous, each once, in order.

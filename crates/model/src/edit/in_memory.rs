@@ -11,8 +11,8 @@ use crate::edit::{Edit, EditError};
 use crate::read::{Conformer, Tree, can_be_id, schema_value};
 use crate::{
     AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit, DeviceKit,
-    DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening, PlateKit,
-    ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone,
+    DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening, Pathway,
+    PlateKit, ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone,
 };
 
 impl Job {
@@ -66,6 +66,15 @@ impl Job {
             ["spool", id, rest @ ..] => {
                 in_list(&mut self.spool, "Spool", "spool", id, rest, edit, numbers)
             }
+            ["pathway", id, rest @ ..] => in_list(
+                &mut self.pathway,
+                "Pathway",
+                "pathway",
+                id,
+                rest,
+                edit,
+                numbers,
+            ),
             ["signal", id, rest @ ..] => in_list(
                 &mut self.signal,
                 "Signal",
@@ -190,6 +199,7 @@ elements! {
     Cable: id;
     Zone: id;
     Circuit: id;
+    Pathway: id;
     Spool: id;
     Signal: id;
     ScreenKit: common.id;

@@ -1,5 +1,6 @@
 //! Does the document make sense: names that point somewhere, places that exist?
 
+mod framing;
 mod house;
 mod names;
 mod space;
@@ -38,6 +39,7 @@ pub(crate) fn problems(job: &Job, limits: &[LimitName]) -> Vec<Problem> {
     sense.containment();
     sense.zones_and_signals();
     sense.cables();
+    sense.pathways();
     sense.rules(limits);
     sense.found.into_vec()
 }
@@ -196,6 +198,11 @@ impl Sense<'_> {
             found,
             "circuit",
             job.circuit.iter().map(|circuit| &circuit.id),
+        );
+        unique(
+            found,
+            "pathway",
+            job.pathway.iter().map(|pathway| &pathway.id),
         );
         unique(found, "spool", job.spool.iter().map(|spool| &spool.id));
         unique(found, "signal", job.signal.iter().map(|signal| &signal.id));

@@ -269,6 +269,7 @@ impl Sense<'_> {
         let at = format!("{path}.joined.opening");
         let pointer = Pointer::new(at, "opening", &joined.opening);
         self.found.unless_known(pointer, &within.openings);
+            self.framing_meets(within.space, construction, &at);
         let other = joined.to.split_once('.');
         if !other.is_some_and(|other| self.known.openings.contains(&other)) {
             self.found.report(

@@ -1,0 +1,490 @@
+//! A way's legs from the measurements: how long each is, and in which words it is told.
+
+use geometry::Vec2;
+use routing::{FromLeft, Graph, Level, Medium, NodeId, Obstacle, Part, Spot, Step};
+use uncertainty::{Uncertain, Vector2, Vector3};
+
+use super::plan::VoidKind;
+use super::{Ends, Planned};
+use crate::route::{on_ceiling, straight};
+use crate::{Analysis, Known, LegKind, Route, RouteLeg};
+
+/// A leg through the construction.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Passage {
+    /// What it runs through.
+    pub medium: Medium,
+    /// Words for a cable list, such as "up the bay".
+    pub words: String,
+    /// Holes at least and at most.
+    pub holes: [u32; 2],
+    /// Time at least and at most, s.
+    pub time_s: [u32; 2],
+}
+
+/// A part of a way inside one space, in the space's own frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PathPiece {
+    /// The space, by its id.
+    pub space: String,
+    /// Its corners, m.
+    pub points: Vec<[f64; 3]>,
+}
+
+/// What a way takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Work {
+    /// Time, s.
+    pub time_s: [f64; 2],
+    /// Holes.
+    pub holes: [u32; 2],
+    /// Cable without slack and loops, as unknown facts turn out, m.
+    pub length_m: [f64; 2],
+    /// What is dangerous or somebody else's work on the way.
+    pub hazards: Vec<routing::Hazard>,
+    /// Unknown facts that it rests on, in words.
+    pub doubts: Vec<String>,
+}
+
+impl Analysis {
+    pub(super) fn route_of(
+        &self,
+        ends: &Ends<'_>,
+        graph: &Graph,
+        found: &routing::Route,
+    ) -> Known<Route> {
+        let mut legs: Vec<RouteLeg> = Vec::new();
+        for step in &found.steps {
+            self.add_leg(ends, graph, step, &mut legs)?;
+        }
+        let length = legs.iter().map(|leg| leg.length.clone()).sum();
+        let planned = &ends.planned;
+        let (time, holes, length_m) = (found.time_s(), found.holes(), found.length_m());
+        let doubts = found.doubts().into_iter();
+        Ok(Route {
+            legs,
+            length,
+            path: pieces(self, planned, graph, found),
+            work: Some(Work {
+                time_s: [time.low, time.high],
+                holes: [holes.low as u32, holes.high as u32],
+                length_m: [length_m.low, length_m.high],
+                hazards: found.hazards().into_iter().collect(),
+                doubts: doubts
+                    .map(|doubt| planned.doubts[doubt].what.clone())
+                    .collect(),
+            }),
+        })
+    }
+
+    /// Adds a step, or lengthens the leg before it where they are told as one.
+    fn add_leg(
+        &self,
+        ends: &Ends<'_>,
+        graph: &Graph,
+        step: &Step,
+        legs: &mut Vec<RouteLeg>,
+    ) -> Known<()> {
+        let length = self.step_length(ends, graph, step)?;
+        let holes = step
+            .by
+            .holes
+            .map_or([0, 0], |holes| [holes.sure, holes.most]);
+        if length.value() < 1e-6 && holes[1] == 0 {
+            return Ok(());
+        }
+        let along = self.leg_kind(ends, graph, step, holes);
+        if let Some(last) = legs.last_mut()
+            && let (LegKind::Through(before), LegKind::Through(now)) = (&mut last.along, &along)
+            && before.words == now.words
+            && (now.holes[1] == 0 || now.medium == Medium::StudBay)
+        {
+            for side in [0, 1] {
+                before.time_s[side] += now.time_s[side];
+                before.holes[side] += now.holes[side];
+            }
+            last.length = &last.length + &length;
+            return Ok(());
+        }
+        legs.push(RouteLeg { along, length });
+        Ok(())
+    }
+
+    fn leg_kind(&self, ends: &Ends<'_>, graph: &Graph, step: &Step, holes: [u32; 2]) -> LegKind {
+        let wall_of = |node: NodeId| match graph.node(node).spot {
+            Spot::Wall { wall, .. } => Some(self.wall_name(&ends.planned, wall)),
+            _ => None,
+        };
+        let [a, b] = step.points;
+        let is_upright = (a.z - b.z).abs() > a.on_plan().distance(b.on_plan());
+        if step.by.medium == Medium::Lead && !is_upright {
+            if let Some(wall) = wall_of(step.nodes[1]) {
+                return LegKind::ToWall(wall);
+            }
+            if let Some(wall) = wall_of(step.nodes[0]) {
+                return LegKind::FromWall(wall);
+            }
+        }
+        let time = step.by.time_in_all_s();
+        LegKind::Through(Passage {
+            medium: step.by.medium,
+            words: self.words_of(&ends.planned, graph, step, holes),
+            holes,
+            time_s: [time.low.round() as u32, time.high.round() as u32],
+        })
+    }
+
+    fn wall_name(&self, planned: &Planned, wall: usize) -> String {
+        let (space, wall) = planned.walls[wall];
+        self.job.space[planned.spaces[space]].walls[wall].id.clone()
+    }
+
+    fn words_of(&self, planned: &Planned, graph: &Graph, step: &Step, holes: [u32; 2]) -> String {
+        let [a, b] = step.points;
+        let is_upright = (a.z - b.z).abs() > a.on_plan().distance(b.on_plan());
+        let way = match (is_upright, a.z < b.z) {
+            (true, true) => "up",
+            (true, false) => "down",
+            (false, _) => "along",
+        };
+        let wall = (step.nodes.iter()).find_map(|node| match graph.node(*node).spot {
+            Spot::Wall { wall, .. } => Some(self.wall_name(planned, wall)),
+            _ => None,
+        });
+        let of_wall = wall.map_or_else(String::new, |wall| format!(" of {wall}"));
+        let is_roof = step.void.is_some_and(|void| planned.voids[void].is_roof);
+        let kind = step.void.map(|void| planned.voids[void].kind);
+        let (one, many) = match is_roof {
+            true => ("rafter", "rafters"),
+            false => ("joist", "joists"),
+        };
+        match step.by.medium {
+            Medium::StudBay if holes[1] > 0 => {
+                format!("{way} the bay{of_wall}, where a block may be")
+            }
+            Medium::StudBay => format!("{way} the bay{of_wall}"),
+            Medium::Stud => format!(
+                "along{} through {}",
+                of_wall.replacen(" of", "", 1),
+                counted(holes, "stud", "studs")
+            ),
+            Medium::FireBlock => format!("through the block{}", self.block_words(planned, step)),
+            Medium::Plate => match step.by.holes.map(|holes| holes.obstacle) {
+                Some(Obstacle::SolePlate(_)) => format!("through the sole plate{of_wall}"),
+                _ => format!("through the top plate{of_wall}"),
+            },
+            Medium::Board if kind == Some(VoidKind::Behind) => "out behind the wall".to_owned(),
+            Medium::Board => format!("through the board{of_wall}"),
+            Medium::JoistBay => match step.part {
+                Part::Across => format!("across the {one} bay"),
+                _ => format!("along the {many}"),
+            },
+            Medium::Joist => format!("through {}", counted(holes, one, many)),
+            Medium::Attic if kind == Some(VoidKind::Behind) => "behind the wall".to_owned(),
+            Medium::Attic => "through the attic".to_owned(),
+            Medium::CrawlSpace => "through the crawl space".to_owned(),
+            Medium::Soffit => "inside the soffit".to_owned(),
+            Medium::Closet | Medium::Conduit => {
+                format!("through {}", self.conduit_name(planned, graph, step))
+            }
+            Medium::Lead => way.to_owned(),
+            Medium::Baseboard => "behind the baseboard".to_owned(),
+            Medium::Doorway => "behind the baseboard past a door".to_owned(),
+            Medium::Rug => "under the rug".to_owned(),
+            Medium::Surface if is_upright => format!("{way} on the surface{of_wall}"),
+            Medium::Surface => "across the floor".to_owned(),
+            Medium::Masonry => format!("{way} in a slot{of_wall}"),
+        }
+    }
+
+    fn block_words(&self, planned: &Planned, step: &Step) -> String {
+        let Some(Obstacle::Block { wall, block }) = step.by.holes.map(|holes| holes.obstacle)
+        else {
+            return String::new();
+        };
+        self.block_height(planned, wall, block)
+            .map_or_else(String::new, |height| {
+                format!(" at {}", self.length(&height))
+            })
+    }
+
+    /// Height of a block, by its position from below.
+    pub(super) fn block_height(
+        &self,
+        planned: &Planned,
+        wall: usize,
+        block: usize,
+    ) -> Option<Uncertain> {
+        let (space, wall) = planned.walls[wall];
+        let space = &self.job.space[planned.spaces[space]];
+        let blocks = space
+            .construction_of(&space.walls[wall].id)?
+            .fire_block_at
+            .as_ref()?;
+        let mut heights: Vec<Uncertain> = blocks
+            .iter()
+            .filter_map(|height| self.number(Some(height)))
+            .collect();
+        heights.sort_by(|a, b| a.value().total_cmp(&b.value()));
+        heights.into_iter().nth(block)
+    }
+
+    fn conduit_name(&self, planned: &Planned, graph: &Graph, step: &Step) -> String {
+        let conduit = (step.nodes.iter()).find_map(|node| match graph.node(*node).spot {
+            Spot::Mouth { conduit, .. } => Some(conduit),
+            _ => None,
+        });
+        conduit.map_or_else(
+            || "the conduit".to_owned(),
+            |conduit| {
+                self.job.pathway[planned.conduits[conduit]]
+                    .label()
+                    .replace('-', " ")
+            },
+        )
+    }
+
+    /// A step's length from the measurements; that of the search where it was stated.
+    fn step_length(&self, ends: &Ends<'_>, graph: &Graph, step: &Step) -> Known<Uncertain> {
+        if matches!(step.by.medium, Medium::Conduit | Medium::Closet) {
+            let conduit = (step.nodes.iter()).find_map(|node| match graph.node(*node).spot {
+                Spot::Mouth { conduit, .. } => Some(ends.planned.conduits[conduit]),
+                _ => None,
+            });
+            let stated = conduit.and_then(|at| self.number(self.job.pathway[at].length.as_ref()));
+            return Ok(stated.unwrap_or_else(|| step.by.length_m.middle().into()));
+        }
+        let [(home, a), (other, b)] = {
+            let [a, b] = step.nodes;
+            [self.place(ends, graph, a)?, self.place(ends, graph, b)?]
+        };
+        let planned = &ends.planned;
+        let space = |index: usize| &*self.job.space[planned.spaces[index]];
+        if let Some(void) = step.void
+            && let Some(surface) = &graph.void(void).surface
+            && home == other
+            && !surface.planes().is_empty()
+        {
+            let direction = planned.frames[home].back_direction(graph.void(void).along);
+            let (from, to) = (a.in_plan(), b.in_plan());
+            let is_first = step.points[0] == graph.node(step.nodes[0]).at;
+            let corner = self.corner((step, is_first), planned, home, (&from, &to), direction);
+            let shape = self.shape(space(home));
+            return match is_first {
+                true => on_ceiling(shape, &from, &corner),
+                false => on_ceiling(shape, &corner, &to),
+            };
+        }
+        let (a, b, along) = match home == other {
+            true => {
+                let along = step.void.map(|void| graph.void(void).along);
+                (
+                    a,
+                    b,
+                    along.map(|along| planned.frames[home].back_direction(along)),
+                )
+            }
+            false => (
+                self.in_house(space(home), &a)?.1,
+                self.in_house(space(other), &b)?.1,
+                step.void.map(|void| graph.void(void).along),
+            ),
+        };
+        let between = &b - &a;
+        let Some(along) = along else {
+            let plan = between.in_plan();
+            let [x, y, z] = between.value();
+            // Sideways and up in one bay is told and laid square.
+            let square_m = x.hypot(y) + z.abs();
+            return Ok(match (step.by.length_m.middle() - square_m).abs() < 1e-6 {
+                true => length_of(&plan) + between.z.abs(),
+                false => straight(&between),
+            });
+        };
+        let plan = between.in_plan();
+        Ok(match step.part {
+            Part::Along => (&plan.x * along.x + &plan.y * along.y).abs(),
+            _ => (&plan.y * along.x - &plan.x * along.y).abs() + between.z.abs(),
+        })
+    }
+
+    /// Where a way under a roof turns, between two places in plan.
+    fn corner(
+        &self,
+        (step, is_first): (&Step, bool),
+        planned: &Planned,
+        home: usize,
+        (from, to): (&Vector2, &Vector2),
+        along: Vec2,
+    ) -> Vector2 {
+        let between = to - from;
+        let part = &between.x * along.x + &between.y * along.y;
+        let by = Vector2::new(&part * along.x, &part * along.y);
+        // Along first, or across first: the search has chosen.
+        let turn = match is_first {
+            true => step.points[1],
+            false => step.points[0],
+        };
+        let turn = planned.frames[home].back(turn);
+        let first = from + &by;
+        let [x, y] = first.value();
+        match (x - turn[0]).hypot(y - turn[1]) < 1e-6 {
+            true => first,
+            false => to - &by,
+        }
+    }
+
+    /// A place of the graph from the measurements, and the space in whose frame it is.
+    fn place(&self, ends: &Ends<'_>, graph: &Graph, node: NodeId) -> Known<(usize, Vector3)> {
+        let planned = &ends.planned;
+        let node = graph.node(node);
+        let home_of_end = |end: usize| -> Known<usize> {
+            let space = self.room_of(ends.items[end])?;
+            Ok(planned.index_of(self.space_at(&space.id).expect("a space of this job")))
+        };
+        match node.spot {
+            Spot::End(end) => Ok((home_of_end(end)?, self.item_point(ends.items[end])?)),
+            Spot::Above(end) => {
+                let home = home_of_end(end)?;
+                let plan = self.item_point(ends.items[end])?.in_plan();
+                let shape = self.space_model(planned.spaces[home]);
+                Ok((home, plan.at_height(shape.ceiling_at(&plan)?)))
+            }
+            Spot::Wall {
+                wall,
+                from_left,
+                level,
+            } => {
+                let (home, own) = planned.walls[wall];
+                let shape = self.space_model(planned.spaces[home]);
+                let from_left = match from_left {
+                    FromLeft::Chosen(from_left_m) => Uncertain::exact(from_left_m),
+                    FromLeft::OfEnd(end) if home_of_end(end)? == home => {
+                        let plan = self.item_point(ends.items[end])?.in_plan();
+                        shape.on_wall(own, &plan)?.0
+                    }
+                    FromLeft::OfEnd(_) | FromLeft::Corner => {
+                        let foot = planned.graph.house().walls[wall].foot_of(node.at.on_plan());
+                        Uncertain::exact(foot)
+                    }
+                };
+                let nothing = Uncertain::exact(0.0);
+                let foot = shape.point_on_wall(own, &from_left, &nothing, &nothing)?;
+                let height = match level {
+                    Level::Floor => nothing,
+                    Level::Top => shape.ceiling_at(&foot.in_plan())?,
+                    Level::Block(block) => self
+                        .block_height(planned, wall, block)
+                        .unwrap_or_else(|| planned.frames[home].back(node.at)[2].into()),
+                    Level::Chosen(height_m) => height_m.into(),
+                    Level::OfEnd(end) => self.item_point(ends.items[end])?.z,
+                };
+                Ok((home, foot.in_plan().at_height(height)))
+            }
+            Spot::Mouth { conduit, mouth } => {
+                let end = &self.job.pathway[planned.conduits[conduit]].ends[mouth];
+                let at = self.space_at(&end.space).expect("a space of this job");
+                let home = planned.index_of(at);
+                let [x, y, z] = planned.frames[home].back(node.at);
+                Ok((home, Vector3::new(x, y, z)))
+            }
+            Spot::Other => Ok((0, Vector3::new(node.at.x, node.at.y, node.at.z))),
+        }
+    }
+}
+
+/// "5 joists", "3 to 5 joists", "1 joist".
+fn counted(holes: [u32; 2], one: &str, many: &str) -> String {
+    match holes {
+        [1, 1] => format!("1 {one}"),
+        [sure, most] if sure == most => format!("{most} {many}"),
+        [sure, most] => format!("{sure} to {most} {many}"),
+    }
+}
+
+fn length_of(plan: &Vector2) -> Uncertain {
+    let [x, y] = plan.value();
+    match x.hypot(y) < 1e-9 {
+        true => Uncertain::exact(0.0),
+        false => plan.norm(),
+    }
+}
+
+/// The way's corners, piece by piece in the spaces that it runs through.
+fn pieces(
+    analysis: &Analysis,
+    planned: &Planned,
+    graph: &Graph,
+    found: &routing::Route,
+) -> Vec<PathPiece> {
+    let space_of = |node: NodeId| match graph.node(node).spot {
+        Spot::Wall { wall, .. } => Some(planned.walls[wall].0),
+        Spot::Mouth { conduit, mouth } => {
+            let end = &analysis.job.pathway[planned.conduits[conduit]].ends[mouth];
+            Some(planned.index_of(analysis.space_at(&end.space)?))
+        }
+        _ => None,
+    };
+    let mut pieces: Vec<(usize, Vec<[f64; 3]>)> = Vec::new();
+    // An end is in the space of the first wall or void that its way meets.
+    let known = |step: &Step| {
+        let void = step.void.map(|void| planned.voids[void].space);
+        [space_of(step.nodes[0]), space_of(step.nodes[1]), void]
+    };
+    let first = (found.steps.iter()).find_map(|step| known(step).into_iter().flatten().next());
+    let mut here = first.unwrap_or(0);
+    for step in &found.steps {
+        let [from, to, _] = known(step);
+        let homes = [from.unwrap_or(here), to.unwrap_or(from.unwrap_or(here))];
+        if matches!(step.by.medium, Medium::Conduit | Medium::Closet) && homes[0] != homes[1] {
+            here = homes[1];
+            continue;
+        }
+        // A void's first part is drawn in the space that it comes from, its last where it goes.
+        let is_first = step.points[0] == graph.node(step.nodes[0]).at;
+        let is_last = step.points[1] == graph.node(step.nodes[1]).at;
+        let spaces = match (homes[0] == homes[1], step.void.is_some()) {
+            (true, _) => vec![homes[0]],
+            (false, true) if !is_last => vec![homes[0]],
+            (false, true) if !is_first => vec![homes[1]],
+            (false, _) => homes.to_vec(),
+        };
+        for space in spaces {
+            let points = step.points.map(|point| planned.frames[space].back(point));
+            match pieces.last_mut() {
+                Some((last, line)) if *last == space => line.extend(points),
+                _ => pieces.push((space, points.to_vec())),
+            }
+        }
+        here = homes[1];
+    }
+    let same = |a: &[f64; 3], b: &[f64; 3]| a.iter().zip(b).all(|(a, b)| (a - b).abs() < 1e-6);
+    (pieces.into_iter())
+        .map(|(space, mut points)| {
+            points.dedup_by(|a, b| same(a, b));
+            PathPiece {
+                space: analysis.job.space[planned.spaces[space]].id.clone(),
+                points: without_middles(points),
+            }
+        })
+        .filter(|piece| piece.points.len() > 1)
+        .collect()
+}
+
+/// Drops points on the straight line between their neighbours.
+fn without_middles(points: Vec<[f64; 3]>) -> Vec<[f64; 3]> {
+    let mut kept: Vec<[f64; 3]> = Vec::with_capacity(points.len());
+    for point in points {
+        if let [.., before, middle] = kept[..] {
+            let off = |a: [f64; 3], b: [f64; 3]| {
+                let square: f64 = a.iter().zip(&b).map(|(a, b)| (a - b).powi(2)).sum();
+                square.sqrt()
+            };
+            if off(before, middle) + off(middle, point) - off(before, point) < 1e-9 {
+                kept.pop();
+            }
+        }
+        kept.push(point);
+    }
+    kept
+}

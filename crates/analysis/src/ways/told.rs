@@ -1,0 +1,372 @@
+//! All that a crew asks about ways: the way in words, the best of another kind, what the dearest
+//! hole costs, and how all cables go together. Searched on purpose, never inside a proof.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use model::Cable;
+use routing::{
+    Hole, Medium, Obstacle, Reckoning, Route as Found, Run, cheapest, dear_step, of_another_kind,
+    together,
+};
+use units::Dimension;
+
+use super::Planned;
+use crate::{Analysis, Known, LegKind, Route};
+
+/// Another way for the same cable.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OtherWay {
+    /// The way.
+    pub legs: Vec<String>,
+    /// What the first way runs through and this one does not, in words.
+    pub leaves_out: Vec<&'static str>,
+    /// Cable without slack and loops, m.
+    pub length_m: [f64; 2],
+    /// Time, s.
+    pub time_s: [f64; 2],
+    /// Holes.
+    pub holes: [u32; 2],
+}
+
+/// The obstacle that takes longest, and going round it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DearStepTold {
+    /// A sentence with the numbers.
+    pub sentence: String,
+    /// Time for the obstacle's holes, s.
+    pub time_s: f64,
+}
+
+/// A cable's way and its alternatives.
+#[derive(Clone, Debug)]
+pub struct WayTold {
+    /// The cable's id.
+    pub cable: String,
+    /// The way.
+    pub route: Route,
+    /// The best way of another kind.
+    pub other: Option<OtherWay>,
+    /// The dearest step.
+    pub dear: Option<DearStepTold>,
+}
+
+/// A hole that several cables share.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SharedHole {
+    /// What it goes through, in words.
+    pub through: String,
+    /// The cables, by id.
+    pub cables: Vec<String>,
+}
+
+/// All cables of spaces that belong together, with shared holes counted once.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WaysTogether {
+    /// What the cables would take one by one, by the shop's weights, s.
+    pub alone_s: f64,
+    /// What they take together, s.
+    pub together_s: f64,
+    /// Holes that two cables or more share.
+    pub shared: Vec<SharedHole>,
+    /// Cables to pull in one go, longest pulls first.
+    pub pulls: Vec<Vec<String>>,
+}
+
+impl Analysis {
+    /// A cable's way with what else there would be.
+    pub fn way_told(&self, cable: &Cable) -> Known<WayTold> {
+        let route = self.route(cable)?.clone();
+        let mut told = WayTold {
+            cable: cable.id.clone(),
+            route,
+            other: None,
+            dear: None,
+        };
+        if told.route.work.is_none() {
+            return Ok(told);
+        }
+        let (Some(from), Some(to)) = (self.held_at(&cable.from), self.held_at(&cable.to)) else {
+            return Ok(told);
+        };
+        let ends = self.ends(cable, [from, to])?;
+        let (graph, nodes) = ends.planned.graph.with_ends(&ends.ends);
+        let nodes = [nodes[0], nodes[1]];
+        let bars = self.bars(&ends.planned, cable, cable.way);
+        let weights = self.weights();
+        let by = Reckoning::new(&weights, &bars);
+        let Some(best) = cheapest(&graph, nodes[0], nodes[1], &by) else {
+            return Ok(told);
+        };
+        if let Some(other) = of_another_kind(&graph, nodes, &best, &by) {
+            let media = other.media();
+            let leaves_out = best.media().iter().filter(|medium| !media.holds(*medium));
+            let route = self.route_of(&ends, &graph, &other)?;
+            told.other = Some(OtherWay {
+                legs: self.leg_words(&route),
+                leaves_out: leaves_out.map(medium_words).collect(),
+                length_m: span(other.length_m()),
+                time_s: span(other.time_s()),
+                holes: span(other.holes()).map(|holes| holes as u32),
+            });
+        }
+        if let Some(dear) = dear_step(&graph, nodes, &best, &by) {
+            let sentence = self.dear_sentence(&ends.planned, &best, &dear);
+            told.dear = Some(DearStepTold {
+                sentence,
+                time_s: dear.time_s,
+            });
+        }
+        Ok(told)
+    }
+
+    /// The item that holds what is at a cable's end, or the thing itself.
+    pub(super) fn held_at(&self, end: &str) -> Option<&model::Item> {
+        let item = self.item_at_end(end)?;
+        self.holders(item).last()
+    }
+
+    /// Each leg with its length: "up the bay of street 2.1 m".
+    pub fn leg_words(&self, route: &Route) -> Vec<String> {
+        let legs = route.legs.iter().map(|leg| {
+            let words = leg.along.words();
+            match leg.length.value() {
+                length_m if length_m < 1e-6 => words,
+                _ => format!("{words} {}", self.length(&leg.length)),
+            }
+        });
+        legs.collect()
+    }
+
+    fn dear_sentence(&self, planned: &Planned, best: &Found, dear: &routing::DearStep) -> String {
+        let what = self.obstacle_words(planned, dear.obstacle);
+        let how = match dear.obstacle {
+            Obstacle::Block { .. } | Obstacle::Studs(_) => "open the board and drill",
+            Obstacle::Joists(_) => "open the boards and drill",
+            _ => "drill",
+        };
+        let start = format!("{what} costs {}: {how}", minutes(dear.time_s));
+        let Some(round) = &dear.round else {
+            return format!("{start}; there is no other way.");
+        };
+        let more_m = round.length_m().middle() - best.length_m().middle();
+        let more_s = round.time_s().middle() - best.time_s().middle();
+        let by = (round.steps.iter())
+            .filter(|step| !best.media().holds(step.by.medium))
+            .max_by(|a, b| {
+                let time_s = |step: &routing::Step| step.by.time_in_all_s().middle();
+                time_s(a).total_cmp(&time_s(b))
+            })
+            .map(|step| medium_words(step.by.medium));
+        let length = self.exact(more_m.abs(), Dimension::Length);
+        let length = match more_m {
+            more_m if more_m.abs() < 0.01 => "no more cable".to_owned(),
+            more_m if more_m > 0.0 => format!("{length} more cable"),
+            _ => format!("{length} less cable"),
+        };
+        let time = match more_s {
+            more_s if more_s.abs() < 30.0 => "the same time".to_owned(),
+            more_s if more_s > 0.0 => format!("{} more", minutes(more_s)),
+            _ if round.media().iter().any(Medium::is_last_resort) => {
+                format!("{} less, but it is seen", minutes(-more_s))
+            }
+            _ => format!("{} less, but more holes", minutes(-more_s)),
+        };
+        let by = by.map_or_else(|| "another bay".to_owned(), str::to_owned);
+        format!("{start}, or go round by {by}: {length} and {time}.")
+    }
+
+    fn obstacle_words(&self, planned: &Planned, obstacle: Obstacle) -> String {
+        let wall = |wall: usize| {
+            let (space, wall) = planned.walls[wall];
+            self.job.space[planned.spaces[space]].walls[wall].id.clone()
+        };
+        match obstacle {
+            Obstacle::Block { wall: at, block } => match self.block_height(planned, at, block) {
+                Some(height) => {
+                    format!(
+                        "the fire block at {} in wall {}",
+                        self.length(&height),
+                        wall(at)
+                    )
+                }
+                None => format!("a block that may be in wall {}", wall(at)),
+            },
+            Obstacle::TopPlate(at) => format!("the top plate of wall {}", wall(at)),
+            Obstacle::SolePlate(at) => format!("the sole plate of wall {}", wall(at)),
+            Obstacle::Studs(at) => format!("going through the studs of wall {}", wall(at)),
+            Obstacle::Boards(at) => format!("the board of wall {}", wall(at)),
+            Obstacle::Joists(void) => match planned.voids[void].is_roof {
+                true => "going across the rafters".to_owned(),
+                false => "going across the joists".to_owned(),
+            },
+            Obstacle::Conduit(_) | Obstacle::Other(_) => "that".to_owned(),
+        }
+    }
+
+    /// Every cable that is pulled, planned together wherever cables may share holes.
+    pub fn ways_together(&self) -> WaysTogether {
+        struct Group<'a> {
+            planned: Rc<Planned>,
+            cables: Vec<&'a Cable>,
+            ends: Vec<routing::End>,
+        }
+        let mut groups: BTreeMap<Vec<usize>, Group<'_>> = BTreeMap::new();
+        for cable in self.cables() {
+            let is_pulled = cable.existing.is_none() && cable.legs.is_empty();
+            let found = self.route(cable).is_ok_and(|route| route.work.is_some());
+            let items = self.held_at(&cable.from).zip(self.held_at(&cable.to));
+            let Some((from, to)) = items.filter(|_| is_pulled && found) else {
+                continue;
+            };
+            let Ok(ends) = self.ends(cable, [from, to]) else {
+                continue;
+            };
+            let group = groups.entry(ends.planned.spaces.clone());
+            let group = group.or_insert_with(|| Group {
+                planned: Rc::clone(&ends.planned),
+                cables: Vec::new(),
+                ends: Vec::new(),
+            });
+            group.cables.push(cable);
+            group.ends.extend(ends.ends);
+        }
+        let mut all = WaysTogether {
+            alone_s: 0.0,
+            together_s: 0.0,
+            shared: Vec::new(),
+            pulls: Vec::new(),
+        };
+        let weights = self.weights();
+        for group in groups.values() {
+            let (graph, nodes) = group.planned.graph.with_ends(&group.ends);
+            let bars: Vec<routing::Bars> = (group.cables.iter())
+                .map(|cable| self.bars(&group.planned, cable, cable.way))
+                .collect();
+            let runs: Vec<Run<'_>> = (nodes.chunks(2).zip(&bars))
+                .map(|(nodes, bars)| Run {
+                    ends: [nodes[0], nodes[1]],
+                    by: Reckoning::new(&weights, bars),
+                })
+                .collect();
+            let found = together(&graph, &runs);
+            all.alone_s += found.alone_s;
+            all.together_s += found.price_s;
+            let mut by_words: BTreeMap<(String, Vec<usize>), usize> = BTreeMap::new();
+            for (hole, users) in &found.shared {
+                if users.len() > 1 {
+                    let words = self.obstacle_words(&group.planned, hole.obstacle);
+                    *by_words.entry((words, users.clone())).or_default() += 1;
+                }
+            }
+            for ((words, users), count) in by_words {
+                all.shared.push(SharedHole {
+                    through: match count {
+                        1 => words,
+                        count => format!("{words}, {count} holes"),
+                    },
+                    cables: users
+                        .iter()
+                        .map(|user| group.cables[*user].id.clone())
+                        .collect(),
+                });
+            }
+            all.pulls
+                .extend(pulls(&group.cables, &found.routes, &found.shared));
+        }
+        all.pulls.sort_by_key(|pull| std::cmp::Reverse(pull.len()));
+        all
+    }
+}
+
+/// Cables that share a hole are pulled in one go; the longest of each first.
+fn pulls(
+    cables: &[&Cable],
+    routes: &[Option<Found>],
+    shared: &BTreeMap<Hole, Vec<usize>>,
+) -> Vec<Vec<String>> {
+    let mut pull_of: Vec<usize> = (0..cables.len()).collect();
+    for users in shared.values() {
+        let pulls: Vec<usize> = users.iter().map(|user| pull_of[*user]).collect();
+        let into = pulls.iter().copied().min().unwrap_or(0);
+        for pull in &mut pull_of {
+            if pulls.contains(pull) {
+                *pull = into;
+            }
+        }
+    }
+    let length_m = |cable: usize| {
+        routes[cable]
+            .as_ref()
+            .map_or(0.0, |route| route.length_m().high)
+    };
+    let mut by_pull: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (cable, pull) in pull_of.iter().enumerate() {
+        if routes[cable].is_some() {
+            by_pull.entry(*pull).or_default().push(cable);
+        }
+    }
+    let mut pulls: Vec<Vec<usize>> = by_pull.into_values().collect();
+    for pull in &mut pulls {
+        pull.sort_by(|a, b| length_m(*b).total_cmp(&length_m(*a)).then(a.cmp(b)));
+    }
+    pulls.sort_by(|a, b| length_m(b[0]).total_cmp(&length_m(a[0])).then(a.cmp(b)));
+    let names = |pull: Vec<usize>| {
+        pull.into_iter()
+            .map(|cable| cables[cable].id.clone())
+            .collect()
+    };
+    pulls.into_iter().map(names).collect()
+}
+
+fn span(of: routing::Span) -> [f64; 2] {
+    [of.low, of.high]
+}
+
+/// "25 min", "1 h 40 min".
+pub(super) fn minutes(time_s: f64) -> String {
+    let minutes = (time_s / 60.0).round() as i64;
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
+fn medium_words(medium: Medium) -> &'static str {
+    match medium {
+        Medium::StudBay => "the stud bays",
+        Medium::Stud => "the studs",
+        Medium::FireBlock => "the fire block",
+        Medium::Plate => "the plates",
+        Medium::Board => "the board",
+        Medium::JoistBay => "the joist bays",
+        Medium::Joist => "the joists",
+        Medium::Attic => "the attic",
+        Medium::CrawlSpace => "the crawl space",
+        Medium::Soffit => "the soffit",
+        Medium::Closet => "the closet",
+        Medium::Conduit => "the conduit",
+        Medium::Lead => "a lead to the wall",
+        Medium::Baseboard => "the baseboard",
+        Medium::Doorway => "the doorway",
+        Medium::Rug => "the rug",
+        Medium::Surface => "the surface",
+        Medium::Masonry => "a slot in the masonry",
+    }
+}
+
+impl Route {
+    /// Holes at least and at most; nothing where the way was not found in the construction.
+    pub fn holes(&self) -> Option<[u32; 2]> {
+        self.work.as_ref().map(|work| work.holes)
+    }
+
+    /// Whether any part of it is for all to see.
+    pub fn is_seen(&self) -> bool {
+        self.legs.iter().any(|leg| match &leg.along {
+            LegKind::Through(passage) => passage.medium.is_last_resort(),
+            _ => false,
+        })
+    }
+}
