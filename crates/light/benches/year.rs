@@ -75,7 +75,7 @@ fn light(solid: &Solid, windows: &[Window]) -> RoomLight {
     .expect("a room")
 }
 
-fn grey(light: &RoomLight) -> PictureLight<'_> {
+fn grey(light: &RoomLight) -> PictureLight {
     let share = |surface, _| if surface == Surface::Floor { 0.2 } else { 0.7 };
     light.on_picture(share).expect("grey surfaces")
 }
@@ -85,7 +85,7 @@ fn site() -> Site {
     Site::new(latitude, longitude, Metres(20.0)).expect("a place")
 }
 
-fn year(picture: &PictureLight<'_>, dome: &SkyDome) -> f64 {
+fn year(room: &RoomLight, picture: &PictureLight, dome: &SkyDome) -> f64 {
     let clock = Clock::of("America/New_York").expect("a zone");
     let year = Year {
         site: site(),
@@ -95,7 +95,7 @@ fn year(picture: &PictureLight<'_>, dome: &SkyDome) -> f64 {
     let map = year.map(|sun| {
         let outside = Outside::new(dome, site(), sun, Weather::Clear, 0.2).expect("a sky");
         picture
-            .daylight(&outside)
+            .daylight(room, &outside)
             .iter()
             .map(|window| window.lux())
             .sum::<f64>()
@@ -122,7 +122,7 @@ fn year_map(bencher: Bencher) {
     let light = light(&solid, &windows);
     let picture = grey(&light);
     let dome = SkyDome::new();
-    bencher.bench_local(|| year(&picture, &dome));
+    bencher.bench_local(|| year(&light, &picture, &dome));
 }
 
 #[divan::bench]
@@ -130,7 +130,7 @@ fn room_and_year_map(bencher: Bencher) {
     let (solid, windows) = (solid(), windows());
     bencher.bench_local(|| {
         let light = light(&solid, &windows);
-        year(&grey(&light), &SkyDome::new())
+        year(&light, &grey(&light), &SkyDome::new())
     });
 }
 

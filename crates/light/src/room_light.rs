@@ -127,7 +127,7 @@ impl RoomLight {
     pub fn on_picture(
         &self,
         reflectance: impl Fn(Surface, Option<usize>) -> f64,
-    ) -> Option<PictureLight<'_>> {
+    ) -> Option<PictureLight> {
         let picture = self.windows.len();
         let patches = self.enclosure.patches();
         let rho: Vec<f64> = patches
@@ -143,7 +143,6 @@ impl RoomLight {
             .map(|window| window.through(&importance));
         Some(PictureLight {
             windows: windows.collect(),
-            room: self,
             importance,
             returned,
         })
@@ -251,8 +250,7 @@ impl WindowSight {
 
 /// The light on a picture for given surfaces.
 #[derive(Clone, Debug)]
-pub struct PictureLight<'a> {
-    room: &'a RoomLight,
+pub struct PictureLight {
     importance: Importance,
     windows: Vec<WindowCoefficients>,
     returned: f64,
@@ -285,7 +283,7 @@ impl WindowLight {
     }
 }
 
-impl PictureLight<'_> {
+impl PictureLight {
     /// Light of a picture that comes back to it from the room, lx for each lm/m² that leaves
     /// all of it evenly.
     pub fn returned(&self) -> f64 {
@@ -297,8 +295,8 @@ impl PictureLight<'_> {
         &self.importance
     }
 
-    /// What each window brings at a moment.
-    pub fn daylight(&self, outside: &Outside) -> Vec<WindowLight> {
+    /// What each window of the room that it is in brings at a moment.
+    pub fn daylight(&self, room: &RoomLight, outside: &Outside) -> Vec<WindowLight> {
         let windows = self.windows.iter().enumerate();
         let brings = |(index, window): (usize, &WindowCoefficients)| {
             let sky: f64 = window
@@ -308,8 +306,8 @@ impl PictureLight<'_> {
                 .sum();
             let (mut sun, mut on_picture) = (0.0, 0.0);
             if outside.direct.0 > 0.0 {
-                let patches = self.room.enclosure.patches();
-                for (patch, lux) in self.room.sun_through(index, outside) {
+                let patches = room.enclosure.patches();
+                for (patch, lux) in room.sun_through(index, outside) {
                     sun += lux * self.importance.of(patch);
                     if patches[patch].spot == Some(self.windows.len()) {
                         on_picture += lux * patches[patch].area_m2;
@@ -326,8 +324,8 @@ impl PictureLight<'_> {
     }
 
     /// The picture's illuminance for each lumen of a lamp that shines alike all round.
-    pub fn lamp(&self, at: Point3) -> f64 {
-        let enclosure = &self.room.enclosure;
+    pub fn lamp(&self, room: &RoomLight, at: Point3) -> f64 {
+        let enclosure = &room.enclosure;
         let patches = enclosure.patches().iter().enumerate();
         let lit = patches.filter(|(_, patch)| {
             (at - patch.centre).dot(patch.normal) > 0.0

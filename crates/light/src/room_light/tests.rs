@@ -66,7 +66,7 @@ fn straight_light_is_that_of_a_plain_double_sum() {
         sun(20.0, 180.0),
         Lux(1000.0 * std::f64::consts::PI),
     );
-    let found = black.daylight(&outside)[0].sky_lux;
+    let found = black.daylight(&light, &outside)[0].sky_lux;
     // cos cos/r² over 60 × 60 points of the glass and 12 × 12 of the picture; L = 1000 cd/m²
     // from above the horizon, nothing from below.
     let glass = Glazing::new(2, 1.0).unwrap();
@@ -136,19 +136,25 @@ fn low_sun_strikes_the_picture_and_a_neighbour_stops_it() {
         Outside::new(&SkyDome::new(), site, sun(3.0, 180.0), Weather::Clear, 0.2).unwrap();
     let open = light(&[window], &Horizon::default(), 0.8);
     let grey = open.on_picture(|_, _| 0.4).unwrap();
-    let found = grey.daylight(&outside)[0];
+    let found = grey.daylight(&open, &outside)[0];
     assert!(found.sun_on_picture > 0.1 && found.sun_lux > found.sky_lux);
     let house = Horizon::new(&[(Radians(0.0), Radians::from_degrees(8.0))]).unwrap();
     let hidden = light(&[window], &house, 0.8);
-    let found = hidden.on_picture(|_, _| 0.4).unwrap().daylight(&outside)[0];
+    let found = hidden
+        .on_picture(|_, _| 0.4)
+        .unwrap()
+        .daylight(&hidden, &outside)[0];
     assert_eq!((found.sun_lux, found.sun_on_picture), (0.0, 0.0));
     let deep = Window {
         overhang: Overhang::new(Metres(20.0), Metres(2.2)),
         ..window
     };
     let shaded = light(&[deep], &Horizon::default(), 0.8);
-    let found = shaded.on_picture(|_, _| 0.4).unwrap().daylight(&outside)[0];
-    assert!(found.sun_lux < grey.daylight(&outside)[0].sun_lux);
+    let found = shaded
+        .on_picture(|_, _| 0.4)
+        .unwrap()
+        .daylight(&shaded, &outside)[0];
+    assert!(found.sun_lux < grey.daylight(&open, &outside)[0].sun_lux);
 }
 
 #[test]
@@ -186,7 +192,7 @@ fn a_lamps_light_is_all_there_and_brightens_pale_rooms() {
         .map(|p| solid_angle(lamp, &p.corners))
         .sum();
     assert!((seen / (4.0 * std::f64::consts::PI) - 1.0).abs() < 1e-9);
-    let lux = |rho: f64| room.on_picture(|_, _| rho).unwrap().lamp(lamp);
+    let lux = |rho: f64| room.on_picture(|_, _| rho).unwrap().lamp(&room, lamp);
     // In the dark room E = I cos θ/r², averaged over the picture.
     let mut straight = 0.0;
     for k in 0..40 {
@@ -219,7 +225,7 @@ fn finer_patches_change_little() {
             .on_picture(|surface, _| if surface == Surface::Floor { 0.2 } else { 0.6 })
             .unwrap();
         picture
-            .daylight(&outside)
+            .daylight(&room, &outside)
             .iter()
             .map(|w| w.lux())
             .sum::<f64>()

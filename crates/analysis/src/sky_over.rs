@@ -1,0 +1,140 @@
+//! Which sky is over a space: its sun by the clock, its compass, and what hides it.
+
+use std::rc::Rc;
+
+use light::clock::Clock;
+use light::compass::Compass;
+use light::horizon::Horizon;
+use light::outside::{GROUND_REFLECTANCE, Outside, SkyDome, Weather};
+use light::sun::{Site, SunPosition};
+use light::year::Year;
+use model::Space;
+use units::{Metres, Radians};
+
+use crate::{Analysis, Known, Means, Missing, Parts};
+
+/// The year whose sun is taken where the job has no date: it differs by less than half a
+/// degree from year to year.
+const YEAR: i16 = 2026;
+
+/// The sky over one space.
+#[derive(Clone, Debug)]
+pub struct SkyOver {
+    site: Site,
+    clock: Clock,
+    year: i16,
+    /// Which way north is in the space's plan.
+    pub compass: Compass,
+    /// What hides the sky.
+    pub horizon: Horizon,
+    /// The sky's parts.
+    pub dome: SkyDome,
+}
+
+impl SkyOver {
+    /// The place, its clock and its year.
+    pub fn year(&self) -> Year<'_> {
+        Year {
+            site: self.site,
+            clock: &self.clock,
+            year: self.year,
+        }
+    }
+
+    /// Sun, sky and ground with the sun where it is.
+    pub fn outside(&self, sun: SunPosition, weather: Weather) -> Outside {
+        Outside::new(&self.dome, self.site, sun, weather, GROUND_REFLECTANCE)
+            .expect("a sun that was worked out is somewhere, and the ground's share is one")
+    }
+}
+
+impl Analysis {
+    /// The sky over a space; missing where nobody says where the house is or which way the
+    /// space faces.
+    pub fn sky_over(&self, space: &Space) -> Known<Rc<SkyOver>> {
+        self.kept_of_space("sky over", space, Parts::NONE, |space| {
+            self.sky_anew(space).map(Rc::new)
+        })
+    }
+
+    fn sky_anew(&self, space: &Space) -> Known<SkyOver> {
+        let ask =
+            |what: &str, field: &str| Missing::new(what, format!("site.{field}"), Means::Look);
+        let site = self.job.site.as_ref();
+        let place = |fact: Option<&model::Angle>, what: &str, field: &str| {
+            self.number(fact).ok_or_else(|| ask(what, field))
+        };
+        let latitude = place(
+            site.and_then(|s| s.latitude.as_ref()),
+            "the house's latitude",
+            "latitude",
+        )?;
+        let longitude = place(
+            site.and_then(|s| s.longitude.as_ref()),
+            "the house's longitude",
+            "longitude",
+        )?;
+        let elevation = self.number(site.and_then(|s| s.elevation.as_ref()));
+        let elevation = Metres(elevation.map_or(0.0, |elevation| elevation.value()));
+        let here = Site::new(
+            Radians(latitude.value()),
+            Radians(longitude.value()),
+            elevation,
+        );
+        let here = here.ok_or_else(|| {
+            let what = "a latitude from −90° to 90° and a longitude from −180° to 180°";
+            ask(what, "latitude")
+        })?;
+        let zone = site.and_then(|s| s.time_zone.as_deref());
+        let zone =
+            zone.ok_or_else(|| ask("the house's time zone, such as `Europe/Oslo`", "time_zone"))?;
+        let clock = Clock::of(zone).ok_or_else(|| {
+            ask(
+                &format!("a time zone by a name that is in use: there is no `{zone}`"),
+                "time_zone",
+            )
+        })?;
+        let faces = self
+            .number(space.first_wall_faces.as_ref())
+            .ok_or_else(|| {
+                let what = format!(
+                    "the compass direction in which one faces the first wall of {}",
+                    space.label()
+                );
+                Missing::new(
+                    what,
+                    format!("space.{}.first_wall_faces", space.id),
+                    Means::Look,
+                )
+            })?;
+        let (_, _, inward) = self.shape(space).wall_frame(0)?;
+        let [x, y] = inward.value();
+        let compass = Compass::of(geometry::Vec2::new(-x, -y), Radians(faces.value()));
+        let compass = compass.expect("a wall has a direction and an angle that was read is finite");
+        let points = site
+            .map_or(&[][..], |site| &site.horizon)
+            .iter()
+            .filter_map(|point| {
+                let (azimuth, height) =
+                    (self.number(Some(&point.0))?, self.number(Some(&point.1))?);
+                Some((Radians(azimuth.value()), Radians(height.value())))
+            });
+        let horizon = Horizon::new(&points.collect::<Vec<_>>())
+            .ok_or_else(|| ask("heights of the horizon from −90° to 90°", "horizon"))?;
+        Ok(SkyOver {
+            site: here,
+            clock,
+            year: self.year(),
+            compass,
+            horizon,
+            dome: SkyDome::new(),
+        })
+    }
+
+    fn year(&self) -> i16 {
+        let date = self.job.job.date.as_deref();
+        let year = date.and_then(|date| date.get(..4)?.parse().ok());
+        year.filter(|year| (1900..=2999).contains(year))
+            .unwrap_or(YEAR)
+    }
+}
