@@ -46,6 +46,7 @@ const ROUTES = {
   return: { path: '/job/:id/return', title: 'Return', ofJob: true, load: () => import('./pages/return') },
   why: { path: '/job/:id/why/:key', title: 'Why', ofJob: true, load: () => import('./pages/why') },
   sheets: { path: '/job/:id/sheets', title: 'Sheets', ofJob: true, load: () => import('./pages/sheets') },
+  house: { path: '/job/:id/house', title: 'House', ofJob: true, load: () => import('./pages/house') },
   history: { path: '/job/:id/history', title: 'History', ofJob: true, load: () => import('./pages/history') },
   catalogue: {
     path: '/catalogue',

@@ -1,6 +1,7 @@
 // The facts of a catalogue entry as texts of a form, and back: shapes come from the job's schema, meaning stays the server's.
 
 import type { CatalogueFact, Json } from '../api/schema';
+import { child, choicesOf, follow, get, holds } from '../schemaNode';
 
 /** One fact as a form shows it. */
 export type FactShape = {
@@ -38,15 +39,6 @@ export function shapesOf(schema: unknown, kind: string, facts: readonly Catalogu
         choices,
       };
     });
-}
-
-function holds(node: unknown, choices: number): FactShape['holds'] {
-  const types = get(node, 'type');
-  const has = (name: string) => types === name || (Array.isArray(types) && types.includes(name));
-  if (choices > 0) return 'choice';
-  if (has('boolean')) return 'flag';
-  // What may be written with a unit is a text.
-  return !has('string') && (has('number') || has('integer')) ? 'number' : 'text';
 }
 
 /** The name under which `read_from` notes a fact: that of the whole, not of its parts. */
@@ -110,46 +102,4 @@ function valueOf(shape: FactShape, text: string): Json {
   // What is no number goes out as it was typed: the server says what is accepted.
   if (shape.holds === 'number' && Number.isFinite(Number(text))) return Number(text);
   return text;
-}
-
-function child(schema: unknown, here: unknown, segment: string): unknown {
-  const node = follow(schema, here);
-  const items = get(node, 'prefixItems');
-  if (Array.isArray(items)) return follow(schema, items[Number(segment)]);
-  return follow(schema, get(get(node, 'properties'), segment) ?? get(node, 'items'));
-}
-
-/** Past references, and of what may be left out the way that is not null. */
-function follow(schema: unknown, node: unknown): unknown {
-  const name = get(node, '$ref');
-  if (typeof name === 'string') return follow(schema, get(get(schema, '$defs'), name.replace('#/$defs/', '')));
-  const ways = get(node, 'anyOf');
-  if (!Array.isArray(ways)) return node;
-  return follow(
-    schema,
-    ways.find((way: unknown) => get(way, 'type') !== 'null'),
-  );
-}
-
-function choicesOf(node: unknown): { value: string; label: string }[] {
-  const listed = get(node, 'enum');
-  const ways = get(node, 'oneOf');
-  const values = [
-    ...(Array.isArray(listed) ? listed : []),
-    ...(Array.isArray(ways)
-      ? ways.flatMap((way: unknown): unknown[] => {
-          const several = get(way, 'enum');
-          return Array.isArray(several) ? several : [get(way, 'const')];
-        })
-      : []),
-  ];
-  return values
-    .filter((value): value is string => typeof value === 'string')
-    .map((value) => ({ value, label: value.replaceAll('-', ' ') }));
-}
-
-function get(value: unknown, key: string): unknown {
-  return typeof value === 'object' && value !== null
-    ? Object.entries(value).find(([name]) => name === key)?.[1]
-    : undefined;
 }

@@ -70,8 +70,8 @@ export function Page() {
             not worked out. Take them from the shop’s own list.
           </p>
           <p>
-            A rate per hour and a currency stand in the job file under <code>[rates]</code>; with them, time
-            has its price here.
+            With a rate per hour and a currency, which stand in <a href={link('house', { id })}>House</a>, time has
+            its price here.
           </p>
         </aside>
       </div>

@@ -155,6 +155,9 @@ export function JobFrame({
             Revision {data.revision}
             {data.named ? `, ${data.named}` : ''}
           </a>
+          <a href={link('house', { id })} aria-current={current === 'house' ? 'page' : undefined}>
+            House
+          </a>
           <a href={link('sheets', { id })} aria-current={current === 'sheets' ? 'page' : undefined}>
             Sheets
           </a>

@@ -21,6 +21,7 @@ const theJob = () => (job ??= demoJob());
 const PAGES: readonly { name: string; path: (id: string) => string }[] = [
   { name: 'jobs', path: () => '/' },
   { name: 'walk', path: (id) => `/job/${id}/walk` },
+  { name: 'house', path: (id) => `/job/${id}/house` },
   { name: 'catalogue', path: () => '/catalogue' },
   { name: 'history', path: (id) => `/job/${id}/history` },
   { name: 'sheets', path: (id) => `/job/${id}/sheets` },

@@ -1,0 +1,123 @@
+// A list of the job that belongs to no room: its elements to open, and a form for a further one.
+
+import { useState } from 'preact/hooks';
+
+import { useJob } from '../job';
+import { useMay } from '../may';
+import { Button } from '../parts/Button';
+import { ChoiceField, TextField } from '../parts/Field';
+import { idsAt, listAt, quoted, shownAt } from '../walk/document';
+import { Facts, valueOf } from './Facts';
+import type { Shape } from './shapes';
+
+export type Part = { path: string; heading: string; one: string; empty: string };
+type Props = { part: Part; shapes: readonly Shape[] };
+
+export function List({ part, shapes }: Props) {
+  const job = useJob();
+  const may = useMay();
+  const { document } = job.view;
+  const ids = idsAt(document, part.path);
+  const facts = shapes.filter(({ path }) => path !== 'id');
+  return (
+    <section class="house-part" aria-label={part.heading}>
+      <h2>{part.heading}</h2>
+      {ids.length === 0 ? <p class="soft">{part.empty}</p> : null}
+      {ids.map((id) => {
+        const path = `${part.path}.${id}`;
+        const said = facts.filter(({ isRequired }) => isRequired).map((shape) => shownAt(document, `${path}.${shape.path}`));
+        return (
+          <details key={id} class="thing">
+            <summary>
+              <strong>{id}</strong> <span class="soft">{said.filter(Boolean).join(', ')}</span>
+            </summary>
+            <Facts path={path} label={id} shapes={facts} />
+            {may === 'change' ? (
+              <p class="actions">
+                <Button
+                  kind="quiet"
+                  onPress={() => void job.save({ edits: [{ at: path, set: null }], summary: `Take ${id} away` })}
+                >
+                  Take away: {id}
+                </Button>
+              </p>
+            ) : null}
+          </details>
+        );
+      })}
+      {may === 'change' ? <Add part={part} shapes={shapes} taken={ids} /> : null}
+    </section>
+  );
+}
+
+type AddProps = Props & { taken: readonly string[] };
+
+/** Asks for what must be there; the rest is typed once it is. */
+function Add({ part, shapes, taken }: AddProps) {
+  const job = useJob();
+  const [open, setOpen] = useState(false);
+  const [texts, setTexts] = useState<ReadonlyMap<string, string>>(new Map());
+  const asked = shapes.filter(({ isRequired }) => isRequired);
+  const textOf = (shape: Shape) => texts.get(shape.path)?.trim() ?? '';
+  const none = asked.find((shape) => shape.holds === 'choice' && shape.choices.length === 0);
+  const blank = asked.find((shape) => textOf(shape) === '');
+  const isTaken = taken.includes(texts.get('id')?.trim() ?? '');
+  const because = none
+    ? `This job has nothing yet that ${none.label.toLowerCase()} could name.`
+    : blank
+      ? `${blank.path === 'id' ? 'Name' : blank.label} is blank.`
+      : isTaken
+        ? 'There is one of that name.'
+        : null;
+  const add = async () => {
+    const set = Object.fromEntries(asked.map((shape) => [shape.path, valueOf(shape, textOf(shape))]));
+    const id = String(set['id']);
+    const edits =
+      listAt(job.view.document, part.path).length === 0
+        ? [{ at: part.path, set: [set] }]
+        : [{ at: `${part.path}.${id}`, set }];
+    if (!(await job.save({ edits, summary: `Add ${part.one} ${id}` }))) return;
+    setTexts(new Map());
+    setOpen(false);
+  };
+  if (!open) return <Button onPress={() => setOpen(true)}>Add a {part.one}</Button>;
+  return (
+    <form
+      class="house-add"
+      aria-label={`A further ${part.one}`}
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (because === null) void add();
+      }}
+    >
+      <div class="fields">
+        {asked.map((shape) => {
+          const given = {
+            label: shape.path === 'id' ? 'Name' : shape.label,
+            help: quoted(shape.help),
+            value: texts.get(shape.path) ?? '',
+          };
+          const set = (text: string) => setTexts((old) => new Map(old).set(shape.path, text));
+          return shape.holds === 'choice' ? (
+            <ChoiceField
+              key={shape.path}
+              {...given}
+              choices={[{ value: '', label: 'choose' }, ...shape.choices]}
+              onChoose={set}
+            />
+          ) : (
+            <TextField key={shape.path} {...given} autocomplete="off" onInput={set} />
+          );
+        })}
+      </div>
+      <p class="actions">
+        <Button submit kind="main" because={because}>
+          Add this {part.one}
+        </Button>
+        <Button kind="quiet" onPress={() => setOpen(false)}>
+          Leave it
+        </Button>
+      </p>
+    </form>
+  );
+}

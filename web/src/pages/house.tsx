@@ -1,0 +1,82 @@
+// What belongs to no room: who it is for, where it stands, its mains, what plays where, its cables and the crew's rates.
+
+import { catalogue } from '../api/client';
+import '../fit/fit.css';
+import { Facts } from '../house/Facts';
+import { List, type Part } from '../house/List';
+import { shapesOf } from '../house/shapes';
+import { useJob } from '../job';
+import { Strip } from '../parts/Strip';
+import { Title } from '../parts/Title';
+import { Waiting } from '../parts/Waiting';
+import { link } from '../routes';
+import '../walk/walk.css';
+import { useResource } from '../useResource';
+
+const PARTS: readonly Part[] = [
+  {
+    path: 'circuit',
+    heading: 'Mains circuits',
+    one: 'circuit',
+    empty: 'No circuit is noted, so nothing can be said of its load. A licensed electrician judges the mains.',
+  },
+  {
+    path: 'zone',
+    heading: 'Zones',
+    one: 'zone',
+    empty: 'No zone yet: loudspeakers that play one thing, and the seats that they play to.',
+  },
+  {
+    path: 'cable',
+    heading: 'Cables',
+    one: 'cable',
+    empty: 'No cable yet, so neither lengths nor losses are proved.',
+  },
+  { path: 'spool', heading: 'Cable in stock', one: 'spool', empty: 'No spool is noted: all cable is to order.' },
+  {
+    path: 'signal',
+    heading: 'Ways of picture and sound',
+    one: 'signal',
+    empty: 'No way yet from a source to a picture, so no link is proved.',
+  },
+];
+
+const ALONE = [
+  { path: 'job', heading: 'The job', label: 'Job' },
+  { path: 'site', heading: 'Where the house is', label: 'Site' },
+  { path: 'rates', heading: 'What the crew’s time costs', label: 'Rates' },
+];
+
+/** Counted by the program. */
+const LEFT_OUT = ['revision'];
+
+export function Page() {
+  const { id, view } = useJob();
+  const schema = useResource('schema', catalogue.schema);
+  const shapes = (part: string) =>
+    shapesOf(schema.data, view.document, part).filter(({ path }) => !LEFT_OUT.includes(path));
+  return (
+    <div class="page house">
+      <Title page="House" of={view.name} />
+      <p class="soft">
+        What belongs to no room. Rooms are measured in the <a href={link('walk', { id })}>walk</a>, kit is put into
+        them in <a href={link('fit', { id })}>Fit</a>.
+      </p>
+      {schema.trouble ? <Strip trouble={schema.trouble} onAgain={schema.reload} /> : null}
+      {schema.data === null && !schema.trouble ? <Waiting for="what a house may say" /> : null}
+      {schema.data ? (
+        <>
+          {PARTS.map((part) => (
+            <List key={part.path} part={part} shapes={shapes(part.path)} />
+          ))}
+          {ALONE.map(({ path, heading, label }) => (
+            <section key={path} class="house-part" aria-label={heading}>
+              <h2>{heading}</h2>
+              <Facts path={path} label={label} shapes={shapes(path)} />
+            </section>
+          ))}
+        </>
+      ) : null}
+    </div>
+  );
+}
