@@ -23,8 +23,12 @@ LEFT_OUT = "/api/sign-out-everywhere"
 CHECKS = "not_a_server_error,status_code_conformance,content_type_conformance,response_schema_conformance"
 
 # Calls of each route, by phase: values at the edges of what is described, and random ones.
-QUICK = ["--phases", "fuzzing", "--max-examples", "8"]
+QUICK = ["--phases", "fuzzing", "--max-examples", "2"]
+USUAL = ["--phases", "fuzzing", "--max-examples", "8"]
 LONG = ["--phases", "coverage,fuzzing", "--max-examples", "150"]
+
+# Of the junk that takes long, a quick run throws one in so many; which, the seed says.
+QUICK_ONE_IN = 8
 
 # More than any answer needs; a file of some kilobytes that unpacks to this is one made to do harm.
 MEMORY_MB_MAX = 1500
@@ -33,7 +37,9 @@ MEMORY_MB_MAX = 1500
 def main():
     words = argparse.ArgumentParser(description=__doc__)
     words.add_argument("program", help="the dryfit command")
-    words.add_argument("--long", action="store_true", help="minutes instead of seconds")
+    size = words.add_mutually_exclusive_group()
+    size.add_argument("--quick", action="store_true", help="a share of it, in less than a minute")
+    size.add_argument("--long", action="store_true", help="many minutes instead of two")
     words.add_argument("--seed", type=int, default=1, help="what the random requests follow from")
     asked = words.parse_args()
     begun = time.monotonic()
@@ -72,7 +78,7 @@ def fuzzed(server, asked):
         for method, operation in methods.items()
         if path != LEFT_OUT
     ]
-    junk = Junk(server, known, operations, asked.long)
+    junk = Junk(server, known, operations, asked.long, QUICK_ONE_IN if asked.quick else 1, asked.seed)
     junk.run()
     slowest_s, slowest = junk.slowest
     memory_mb = server.memory_mb_max()
@@ -91,7 +97,7 @@ def generated(server, asked, description, known):
         sys.executable, "-m", "schemathesis.cli", "run", str(description), "--url", server.url,
         "--seed", str(asked.seed), "--generation-database", "none", "--no-shrink", "--continue-on-failure",
         "--checks", CHECKS, "--request-timeout", "65", "--exclude-path", LEFT_OUT, "--warnings", "off",
-        "--no-color", *(LONG if asked.long else QUICK),
+        "--no-color", *(LONG if asked.long else QUICK if asked.quick else USUAL),
     ]
     env = {
         **os.environ,

@@ -10,6 +10,9 @@ from server import png, zipped
 
 BYTES = "application/octet-stream"
 DEEP = 100_000
+
+# Looking for the mistyped wall is bounded; this leaves room for a debug build on a busy machine.
+SURVEY_WITHIN_S = 30
 XLSX_SHEET = "xl/worksheets/sheet1.xml"
 SHEET_SPACE = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
 NAMES_SPACE = 'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"'
@@ -18,13 +21,21 @@ NAMES_SPACE = 'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/re
 class Junk:
     """Throws, and notes what was answered badly."""
 
-    def __init__(self, server, known, operations, long):
+    def __init__(self, server, known, operations, long, one_in=1, seed=1):
         self.server, self.known, self.operations, self.long = server, known, operations, long
+        self.one_in, self.seed = one_in, seed
         self.flat, self.half, self.demo = known["jobs"]
         self.bad = []
         self.slowest = (0.0, "")
 
-    def throw(self, name, method, path, body=None, kind="application/json", headers=(), accept=None):
+    def some(self, of):
+        """All of a list or of named things; in a quick run a share, which the seed chooses."""
+        if isinstance(of, dict):
+            return dict(self.some(list(of.items())))
+        return [one for at, one in enumerate(of) if (at + self.seed) % self.one_in == 0]
+
+    def throw(self, name, method, path, body=None, kind="application/json", headers=(), accept=None,
+              within_s=None):
         """One request. It has to be answered in time, without a fault, and in words if refused."""
         begun = time.monotonic()
         try:
@@ -35,6 +46,9 @@ class Junk:
             return self.note(name, f"{method} {path[:120]}: {error!r}")
         finally:
             self.slowest = max(self.slowest, (time.monotonic() - begun, name))
+        took_s = time.monotonic() - begun
+        if within_s and took_s > within_s:
+            self.note(name, f"{method} {path[:120]} takes {took_s:.1f} s, not {within_s} s")
         if status >= 500 or status == 408:
             return self.note(name, f"{method} {path[:120]} answers {status}: {answer[:300]!r}")
         if accept and status not in accept:
@@ -57,7 +71,7 @@ class Junk:
     def run(self, only=()):
         for part in (
             self.broken_http, self.odd_paths, self.broken_json, self.odd_edits, self.many_edits,
-            self.documents, self.tables, self.bundles, self.pictures, self.entries, self.sharing,
+            self.surveys, self.documents, self.tables, self.bundles, self.pictures, self.entries, self.sharing,
             self.crowd,
         ):
             if only and part.__name__ not in only:
@@ -213,11 +227,13 @@ class Junk:
         ]
         for number, at in enumerate(place):
             for turn, value in enumerate(values):
-                if self.long or (number + turn) % 4 == 0:
+                if self.long or (number + turn + self.seed) % (4 * self.one_in) == 0:
                     self.tried("odd value", [{"at": at, "set": value}])
         for at in ["", ".", "..", "a" * 100_000, ".".join("a" * 10_000), "space.main.walls.999999999999999999999",
                    "space.main.walls.-1", "space.main.walls.0.0.0.0", "job.\u0000", "job.\"name\"", "job.na me",
                    "__proto__", "space[0]", "space.main.walls.party.length.x", "ſpace", "job.name\n", "space.*"]:
+            if self.one_in > 1 and (len(at) + self.seed) % self.one_in:
+                continue
             for value in ["1 m", None, {"a": 1}]:
                 self.tried(f"odd place {at[:20]}", [{"at": at, "set": value}])
         for far in [1e308, -1e308, 5e-324, 1e9, -0.0]:
@@ -226,14 +242,14 @@ class Junk:
                          {"of": "seat:sofa-a", "x": far, "y": far, "height_m": far},
                          {"of": "opening:windows", "x": far, "y": far}, {"of": "\u0000", "x": far, "y": far}]:
                 self.tried("far move", moves=[move])
-        for text in self.known["values"]:
+        for text in self.some(self.known["values"]):
             if isinstance(text, str):
                 for at in place:
                     self.throw("typed", "POST", f"/api/jobs/{self.flat}/field", {"at": at, "text": text})
         # The same, saved: on a job of its own, so that the others stay as they are.
         job = self.begun(self.known["documents"][0])
         for number, at in enumerate(place):
-            for turn, value in enumerate(values[:: 1 if self.long else 5]):
+            for turn, value in enumerate(values[:: 1 if self.long else 5 * self.one_in]):
                 asked = {"op": f"odd-{number}-{turn}", "base": 1, "edits": [{"at": at, "set": value}]}
                 self.throw("odd value, saved", "POST", f"/api/jobs/{job}/edits", asked)
         for path in ["", "/findings", "/history", "/file", "/spaces/main/scene", "/spaces/main/walk", "/sheets"]:
@@ -244,9 +260,9 @@ class Junk:
 
     def many_edits(self):
         place = "space.main.walls.party.length"
-        many = 10_000
+        many = 10_000 // self.one_in
         self.tried("many edits of one place", [{"at": place, "set": "5.40 m"}] * many)
-        self.tried("a thousand edits", [{"at": place, "set": "5.40 m"}] * 1000)
+        self.tried("a thousand edits", [{"at": place, "set": "5.40 m"}] * (1000 // self.one_in))
         self.tried("many edits of no place", [{"at": f"nothing.{one}", "set": 1} for one in range(many)])
         self.tried("many fixtures", [
             {"at": f"space.main.fixture.f{one}", "set": {"kind": "socket"}} for one in range(many)])
@@ -257,11 +273,30 @@ class Junk:
         for path in ["", "/findings", "/history"]:
             self.throw("a job of many edits", "GET", f"/api/jobs/{job}{path}")
 
+    def surveys(self):
+        """Rooms of many walls that do not close: whose length is wrong is looked for, within bounds."""
+        surveys = {
+            "60 walls, one mistyped": mistyped(comb(60)),
+            "24 walls, each swapped with its neighbour": swapped(comb(24)),
+        }
+        if self.one_in == 1:
+            surveys["60 walls, each swapped with its neighbour"] = swapped(comb(60))
+            surveys["60 walls, each a little off"] = [
+                (length + 0.003 * (at % 7 - 3), turn) for at, (length, turn) in enumerate(comb(60))]
+        for name, walls in surveys.items():
+            lines = "".join(
+                f'  {{ id = "w{at}", length = "{length:.3f} m"{", corner = " + turn if turn else ""} }},\n'
+                for at, (length, turn) in enumerate(walls))
+            job = self.begun(f'format = 1\n[job]\nname = "Junk"\n[[space]]\nid = "main"\nwalls = [\n{lines}]\n')
+            for path in ["/spaces/main/walk", "/findings", "/spaces/main/scene"]:
+                self.throw(f"survey of {name}", "GET", f"/api/jobs/{job}{path}", accept={200},
+                           within_s=SURVEY_WITHIN_S)
+
     def documents(self):
         head = 'format = 1\n[job]\nname = "Junk"\n'
         room = '[[space]]\nid = "main"\nwalls = [\n'
         walls = "".join(f'{{ id = "w{one}", length = "1 m", corner = "90 deg" }},\n' for one in range(2000))
-        for name, text in {
+        texts = {
             "no format": "",
             "another format": "format = 99999999999999999999\n",
             "letters of nothing": head + "\u0000",
@@ -283,7 +318,8 @@ class Junk:
                 f'[[item]]\nid = "i{one}"\nis = "l"\nspace = "main"\n' for one in range(1000)),
             "odd ids": head + '[[space]]\nid = "../../etc"\n[[space]]\nid = "a b\\u0000"\n',
             "a loop": head + '[[space]]\nid = "a"\nin = "a"\nspace = "a"\n',
-        }.items():
+        }
+        for name, text in self.some(texts).items():
             begun = time.monotonic()
             thrown = self.throw(f"document with {name}", "POST", "/api/jobs", {"from": "text", "text": text})
             self.throw(f"file with {name}", "POST", "/api/import", text.encode(), BYTES)
@@ -294,7 +330,7 @@ class Junk:
             if time.monotonic() - begun > 5:
                 print(f"  {name}: {time.monotonic() - begun:.1f} s", flush=True)
         for name in ["", " ", "a" * 1_000_000, "\u0000", "\u202e", "../..", "\n"]:
-            for length in ["1e308 m", "-1 m", "0", "", "1" * 10_000, "5 m"]:
+            for length in self.some(["1e308 m", "-1 m", "0", "", "1" * 10_000, "5 m"]):
                 self.throw("blank", "POST", "/api/jobs", {
                     "from": "blank", "name": name, "room": name, "lengths": [length] * 4, "height": length,
                     "units": "metric"})
@@ -314,7 +350,7 @@ class Junk:
 
         blanks = b" " * 150_000_000
         laughs = "".join(f'<!ENTITY l{one} "{f"&l{one - 1};" * 10 if one else "lol"}">' for one in range(12))
-        for name, body in {
+        tables = {
             "nothing": b"",
             "zeros": bytes(1000),
             "one row of many columns": b"," * 1_000_000,
@@ -344,12 +380,13 @@ class Junk:
             "an archive of no workbook": zipped([("a", b"a")]),
             "an archive cut short": zipped([("a", b"a" * 1000)])[:60],
             "an archive of many": zipped([(f"{one}", b"") for one in range(20_000)]),
-        }.items():
+        }
+        for name, body in self.some(tables).items():
             self.throw(name, "POST", path, body, BYTES, accept={200, 413, 422})
         self.throw("a large table", "POST", path, bytes(21_000_000), BYTES, accept={413})
         table = self.server.post(f"{path}&name=a", b"id,name\na,b\n", "text/csv")["key"]
         for index in [0, 2, 10**6, 2**32, 2**63, 2**64 - 1]:
-            for fact in [None, "id", "name", "none", "", "cutout.9", "a" * 10_000]:
+            for fact in self.some([None, "id", "name", "none", "", "cutout.9", "a" * 10_000]):
                 columns = [{"index": index, "fact": fact, "unit": "parsec"}] * 2
                 asked = {"key": table, "kind": "display", "columns": columns}
                 self.throw("odd columns", "POST", "/api/catalogue/import", asked)
@@ -366,7 +403,7 @@ class Junk:
         secret = bytearray(zipped([("manifest.json", manifest)]))
         secret[6] |= 1
         photograph = "photographs/" + "0" * 64
-        for name, body in {
+        bundles = {
             "nothing in it": zipped([]),
             "no manifest": zipped([("job.toml", b"format = 1\n")]),
             "a manifest of junk": zipped([("manifest.json", b"\xff"), ("job.toml", b"")]),
@@ -385,7 +422,8 @@ class Junk:
             "an entry with a password": bytes(secret),
             "its end alone": b"PK\x03\x04" + b"PK\x05\x06" + b"\xff" * 18,
             "an archive in an archive": zipped([("manifest.json", zipped([("manifest.json", bytes(10**6))]))]),
-        }.items():
+        }
+        for name, body in self.some(bundles).items():
             self.throw(f"bundle of {name}", "POST", "/api/import", body, BYTES, accept={413, 422})
 
     def pictures(self):
@@ -396,7 +434,7 @@ class Junk:
         text = struct.pack(">I", len(told) - 4) + told + struct.pack(">I", zlib.crc32(told))
         jpeg_head = b"\xff\xd8\xff\xc0\x00\x11\x08\xff\xff\xff\xff\x03\x01\x22\x00\x02\x11\x01\x03\x11\x01"
         exif = b"Exif\0\0II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\xff\xff\xff\xff\x08\0\0\0\x08\0\0\0"
-        for name, body in {
+        pictures = {
             "nothing": b"",
             "a huge claim": claimed(2**31 - 1, 2**31 - 1),
             "no size": claimed(0, 0),
@@ -416,7 +454,8 @@ class Junk:
             "a WebP": b"RIFF\xff\xff\xff\xffWEBPVP8X\x0a\0\0\0\0\0\0\0\xff\xff\xff\xff\xff\xff",
             "a QOI": b"qoif\xff\xff\xff\xff\xff\xff\xff\xff\x03\0",
             "a drawing": b"<svg xmlns='http://www.w3.org/2000/svg' onload='alert(1)'/>",
-        }.items():
+        }
+        for name, body in self.some(pictures).items():
             self.throw(f"picture of {name}", "POST", f"{path}{name.replace(' ', '-')}&keep_location=true", body, BYTES,
                        accept={201, 413, 422})
         self.throw("a large picture", "POST", f"{path}l", bytes(31_000_000), BYTES, accept={413})
@@ -427,8 +466,8 @@ class Junk:
         for kind in ["display", "none", "", "job", "kit"]:
             for entry in ["a", "a.b", "a%20b", "%00", "..", "%2e%2e", "a" * 3000, "%ff", "=1+1"]:
                 path = f"/api/catalogue/{kind}/{entry}"
-                for facts in [{}, {"name": "=cmd()"}, {"name": "\u0000"}, {"id": "b"}, {"width": [[[]]]},
-                              {"width": "1e308 m"}, {"a" * 10_000: 1}, {str(one): one for one in range(2000)}]:
+                for facts in self.some([{}, {"name": "=cmd()"}, {"name": "\u0000"}, {"id": "b"}, {"width": [[[]]]},
+                              {"width": "1e308 m"}, {"a" * 10_000: 1}, {str(one): one for one in range(2000)}]):
                     self.throw("entry", "PUT", path, {"facts": facts})
                 self.throw("entry", "DELETE", path)
         for query in ["kind=display&as=csv", "kind=display&as=xlsx", "kind=none&as=csv", "kind=display&as=exe"]:
@@ -445,7 +484,7 @@ class Junk:
             self.throw("origin", "POST", "/api/jobs", {"from": "demo"}, headers=[("Origin", origin)], accept={403})
         for tick in ["", "\u0000", "a" * 100_000, "\u202e"]:
             for at in ["", "now", "9999-12-31T23:59:59Z", "-262144-01-01T00:00:00Z", "2026-02-30T25:61:61Z", "1e9"]:
-                for op in ["", "\u0000", "a" * 5000, f"{tick[:9]}{at}"]:
+                for op in self.some(["", "\u0000", "a" * 5000, f"{tick[:9]}{at}"]):
                     self.throw("tick", "POST", f"/api/jobs/{self.half}/ticks",
                                {"op": op, "tick": tick, "done": True, "at": at})
         for number in range(30):
@@ -472,6 +511,27 @@ class Junk:
             thread.start()
         for thread in threads:
             thread.join()
+
+
+def comb(count):
+    """A room that closes, of so many walls: a long wall, and teeth along the other side. Each is its
+    length in metres and the corner at its end; none for a square one."""
+    outer, inner = "", '"270 deg"'
+    teeth = (count - 4) // 4
+    walls = [(2.0 * teeth + 1, outer), (3.0, outer)]
+    for tooth in range(teeth):
+        walls += [(1.0, outer), (1.0 + tooth / 100, inner), (1.0, inner), (1.0 + tooth / 100, outer)]
+    return [*walls, (1.0, outer), (3.0, outer)]
+
+
+def mistyped(walls):
+    """The same with a metre too much in one wall."""
+    return [(length + (at == 17), turn) for at, (length, turn) in enumerate(walls)]
+
+
+def swapped(walls):
+    """The same with the lengths of each two neighbours the other way round."""
+    return [(walls[at ^ 1][0], turn) for at, (_, turn) in enumerate(walls)]
 
 
 def workbook():

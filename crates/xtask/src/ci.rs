@@ -17,6 +17,7 @@ const STEPS: &[(&str, Step)] = &[
     ("published values", verify),
     ("the page's types", page_types),
     ("the page's tests", page_tests),
+    ("junk for the server", fuzz_http),
     ("doc tests", doc_tests),
     ("tests", tests),
 ];
@@ -94,6 +95,14 @@ fn page_types(root: &Path) -> Result<(), String> {
 /// Units of the page, and the page as a whole in a browser, against the program built above.
 fn page_tests(root: &Path) -> Result<(), String> {
     succeed(npm(root).arg("test"), "a test of the page fails, see above")
+}
+
+/// Made-up and harmful requests, against the program built above. Without the library that makes
+/// them up it is skipped at a desk, in words, and fails in CI.
+fn fuzz_http(root: &Path) -> Result<(), String> {
+    let mut command = Command::new("fuzz/http/run");
+    command.current_dir(root).arg("--quick");
+    succeed(&mut command, "the server answers badly, see above")
 }
 
 fn doc_tests(root: &Path) -> Result<(), String> {
