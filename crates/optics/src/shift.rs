@@ -270,8 +270,12 @@ impl ShiftLimit {
             .chain(forth().map(corner(-left, -down)))
             .chain(back().map(corner(right, -down)))
             .collect();
-        outline.dedup();
-        if outline.len() > 1 && outline.first() == outline.last() {
+        // The ends of neighbouring quarters are one point, to rounding.
+        let is_one = |a: &Shift, b: &Shift| {
+            (a.horizontal - b.horizontal).abs() < 1e-12 && (a.vertical - b.vertical).abs() < 1e-12
+        };
+        outline.dedup_by(|a, b| is_one(a, b));
+        if outline.len() > 1 && is_one(&outline[0], &outline[outline.len() - 1]) {
             outline.pop();
         }
         outline

@@ -63,6 +63,34 @@ const CRATES: &[(&str, &[&str])] = &[
             "analysis",
         ],
     ),
+    // A solve takes a second: it is asked for on purpose, so nothing that proves may use it.
+    (
+        "bass",
+        &[
+            "units",
+            "uncertainty",
+            "geometry",
+            "acoustics",
+            "waves",
+            "subwoofers",
+            "model",
+            "analysis",
+        ],
+    ),
+    // The inverse questions rest on the numbers that the checks compare.
+    (
+        "finders",
+        &[
+            "units",
+            "uncertainty",
+            "geometry",
+            "optics",
+            "light",
+            "model",
+            "analysis",
+            "checks",
+        ],
+    ),
     // A sheet prints what is proven: no engine, so nothing can be computed again there.
     (
         "sheets",
@@ -74,6 +102,7 @@ const CRATES: &[(&str, &[&str])] = &[
             "model",
             "analysis",
             "checks",
+            "finders",
         ],
     ),
     // What every door shows: no engine either.
@@ -86,6 +115,7 @@ const CRATES: &[(&str, &[&str])] = &[
             "model",
             "analysis",
             "checks",
+            "finders",
         ],
     ),
     // No engine and no analysis: what it answers is worked out above.
@@ -101,6 +131,7 @@ const CRATES: &[(&str, &[&str])] = &[
             "sharing",
             "store",
             "checks",
+            "finders",
             "sheets",
             "view",
         ],
@@ -120,6 +151,7 @@ const CRATES: &[(&str, &[&str])] = &[
             "store",
             "analysis",
             "checks",
+            "finders",
             "sheets",
             "view",
             "server",

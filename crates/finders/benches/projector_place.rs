@@ -1,0 +1,4 @@
+//! How long a finder takes.
+fn main() {
+    divan::main();
+}

@@ -1,0 +1,17 @@
+//! The inverse questions: where a projector can hang, how large a picture can be, and what
+//! stops it there.
+//!
+//! A finder asks the checks for the numbers that they compare, and lays them over the whole
+//! room at once. What it answers is proved before it is told: put into the job, the checks
+//! find the same.
+
+mod half_plane;
+mod hanging_cells;
+mod projector_place;
+mod region;
+mod roof;
+mod shadow;
+
+pub use hanging_cells::Height;
+pub use projector_place::{Place, ProjectorRegion, exact_place, projector_place, projector_region};
+pub use region::{Edge, Part, Region, Stop};
