@@ -13,7 +13,7 @@ import { link } from '../routes';
 import { length } from '../units';
 import { useResource } from '../useResource';
 import { freeId, idsAt, listAt } from '../walk/document';
-import { first, kitOf, placesOf, type Kit } from './kit';
+import { first, kitOf, placesOf, usual, type Kit } from './kit';
 import type { Scene } from './scene';
 import { STEPS } from './sheetKeys';
 
@@ -30,12 +30,13 @@ export function AddItem({ scene, wall, onClose, onAdded }: Props) {
   const shop = useResource('catalogue', catalogue.all);
   const [chosen, setChosen] = useState('');
   const [name, setName] = useState('');
-  const [where, setWhere] = useState(wall === null ? 'floor' : `wall:${wall}`);
+  const [picked, setPicked] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   const { document, units } = job.view;
   const kit = kitOf(document, shop.data ?? []);
   const choice = kit.find((one) => one.key === chosen) ?? kit[0];
   const places = placesOf(scene, document);
+  const where = picked ?? usual(choice?.kind ?? '', scene, wall);
 
   if (shop.data === null && !shop.trouble) {
     return (
@@ -101,7 +102,7 @@ export function AddItem({ scene, wall, onClose, onAdded }: Props) {
               help="It stands about the middle until you drag or type it into place."
               value={where}
               choices={places}
-              onChoose={setWhere}
+              onChoose={setPicked}
             />
             <p class="actions">
               <Button kind="main" busy={busy} onPress={() => void add(choice)}>

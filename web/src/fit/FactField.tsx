@@ -6,6 +6,7 @@ import { spaces, troubleOf } from '../api/client';
 import type { Edit, Field as Fact } from '../api/schema';
 import { useJob } from '../job';
 import { ChoiceField, TextField } from '../parts/Field';
+import { quoted } from '../walk/document';
 
 const FLAGS = [
   { value: 'true', label: 'yes' },
@@ -44,8 +45,9 @@ export function FactField({ fact, label, edits }: Props) {
     if ((await job.save({ edits: edits?.(set) ?? [{ at: fact.at, set }], summary: `${label}: ${fact.label}` })) !== null)
       setTyped(null);
   };
-  const help =
-    fact.text === null && fact.blocks > 0 ? `${fact.help} ${decides(fact.blocks)}`.trim() : fact.help;
+  // What only says the label again says nothing.
+  const told = fact.help.replace(/\.$/, '') === fact.label ? '' : quoted(fact.help);
+  const help = fact.text === null && fact.blocks > 0 ? `${told} ${decides(fact.blocks)}`.trim() : told;
   const choices = fact.kind === 'flag' ? FLAGS : fact.choices;
   if (choices !== null) {
     return (

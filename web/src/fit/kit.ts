@@ -9,6 +9,7 @@ import type { Scene, Wall, Xyz } from './scene';
 export type Kit = {
   key: string;
   id: string;
+  kind: string;
   name: string;
   label: string;
   /** What brings it from the catalogue into the job; nothing where the job has it. */
@@ -22,7 +23,7 @@ export function kitOf(document: unknown, catalogue: readonly CatalogueKind[]): K
   const own = named.flatMap((kind) =>
     idsAt(document, `kit.${kind}`).map((id): Kit => {
       const name = textAt(document, `kit.${kind}.${id}.name`) ?? id;
-      return { key: `job ${id}`, id, name, label: `${name}, ${kind}`, edits: [] };
+      return { key: `job ${id}`, id, kind, name, label: `${name}, ${kind}`, edits: [] };
     }),
   );
   // An item names its entry by the id alone, whatever its kind.
@@ -36,7 +37,7 @@ export function kitOf(document: unknown, catalogue: readonly CatalogueKind[]): K
           listAt(document, list).length === 0
             ? [{ at: list, set: [facts] }]
             : [{ at: `${list}.${id}`, set: facts }];
-        return { key: `shop ${id}`, id, name, label: `${name}, ${kind}, from the catalogue`, edits };
+        return { key: `shop ${id}`, id, kind, name, label: `${name}, ${kind}, from the catalogue`, edits };
       }),
   );
   return [...own, ...shop];
@@ -53,6 +54,14 @@ export function placesOf(scene: Scene, document: unknown): { value: string; labe
     ...holders.map((id) => ({ value: `in:${id}`, label: `in ${textAt(document, `item.${id}.name`) ?? id}` })),
     { value: 'later', label: 'not placed yet' },
   ];
+}
+
+/** Where kit of a kind is usually put: on the wall that is looked at, if any. */
+export function usual(kind: string, scene: Scene, looked: string | null): string {
+  const wall = looked ?? scene.walls.find(({ open }) => !open)?.id;
+  if (kind === 'projector' && scene.kind !== 'outdoor') return 'ceiling';
+  const isFlat = ['screen', 'display', 'mount', 'plate', 'loudspeaker'].includes(kind);
+  return isFlat && wall !== undefined ? `wall:${wall}` : 'floor';
 }
 
 /** A hand's height above the floor, where a thing on a wall is put at first, m. */

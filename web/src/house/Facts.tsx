@@ -45,7 +45,7 @@ export function Facts({ path, label, shapes }: Props) {
               text: textOf(view.document, path, shape) || null,
               unit: shape.unit,
               choices: shape.choices.length > 0 ? shape.choices : null,
-              help: quoted(shape.help),
+              help: shape.help,
               blocks: 0,
             }}
           />
