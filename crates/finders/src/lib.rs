@@ -5,13 +5,18 @@
 //! room at once. What it answers is proved before it is told: put into the job, the checks
 //! find the same.
 
+mod display_place;
 mod half_plane;
 mod hanging_cells;
+mod largest_picture;
 mod projector_place;
 mod region;
 mod roof;
 mod shadow;
+mod trial;
 
+pub use display_place::{DisplayBest, DisplayPlace, Stretch, display_place};
 pub use hanging_cells::Height;
+pub use largest_picture::{LargestPicture, Order, SizeStop, largest_picture};
 pub use projector_place::{Place, ProjectorRegion, exact_place, projector_place, projector_region};
 pub use region::{Edge, Part, Region, Stop};

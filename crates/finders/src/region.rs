@@ -359,7 +359,10 @@ mod tests {
         let (place, room) = region.roomiest().unwrap();
         // Up right it touches x = 3, the wall y = 3 and the pillar's corner at (2, 2), so
         // that √2 (1 − r) = r.
-        assert!((room - (2.0 - std::f64::consts::SQRT_2)).abs() < 2e-4, "{room}");
+        assert!(
+            (room - (2.0 - std::f64::consts::SQRT_2)).abs() < 2e-4,
+            "{room}"
+        );
         assert!((region.depth_m(place) - room).abs() < 1e-12);
     }
 }

@@ -6,15 +6,16 @@
 
 use analysis::{Analysis, Known, Missing, ProjectorPlace, Uncertain};
 use geometry::{Ceiling, Point2};
-use model::{Item, Space, SpaceKind};
+use model::{Edit, Item, Space, SpaceKind};
 
 use crate::beam::{Beam, Solid};
 use crate::beam_obstacles::beam_obstacles;
+use crate::moves::raised_together;
 use crate::obstacles::things;
 use crate::picture::lens_shift::Reach;
 use crate::picture::throw_ratio::zoom;
 use crate::picture::{beam_clear, focus_distance, projector_case, projector_clearance};
-use crate::{Finding, find};
+use crate::{Area, Finding, all, find};
 
 /// The checks that judge where a projector is.
 pub const PROJECTOR_CHECKS: [&str; 6] = [
@@ -258,5 +259,19 @@ pub fn findings_of_place(analysis: &Analysis, space: &Space, item: &Item) -> Vec
         .filter_map(|id| find(id))
         .flat_map(|check| check.run.ask(analysis, at))
         .filter(own)
+        .collect()
+}
+
+/// What raises a picture with what hangs together with it by so much, or lowers it.
+pub fn raised(analysis: &Analysis, item: &Item, by_m: f64) -> Option<Vec<Edit>> {
+    raised_together(analysis, item, by_m, None)
+}
+
+/// What the checks of pictures say of a space.
+pub fn findings_of_pictures(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    let at = (0..analysis.space_count()).find(|at| analysis.space_number(*at).id == space.id);
+    all()
+        .filter(|check| check.area == Area::Picture && check.run.is_of_spaces())
+        .flat_map(|check| check.run.ask(analysis, at))
         .collect()
 }

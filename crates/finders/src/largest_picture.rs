@@ -1,0 +1,249 @@
+//! How large can a picture be where it hangs, and what stops it there?
+//!
+//! The checks of pictures are asked at widths from a hand to the whole wall, each on a copy
+//! of the job. What fails at one width and not at a smaller one stops the picture; where
+//! exactly is found by halving. What comes next once a stop is removed is the next in the
+//! list, since each is looked at alone.
+
+use analysis::{Analysis, Known, Means, Missing, item_label};
+use model::{Edit, Item, Kit, Space};
+use units::{Dimension, step};
+
+use crate::region::Stop;
+use crate::trial::{Key, Trial, stop};
+
+/// The largest picture of a screen or display.
+#[derive(Clone, Debug)]
+pub struct LargestPicture {
+    /// The item.
+    pub item: String,
+    /// What it is called.
+    pub label: String,
+    /// The space that it is in.
+    pub space: String,
+    /// Width over height.
+    pub aspect: f64,
+    /// The width that it has, m.
+    pub present_m: f64,
+    /// The largest width at which nothing fails that a width can mend, m.
+    pub largest_m: Option<f64>,
+    /// What stops it from being larger, nearest first.
+    pub stops: Vec<SizeStop>,
+    /// What is too small at the largest width: no width serves everything.
+    pub too_small: Vec<Stop>,
+    /// What fails at every width.
+    pub always: Vec<Stop>,
+    /// The largest width at which all fits, uncertainty included, and what orders it.
+    pub order: Option<Order>,
+}
+
+/// A width to order.
+#[derive(Clone, Debug)]
+pub struct Order {
+    /// The width, m.
+    pub width_m: f64,
+    /// What orders it.
+    pub edits: Vec<Edit>,
+}
+
+/// What stops a picture from being larger.
+#[derive(Clone, Debug)]
+pub struct SizeStop {
+    /// What it is.
+    pub stop: Stop,
+    /// The width at which it does, m.
+    pub width_m: f64,
+    /// What its check says just beyond.
+    pub because: String,
+}
+
+/// Widths tried before halving.
+const WIDTHS: u32 = 24;
+/// The smallest width tried, m.
+const WIDTH_LEAST_M: f64 = 0.3;
+/// Widths are told this well, m.
+const FINE_M: f64 = 5e-4;
+
+/// The largest picture of a screen or display where its middle is.
+pub fn largest_picture(analysis: &Analysis, item: &Item) -> Known<LargestPicture> {
+    let space = analysis.space_of(item)?;
+    let picture = analysis.picture(item)?;
+    let present_m = picture.width().value();
+    let most_m = analysis.shape(space).wall_length(picture.lit.wall)?.value() * 1.05;
+    let sized = Sized {
+        analysis,
+        item,
+        space,
+        aspect: picture.aspect,
+        present_m,
+    };
+    let widths: Vec<f64> = (0..=WIDTHS)
+        .map(|at| {
+            WIDTH_LEAST_M + (most_m - WIDTH_LEAST_M).max(0.1) * f64::from(at) / f64::from(WIDTHS)
+        })
+        .collect();
+    let trials: Vec<Trial> = (widths.iter())
+        .map(|width_m| sized.trial(*width_m))
+        .collect::<Known<_>>()?;
+    let mut keys: Vec<&Key> = trials
+        .iter()
+        .flat_map(|trial| trial.failing().map(|(key, _)| key))
+        .collect();
+    keys.sort();
+    keys.dedup();
+    let (mut stops, mut always, mut always_keys) = (Vec::new(), Vec::new(), Vec::new());
+    for key in keys {
+        let last = trials.len() - 1;
+        let Some(good) = (0..=last).rev().find(|at| !trials[*at].fails(key)) else {
+            always.extend(trials[0].finding(key).map(stop));
+            always_keys.push(key.clone());
+            continue;
+        };
+        if good < last {
+            stops.push(sized.stop(key, widths[good], widths[good + 1])?);
+        }
+    }
+    stops.sort_by(|a, b| a.width_m.total_cmp(&b.width_m));
+    let largest_m = stops.first().map_or(most_m, |stop| stop.width_m);
+    let at_largest = sized.trial(largest_m)?;
+    let too_small: Vec<Stop> = at_largest
+        .failing()
+        .filter(|(key, _)| !always_keys.contains(key))
+        .map(|(_, finding)| stop(finding))
+        .collect();
+    let order = match too_small.is_empty() {
+        true => sized.order(largest_m, &always_keys)?,
+        false => None,
+    };
+    Ok(LargestPicture {
+        item: item.id.clone(),
+        label: item_label(item).to_owned(),
+        space: space.id.clone(),
+        aspect: picture.aspect,
+        present_m,
+        largest_m: too_small.is_empty().then_some(largest_m),
+        stops,
+        too_small,
+        always,
+        order,
+    })
+}
+
+/// A picture whose width is asked for.
+struct Sized<'a> {
+    analysis: &'a Analysis,
+    item: &'a Item,
+    space: &'a Space,
+    aspect: f64,
+    present_m: f64,
+}
+
+impl Sized<'_> {
+    fn trial(&self, width_m: f64) -> Known<Trial> {
+        let edits = self.edits(width_m, |length_m| format!("{length_m:.5} m"))?;
+        Trial::of(self.analysis, self.space, &edits)
+    }
+
+    /// What orders a width: the picture, and what surrounds it as wide as it is.
+    fn edits(&self, width_m: f64, written: impl Fn(f64) -> String) -> Known<Vec<Edit>> {
+        let ask = |what: &str| {
+            let what = format!("{what} of {}", item_label(self.item));
+            Missing::new(what, format!("item.{}.is", self.item.id), Means::Decide)
+        };
+        let kit = self
+            .analysis
+            .kit_of(self.item)
+            .ok_or_else(|| ask("the kit"))?;
+        let by_width = match kit {
+            Kit::Screen(kit) => kit.picture_width.is_some(),
+            Kit::Display(_) => false,
+            _ => return Err(ask("a picture")),
+        };
+        let path = format!("kit.{}.{}", kit.kind(), self.item.is);
+        let mut edits = vec![if by_width {
+            Edit::set(format!("{path}.picture_width"), written(width_m))
+        } else {
+            let diagonal_m = width_m * (1.0 + self.aspect.powi(2)).sqrt() / self.aspect;
+            Edit::set(format!("{path}.diagonal"), written(diagonal_m))
+        }];
+        if let Some(size) = &kit.common().size {
+            let wider = width_m - self.present_m;
+            for (index, growth) in [wider, wider / self.aspect].into_iter().enumerate() {
+                let side = size[index].value().ok_or_else(|| ask("the outside size"))?;
+                let side = (side + growth).max(0.01);
+                edits.push(Edit::set(format!("{path}.size.{index}"), written(side)));
+            }
+        }
+        Ok(edits)
+    }
+
+    /// Where between two widths something begins to fail.
+    fn stop(&self, key: &Key, good_m: f64, bad_m: f64) -> Known<SizeStop> {
+        let (mut good_m, mut bad_m) = (good_m, bad_m);
+        let mut beyond = self.trial(bad_m)?;
+        while bad_m - good_m > FINE_M {
+            let middle = (good_m + bad_m) / 2.0;
+            let trial = self.trial(middle)?;
+            if trial.fails(key) {
+                (bad_m, beyond) = (middle, trial);
+            } else {
+                good_m = middle;
+            }
+        }
+        let finding = beyond.finding(key);
+        Ok(SizeStop {
+            stop: finding.map_or_else(
+                || Stop {
+                    check: key.0,
+                    label: key.1.clone(),
+                },
+                stop,
+            ),
+            width_m: good_m,
+            because: finding.map_or_else(String::new, |finding| finding.because.clone()),
+        })
+    }
+
+    /// The largest width up to `most_m` at which nothing is tight either.
+    fn order(&self, most_m: f64, but: &[Key]) -> Known<Option<Order>> {
+        let printer = self.analysis.printer();
+        let fine = step(printer.system, Dimension::Length, None);
+        let written = |length_m: f64| {
+            let whole = (length_m / fine + 1e-6).floor() * fine;
+            printer.print(whole, Dimension::Length, None)
+        };
+        let ordered = |width_m: f64| -> Known<(Vec<Edit>, bool)> {
+            let edits = self.edits(width_m, written)?;
+            let fits = Trial::of(self.analysis, self.space, &edits)?.fits(but);
+            Ok((edits, fits))
+        };
+        // Downwards a hundredth at a time, then as near as it is written.
+        let mut step_m = most_m / 100.0;
+        let mut bad_m = most_m;
+        let mut good: Option<(f64, Vec<Edit>)> = None;
+        for count in 0..40 {
+            let width_m = most_m - f64::from(count) * step_m;
+            let (edits, fits) = ordered(width_m)?;
+            if fits {
+                good = Some((width_m, edits));
+                break;
+            }
+            bad_m = width_m;
+        }
+        let Some(mut good) = good else {
+            return Ok(None);
+        };
+        while step_m > fine {
+            step_m /= 2.0;
+            let middle = (good.0 + bad_m) / 2.0;
+            match ordered(middle)? {
+                (edits, true) => good = (middle, edits),
+                (_, false) => bad_m = middle,
+            }
+        }
+        Ok(Some(Order {
+            width_m: good.0,
+            edits: good.1,
+        }))
+    }
+}

@@ -1,0 +1,74 @@
+//! What the checks of pictures say of a changed copy, by check and subject.
+
+use std::collections::BTreeMap;
+
+use analysis::{Analysis, Known, Means, Missing};
+use checks::hanging::findings_of_pictures;
+use checks::{Finding, Verdict};
+use model::{Edit, Space};
+
+use crate::region::Stop;
+
+/// A finding's check and subject.
+pub(crate) type Key = (&'static str, String);
+
+/// What was found of a copy.
+pub(crate) struct Trial(BTreeMap<Key, Finding>);
+
+impl Trial {
+    /// A copy with edits made.
+    pub fn of(analysis: &Analysis, space: &Space, edits: &[Edit]) -> Known<Self> {
+        let tried = analysis.tried(edits).map_err(|error| {
+            let at = edits.first().map_or("", |edit| edit.at.as_str());
+            Missing::new(
+                format!("a change that can be made: {error}"),
+                at,
+                Means::Decide,
+            )
+        })?;
+        let space = tried.space(&space.id).unwrap_or(space);
+        let found = findings_of_pictures(&tried, space);
+        let keyed = found
+            .into_iter()
+            .map(|finding| ((finding.check, finding.subject.id.clone()), finding));
+        Ok(Self(keyed.collect()))
+    }
+
+    /// Whether something is found that fails.
+    pub fn fails(&self, key: &Key) -> bool {
+        (self.0.get(key)).is_some_and(|finding| finding.verdict == Verdict::Fails)
+    }
+
+    /// What fails.
+    pub fn failing(&self) -> impl Iterator<Item = (&Key, &Finding)> {
+        (self.0.iter()).filter(|(_, finding)| finding.verdict == Verdict::Fails)
+    }
+
+    /// Whether of all that is asked nothing fails or is tight.
+    pub fn fits(&self, but: &[Key]) -> bool {
+        let spoken_of = |key: &Key| !but.contains(key);
+        (self.0.iter())
+            .filter(|(key, _)| spoken_of(key))
+            .all(|(_, finding)| matches!(finding.verdict, Verdict::Fits | Verdict::Unknown))
+    }
+
+    /// One finding.
+    pub fn finding(&self, key: &Key) -> Option<&Finding> {
+        self.0.get(key)
+    }
+
+    /// The findings of a check.
+    pub fn of_check(&self, check: &str) -> impl Iterator<Item = &Finding> {
+        self.0
+            .values()
+            .filter(move |finding| finding.check == check)
+    }
+}
+
+/// A finding as what stops a thing.
+pub(crate) fn stop(finding: &Finding) -> Stop {
+    Stop {
+        check: finding.check,
+        label: finding.subject.label.clone(),
+    }
+}
