@@ -26,13 +26,13 @@ mod route;
 mod seat;
 mod space;
 mod variables;
+mod ways;
 mod words;
 
 use std::cell::OnceCell;
 use std::rc::Rc;
 use std::sync::Arc;
 
-mod ways;
 use model::{Edit, EditError, Item, Job, Space};
 
 pub use ask::{Known, Means, Missing};
@@ -52,6 +52,7 @@ pub use space::{ShapeFault, SpaceModel};
 pub use survey::{Observation, Slip, Suspect, Swap, closing_limit};
 pub use uncertainty::{Uncertain, Vector2, Vector3};
 pub use variables::VariableName;
+pub use ways::*;
 
 use asked::Asked;
 use index::Index;
@@ -62,7 +63,6 @@ use variables::Variables;
 
 /// A job and everything that has been worked out about it.
 pub struct Analysis {
-pub use ways::*;
     job: Arc<Job>,
     variables: Variables,
     index: Index,

@@ -258,6 +258,7 @@ impl Sense<'_> {
             }
             let spacing = construction.spacing.as_ref();
             self.positive(&format!("{at}.spacing"), spacing, "a spacing");
+            self.framing_meets(within.space, construction, &at);
             self.positive(&format!("{at}.face"), construction.face.as_ref(), "a stud");
         }
     }
@@ -269,7 +270,6 @@ impl Sense<'_> {
         let at = format!("{path}.joined.opening");
         let pointer = Pointer::new(at, "opening", &joined.opening);
         self.found.unless_known(pointer, &within.openings);
-            self.framing_meets(within.space, construction, &at);
         let other = joined.to.split_once('.');
         if !other.is_some_and(|other| self.known.openings.contains(&other)) {
             self.found.report(
