@@ -78,6 +78,11 @@ pub struct LimitValue {
 }
 
 impl Analysis {
+    /// The region whose customary limits the job goes by.
+    pub fn region(&self) -> Region {
+        self.job.job.rules.unwrap_or_default()
+    }
+
     /// The limit as this job has it: its own, else its region's, else the customary one.
     pub fn limit(&self, limit: &Limit) -> LimitValue {
         let rules = &self.job.rules;
@@ -93,7 +98,7 @@ impl Analysis {
                 },
             };
         }
-        let region = self.job.job.rules.unwrap_or_default();
+        let region = self.region();
         match limit.regional.iter().find(|(of, ..)| *of == region) {
             Some((_, value, source)) => LimitValue {
                 value: *value,

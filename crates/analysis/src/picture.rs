@@ -3,6 +3,7 @@
 use model::{Anchor, Item, Kit, MountKit, Ratio, Space};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
+use crate::screen::Surround;
 use crate::{Analysis, Known, Means, Missing, WallRect, item_label};
 
 /// The plane in which a picture hangs.
@@ -42,6 +43,21 @@ impl Picture {
         self.lit.height()
     }
 
+    /// Turned about its own middle, to the right as its viewers see it. Its outline on the wall
+    /// stays that of the picture square to it.
+    fn turned(self, by: &Uncertain) -> Self {
+        let Outline { off, right, normal } = self.face;
+        let (sin, cos) = (by.sin(), by.cos());
+        Self {
+            face: Outline {
+                off,
+                right: &right.scaled(&cos) + &normal.scaled(&-&sin),
+                normal: &normal.scaled(&cos) + &right.scaled(&sin),
+            },
+            ..self
+        }
+    }
+
     /// A point of the lit picture: −1 to 1 across and up.
     pub fn point(&self, across: f64, up: f64) -> Vector3 {
         let sideways = self.face.right.scaled(&(self.width() * (across / 2.0)));
@@ -72,18 +88,30 @@ impl Analysis {
         self.about_item(
             item,
             |answers| &answers.pictures,
-            || self.picture_lowered(item, &Uncertain::exact(0.0)),
+            || self.picture_lowered(item, None),
         )
     }
 
-    /// A display's picture with its arm pulled fully down; `None` when no arm moves it.
+    /// A display's picture where it is watched, with its arm at full reach: pulled fully
+    /// down, and turned as the job says; `None` when no arm moves it.
     pub fn picture_pulled_down(&self, item: &Item) -> Option<Known<Picture>> {
         let (_, mount) = self.mount_of(item)?;
-        let travel = self.number(mount.pull_down.as_ref())?;
-        (travel.value() > 0.0).then(|| self.picture_lowered(item, &travel))
+        let travel = self.number(mount.pull_down.as_ref()).unwrap_or_default();
+        let turn = self.number(item.turn.as_ref()).unwrap_or_default();
+        if travel.value() <= 0.0 && turn.value() == 0.0 {
+            return None;
+        }
+        Some(self.picture_lowered(item, Some(&travel)).map(|picture| {
+            if turn.value() == 0.0 {
+                picture
+            } else {
+                picture.turned(&turn)
+            }
+        }))
     }
 
-    fn picture_lowered(&self, item: &Item, by: &Uncertain) -> Known<Picture> {
+    /// `out`: with its arm at full reach and this much lower.
+    fn picture_lowered(&self, item: &Item, out: Option<&Uncertain>) -> Known<Picture> {
         let space = self.room_of(item)?;
         let kit = self.kit_of(item);
         let path = |fact: &str| format!("kit.{}.{}.{fact}", kit.map_or("?", Kit::kind), item.is);
@@ -96,17 +124,15 @@ impl Analysis {
         };
         let aspect_of =
             |fact: &Option<Ratio>| self.number(fact.as_ref()).map(|aspect| aspect.value());
-        let (aspect, diagonal, picture_width, frame) = match kit {
+        let (aspect, diagonal, picture_width) = match kit {
             Some(Kit::Screen(kit)) => (
                 aspect_of(&kit.aspect).ok_or_else(|| ask("the aspect", "aspect"))?,
                 self.number(kit.diagonal.as_ref()),
                 self.number(kit.picture_width.as_ref()),
-                self.number(kit.frame.as_ref()),
             ),
             Some(Kit::Display(kit)) => (
                 aspect_of(&kit.aspect).unwrap_or(16.0 / 9.0),
                 self.number(kit.diagonal.as_ref()),
-                None,
                 None,
             ),
             _ => {
@@ -125,14 +151,15 @@ impl Analysis {
             (None, None) => return Err(ask("the picture's diagonal", "diagonal")),
         };
         let height = &width / aspect;
-        let (outside_width, outside_height) = match (self.item_size(item), &frame) {
-            (Ok([width, height, _]), _) => (width, height),
-            (Err(_), Some(frame)) => (&width + frame * 2.0, &height + frame * 2.0),
-            (Err(_), None) if matches!(kit, Some(Kit::Screen(_))) => {
-                return Err(ask("the width of the frame, or the outside size,", "frame"));
-            }
-            (Err(missing), None) => return Err(missing),
+        let surround = match kit {
+            Some(Kit::Screen(kit)) => self.surround(item, kit, [&width, &height])?,
+            _ => self.item_size(item).map(|[width, height, _]| Surround {
+                size: [width, height],
+                lit_up: Uncertain::exact(0.0),
+                out: None,
+            })?,
         };
+        let [outside_width, outside_height] = &surround.size;
         let on = item.on.as_ref().ok_or_else(|| {
             Missing::new(
                 format!("where {} hangs", item_label(item)),
@@ -144,22 +171,29 @@ impl Analysis {
         let parked = self.wall_rect(
             space,
             on,
-            [&outside_width, &outside_height],
+            [outside_width, outside_height],
             Anchor::Centre,
             at,
         )?;
+        let by = out.cloned().unwrap_or_default();
         let outside = WallRect {
-            bottom: &parked.bottom - by,
-            top: &parked.top - by,
+            bottom: &parked.bottom - &by,
+            top: &parked.top - &by,
             ..parked
         };
-        let off = self.off_wall(item, by.value() > 0.0);
+        let off = match kit {
+            Some(Kit::Screen(_)) => {
+                (self.cloth_off(item)).unwrap_or_else(|_| self.off_wall(item, false))
+            }
+            _ => self.off_wall(item, out.is_some()),
+        };
+        let middle = outside.centre_height() + &surround.lit_up;
         let lit = WallRect {
             wall: outside.wall,
             left: outside.centre_left() - &width / 2.0,
             right: outside.centre_left() + &width / 2.0,
-            bottom: outside.centre_height() - &height / 2.0,
-            top: outside.centre_height() + &height / 2.0,
+            bottom: &middle - &height / 2.0,
+            top: &middle + &height / 2.0,
             out: None,
         };
         let shape = self.shape(space);
@@ -167,7 +201,10 @@ impl Analysis {
             shape.point_on_wall(lit.wall, &lit.centre_left(), &lit.centre_height(), &off)?;
         let (_, right, normal) = shape.wall_frame(lit.wall)?;
         let outside = WallRect {
-            out: Some(off.clone()),
+            out: Some(match &surround.out {
+                Some(case) => case.max(&off),
+                None => off.clone(),
+            }),
             ..outside
         };
         Ok(Picture {

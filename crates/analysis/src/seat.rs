@@ -10,6 +10,11 @@ use crate::{Analysis, Known, Means, Missing, Parts};
 const EYE_HEIGHT_M: f64 = 1.10;
 const EYE_HEIGHT_TOLERANCE_M: f64 = 0.08;
 
+/// From the hip's joint to the eye of a seated adult, m, and its 95 % interval: from memory,
+/// between the medians of women and men in ISO 7250-1, 0.735 and 0.790 m.
+pub const EYE_OVER_HIP_M: f64 = 0.76;
+const EYE_OVER_HIP_TOLERANCE_M: f64 = 0.06;
+
 /// A seat's head.
 #[derive(Clone, Debug)]
 pub struct SeatPlace {
@@ -19,6 +24,8 @@ pub struct SeatPlace {
     pub eye: Vector3,
     /// Between the ears.
     pub ear: Vector3,
+    /// How far above level the eyes look at rest, rad; zero for who sits upright.
+    pub pitch: Uncertain,
 }
 
 impl Analysis {
@@ -70,11 +77,35 @@ impl Analysis {
         let ear_height = self
             .number(seat.ear.as_ref())
             .unwrap_or_else(|| eye_height.clone());
-        Ok(SeatPlace {
+        let recline = self.number(seat.recline.as_ref()).unwrap_or_default();
+        let pitch = self.number(seat.pitch.as_ref());
+        let upright = SeatPlace {
             eye: plan.at_height(eye_height),
             ear: plan.at_height(ear_height),
             plan,
-        })
+            pitch: pitch.clone().unwrap_or_default(),
+        };
+        if recline.value() <= 0.0 {
+            return Ok(upright);
+        }
+        let pitch = pitch.unwrap_or_else(|| {
+            let what = format!("how far up the eyes at seat {} look at rest", seat.id);
+            let half = recline.value() / 2.0;
+            self.assumed(&what, &format!("{path}.pitch"), half, half)
+        });
+        let lever = self.assumed(
+            &format!("from hip to eye at seat {}", seat.id),
+            &format!("{path}.lever"),
+            EYE_OVER_HIP_M,
+            EYE_OVER_HIP_TOLERANCE_M,
+        );
+        // Which way is back, only a picture says; without one the head goes down alone.
+        let back = (self
+            .picture_faced(space)
+            .and_then(|item| self.picture(item)))
+        .map(|picture| (&upright.plan - &picture.centre.in_plan()).unit())
+        .ok();
+        Ok(upright.leant(&recline, &lever, back.as_ref(), pitch))
     }
 
     /// The picture that people in a space look at: its zone's, else its only one.
@@ -117,6 +148,29 @@ pub fn importance_of(seat: &Seat) -> f64 {
 }
 
 impl SeatPlace {
+    /// Leant back about the hip by an angle θ: R sin θ back and R (1 − cos θ) down, R from hip
+    /// to eye, m.
+    fn leant(
+        self,
+        angle: &Uncertain,
+        lever: &Uncertain,
+        back: Option<&Vector2>,
+        pitch: Uncertain,
+    ) -> Self {
+        let by = lever * angle.sin();
+        let down = lever * (1.0 - angle.cos());
+        let plan = match back {
+            Some(back) => &self.plan + &back.scaled(&by),
+            None => self.plan,
+        };
+        Self {
+            eye: plan.at_height(&self.eye.z - &down),
+            ear: plan.at_height(&self.ear.z - &down),
+            plan,
+            pitch,
+        }
+    }
+
     /// Distance from the ear to a point.
     pub fn distance_to(&self, point: &Vector3) -> Uncertain {
         (point - &self.ear).norm()

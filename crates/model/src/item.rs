@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{Angle, Area, Avoid, Duration, Hung, InPlan, Length, Level, OnWall, Power};
+use crate::{Angle, Area, Avoid, Duration, Hung, InPlan, Length, Level, OnWall, Power, Ratio};
 
 /// One catalogue entry, placed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -36,12 +36,24 @@ pub struct Item {
     /// The arm, mount or bracket that carries it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mount: Option<String>,
+    /// An adapter plate between it and its mount: an item.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub adapter: Option<String>,
+    /// What hangs on an arm: the cable that hangs free between the wall and it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub loose_cable: Option<Length>,
+    /// A screen: aspects of what is watched on it; its own alone when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shows: Option<Vec<Ratio>>,
     /// The picture that a bar or centre loudspeaker belongs to.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub under: Option<String>,
     /// Tilt downwards.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tilt: Option<Angle>,
+    /// A display on an arm that turns: turned to the right as seen from the seats, at full reach.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub turn: Option<Angle>,
     /// How drivers that turn, or an angled baffle, are set.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub aim: Option<Aim>,

@@ -97,6 +97,78 @@ pub struct ScreenKit {
     /// Angle at which the gain has fallen to half.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub half_gain_angle: Option<Angle>,
+    /// How it is built; a fixed frame when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub form: Option<ScreenForm>,
+    /// A drop-down screen's case: width, height and depth.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub case: Option<[Length; 3]>,
+    /// A drop-down screen: black cloth between its case and the picture.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub black_drop: Option<Length>,
+    /// A drop-down screen: from the picture down to the lower edge of its weight bar; its frame's
+    /// width when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tail: Option<Length>,
+    /// From the wall to the cloth. When left out: the middle of a drop-down screen's case, else the
+    /// mount and the frame's depth.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cloth_off: Option<Length>,
+    /// Whether its cloth lets sound through.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sound_through: Option<bool>,
+    /// The least free depth between the front of a loudspeaker and the cloth before it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_gap: Option<Length>,
+    /// Which of its edges masks can move in; none when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub masks: Option<Masks>,
+    /// The holes of the rail that it hangs on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rail: Option<Rail>,
+}
+
+/// How a screen is built.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum ScreenForm {
+    /// Cloth in a frame on the wall.
+    FixedFrame,
+    /// Rolls down out of a case.
+    DropDown,
+    /// Rolls down out of a case, with cords at its sides that keep it flat.
+    TabTensioned,
+}
+
+/// Edges of a screen that masks can move in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Masks {
+    /// Left and right: pictures of every aspect are as high as the screen.
+    Sides,
+    /// Above and below: pictures of every aspect are as wide as the screen.
+    TopAndBottom,
+    /// All four.
+    All,
+}
+
+/// A rail on the wall that a screen hangs on, with its row of holes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Rail {
+    /// From end to end; it lies in the middle of the screen's width.
+    pub length: Length,
+    /// From its left end to the first hole.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first: Option<Length>,
+    /// From one hole to the next; a slot from end to end when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pitch: Option<Length>,
+    /// From the screen's upper edge down to the row of holes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from_top: Option<Length>,
+    /// Diameter of its screws.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub screw: Option<Length>,
 }
 
 /// A projector.
@@ -233,6 +305,9 @@ pub struct DisplayKit {
     /// Full white over the whole panel.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub luminance: Option<Luminance>,
+    /// The angle off its axis up to which colour and contrast hold.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cone: Option<Angle>,
     /// Mounting holes, across and up.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub holes: Option<[Length; 2]>,
@@ -262,9 +337,22 @@ pub struct MountKit {
     /// How far it pulls down from its parked height.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pull_down: Option<Length>,
+    /// Length of the links that it swings down on, each as long as the other; without it the way
+    /// is taken as straight.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub link: Option<Length>,
+    /// How far it turns to each side at full reach.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub turns: Option<Angle>,
     /// Greatest tilt downwards.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tilt_down: Option<Angle>,
+    /// Hole patterns that it takes, each across and up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub takes: Option<Vec<[Length; 2]>>,
+    /// An adapter plate: the hole pattern of its back, across and up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub offers: Option<[Length; 2]>,
     /// Screws into the wall, in all.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub screws: Option<u32>,
@@ -341,6 +429,9 @@ pub struct LoudspeakerKit {
     /// Depth needed behind the board's face.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub depth_behind: Option<Length>,
+    /// Mounting holes in its back or bracket, across and up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub holes: Option<[Length; 2]>,
     /// Width of its bracket.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bracket_width: Option<Length>,

@@ -327,9 +327,28 @@ pub struct Fixture {
     /// The hottest reading at the place meant for a display, after an hour of fire.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reading: Option<Temperature>,
+    /// A mantel or trim: whether it can burn; taken to burn when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub combustible: Option<bool>,
+    /// A fireplace: built of masonry, or in a factory with a label that says its clearances.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub built: Option<FireBuilt>,
+    /// A fireplace: how near to its opening its label or the local code allows what can burn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub label_clearance: Option<Length>,
     /// A note for the crew.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
+}
+
+/// How a fireplace is built.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum FireBuilt {
+    /// Of brick or stone, on site.
+    Masonry,
+    /// In a factory; its label rules.
+    Factory,
 }
 
 /// Kinds of fixture.
@@ -500,6 +519,14 @@ pub struct Seat {
     /// The ear's height above the floor; as the eye when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ear: Option<Length>,
+    /// How far the back leans from upright while the picture is watched. Place and heights are
+    /// measured upright; the head goes back and down from there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recline: Option<Angle>,
+    /// How far above level the eyes look at rest, as on a bed's pillow; about half the recline when
+    /// left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pitch: Option<Angle>,
     /// The row, counted from the picture; 1 when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub row: Option<u32>,

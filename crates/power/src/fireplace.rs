@@ -56,6 +56,16 @@ pub fn projection(distance: Metres, rule: &FireplaceRule) -> Option<Projection> 
     })
 }
 
+/// The least distance from the opening at which a thing that stands out this far is allowed:
+/// the projection over the ratio, never below `bare`, and no more than `near`.
+pub fn distance_needed(projection: Metres, rule: &FireplaceRule) -> Option<Metres> {
+    let out = non_negative(projection.0)?;
+    let by_ratio = out / rule.ratio;
+    // A rule whose ratio is zero allows nothing to stand out within its reach.
+    let by_ratio = if by_ratio.is_nan() { 0.0 } else { by_ratio };
+    Some(Metres(by_ratio.min(rule.near.0).max(rule.bare.0)))
+}
+
 /// A combustible thing near the opening.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Combustible {
@@ -98,6 +108,18 @@ mod tests {
     fn board_8_in_above_that_projects_1_1_4_in_fails_by_a_quarter() {
         assert!((margin_in(8.0, 1.25).unwrap() + 0.25).abs() < 1e-9);
         assert!(margin_in(8.0, 1.0).unwrap().abs() < 1e-9);
+    }
+
+    #[test]
+    fn distance_needed_is_the_rule_turned_round() {
+        let needed_in = |out_in: f64| {
+            let out = Metres::from_inches(out_in);
+            distance_needed(out, &FireplaceRule::IRC).unwrap().inches()
+        };
+        assert!((needed_in(0.0) - 6.0).abs() < 1e-9);
+        assert!((needed_in(1.25) - 10.0).abs() < 1e-9);
+        assert!((needed_in(8.0) - 12.0).abs() < 1e-9);
+        assert_eq!(distance_needed(Metres(-0.1), &FireplaceRule::IRC), None);
     }
 
     #[test]

@@ -50,6 +50,7 @@ impl<'a> Sense<'a> {
             ("mount", "item", item.mount.as_ref(), &known.item),
             ("lights", "item", item.lights.as_ref(), &known.item),
             ("under", "item", item.under.as_ref(), &known.item),
+            ("adapter", "item", item.adapter.as_ref(), &known.item),
             ("in", "item", item.inside.as_ref(), &known.item),
             ("driven_by", "item", item.driven_by.as_ref(), &known.item),
             ("zone", "zone", item.zone.as_ref(), &known.zone),

@@ -2,6 +2,7 @@
 
 mod framing;
 mod house;
+mod kit;
 mod names;
 mod space;
 
@@ -40,6 +41,7 @@ pub(crate) fn problems(job: &Job, limits: &[LimitName]) -> Vec<Problem> {
     sense.zones_and_signals();
     sense.cables();
     sense.pathways();
+    sense.pictures();
     sense.rules(limits);
     sense.found.into_vec()
 }
