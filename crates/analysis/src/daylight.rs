@@ -82,14 +82,19 @@ pub struct Repainted {
 }
 
 impl Daylight {
-    /// The picture's mean illuminance with the sun where it is; a lamp's light included.
+    /// The picture's mean illuminance with the sun where it is; the lamps' light included.
     pub fn illuminance(&self, outside: Option<&Outside>) -> Uncertain {
+        self.dimmed(outside, 1.0)
+    }
+
+    /// As [`Daylight::illuminance`], with blinds that let a share of the windows' light pass.
+    pub fn dimmed(&self, outside: Option<&Outside>, share: f64) -> Uncertain {
         let brought = |light: &PictureLight| {
             let windows = outside.map_or(Vec::new(), |outside| light.daylight(&self.room, outside));
             let day: f64 = windows
                 .iter()
                 .zip(&self.windows)
-                .map(|(w, of)| w.lux() * of.transmittance.value())
+                .map(|(w, of)| w.lux() * of.transmittance.value() * share)
                 .sum();
             (windows, day)
         };
@@ -115,7 +120,7 @@ impl Daylight {
             windows
                 .iter()
                 .zip(&self.windows)
-                .map(|(w, of)| (w.lux(), &of.transmittance)),
+                .map(|(w, of)| (w.lux() * share, &of.transmittance)),
         );
         parts.extend(
             lamps
@@ -380,6 +385,13 @@ impl Analysis {
             ],
             surface: Surface::Wall(rect.wall),
         })
+    }
+
+    /// The corners of an opening as seen from inside: lower left, lower right, upper right,
+    /// upper left, m.
+    pub fn opening_corners(&self, space: &Space, opening: &Opening) -> Known<[[f64; 3]; 4]> {
+        let spot = self.spot(space, &self.opening_rect(space, opening)?)?;
+        Ok(spot.corners.map(|corner| [corner.x, corner.y, corner.z]))
     }
 
     /// What an opening lets through; none where it is no window.

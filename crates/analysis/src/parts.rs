@@ -120,6 +120,8 @@ fn pruned(space: &Space, parts: Parts) -> Space {
         joined: space.joined.clone(),
         finishes: (space.finishes.clone()).filter(|_| parts.includes(Parts::COVERINGS)),
         ambient: space.ambient.clone(),
+        reflectance: space.reflectance.clone(),
+        watched: space.watched.clone(),
         noise: space.noise.clone(),
         temperature: space.temperature.clone(),
         opening: list(&space.opening, parts.includes(Parts::OPENINGS)),

@@ -9,6 +9,7 @@ mod cables;
 mod caution;
 mod check;
 mod finding;
+pub mod light_year;
 mod measure_again;
 mod picture;
 mod power;

@@ -142,6 +142,17 @@ impl Canvas {
         self.on_paper(title, scale)
     }
 
+    /// Writes the title below a drawing that has no scale, and moves everything onto the paper.
+    pub fn finish_without_scale(mut self, title: &str) -> Drawing {
+        let bounds = self.bounds();
+        let at = point(bounds.min.x, bounds.max.y + 8.0);
+        self.write(Text {
+            bold: true,
+            ..Text::new(at, Anchor::Start, title)
+        });
+        self.on_paper(title, Scale(0))
+    }
+
     fn on_paper(self, title: &str, scale: Scale) -> Drawing {
         // Half the widest line may stick out of a shape's bounds.
         let bounds = self.bounds().grown(0.5);

@@ -21,6 +21,7 @@ mod plan_signs;
 mod scale;
 mod svg;
 mod verdict;
+mod year_map;
 
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
 pub use dimension::{Chain, Figure};
@@ -40,6 +41,7 @@ pub use plan::{
 pub use scale::{Area, Scale, Scales};
 pub use svg::svg;
 pub use verdict::Verdict;
+pub use year_map::{YearCell, YearMap, year_map};
 
 /// Draws on the first of several areas that gives the largest scale, for instance a sheet lying or standing.
 ///

@@ -4,7 +4,7 @@ use crate::canvas::Canvas;
 use crate::model::{Anchor, Element, Fill, Pen, Role, Shape, Text};
 use crate::paper::point;
 
-/// How many millimetres of the house one millimetre of paper stands for.
+/// How many millimetres of the house one millimetre of paper stands for; 0 for what has no scale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Scale(pub u32);
 
@@ -17,7 +17,10 @@ impl Scale {
 
 impl std::fmt::Display for Scale {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "1 : {}", self.0)
+        match self.0 {
+            0 => write!(f, "not to scale"),
+            times => write!(f, "1 : {times}"),
+        }
     }
 }
 

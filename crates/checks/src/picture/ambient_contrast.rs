@@ -40,7 +40,7 @@ pub(crate) static CHECK: Check = Check {
     run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
-static CONTRAST_MIN: Limit = Limit {
+pub(super) static CONTRAST_MIN: Limit = Limit {
     name: "ambient_contrast_min",
     meaning: "the least system contrast with the room's light on: that of full-motion video",
     dimension: Dimension::Factor,
@@ -62,6 +62,10 @@ fn contrast(white_cd_m2: f64, native_contrast: f64, ambient_lux: f64, gain: f64)
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
+    // Where nobody read it and the hours of watching are known, they are worked out instead.
+    if space.ambient.is_none() && space.watched.is_some() {
+        return Vec::new();
+    }
     analysis
         .projectors_in(space)
         .map(|(item, kit)| {

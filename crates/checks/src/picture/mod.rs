@@ -4,6 +4,7 @@ mod ambient_contrast;
 mod arm_clear;
 mod bar_width;
 pub(crate) mod beam_clear;
+mod display_glare;
 mod display_tilt;
 mod fire_heat;
 pub(crate) mod focus_distance;
@@ -16,14 +17,21 @@ mod screen_luminance;
 mod sight_line;
 pub(crate) mod throw_ratio;
 mod vertical_angle;
+mod watched_contrast;
 
 use crate::Check;
+
+/// The share of a light source's light that a picture must do with before it is replaced.
+pub(crate) fn light_kept(analysis: &analysis::Analysis) -> f64 {
+    analysis.limit(&screen_luminance::LIGHT_KEPT).value
+}
 
 pub(crate) static CHECKS: &[&Check] = &[
     &ambient_contrast::CHECK,
     &arm_clear::CHECK,
     &bar_width::CHECK,
     &beam_clear::CHECK,
+    &display_glare::CHECK,
     &display_tilt::CHECK,
     &fire_heat::CHECK,
     &focus_distance::CHECK,
@@ -36,4 +44,5 @@ pub(crate) static CHECKS: &[&Check] = &[
     &sight_line::CHECK,
     &throw_ratio::CHECK,
     &vertical_angle::CHECK,
+    &watched_contrast::CHECK,
 ];

@@ -19,3 +19,4 @@ pub(crate) mod screen_light;
 pub(crate) mod seeing;
 pub(crate) mod shifting;
 pub(crate) mod track;
+pub(crate) mod watching;
