@@ -8,8 +8,8 @@ use serde::{Deserialize, Serialize};
 use units::{Method, Reading};
 
 use crate::{
-    Angle, Cable, Catalogue, Circuit, Frequency, Item, Kit, Length, Pathway, Rates, Signal, Space,
-    Spool, Voltage, Zone,
+    Angle, Cable, Catalogue, Circuit, Frequency, HorizonPoint, Item, Kit, Length, Pathway, Rates,
+    Signal, Space, Spool, Temperature, Voltage, Zone,
 };
 
 /// The format that this crate reads and writes.
@@ -138,6 +138,15 @@ pub struct Site {
     /// Above the sea.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub elevation: Option<Length>,
+    /// Above which the sky begins, all round; open where left out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub horizon: Vec<HorizonPoint>,
+    /// The coldest that it gets outdoors.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coldest: Option<Temperature>,
+    /// The hottest that it gets outdoors, in the shade.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hottest: Option<Temperature>,
     /// The mains.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mains: Option<Mains>,

@@ -126,6 +126,10 @@ pub struct ScreenKit {
     /// The holes of the rail that it hangs on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rail: Option<Rail>,
+    /// Luminance factor for room light from all around: that of its gain when left out, less
+    /// on a grey or layered screen.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ambient_reflectance: Option<Ratio>,
 }
 
 /// How a screen is built.
@@ -305,6 +309,21 @@ pub struct DisplayKit {
     /// Full white over the whole panel.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub luminance: Option<Luminance>,
+    /// White over black with nothing else lit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub native_contrast: Option<f64>,
+    /// The share of light that its front mirrors; about 0.04 when glossy.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mirrors: Option<Ratio>,
+    /// The share of light from all around that its front gives back without mirroring it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ambient_reflectance: Option<Ratio>,
+    /// Its protection against dust and water, as `IP55`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weather: Option<String>,
+    /// The lowest surrounding temperature that it is rated for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rated_from: Option<Temperature>,
     /// The angle off its axis up to which colour and contrast hold.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cone: Option<Angle>,

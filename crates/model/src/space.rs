@@ -6,8 +6,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Angle, Area, Current, FromWall, Hung, Illuminance, InPlan, Length, Level, OnWall, Ratio,
-    Temperature,
+    Angle, Area, Current, FromWall, Hung, Illuminance, InPlan, Length, Level, LuminousFlux, OnWall,
+    Overhang, Ratio, Reflectances, Temperature, Watched,
 };
 
 /// A room, or an outdoor area bounded by edges.
@@ -44,6 +44,12 @@ pub struct Space {
     /// Light on the screen wall when the picture is watched.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ambient: Option<Illuminance>,
+    /// What surfaces give back of the light; assumed where left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reflectance: Option<Reflectances>,
+    /// When the picture is watched.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub watched: Option<Watched>,
     /// Background noise, dB(A).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub noise: Option<Level>,
@@ -238,6 +244,9 @@ pub struct Opening {
     /// The share of light that passes glass and blind together.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub transmittance: Option<Ratio>,
+    /// A roof's edge over it, outside.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub overhang: Option<Overhang>,
     /// The space behind it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub into: Option<String>,
@@ -327,6 +336,9 @@ pub struct Fixture {
     /// The hottest reading at the place meant for a display, after an hour of fire.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reading: Option<Temperature>,
+    /// A lamp's light while the picture is watched; 0 lm when it is off then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lumens: Option<LuminousFlux>,
     /// A mantel or trim: whether it can burn; taken to burn when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub combustible: Option<bool>,

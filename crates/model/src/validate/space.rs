@@ -77,6 +77,17 @@ impl Sense<'_> {
             let pointer = Pointer::new(at, &within.wall_called, wall).in_key();
             self.found.unless_known(pointer, &within.walls);
         }
+        for wall in (space.reflectance.iter()).flat_map(|shares| shares.wall.keys()) {
+            let at = format!("{path}.reflectance.wall.{wall}");
+            let pointer = Pointer::new(at, &within.wall_called, wall).in_key();
+            self.found.unless_known(pointer, &within.walls);
+        }
+        if let Some(watched) = space.watched.as_ref().filter(|w| w.minutes().is_none()) {
+            let written = format!("{} to {}", shown(&watched.0), shown(&watched.1));
+            let message = format!("`{written}` is not a part of one day");
+            let accepted = "two times of day, the second one later, as `[\"19:00\", \"23:30\"]`";
+            self.found.report(format!("{path}.watched"), message, accepted);
+        }
         self.joined(&within, &path);
     }
 
