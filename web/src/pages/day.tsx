@@ -2,6 +2,7 @@
 
 import { useJob } from '../job';
 import { useQuery } from '../location';
+import { LOOKS_ONLY, useMay } from '../may';
 import { AddKit } from '../parts/AddKit';
 import { Cautions } from '../parts/SheetView';
 import { Strip } from '../parts/Strip';
@@ -21,6 +22,7 @@ export function Page() {
   const found = useSheets(id, revision, ['cables', 'wall', 'ceiling', 'plan']);
   const ticks = useTicks(id);
   const [query, setQuery] = useQuery();
+  const may = useMay();
 
   const sheets = found.data ?? [];
   const tasks = sheets.flatMap((loaded) =>
@@ -84,6 +86,7 @@ export function Page() {
                     </span>
                     <Button
                       kind="quiet"
+                      busy={may === 'look'}
                       label={`Not done after all: ${task.name}`}
                       onPress={() => {
                         ticks.set(task.tick, false);
@@ -104,6 +107,7 @@ export function Page() {
 }
 
 function Now({ id, task, ticks }: { id: string; task: Task; ticks: Ticks }) {
+  const may = useMay();
   return (
     <section class="now" aria-labelledby="now">
       <p class="soft">{task.sheet.title}</p>
@@ -117,7 +121,12 @@ function Now({ id, task, ticks }: { id: string; task: Task; ticks: Ticks }) {
         ))}
       </dl>
       <p class="actions">
-        <Button kind="main" label={`Done: ${task.name}`} onPress={() => ticks.set(task.tick, true)}>
+        <Button
+          kind="main"
+          label={`Done: ${task.name}`}
+          because={may === 'look' ? LOOKS_ONLY : null}
+          onPress={() => ticks.set(task.tick, true)}
+        >
           Done
         </Button>
         <a href={link('sheets', { id }, { sheet: task.sheet.id })}>

@@ -8,6 +8,7 @@ import { drawable } from '../fit/scene';
 import '../fit/fit.css';
 import { useJob } from '../job';
 import { go, useQuery } from '../location';
+import { LOOKS_ONLY, useMay } from '../may';
 import { Strip } from '../parts/Strip';
 import { useReach } from '../reach';
 import { Title } from '../parts/Title';
@@ -75,6 +76,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   const typing = useTyping(job, space);
   const keypad = useKeypadState();
   const reach = useReach();
+  const may = useMay();
   const { shown } = typing;
   const scene = useMemo(() => (shown ? drawable(shown.scene) : null), [shown]);
   const step: Step = STEPS.find((one) => one.step === query.get('step'))?.step ?? 'walls';
@@ -130,6 +132,12 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
     <WalkContext.Provider value={state}>
       <KeypadContext.Provider value={keypad.state}>
         {chooser}
+        {may === 'look' ? (
+          <p class="note">
+            {LOOKS_ONLY} Press a wall of the plan to read it; <a href={link('fit', { id: job.id }, { room: space })}>Fit</a>{' '}
+            shows what is on it.
+          </p>
+        ) : null}
         <nav class="steps" aria-label="Steps of the walk" ref={steps}>
           {STEPS.map((one) => (
             <a
@@ -166,7 +174,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
               </p>
             </div>
           )}
-          <div class="walk-step">
+          <fieldset class="walk-step" disabled={may === 'look'}>
             <h2>{STEPS.find((one) => one.step === step)?.title}</h2>
             {step === 'walls' ? <Walls wall={wall} onWall={openWall} /> : null}
             {step === 'ceiling' ? <CeilingStep section={wall} onSection={openWall} thing={thing} onThing={openThing} /> : null}
@@ -182,7 +190,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
             {step === 'inside' ? <Inside thing={thing} onThing={openThing} /> : null}
             {step === 'room' ? <Surfaces /> : null}
             {step === 'blanks' ? <Blanks onBlank={jump} /> : null}
-          </div>
+          </fieldset>
         </div>
         {step === 'blanks' || blanks === 0 ? null : (
           <section aria-label="Most useful to measure next">

@@ -1,5 +1,6 @@
 // Things to tick off, each with what its sheet says of it.
 
+import { useMay } from '../may';
 import type { Ticks } from '../ticks';
 import type { Task } from '../sheetTables';
 import { when } from '../units';
@@ -29,11 +30,13 @@ export function TickList({ title, tasks, ticks, shows }: Props) {
 
 export function TickRow({ task, ticks }: { task: Task; ticks: Ticks }) {
   const by = ticks.by(task.tick);
+  const may = useMay();
   return (
     <label class="tick">
       <input
         type="checkbox"
         checked={ticks.done(task.tick)}
+        disabled={may === 'look'}
         onChange={(event) => ticks.set(task.tick, event.currentTarget.checked)}
       />
       <span>

@@ -118,6 +118,12 @@ it('lets a device that may look see all and start no change, and says why', asyn
   await page.locator('.finding').first().click();
   await page.locator('.mends .because').first().waitFor();
   expect(await page.locator('.mends .remedy:not([aria-disabled])').count()).toBe(0);
+  await page.goto(`${there}/job/${String(id)}/walk`);
+  await page.getByText('Press a wall of the plan to read it').waitFor();
+  expect(await page.getByLabel('Length, corner to corner').isDisabled()).toBe(true);
+  await page.goto(`${there}/job/${String(id)}/load`);
+  await page.locator('.tick input').first().waitFor();
+  expect(await page.locator('.tick input:not([disabled])').count()).toBe(0);
   const { revision } = await ask(`${here}/api/jobs/${String(id)}`);
   expect(revision).toBe(1);
   await device.close();
