@@ -1,0 +1,270 @@
+//! `K − σM` factored cell by cell (multifrontal elimination: Duff and Reid 1983, ACM Trans. Math.
+//! Softw. 9): halves of the room are eliminated on their own until only the cut between them is left.
+//!
+//! Each step is dense and symmetric indefinite (Bunch and Kaufman's pivots), so the shift may lie
+//! amid the eigenvalues; the signs of the pivots count how many of them are lower (Sylvester).
+
+use faer::linalg::matmul::matmul;
+use faer::prelude::Solve;
+use faer::{Accum, Mat, MatMut, Par, Side};
+
+/// A cell as the elimination sees it: its unknowns and its place.
+pub(crate) struct Leaf<'a> {
+    pub unknowns: &'a [u32],
+    pub cell: [usize; 3],
+}
+
+/// One step of the elimination.
+struct Front {
+    /// Unknowns eliminated here.
+    own: Vec<u32>,
+    /// Unknowns it leaves to later steps.
+    rest: Vec<u32>,
+    /// Inverse of the eliminated block.
+    inverse: Mat<f64>,
+    /// That inverse times the coupling to the rest.
+    coupling: Mat<f64>,
+    /// Pivots below zero.
+    negative: usize,
+}
+
+/// The factored matrix.
+pub(crate) struct Fronts {
+    fronts: Vec<Front>,
+}
+
+/// What a half leaves to the step above: a dense matrix over `unknowns`.
+struct Remainder {
+    unknowns: Vec<u32>,
+    /// How many cells in the half touch each of them.
+    touched: Vec<u32>,
+    matrix: Mat<f64>,
+}
+
+impl Fronts {
+    /// Factors the sum of the leaves' matrices; `matrix_of(leaf)` gives one.
+    pub(crate) fn new(
+        leaves: &[Leaf<'_>],
+        unknowns: usize,
+        matrix_of: &(dyn Fn(usize) -> Mat<f64> + Sync),
+    ) -> Self {
+        let mut touching = vec![0u32; unknowns];
+        for leaf in leaves {
+            for u in leaf.unknowns {
+                touching[*u as usize] += 1;
+            }
+        }
+        let order: Vec<usize> = (0..leaves.len()).collect();
+        let (fronts, _) = eliminate(leaves, order, &touching, matrix_of);
+        Self { fronts }
+    }
+
+    /// How many eigenvalues lie below the shift.
+    pub(crate) fn below(&self) -> usize {
+        self.fronts.iter().map(|f| f.negative).sum()
+    }
+
+    /// Solves in place for some right-hand sides.
+    pub(crate) fn solve(&self, mut x: MatMut<'_, f64>) {
+        let columns = x.ncols();
+        let gather = |x: &MatMut<'_, f64>, rows: &[u32]| {
+            let mut block: Mat<f64> = Mat::zeros(rows.len(), columns);
+            for c in 0..columns {
+                for (r, row) in rows.iter().enumerate() {
+                    block[(r, c)] = x[(*row as usize, c)];
+                }
+            }
+            block
+        };
+        for front in &self.fronts {
+            let own = gather(&x, &front.own);
+            let mut down: Mat<f64> = Mat::zeros(front.rest.len(), columns);
+            matmul(
+                down.as_mut(),
+                Accum::Replace,
+                front.coupling.transpose(),
+                own.as_ref(),
+                1.0,
+                Par::Seq,
+            );
+            for c in 0..columns {
+                for (r, row) in front.rest.iter().enumerate() {
+                    x[(*row as usize, c)] -= down[(r, c)];
+                }
+            }
+        }
+        for front in self.fronts.iter().rev() {
+            let own = gather(&x, &front.own);
+            let rest = gather(&x, &front.rest);
+            let mut up: Mat<f64> = Mat::zeros(front.own.len(), columns);
+            matmul(
+                up.as_mut(),
+                Accum::Replace,
+                front.inverse.as_ref(),
+                own.as_ref(),
+                1.0,
+                Par::Seq,
+            );
+            matmul(
+                up.as_mut(),
+                Accum::Add,
+                front.coupling.as_ref(),
+                rest.as_ref(),
+                -1.0,
+                Par::Seq,
+            );
+            for c in 0..columns {
+                for (r, row) in front.own.iter().enumerate() {
+                    x[(*row as usize, c)] = up[(r, c)];
+                }
+            }
+        }
+    }
+}
+
+fn eliminate(
+    leaves: &[Leaf<'_>],
+    mut part: Vec<usize>,
+    touching: &[u32],
+    matrix_of: &(dyn Fn(usize) -> Mat<f64> + Sync),
+) -> (Vec<Front>, Remainder) {
+    if let [only] = part[..] {
+        let unknowns = leaves[only].unknowns.to_vec();
+        let touched = vec![1; unknowns.len()];
+        let sum = Remainder {
+            unknowns,
+            touched,
+            matrix: matrix_of(only),
+        };
+        let (front, rest) = step(sum, touching);
+        return (front.into_iter().collect(), rest);
+    }
+    // Halve along the axis with most cells: the cut between the halves is then smallest.
+    let spread = |axis: usize| {
+        let of = |i: &usize| leaves[*i].cell[axis];
+        let low = part.iter().map(of).min().unwrap_or(0);
+        let high = part.iter().map(of).max().unwrap_or(0);
+        high - low
+    };
+    let axis = (0..3)
+        .max_by_key(|axis| (spread(*axis), 3 - axis))
+        .unwrap_or(0);
+    part.sort_by_key(|i| (leaves[*i].cell[axis], *i));
+    let mut middle = part.len() / 2;
+    // Between two layers of cells, the nearest to the middle.
+    let layer = |i: usize| leaves[part[i]].cell[axis];
+    let is_cut = |i: usize| i > 0 && i < part.len() && layer(i) != layer(i - 1);
+    if let Some(cut) = (0..part.len())
+        .flat_map(|d| [middle.wrapping_sub(d), middle + d])
+        .find(|i| *i < part.len() && is_cut(*i))
+    {
+        middle = cut;
+    }
+    let right = part.split_off(middle);
+    let ((mut fronts, left), (others, right)) = rayon::join(
+        || eliminate(leaves, part, touching, matrix_of),
+        || eliminate(leaves, right, touching, matrix_of),
+    );
+    fronts.extend(others);
+    let (front, rest) = step(merged(left, right), touching);
+    fronts.extend(front);
+    (fronts, rest)
+}
+
+fn merged(left: Remainder, right: Remainder) -> Remainder {
+    let mut unknowns = left.unknowns.clone();
+    unknowns.extend(&right.unknowns);
+    unknowns.sort_unstable();
+    unknowns.dedup();
+    let mut touched = vec![0; unknowns.len()];
+    let mut matrix: Mat<f64> = Mat::zeros(unknowns.len(), unknowns.len());
+    for half in [left, right] {
+        let at: Vec<usize> = half
+            .unknowns
+            .iter()
+            .map(|u| unknowns.binary_search(u).expect("merged from both"))
+            .collect();
+        for (j, to_j) in at.iter().enumerate() {
+            touched[*to_j] += half.touched[j];
+            for (i, to_i) in at.iter().enumerate() {
+                matrix[(*to_i, *to_j)] += half.matrix[(i, j)];
+            }
+        }
+    }
+    Remainder {
+        unknowns,
+        touched,
+        matrix,
+    }
+}
+
+/// Eliminates what no other cell touches.
+fn step(sum: Remainder, touching: &[u32]) -> (Option<Front>, Remainder) {
+    let complete = |i: &usize| sum.touched[*i] == touching[sum.unknowns[*i] as usize];
+    let (own, rest): (Vec<usize>, Vec<usize>) = (0..sum.unknowns.len()).partition(complete);
+    if own.is_empty() {
+        return (None, sum);
+    }
+    let a = &sum.matrix;
+    let block = Mat::from_fn(own.len(), own.len(), |i, j| a[(own[i], own[j])]);
+    let across = Mat::from_fn(own.len(), rest.len(), |i, j| a[(own[i], rest[j])]);
+    let factor = block.lblt(Side::Lower);
+    let mut inverse: Mat<f64> = Mat::identity(own.len(), own.len());
+    factor.solve_in_place(inverse.as_mut());
+    // By the factors, not by the inverse: what is left to later steps keeps its small pivots' signs.
+    let coupling = factor.solve(&across);
+    let mut matrix = Mat::from_fn(rest.len(), rest.len(), |i, j| a[(rest[i], rest[j])]);
+    matmul(
+        matrix.as_mut(),
+        Accum::Add,
+        across.transpose(),
+        coupling.as_ref(),
+        -1.0,
+        Par::Seq,
+    );
+    let names = |of: &[usize]| -> Vec<u32> { of.iter().map(|i| sum.unknowns[*i]).collect() };
+    let front = Front {
+        own: names(&own),
+        rest: names(&rest),
+        inverse,
+        coupling,
+        negative: negative_pivots(&factor),
+    };
+    let touched = rest.iter().map(|i| sum.touched[*i]).collect();
+    (
+        Some(front),
+        Remainder {
+            unknowns: names(&rest),
+            touched,
+            matrix,
+        },
+    )
+}
+
+/// Signs of the block-diagonal factor: a 2 × 2 pivot has one of each.
+fn negative_pivots(factor: &faer::linalg::solvers::Lblt<f64>) -> usize {
+    let diagonal = factor.B_diag();
+    let below = factor.B_subdiag();
+    let n = diagonal.dim();
+    let mut count = 0;
+    let mut i = 0;
+    while i < n {
+        let d = diagonal[i];
+        if i + 1 < n && below[i] != 0.0 {
+            let (e, s) = (diagonal[i + 1], below[i]);
+            let determinant = d * e - s * s;
+            count += if determinant < 0.0 {
+                1
+            } else if d < 0.0 {
+                2
+            } else {
+                0
+            };
+            i += 2;
+        } else {
+            count += usize::from(d < 0.0);
+            i += 1;
+        }
+    }
+    count
+}

@@ -1,0 +1,315 @@
+//! The grid laid through a room: turned to its walls, with lines where flat walls stand, finer
+//! towards re-entrant edges, and in each interval as few and as high polynomials as the wave needs.
+
+use crate::line::MAX_DEGREE;
+use crate::room::{Room, Triangle, add, cross, dot, norm, scale, sub, unit};
+
+/// Walls that stand this near to a grid plane lie in it, m.
+const SNAP_M: f64 = 1e-6;
+/// Grid lines keep this distance from each other, m; a wall between them is cut out of its cells.
+const LINE_GAP_M: f64 = 0.04;
+
+/// The grid's axes, as rows: coordinates in the grid are `rows · point`.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub(crate) struct Frame {
+    pub rows: [[f64; 3]; 3],
+}
+
+impl Frame {
+    pub(crate) const GIVEN: Self = Self {
+        rows: [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
+    };
+
+    pub(crate) fn to_grid(self, p: [f64; 3]) -> [f64; 3] {
+        self.rows.map(|row| dot(row, p))
+    }
+
+    /// The frame along which most of the boundary lies.
+    pub(crate) fn along_walls(room: &Room) -> Self {
+        let mut directions: Vec<(f64, [f64; 3])> = Vec::new();
+        for triangle in &room.triangles {
+            let [a, b, c] = triangle.corners;
+            let across = cross(sub(b, a), sub(c, a));
+            let area = 0.5 * norm(across);
+            if area < 1e-10 {
+                continue;
+            }
+            let n = unit(across);
+            match directions
+                .iter_mut()
+                .find(|(_, d)| dot(*d, n).abs() > 1.0 - 1e-9)
+            {
+                Some((sum, _)) => *sum += area,
+                None => directions.push((area, n)),
+            }
+        }
+        // Of equal areas the one found first: rooms list their faces in a fixed order.
+        let widest = |among: &[(f64, [f64; 3])]| {
+            among
+                .iter()
+                .fold((0.0, [0.0; 3]), |best, d| {
+                    if d.0 > best.0 * (1.0 + 1e-9) {
+                        *d
+                    } else {
+                        best
+                    }
+                })
+                .1
+        };
+        let first = unit(widest(&directions));
+        let square: Vec<(f64, [f64; 3])> = directions
+            .iter()
+            .copied()
+            .filter(|(_, d)| dot(*d, first).abs() < 1e-5)
+            .collect();
+        let second = if square.is_empty() {
+            let least = (0..3)
+                .min_by(|a, b| first[*a].abs().total_cmp(&first[*b].abs()))
+                .unwrap_or(0);
+            let mut along = [0.0; 3];
+            along[least] = 1.0;
+            along
+        } else {
+            widest(&square)
+        };
+        let second = unit(sub(second, scale(first, dot(second, first))));
+        let third = cross(first, second);
+        let mut rows = [first, second, third];
+        // Nearest to the given axes, so that an upright room keeps its own coordinates exactly.
+        let mut sorted = [[0.0; 3]; 3];
+        for axis in [2, 1, 0] {
+            let of = |r: &[f64; 3]| r[axis].abs();
+            let best = (0..3)
+                .filter(|i| rows[*i] != [0.0; 3])
+                .max_by(|a, b| of(&rows[*a]).total_cmp(&of(&rows[*b])).then(b.cmp(a)))
+                .unwrap_or(0);
+            let row = scale(rows[best], if rows[best][axis] < 0.0 { -1.0 } else { 1.0 });
+            sorted[axis] = row.map(|x| if x.abs() < 1e-12 { 0.0 } else { x });
+            rows[best] = [0.0; 3];
+        }
+        Self { rows: sorted }
+    }
+}
+
+/// One interval between grid lines.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub(crate) struct Slab {
+    pub from_m: f64,
+    pub to_m: f64,
+    pub degree: usize,
+}
+
+impl Slab {
+    pub(crate) fn width_m(&self) -> f64 {
+        self.to_m - self.from_m
+    }
+}
+
+/// Slabs along the three axes.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub(crate) struct Grid {
+    pub frame: Frame,
+    pub axes: [Vec<Slab>; 3],
+}
+
+/// What the grid is made for.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Fineness {
+    /// Wavenumber up to which waves are resolved, rad/m.
+    pub wavenumber: f64,
+    /// Allowed relative error of the wavenumber by the grid's dispersion.
+    pub dispersion: f64,
+    /// How many times cells shrink towards a re-entrant edge.
+    pub edge_layers: usize,
+    /// Intervals of at most this width, m, and of this degree, whatever the wave needs.
+    pub uniform: Option<(f64, usize)>,
+}
+
+impl Grid {
+    /// The grid, and the room's triangles in its coordinates with their corners snapped to lines.
+    pub(crate) fn new(room: &Room, frame: Frame, fineness: Fineness) -> (Self, Vec<Triangle>) {
+        let mut triangles: Vec<Triangle> = room
+            .triangles
+            .iter()
+            .map(|t| Triangle {
+                corners: t.corners.map(|p| frame.to_grid(p)),
+                surface: t.surface,
+            })
+            .collect();
+        let edges = reentrant_edges(&triangles);
+        let axes = [0, 1, 2].map(|axis| {
+            let mut lines = lines(&triangles, axis);
+            snap(&mut triangles, axis, &lines);
+            let walls = lines.clone();
+            let width = 2.0 / fineness.wavenumber;
+            for at in edges.iter().filter_map(|edge| edge[axis]) {
+                if walls.iter().all(|line| (line - at).abs() > LINE_GAP_M) {
+                    lines.push(at);
+                }
+            }
+            for layer in 0..fineness.edge_layers {
+                let step = width * 0.18f64.powi(layer as i32) * 0.3;
+                for at in edges.iter().filter_map(|edge| edge[axis]) {
+                    for line in [at - step, at + step] {
+                        let inside = line > walls[0] && line < walls[walls.len() - 1];
+                        if inside && lines.iter().all(|l| (l - line).abs() > 0.5 * step) {
+                            lines.push(line);
+                        }
+                    }
+                }
+            }
+            lines.sort_by(f64::total_cmp);
+            lines
+                .windows(2)
+                .flat_map(|pair| slabs(pair[0], pair[1], fineness))
+                .collect::<Vec<Slab>>()
+        });
+        (Self { frame, axes }, triangles)
+    }
+
+    /// The slab that holds a coordinate, or the nearest one.
+    pub(crate) fn slab_at(&self, axis: usize, at_m: f64) -> usize {
+        let slabs = &self.axes[axis];
+        slabs
+            .partition_point(|s| s.to_m < at_m)
+            .min(slabs.len() - 1)
+    }
+}
+
+/// Where walls lie across an axis, ascending, and the ends of the room.
+fn lines(triangles: &[Triangle], axis: usize) -> Vec<f64> {
+    let coordinates = || triangles.iter().flat_map(|t| t.corners).map(|p| p[axis]);
+    let low = coordinates().fold(f64::INFINITY, f64::min);
+    let high = coordinates().fold(f64::NEG_INFINITY, f64::max);
+    let mut walls: Vec<(f64, f64)> = Vec::new();
+    for triangle in triangles {
+        let [a, b, c] = triangle.corners.map(|p| p[axis]);
+        if (a - b).abs() > SNAP_M || (a - c).abs() > SNAP_M {
+            continue;
+        }
+        let area = triangle.area_m2();
+        match walls
+            .iter_mut()
+            .find(|(at, _)| (at - a).abs() < 2.0 * SNAP_M)
+        {
+            Some((_, sum)) => *sum += area,
+            None => walls.push((a, area)),
+        }
+    }
+    walls.sort_by(|x, y| y.1.total_cmp(&x.1).then(x.0.total_cmp(&y.0)));
+    let mut lines = vec![low, high];
+    for (at, _) in walls {
+        if lines.iter().all(|line| (line - at).abs() > LINE_GAP_M) {
+            lines.push(at);
+        }
+    }
+    lines.sort_by(f64::total_cmp);
+    lines
+}
+
+fn snap(triangles: &mut [Triangle], axis: usize, lines: &[f64]) {
+    for corner in triangles.iter_mut().flat_map(|t| t.corners.iter_mut()) {
+        if let Some(line) = lines
+            .iter()
+            .find(|line| (*line - corner[axis]).abs() < 2.0 * SNAP_M)
+        {
+            corner[axis] = *line;
+        }
+    }
+}
+
+/// Edges where the air turns by more than 180°: pressure is least smooth there. Each as the two
+/// coordinates across the axis it runs along; edges along no axis give their midpoint.
+fn reentrant_edges(triangles: &[Triangle]) -> Vec<[Option<f64>; 3]> {
+    let mut found: Vec<[Option<f64>; 3]> = Vec::new();
+    let near = |p: [f64; 3], q: [f64; 3]| norm(sub(p, q)) < 1e-9;
+    for (i, first) in triangles.iter().enumerate() {
+        for e in 0..3 {
+            let (a, b) = (first.corners[e], first.corners[(e + 1) % 3]);
+            let opposite = triangles[i + 1..].iter().find_map(|t| {
+                let at =
+                    (0..3).find(|k| near(t.corners[*k], b) && near(t.corners[(*k + 1) % 3], a))?;
+                Some(t.corners[(at + 2) % 3])
+            });
+            let Some(opposite) = opposite else { continue };
+            let [p, q, r] = first.corners;
+            let across = cross(sub(q, p), sub(r, p));
+            if norm(across) < 1e-12 {
+                continue;
+            }
+            let n = unit(across);
+            // The neighbour rises to the outer side of this face: re-entrant. Within some degrees
+            // of flat the field is nearly smooth.
+            let rise = dot(sub(opposite, a), n) / distance_to_line(opposite, a, b).max(1e-9);
+            if rise < 0.1 {
+                continue;
+            }
+            let middle = scale(add(a, b), 0.5);
+            let along = unit(sub(b, a));
+            let edge =
+                [0, 1, 2].map(|axis| (along[axis].abs() < 1.0 - 1e-6).then_some(middle[axis]));
+            if !found.iter().any(|other| same_edge(other, &edge)) {
+                found.push(edge);
+            }
+        }
+    }
+    found
+}
+
+fn same_edge(a: &[Option<f64>; 3], b: &[Option<f64>; 3]) -> bool {
+    a.iter().zip(b).all(|(x, y)| match (x, y) {
+        (Some(x), Some(y)) => (x - y).abs() < 1e-6,
+        (None, None) => true,
+        _ => false,
+    })
+}
+
+fn distance_to_line(p: [f64; 3], a: [f64; 3], b: [f64; 3]) -> f64 {
+    norm(cross(sub(p, a), unit(sub(b, a))))
+}
+
+/// Intervals and degrees between two lines: the fewest functions that keep the dispersion error
+/// `½ (p!/(2p)!)² (kh)^{2p}/(2p + 1)` (Ainsworth 2004, SIAM J. Numer. Anal. 42, eq. 3.3) small.
+fn slabs(from_m: f64, to_m: f64, fineness: Fineness) -> Vec<Slab> {
+    let width = to_m - from_m;
+    if let Some((widest, degree)) = fineness.uniform {
+        let cells = (width / widest - 1e-9).ceil().max(1.0) as usize;
+        return equal(from_m, to_m, cells, degree);
+    }
+    let kw = fineness.wavenumber * width;
+    let mut best = (f64::INFINITY, 1, MAX_DEGREE);
+    for p in 2..=DEGREE_USED {
+        let factorials: f64 = (p + 1..=2 * p).map(|k| k as f64).product();
+        let kh = (fineness.dispersion * 2.0 * (2.0 * p as f64 + 1.0) * factorials * factorials)
+            .powf(0.5 / p as f64);
+        let cells = (kw / kh).ceil().max(1.0);
+        // High degrees need fewer functions but couple more of them.
+        let cost = cells * p as f64 * (1.0 + 0.02 * p as f64);
+        if cost < best.0 {
+            best = (cost, cells as usize, p);
+        }
+    }
+    let (_, cells, degree) = best;
+    equal(from_m, to_m, cells, degree)
+}
+
+fn equal(from_m: f64, to_m: f64, cells: usize, degree: usize) -> Vec<Slab> {
+    let width = to_m - from_m;
+    let line = |i: usize| {
+        if i == cells {
+            to_m
+        } else {
+            from_m + width * i as f64 / cells as f64
+        }
+    };
+    (0..cells)
+        .map(|i| Slab {
+            from_m: line(i),
+            to_m: line(i + 1),
+            degree,
+        })
+        .collect()
+}
+
+/// Higher degrees gain little and make cut cells dear.
+const DEGREE_USED: usize = 6;

@@ -1,0 +1,281 @@
+//! The lowest eigenpairs of `K x = λ M x` by block Lanczos around a shift.
+//!
+//! The operator `(K − σM)⁻¹M` is symmetric in the M-product; its largest eigenvalues are those of
+//! λ nearest to σ (Ericsson and Ruhe 1980, Math. Comp. 35). Every new block is made orthogonal to
+//! all before it, twice, so no eigenvalue comes twice, and a block finds equal eigenvalues.
+
+use faer::linalg::matmul::matmul;
+use faer::{Accum, Mat, MatMut, MatRef, Par, Side};
+use rayon::prelude::*;
+
+use crate::fronts::Fronts;
+use crate::mesh::Mesh;
+
+/// Columns of a block; each worker takes [`CHUNK`] of them.
+const BLOCK: usize = 16;
+const CHUNK: usize = 8;
+
+/// Ritz pairs, ascending.
+pub(crate) struct Pairs {
+    pub values: Vec<f64>,
+    /// Estimated error of each value, in units of λ.
+    pub errors: Vec<f64>,
+    pub vectors: Mat<f64>,
+}
+
+/// A growing Krylov space.
+pub(crate) struct Krylov<'a> {
+    mesh: &'a Mesh,
+    fronts: &'a Fronts,
+    shift: f64,
+    basis: Mat<f64>,
+    used: usize,
+    /// The operator in the basis; rows and columns beyond `used` are not filled.
+    projected: Mat<f64>,
+    /// M times the newest block.
+    newest_mass: Mat<f64>,
+}
+
+impl<'a> Krylov<'a> {
+    /// Starts from fixed pseudo-random numbers, with room for `most` vectors.
+    pub(crate) fn new(mesh: &'a Mesh, fronts: &'a Fronts, shift: f64, most: usize) -> Self {
+        let n = mesh.unknowns;
+        let block = BLOCK.min(n);
+        let mut state = 0x9e37_79b9_7f4a_7c15_u64;
+        let mut start: Mat<f64> = Mat::zeros(n, block);
+        for c in 0..block {
+            for r in 0..n {
+                // xorshift64* (Vigna 2016, ACM Trans. Math. Softw. 42).
+                state ^= state >> 12;
+                state ^= state << 25;
+                state ^= state >> 27;
+                let bits = state.wrapping_mul(0x2545_f491_4f6c_dd1d) >> 11;
+                start[(r, c)] = bits as f64 / (1u64 << 53) as f64 - 0.5;
+            }
+        }
+        let capacity = most.min(n).div_ceil(BLOCK) * BLOCK + BLOCK;
+        let mut krylov = Self {
+            mesh,
+            fronts,
+            shift,
+            basis: Mat::zeros(n, capacity),
+            used: 0,
+            projected: Mat::zeros(capacity, capacity),
+            newest_mass: Mat::zeros(n, block),
+        };
+        // One step of the operator damps what the grid can't carry.
+        let mass = krylov.mass_times(start.as_ref());
+        let start = krylov.solved(mass);
+        krylov.append(start);
+        krylov
+    }
+
+    pub(crate) fn used(&self) -> usize {
+        self.used
+    }
+
+    /// Grows the space by one block; false if it is full or can't grow.
+    pub(crate) fn grow(&mut self) -> bool {
+        let block = self.newest_mass.ncols();
+        if block == 0 || self.used + block > self.basis.ncols() {
+            return false;
+        }
+        let from = self.used - block;
+        let next = self.solved(self.newest_mass.clone());
+        let (coefficients, rest) = self.append(next);
+        for c in 0..block {
+            for r in 0..coefficients.nrows() {
+                self.projected[(r, from + c)] = coefficients[(r, c)];
+                self.projected[(from + c, r)] = coefficients[(r, c)];
+            }
+            for r in 0..rest.nrows() {
+                self.projected[(from + block + r, from + c)] = rest[(r, c)];
+                self.projected[(from + c, from + block + r)] = rest[(r, c)];
+            }
+        }
+        rest.nrows() > 0
+    }
+
+    /// Orthogonalises a block to the space and adds it; returns its coefficients in the old space
+    /// and in the new block.
+    fn append(&mut self, mut block: Mat<f64>) -> (Mat<f64>, Mat<f64>) {
+        let mut coefficients: Mat<f64> = Mat::zeros(self.used, block.ncols());
+        for _ in 0..2 {
+            let mass = self.mass_times(block.as_ref());
+            let basis = self.basis.get(.., ..self.used);
+            let share = inner(basis, mass.as_ref());
+            subtract(block.as_mut(), basis, share.as_ref());
+            coefficients += &share;
+        }
+        let (new, factor) = self.orthonormal(block);
+        let mass = self.mass_times(new.as_ref());
+        for c in 0..new.ncols() {
+            for r in 0..new.nrows() {
+                self.basis[(r, self.used + c)] = new[(r, c)];
+            }
+        }
+        self.used += new.ncols();
+        self.newest_mass = mass;
+        (coefficients, factor)
+    }
+
+    /// `block = new · factor` with M-orthonormal `new`; directions that vanish are dropped.
+    fn orthonormal(&self, block: Mat<f64>) -> (Mat<f64>, Mat<f64>) {
+        let columns = block.ncols();
+        let mut new = block;
+        let mut factor: Mat<f64> = Mat::identity(columns, columns);
+        for _ in 0..2 {
+            let mass = self.mass_times(new.as_ref());
+            let gram = inner(new.as_ref(), mass.as_ref());
+            let gram = Mat::from_fn(gram.nrows(), gram.ncols(), |i, j| {
+                0.5 * (gram[(i, j)] + gram[(j, i)])
+            });
+            let Ok(evd) = gram.self_adjoint_eigen(Side::Lower) else {
+                break;
+            };
+            let values: Vec<f64> = (0..gram.nrows()).map(|i| evd.S()[i]).collect();
+            let largest = values.last().copied().unwrap_or(0.0);
+            let kept: Vec<usize> = (0..values.len())
+                .filter(|i| values[*i] > 1e-24 * largest.max(1e-280))
+                .collect();
+            let u = evd.U();
+            let back = Mat::from_fn(new.ncols(), kept.len(), |i, j| {
+                u[(i, kept[j])] / values[kept[j]].sqrt()
+            });
+            let forth = Mat::from_fn(kept.len(), new.ncols(), |i, j| {
+                u[(j, kept[i])] * values[kept[i]].sqrt()
+            });
+            new = &new * &back;
+            factor = forth * factor;
+        }
+        (new, factor)
+    }
+
+    fn solved(&self, mut block: Mat<f64>) -> Mat<f64> {
+        chunks(block.as_mut())
+            .into_par_iter()
+            .for_each(|chunk| self.fronts.solve(chunk));
+        block
+    }
+
+    fn mass_times(&self, block: MatRef<'_, f64>) -> Mat<f64> {
+        let mut out: Mat<f64> = Mat::zeros(block.nrows(), block.ncols());
+        chunks(out.as_mut())
+            .into_par_iter()
+            .enumerate()
+            .for_each(|(i, chunk)| {
+                let from = i * CHUNK;
+                let width = chunk.ncols();
+                self.mesh
+                    .mass_times(block.get(.., from..from + width), chunk);
+            });
+        out
+    }
+
+    /// The Ritz pairs up to `most`; vectors only if wanted.
+    pub(crate) fn pairs(&self, most: f64, vectors: bool) -> Pairs {
+        // The newest block's own column of the operator is not known yet.
+        let last = self.newest_mass.ncols();
+        let m = self.used - last;
+        let projected = self.projected.get(..m, ..m).to_owned();
+        let none = Pairs {
+            values: vec![],
+            errors: vec![],
+            vectors: Mat::zeros(self.mesh.unknowns, 0),
+        };
+        let Ok(evd) = projected.self_adjoint_eigen(Side::Lower) else {
+            return none;
+        };
+        let u = evd.U();
+        // How strongly the space leaks into the newest block.
+        let leak = self.projected.get(m..self.used, ..m) * u;
+        let mut found: Vec<(f64, f64, usize)> = (0..m)
+            .filter_map(|i| {
+                let theta = evd.S()[i];
+                let value = self.shift + 1.0 / theta;
+                let residual = (0..last).map(|r| leak[(r, i)].powi(2)).sum::<f64>().sqrt();
+                let error = residual / theta.powi(2);
+                (value.is_finite() && value <= most && value > -0.1 * most)
+                    .then_some((value, error, i))
+            })
+            .collect();
+        found.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let vectors = if vectors {
+            let chosen = Mat::from_fn(m, found.len(), |i, j| u[(i, found[j].2)]);
+            times(self.basis.get(.., ..m), chosen.as_ref())
+        } else {
+            none.vectors
+        };
+        Pairs {
+            values: found.iter().map(|f| f.0).collect(),
+            errors: found.iter().map(|f| f.1).collect(),
+            vectors,
+        }
+    }
+}
+
+/// The matrix in chunks of columns.
+pub(crate) fn chunks(matrix: MatMut<'_, f64>) -> Vec<MatMut<'_, f64>> {
+    let mut rest = matrix;
+    let mut chunks = Vec::new();
+    while rest.ncols() > CHUNK {
+        let (left, right) = rest.split_at_col_mut(CHUNK);
+        chunks.push(left);
+        rest = right;
+    }
+    chunks.push(rest);
+    chunks
+}
+
+/// The matrix in chunks of `height` rows.
+fn row_chunks(matrix: MatMut<'_, f64>, height: usize) -> Vec<MatMut<'_, f64>> {
+    let mut rest = matrix;
+    let mut chunks = Vec::new();
+    while rest.nrows() > height {
+        let (above, below) = rest.split_at_row_mut(height);
+        chunks.push(above);
+        rest = below;
+    }
+    chunks.push(rest);
+    chunks
+}
+
+/// `aᵀ b`, shared among workers by columns of `a`, so that no sum depends on how many there are.
+pub(crate) fn inner(a: MatRef<'_, f64>, b: MatRef<'_, f64>) -> Mat<f64> {
+    let mut out: Mat<f64> = Mat::zeros(a.ncols(), b.ncols());
+    row_chunks(out.as_mut(), 64)
+        .into_par_iter()
+        .enumerate()
+        .for_each(|(i, rows)| {
+            let from = i * 64;
+            let part = a.get(.., from..from + rows.nrows());
+            matmul(rows, Accum::Replace, part.transpose(), b, 1.0, Par::Seq);
+        });
+    out
+}
+
+/// `x −= a c`, shared by rows.
+fn subtract(x: MatMut<'_, f64>, a: MatRef<'_, f64>, c: MatRef<'_, f64>) {
+    row_chunks(x, 1024)
+        .into_par_iter()
+        .enumerate()
+        .for_each(|(i, rows)| {
+            let from = i * 1024;
+            let part = a.get(from..from + rows.nrows(), ..);
+            matmul(rows, Accum::Add, part, c, -1.0, Par::Seq);
+        });
+}
+
+/// `a b`, shared by rows.
+pub(crate) fn times(a: MatRef<'_, f64>, b: MatRef<'_, f64>) -> Mat<f64> {
+    let mut out: Mat<f64> = Mat::zeros(a.nrows(), b.ncols());
+    row_chunks(out.as_mut(), 1024)
+        .into_par_iter()
+        .enumerate()
+        .for_each(|(i, rows)| {
+            let from = i * 1024;
+            let part = a.get(from..from + rows.nrows(), ..);
+            matmul(rows, Accum::Replace, part, b, 1.0, Par::Seq);
+        });
+    out
+}

@@ -1,0 +1,564 @@
+//! The modes of a room and what follows from them at once: damping, response, decay, fields.
+//!
+//! In the basis of modes `φ_n` (M-orthonormal, `K φ_n = λ_n M φ_n`) the pressure of sources of
+//! volume acceleration q at x_s is `p(x) = ρ q Σ φ_n(x) a_n`,
+//! `[Λ − k² + jk Σ_s β_s B_s] a = φ(x_s)`, `B_s = ∫_s φ φᵀ dS`.
+//!
+//! | symbol | meaning | unit |
+//! | --- | --- | --- |
+//! | λ_n, Λ | squared wavenumbers of the rigid room; diagonal | 1/m² |
+//! | k | wavenumber of the air, lossy: Im k < 0 | rad/m |
+//! | β_s | specific admittance of surface s | 1 |
+//! | B_s | what surface s does to the modes; positive semidefinite | 1/m |
+//!
+//! The matrix is symmetric, so source and receiver may change places exactly. Responses are given
+//! as `4π · p/(ρ q)` in 1/m: 1 is what the same source gives at 1 m in the open (0 dB).
+
+use std::sync::Arc;
+
+use faer::prelude::Solve;
+use faer::{Mat, MatRef};
+use geometry::Point3;
+use rayon::prelude::*;
+use units::{Hertz, Seconds};
+
+use crate::Complex;
+use crate::admittance::{Admittance, Air};
+use crate::grid::{Frame, Grid};
+use crate::krylov::{inner, times};
+use crate::mesh::{Mesh, shapes_at};
+use crate::room::{Room, array};
+use crate::solver::Settings;
+
+/// Points this near to the boundary count as in the room, m.
+const TOUCHING_M: f64 = 2e-3;
+
+/// A point within its cell.
+pub(crate) struct Site {
+    pub cell: usize,
+    pub shapes: Vec<f64>,
+}
+
+impl Site {
+    pub(crate) fn find(mesh: &Mesh, room: &Room, point: [f64; 3]) -> Option<Self> {
+        Layout::of(mesh, room).site(point)
+    }
+}
+
+/// Where cells are: what is needed to find a point's cell again.
+#[derive(Clone, Debug)]
+struct Layout {
+    grid: Grid,
+    room: Arc<Room>,
+    /// By cell: its place in the grid, its unknowns.
+    cells: Vec<([usize; 3], Vec<u32>)>,
+    /// Bounding faces of pieces that share their cell with another piece.
+    shared: Vec<(usize, Vec<[[f64; 3]; 3]>)>,
+}
+
+impl Layout {
+    fn of(mesh: &Mesh, room: &Room) -> Self {
+        let cells: Vec<([usize; 3], Vec<u32>)> = mesh
+            .cells
+            .iter()
+            .map(|c| (c.at, c.unknowns.clone()))
+            .collect();
+        let shared = mesh
+            .cells
+            .iter()
+            .enumerate()
+            .filter(|(i, c)| {
+                cells
+                    .iter()
+                    .enumerate()
+                    .any(|(j, other)| j != *i && other.0 == c.at)
+            })
+            .map(|(i, c)| (i, c.bounds.clone()))
+            .collect();
+        Self {
+            grid: mesh.grid.clone(),
+            room: Arc::new(room.clone()),
+            cells,
+            shared,
+        }
+    }
+
+    fn site(&self, point: [f64; 3]) -> Option<Site> {
+        if !point.iter().all(|x| x.is_finite()) || !self.room.contains(point, TOUCHING_M) {
+            return None;
+        }
+        let p = self.grid.frame.to_grid(point);
+        let slabs = |at: [usize; 3]| [0, 1, 2].map(|axis| self.grid.axes[axis][at[axis]]);
+        // A point just outside a cut cell's air may lie in a cell that holds none: take the nearest.
+        let distance = |at: [usize; 3]| {
+            let s = slabs(at);
+            let off = [0, 1, 2].map(|d| (s[d].from_m - p[d]).max(p[d] - s[d].to_m).max(0.0));
+            off.iter().map(|x| x * x).sum::<f64>()
+        };
+        let at = [0, 1, 2].map(|axis| self.grid.slab_at(axis, p[axis]));
+        let candidates: Vec<usize> = (0..self.cells.len())
+            .filter(|i| self.cells[*i].0 == at)
+            .collect();
+        let cell = match candidates[..] {
+            [] => (0..self.cells.len())
+                .min_by(|i, j| distance(self.cells[*i].0).total_cmp(&distance(self.cells[*j].0)))?,
+            [only] => only,
+            _ => candidates
+                .into_iter()
+                .max_by(|i, j| self.angle(*i, p).total_cmp(&self.angle(*j, p)))?,
+        };
+        let s = slabs(self.cells[cell].0);
+        let within = [0, 1, 2].map(|d| p[d].clamp(s[d].from_m, s[d].to_m));
+        Some(Site {
+            cell,
+            shapes: shapes_at(&s, within),
+        })
+    }
+
+    /// The solid angle that a piece's boundary fills as seen from a point: 4π inside.
+    fn angle(&self, cell: usize, p: [f64; 3]) -> f64 {
+        self.shared
+            .iter()
+            .filter(|(i, _)| *i == cell)
+            .flat_map(|(_, triangles)| triangles)
+            .map(|t| crate::room::solid_angle(*t, p))
+            .sum()
+    }
+}
+
+/// The acoustics of a room before its surfaces are chosen.
+#[derive(Clone, Debug)]
+pub struct Modes {
+    layout: Layout,
+    settings: Settings,
+    /// How many of the basis are modes; the others stand for everything stiffer.
+    sure: usize,
+    /// λ, ascending among the modes.
+    values: Vec<f64>,
+    /// Unknowns × basis.
+    vectors: Mat<f64>,
+    /// B_s of each surface.
+    boundary: Vec<Mat<f64>>,
+    areas_m2: Vec<f64>,
+    volume_m3: f64,
+}
+
+/// A resonance of the room with rigid walls.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Mode {
+    /// Where it resonates, Hz.
+    pub frequency_hz: f64,
+    /// By surface: mean square pressure on it by the mean square in the room. An axial mode
+    /// between two walls has 2 on both and 1 on all others.
+    pub surface_pressure: Vec<f64>,
+}
+
+/// A resonance with the surfaces' damping.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Decay {
+    /// Where it resonates, Hz.
+    pub frequency_hz: f64,
+    /// Time for 60 dB, s; infinite without damping.
+    pub t60_s: f64,
+}
+
+/// What a place is to the modes: their pressure there.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Place {
+    pub(crate) amplitudes: Vec<f64>,
+}
+
+/// The room as finished: surfaces and air.
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Finish {
+    /// By surface.
+    pub surfaces: Vec<Admittance>,
+    /// By surface: how much more or less it gives way (1 as stated).
+    pub scale: Vec<f64>,
+    /// The air.
+    pub air: Air,
+}
+
+impl Finish {
+    /// Surfaces as stated, and ordinary air.
+    pub fn new(surfaces: Vec<Admittance>) -> Self {
+        let scale = vec![1.0; surfaces.len()];
+        Self {
+            surfaces,
+            scale,
+            air: Air::default(),
+        }
+    }
+
+    /// β of each surface.
+    fn at(&self, frequency: Hertz) -> Vec<Complex> {
+        let scale = self.scale.iter().chain(std::iter::repeat(&1.0));
+        self.surfaces
+            .iter()
+            .zip(scale)
+            .map(|(s, by)| {
+                let beta = s.at(frequency, &self.air);
+                Complex::new(beta.re * by.max(0.0), beta.im * by.max(0.0))
+            })
+            .collect()
+    }
+}
+
+/// Answers of some ears to everything the room may send them: made once, then any place's response
+/// is a product.
+#[derive(Clone, Debug)]
+pub struct Listening {
+    frequencies_hz: Vec<f64>,
+    /// By frequency: basis × ears.
+    answers: Vec<Mat<Complex>>,
+}
+
+impl Modes {
+    pub(crate) fn new(
+        room: &Room,
+        mesh: &Mesh,
+        settings: &Settings,
+        sure: usize,
+        values: Vec<f64>,
+        vectors: Mat<f64>,
+    ) -> Self {
+        let surfaces = room.surfaces();
+        let boundary = (0..surfaces)
+            .into_par_iter()
+            .map(|surface| boundary_matrix(mesh, vectors.as_ref(), surface))
+            .collect();
+        let mut areas_m2 = vec![0.0; surfaces];
+        for triangle in &room.triangles {
+            areas_m2[triangle.surface] += triangle.area_m2();
+        }
+        Self {
+            layout: Layout::of(mesh, room),
+            settings: *settings,
+            sure,
+            values,
+            vectors,
+            boundary,
+            areas_m2,
+            volume_m3: room.volume().0,
+        }
+    }
+
+    /// Up to where responses hold.
+    pub fn holds_up_to(&self) -> Hertz {
+        Hertz(self.settings.top_hz)
+    }
+
+    /// Numbers in the basis.
+    pub fn basis_len(&self) -> usize {
+        self.values.len()
+    }
+
+    /// The modes of the rigid room, ascending; the first, at 0 Hz, is pressure alike everywhere.
+    pub fn modes(&self) -> Vec<Mode> {
+        let top = self.settings.top_hz * 1.000_001;
+        (0..self.sure)
+            .map(|n| Mode {
+                frequency_hz: self.frequency_hz(self.values[n]),
+                surface_pressure: self
+                    .boundary
+                    .iter()
+                    .zip(&self.areas_m2)
+                    .map(|(b, area)| b[(n, n)] * self.volume_m3 / area.max(1e-12))
+                    .collect(),
+            })
+            .take_while(|mode| mode.frequency_hz <= top)
+            .collect()
+    }
+
+    fn frequency_hz(&self, value: f64) -> f64 {
+        value.max(0.0).sqrt() * self.settings.speed_of_sound_m_s / (2.0 * std::f64::consts::PI)
+    }
+
+    /// The modes' pressures at a point in the room; `None` outside.
+    pub fn place(&self, point: Point3) -> Option<Place> {
+        let site = self.layout.site(array(point))?;
+        let unknowns = &self.layout.cells[site.cell].1;
+        let amplitudes = (0..self.vectors.ncols())
+            .map(|n| {
+                let column = self.vectors.col(n);
+                unknowns
+                    .iter()
+                    .zip(&site.shapes)
+                    .map(|(u, s)| column[*u as usize] * s)
+                    .sum()
+            })
+            .collect();
+        Some(Place { amplitudes })
+    }
+
+    /// Pressure of one mode at points; its mean square over the room is 1.
+    pub fn shape(&self, mode: usize, points: &[Point3]) -> Vec<Option<f64>> {
+        let scale = self.volume_m3.sqrt();
+        points
+            .iter()
+            .map(|p| {
+                self.place(*p)
+                    .and_then(|place| place.amplitudes.get(mode).map(|a| a * scale))
+            })
+            .collect()
+    }
+
+    /// The system's matrix at a frequency.
+    fn system(&self, finish: &Finish, frequency: Hertz) -> Mat<Complex> {
+        let k = finish.air.wavenumber(frequency);
+        let betas = finish.at(frequency);
+        let n = self.values.len();
+        let mut real: Mat<f64> = Mat::zeros(n, n);
+        let mut imaginary: Mat<f64> = Mat::zeros(n, n);
+        for (b, beta) in self.boundary.iter().zip(&betas) {
+            if beta.re != 0.0 {
+                real += b * faer::Scale(beta.re);
+            }
+            if beta.im != 0.0 {
+                imaginary += b * faer::Scale(beta.im);
+            }
+        }
+        let jk = Complex::new(0.0, 1.0) * Complex::new(k.re, 0.0);
+        let square = k * k;
+        Mat::from_fn(n, n, |i, j| {
+            let coupling = jk * Complex::new(real[(i, j)], imaginary[(i, j)]);
+            if i == j {
+                Complex::new(self.values[i], 0.0) - square + coupling
+            } else {
+                coupling
+            }
+        })
+    }
+
+    /// What ears answer, at all frequencies.
+    pub fn listening(&self, finish: &Finish, ears: &[Place], frequencies: &[Hertz]) -> Listening {
+        let n = self.values.len();
+        let load = Mat::from_fn(n, ears.len(), |i, e| {
+            Complex::new(ears[e].amplitudes[i], 0.0)
+        });
+        let answers = frequencies
+            .par_iter()
+            .map(|f| self.system(finish, *f).partial_piv_lu().solve(&load))
+            .collect();
+        Listening {
+            frequencies_hz: frequencies.iter().map(|f| f.0).collect(),
+            answers,
+        }
+    }
+
+    /// The response at one ear to one source, 1/m; 1 is 0 dB re the same source at 1 m in the open.
+    pub fn response(
+        &self,
+        finish: &Finish,
+        source: &Place,
+        ear: &Place,
+        frequencies: &[Hertz],
+    ) -> Vec<Complex> {
+        let listening = self.listening(finish, std::slice::from_ref(ear), frequencies);
+        listening.from(source).swap_remove(0)
+    }
+
+    /// The field of sources with complex strengths at places, at one frequency.
+    pub fn field(
+        &self,
+        finish: &Finish,
+        sources: &[(Place, Complex)],
+        places: &[Place],
+        frequency: Hertz,
+    ) -> Vec<Complex> {
+        let n = self.values.len();
+        let load = Mat::from_fn(n, 1, |i, _| {
+            sources
+                .iter()
+                .map(|(s, strength)| Complex::new(s.amplitudes[i], 0.0) * *strength)
+                .sum::<Complex>()
+        });
+        let answer = self.system(finish, frequency).partial_piv_lu().solve(&load);
+        places
+            .iter()
+            .map(|p| {
+                p.amplitudes
+                    .iter()
+                    .enumerate()
+                    .map(|(i, a)| answer[(i, 0)] * Complex::new(*a * FOUR_PI, 0.0))
+                    .sum()
+            })
+            .collect()
+    }
+
+    /// Frequency and decay of each mode below the top with these surfaces, in the order of
+    /// [`modes`](Self::modes); the mode at 0 Hz is left out.
+    ///
+    /// Each is found among the modes nearest to it, which damping mixes; the surfaces are taken
+    /// as they are at the rigid mode's frequency.
+    pub fn decays(&self, finish: &Finish) -> Vec<Decay> {
+        let mut taken: Vec<Complex> = Vec::new();
+        let mut found = Vec::new();
+        for mode in 1..self.modes().len() {
+            let k = self.damped_wavenumber(finish, mode, &taken);
+            taken.push(k);
+            let speed = finish.air.speed_of_sound_m_s;
+            let frequency_hz = k.re * speed / (2.0 * std::f64::consts::PI);
+            let air = finish.air.wavenumber(Hertz(frequency_hz)).im.abs();
+            let rate = (k.im + air) * speed;
+            let t60_s = if rate > 0.0 {
+                1000f64.ln() / rate
+            } else {
+                f64::INFINITY
+            };
+            found.push(Decay {
+                frequency_hz,
+                t60_s,
+            });
+        }
+        found
+    }
+
+    /// Solves `[Λ − k² + jkB] a = 0` among neighbours of a mode, as an ordinary eigenproblem of
+    /// `(a, k a)`, and takes the solution in which the mode is strongest.
+    fn damped_wavenumber(&self, finish: &Finish, mode: usize, taken: &[Complex]) -> Complex {
+        let centre = self.values[mode].sqrt();
+        let mut near: Vec<usize> = (0..self.values.len()).collect();
+        near.sort_by(|a, b| {
+            let off = |i: &usize| (self.values[*i].max(0.0).sqrt() - centre).abs();
+            off(a).total_cmp(&off(b)).then(a.cmp(b))
+        });
+        near.truncate(NEIGHBOURS);
+        let n = near.len();
+        let betas = finish.at(Hertz(self.frequency_hz(self.values[mode])));
+        let damping = |i: usize, j: usize| -> Complex {
+            self.boundary
+                .iter()
+                .zip(&betas)
+                .map(|(b, beta)| *beta * Complex::new(b[(near[i], near[j])], 0.0))
+                .sum()
+        };
+        // k a = b, k b = Λ a + jB b.
+        let companion = Mat::from_fn(2 * n, 2 * n, |i, j| match (i < n, j < n) {
+            (true, true) => Complex::new(0.0, 0.0),
+            (true, false) => Complex::new(f64::from(u8::from(i == j - n)), 0.0),
+            (false, true) => Complex::new(
+                if i - n == j {
+                    self.values[near[j]]
+                } else {
+                    0.0
+                },
+                0.0,
+            ),
+            (false, false) => Complex::new(0.0, 1.0) * damping(i - n, j - n),
+        });
+        let undamped = Complex::new(centre, 0.0);
+        let Ok(evd) = companion.eigen() else {
+            return undamped;
+        };
+        let position = near.iter().position(|i| *i == mode).unwrap_or(0);
+        let mut best = (f64::NEG_INFINITY, undamped);
+        for e in 0..2 * n {
+            let k = evd.S()[e];
+            let used = taken.iter().any(|t| (*t - k).norm() < 1e-7 * centre);
+            if k.re <= 0.0 || used {
+                continue;
+            }
+            let weight = |i: usize| evd.U()[(i, e)].norm_sqr();
+            let share = weight(position) / (0..n).map(weight).sum::<f64>();
+            if share > best.0 {
+                best = (share, k);
+            }
+        }
+        best.1
+    }
+
+    /// Smallest and largest eigenvalue of what a surface does to the modes, 1/m: never below zero
+    /// but for rounding, so no surface adds energy.
+    pub fn damping_range(&self, surface: usize) -> Option<(f64, f64)> {
+        let matrix = self.boundary.get(surface)?;
+        let values = matrix.self_adjoint_eigenvalues(faer::Side::Lower).ok()?;
+        Some((*values.first()?, *values.last()?))
+    }
+
+    /// The grid's axes in the room, as unit vectors.
+    pub fn axes(&self) -> [[f64; 3]; 3] {
+        let Frame { rows } = self.layout.grid.frame;
+        rows
+    }
+}
+
+const FOUR_PI: f64 = 4.0 * std::f64::consts::PI;
+
+/// How many modes are let mix when a damped one is looked for.
+const NEIGHBOURS: usize = 24;
+
+impl Listening {
+    /// Responses of the ears to a source, by ear and frequency, 1/m.
+    pub fn from(&self, source: &Place) -> Vec<Vec<Complex>> {
+        let ears = self.answers.first().map_or(0, Mat::ncols);
+        (0..ears)
+            .map(|ear| {
+                self.answers
+                    .iter()
+                    .map(|answer| {
+                        let column = answer.col(ear);
+                        let (mut re, mut im) = (0.0, 0.0);
+                        for (i, a) in source.amplitudes.iter().enumerate() {
+                            re += a * column[i].re;
+                            im += a * column[i].im;
+                        }
+                        Complex::new(re * FOUR_PI, im * FOUR_PI)
+                    })
+                    .collect()
+            })
+            .collect()
+    }
+
+    /// Responses to many sources: by source, ear and frequency.
+    pub fn from_each(&self, sources: &[Place]) -> Vec<Vec<Vec<Complex>>> {
+        sources.par_iter().map(|s| self.from(s)).collect()
+    }
+
+    /// The frequencies, Hz.
+    pub fn frequencies_hz(&self) -> &[f64] {
+        &self.frequencies_hz
+    }
+}
+
+/// A level in dB re the same source at 1 m in the open.
+pub fn level_db(response: Complex) -> f64 {
+    20.0 * response.norm().max(1e-300).log10()
+}
+
+/// The time for 60 dB as a unit.
+impl Decay {
+    /// Time for 60 dB.
+    pub fn t60(&self) -> Seconds {
+        Seconds(self.t60_s)
+    }
+}
+
+/// `∫_s φ φᵀ dS` from points on the surface, weights above zero: positive semidefinite as built.
+fn boundary_matrix(mesh: &Mesh, vectors: MatRef<'_, f64>, surface: usize) -> Mat<f64> {
+    let n = vectors.ncols();
+    let mut sum: Mat<f64> = Mat::zeros(n, n);
+    for cell in &mesh.cells {
+        let points = mesh.boundary_points(cell, surface);
+        if points.is_empty() {
+            continue;
+        }
+        let at: Vec<(Vec<f64>, f64)> = points
+            .iter()
+            .map(|(p, w)| (mesh.shapes_at(cell, *p), w.sqrt()))
+            .collect();
+        // Functions that vanish on the whole surface are most of them when it lies in the grid.
+        let alive: Vec<usize> = (0..cell.unknowns.len())
+            .filter(|i| at.iter().any(|(shapes, _)| shapes[*i].abs() > 1e-13))
+            .collect();
+        let here = Mat::from_fn(points.len(), alive.len(), |q, i| {
+            at[q].0[alive[i]] * at[q].1
+        });
+        let local = Mat::from_fn(alive.len(), n, |i, c| {
+            vectors[(cell.unknowns[alive[i]] as usize, c)]
+        });
+        let pressures = times(here.as_ref(), local.as_ref());
+        sum += inner(pressures.as_ref(), pressures.as_ref());
+    }
+    Mat::from_fn(n, n, |i, j| 0.5 * (sum[(i, j)] + sum[(j, i)]))
+}

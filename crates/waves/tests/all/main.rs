@@ -1,0 +1,9 @@
+//! The solver against what is known otherwise: exact solutions, other solvers, and laws.
+
+mod decay;
+mod laws;
+mod modes;
+mod order;
+mod placement;
+mod response;
+mod rooms;
