@@ -141,6 +141,20 @@ impl NoiseSpectrum {
     }
 }
 
+/// The NC curve of a number, straight between the two listed curves that enclose it, 63 Hz to
+/// 8 kHz, dB; beyond the listed curves the outermost pair is continued.
+pub fn nc_curve_between(number: f64) -> [f64; 8] {
+    let curves = nc_curves();
+    let above = (1..curves.len() - 1).find(|&index| curves[index].0 >= number);
+    let above = above.unwrap_or(curves.len() - 1);
+    let ((low, low_db), (high, high_db)) = (&curves[above - 1], &curves[above]);
+    let share = (number - low) / (high - low);
+    [1, 2, 3, 4, 5, 6, 7, 8].map(|band| {
+        let at = |curve: &[Option<f64>; 9]| curve[band].expect("63 Hz up");
+        at(low_db) + share * (at(high_db) - at(low_db))
+    })
+}
+
 /// The A-weight of a frequency, IEC 61672-1 annex E.
 pub fn a_weight(frequency: Hertz) -> Decibels {
     let f2 = frequency.0.powi(2);
@@ -256,6 +270,8 @@ mod tests {
             assert!((rated.number - pair[0].0 - 2.5).abs() < 1e-9, "{rated:?}");
             let own = NoiseSpectrum(pair[0].1.map(|level| level.map(Decibels)));
             assert!((own.nc_between().unwrap().number - pair[0].0).abs() < 1e-9);
+            let between = nc_curve_between(pair[0].0 + 2.5);
+            assert!((0..8).all(|band| (between[band] - halfway[band]).abs() < 1e-9));
         }
         let silent = NoiseSpectrum::from_63_hz([0.0; 8]).nc_between().unwrap();
         assert!(silent.number < 15.0);

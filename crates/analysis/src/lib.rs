@@ -6,6 +6,7 @@
 //! spaces are computed on first ask and kept; an edited copy shares them with its
 //! original wherever the edit did not touch the space.
 
+mod aim;
 mod ask;
 mod asked;
 mod closure;
@@ -13,6 +14,7 @@ mod daylight;
 mod house;
 mod index;
 mod limit;
+mod lining;
 mod loudspeaker;
 mod numbers;
 mod parts;
@@ -22,6 +24,7 @@ mod placed;
 mod print;
 mod projector;
 mod reads;
+mod reflection;
 mod remembered;
 mod route;
 mod screen;
@@ -41,6 +44,7 @@ use model::{Edit, EditError, Item, Job, Space};
 pub use ask::{Known, Means, Missing};
 pub use closure::{Closure, FailedClosure, WallsFault};
 pub use daylight::{DayWindow, Daylight, Repainted};
+pub use lining::{Lining, Linings, finish_named, opening_absorption};
 pub use limit::{Limit, LimitValue, Source};
 pub use loudspeaker::LoudspeakerPlace;
 pub use numbers::COVERAGE_FACTOR;
@@ -51,6 +55,7 @@ pub use placed::{ItemOnWall, ItemShape, MARK_M};
 pub use projector::{Lens, ProjectorPlace};
 pub use reads::{Changes, Reads};
 pub use route::{CABLE_SLACK, LegKind, Route, RouteLeg, SERVICE_LOOP};
+pub use reflection::{Reflection, RoomFaces, Sounding};
 pub use seat::{EYE_OVER_HIP_M, SeatPlace, importance_of, row_of};
 pub use sky_over::SkyOver;
 pub use space::{ShapeFault, SpaceModel};

@@ -219,6 +219,12 @@ impl SpaceModel {
         })
     }
 
+    /// A plane of the ceiling: its slope along x, along y, and its height at the origin.
+    pub fn ceiling_plane(&self, plane: usize) -> Known<&[Uncertain; 3]> {
+        let planes = &self.planes()?.planes;
+        planes.get(plane).ok_or_else(|| self.ask_ceiling())
+    }
+
     /// The ceiling's best estimate.
     pub fn ceiling(&self) -> Known<&Ceiling> {
         Ok(&self.planes()?.best)

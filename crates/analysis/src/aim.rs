@@ -1,0 +1,117 @@
+//! Which way does each loudspeaker look, and what does it send off its axis?
+
+use std::rc::Rc;
+
+use acoustics::directivity::{Aim, Directivity};
+use acoustics::polar::Balloon;
+use model::{Item, LoudspeakerForm, LoudspeakerKit, Space};
+use units::{Metres, Radians};
+
+use crate::{Analysis, Known, Means, Missing, item_label};
+
+/// What a loudspeaker of unknown coverage is taken for, and the half width of that guess,
+/// rad: common practice, no source.
+const COVERAGE_USUAL: f64 = 90.0 * std::f64::consts::PI / 180.0;
+const COVERAGE_SPREAD: f64 = 30.0 * std::f64::consts::PI / 180.0;
+
+impl Analysis {
+    /// What is known of how an entry spreads its sound: polar data, else the size of its
+    /// diaphragm, else its coverage; `None` where the sheet says nothing.
+    pub fn directivity(&self, kit: &LoudspeakerKit) -> Known<Option<Rc<Directivity>>> {
+        if let Some(text) = &kit.polar {
+            let balloon = Balloon::read(text).map_err(|error| {
+                let what = format!("polar data of {} that read: {error}", kit.common.id);
+                let at = format!("kit.loudspeaker.{}.polar", kit.common.id);
+                Missing::new(what, at, Means::SpecSheet)
+            })?;
+            return Ok(Some(Rc::new(Directivity::Measured(balloon))));
+        }
+        let driver = kit.driver.as_ref().and_then(|driver| driver.value());
+        let coverage = kit.coverage.as_ref().and_then(|coverage| coverage.value());
+        Ok(match (driver, coverage) {
+            (Some(driver), _) => Some(Rc::new(Directivity::Piston(Metres(driver / 2.0)))),
+            (_, Some(coverage)) => Some(Rc::new(Directivity::Coverage(Radians(coverage)))),
+            _ => None,
+        })
+    }
+
+    /// As [`Analysis::directivity`], with the usual coverage of 90° ± 30° where the sheet
+    /// says nothing.
+    pub fn directivity_or_usual(&self, kit: &LoudspeakerKit) -> Known<(Rc<Directivity>, bool)> {
+        let known = self.directivity(kit)?;
+        let usual = || Rc::new(Directivity::Coverage(Radians(COVERAGE_USUAL)));
+        Ok(known.map_or_else(|| (usual(), false), |known| (known, true)))
+    }
+
+    /// The usual coverage's half width, rad.
+    pub fn coverage_spread(&self) -> f64 {
+        COVERAGE_SPREAD
+    }
+
+    /// Which way a loudspeaker looks with its drivers and baffle square: out of its wall, down
+    /// from its ceiling, else level towards `towards`.
+    pub fn square_aim(
+        &self,
+        space: &Space,
+        item: &Item,
+        kit: &LoudspeakerKit,
+        at: [f64; 3],
+        towards: [f64; 3],
+    ) -> Known<Aim> {
+        let ask = |what: &str| {
+            Missing::new(
+                format!("{what} {}", item_label(item)),
+                format!("item.{}", item.id),
+                Means::Decide,
+            )
+        };
+        let holder = self.holders(item).last().unwrap_or(item);
+        let aim = if let Some(on) = &holder.on {
+            let wall = space.wall(&on.wall).ok_or_else(|| ask("the wall of"))?;
+            let [x, y] = self.shape(space).wall_frame(wall)?.2.value();
+            let tilt = (item.tilt.as_ref()).and_then(|tilt| tilt.value());
+            let (sine, cosine) = tilt.unwrap_or(0.0).sin_cos();
+            Aim::new(
+                [x * cosine, y * cosine, -sine],
+                [x * sine, y * sine, cosine],
+            )
+        } else if let (Some(hung), Some(LoudspeakerForm::InCeiling)) = (&holder.hung, kit.form) {
+            // Square to the ceiling's own slope; its upper side towards the first wall named.
+            let wall = space.wall(&hung.from.0).ok_or_else(|| ask("the wall of"))?;
+            let [x, y] = self.shape(space).wall_frame(wall)?.2.value();
+            let shape = self.shape(space);
+            let ceiling = shape.ceiling()?;
+            let over = geometry::Point2::new(at[0], at[1]);
+            let plane = ceiling.planes()[ceiling.surface_above(over)];
+            Aim::new([plane.slope_x, plane.slope_y, -1.0], [-x, -y, 0.0])
+        } else {
+            let level = [towards[0] - at[0], towards[1] - at[1], 0.0];
+            Aim::new(level, [0.0, 0.0, 1.0])
+        };
+        aim.ok_or_else(|| ask("a place apart from the main seat for"))
+    }
+
+    /// Which way a loudspeaker looks as it is set.
+    pub fn aim(
+        &self,
+        space: &Space,
+        item: &Item,
+        kit: &LoudspeakerKit,
+        at: [f64; 3],
+        towards: [f64; 3],
+    ) -> Known<Aim> {
+        let square = self.square_aim(space, item, kit, at, towards)?;
+        let Some(set) = &item.aim else {
+            return Ok(square);
+        };
+        let ask = |what: &str, field: &str| {
+            let what = format!("{what} of {}", item_label(item));
+            Missing::new(what, format!("item.{}.aim.{field}", item.id), Means::Decide)
+        };
+        let dial = set.dial.value().ok_or_else(|| ask("the dial", "dial"))?;
+        let off = (set.off.as_ref().or(kit.angled.as_ref()))
+            .and_then(|off| off.value())
+            .ok_or_else(|| ask("the angle off square", "off"))?;
+        Ok(square.turned(Radians(dial), Radians(off)))
+    }
+}

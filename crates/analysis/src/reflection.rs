@@ -1,0 +1,369 @@
+//! Reflections of each loudspeaker at each seat: surface, point, delay, level.
+
+use std::rc::Rc;
+
+use acoustics::air::SPEED_AT_20_C;
+use acoustics::directivity::{Aim, Directivity};
+use acoustics::enclosure::{Enclosure, Facet};
+use acoustics::images::{Images, ReflectedPath, first_leg};
+use acoustics::octave::OctaveBand;
+use geometry::{Point3, Surface};
+use model::{Item, LoudspeakerForm, LoudspeakerKit, Space};
+use uncertainty::{Uncertain, Vector3};
+use units::{Metres, Seconds};
+
+use crate::{Analysis, Known, Lining, Means, Missing, Parts};
+
+/// A room's faces, and what each is part of.
+#[derive(Debug)]
+pub struct RoomFaces {
+    /// The faces.
+    pub enclosure: Enclosure,
+    /// What each face of the enclosure is part of.
+    pub surfaces: Vec<Surface>,
+}
+
+/// A loudspeaker's sound on a way by walls, best estimates.
+#[derive(Clone, Debug)]
+pub struct Reflection {
+    /// The surfaces that it meets, in their order.
+    pub surfaces: Vec<Surface>,
+    /// Where it meets them, m.
+    pub points: Vec<[f64; 3]>,
+    /// How long after the sound that goes straight.
+    pub delay: Seconds,
+    /// Its strongest octave from 1 to 4 kHz.
+    pub band: OctaveBand,
+    /// The level re the sound that goes straight, in that octave, dB.
+    pub level_db: f64,
+    path: ReflectedPath,
+}
+
+/// A loudspeaker for whom reflections are asked.
+pub struct Sounding<'a> {
+    /// The item.
+    pub item: &'a Item,
+    /// Its spec sheet.
+    pub kit: &'a LoudspeakerKit,
+    /// Where it sounds from.
+    pub at: Vector3,
+    /// Which way it looks.
+    pub aim: Aim,
+    directivity: Rc<Directivity>,
+    is_usual: bool,
+}
+
+/// The octaves in which early reflections are judged: above, finishes are not known.
+const BANDS: [OctaveBand; 3] = [OctaveBand::Hz1000, OctaveBand::Hz2000, OctaveBand::Hz4000];
+
+/// Of what a surface absorbs, this much is believed at most: nothing sends back nothing.
+pub(crate) const ALPHA_MOST: f64 = 0.97;
+
+impl Sounding<'_> {
+    /// What it sends towards a path's first point, re what it sends to the ear, dB.
+    fn off_axis(
+        &self,
+        directivity: &Directivity,
+        ear: [f64; 3],
+        path: &ReflectedPath,
+        band: OctaveBand,
+    ) -> f64 {
+        let at = self.at.value();
+        let to_wall = first_leg(at.map(Metres), path);
+        let to_ear = [0, 1, 2].map(|i| ear[i] - at[i]);
+        let level = |way| {
+            let level = directivity.level(&self.aim, way, band.exact(), SPEED_AT_20_C);
+            level.0
+        };
+        level(to_wall) - level(to_ear)
+    }
+
+    /// The level that it sends in a direction, re its axis, dB.
+    pub fn level_towards(&self, point: [f64; 3], band: OctaveBand) -> f64 {
+        let at = self.at.value();
+        let way = [0, 1, 2].map(|i| point[i] - at[i]);
+        (self.directivity)
+            .level(&self.aim, way, band.exact(), SPEED_AT_20_C)
+            .0
+    }
+
+    /// Its directivity factor on its axis.
+    pub fn directivity_factor(&self, band: OctaveBand) -> f64 {
+        let flush = matches!(
+            self.kit.form,
+            Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
+        );
+        (self.directivity).factor(flush, band.exact(), SPEED_AT_20_C)
+    }
+
+    /// As it would be with its drivers turned.
+    pub fn aimed(&self, aim: Aim) -> Self {
+        Self {
+            aim,
+            at: self.at.clone(),
+            directivity: Rc::clone(&self.directivity),
+            ..*self
+        }
+    }
+}
+
+impl Analysis {
+    /// The faces of a room as its solid has them.
+    pub fn faces(&self, space: &Space) -> Known<Rc<RoomFaces>> {
+        self.kept_of_space("faces", space, Parts::NONE, |space| {
+            self.faces_anew(space).map(Rc::new)
+        })
+    }
+
+    fn faces_anew(&self, space: &Space) -> Known<RoomFaces> {
+        let solid = self.shape(space).solid()?;
+        let corner = |index: &usize| {
+            let Point3 { x, y, z } = solid.vertices()[*index];
+            [x, y, z].map(Metres)
+        };
+        let facets: Vec<Facet> = (solid.faces().iter())
+            .map(|face| {
+                let mut loops = face
+                    .loops
+                    .iter()
+                    .map(|one| one.iter().map(corner).collect());
+                Facet {
+                    outline: loops.next().unwrap_or_default(),
+                    holes: loops.collect(),
+                }
+            })
+            .collect();
+        let enclosure = Enclosure::new(&facets).map_err(|error| {
+            Missing::new(
+                format!(
+                    "a shape of {} for sound to go round in: {error}",
+                    space.label()
+                ),
+                format!("space.{}", space.id),
+                Means::Tape,
+            )
+        })?;
+        Ok(RoomFaces {
+            enclosure,
+            surfaces: solid.faces().iter().map(|face| face.surface).collect(),
+        })
+    }
+
+    /// A loudspeaker as it sounds: its place, its aim, its directivity. One that stands free
+    /// is taken as turned to `towards`.
+    pub fn sounding<'a>(
+        &'a self,
+        space: &Space,
+        item: &'a Item,
+        kit: &'a LoudspeakerKit,
+        towards: [f64; 3],
+    ) -> Known<Sounding<'a>> {
+        let at = self.loudspeaker(item, kit)?.at;
+        let aim = self.aim(space, item, kit, at.value(), towards)?;
+        let (directivity, is_known) = self.directivity_or_usual(kit)?;
+        Ok(Sounding {
+            item,
+            kit,
+            at,
+            aim,
+            directivity,
+            is_usual: !is_known,
+        })
+    }
+
+    /// Every reflection up to an order that reaches an ear within a time after the direct
+    /// sound, the earliest first. Empty where the room's faces hide the loudspeaker.
+    pub fn reflections(
+        &self,
+        space: &Space,
+        source: &Sounding<'_>,
+        ear: &Vector3,
+        order: usize,
+        within: Seconds,
+    ) -> Known<Vec<Reflection>> {
+        let faces = self.faces(space)?;
+        let inside = self.off_the_wall(&faces, source.at.value()).ok_or_else(|| {
+            let label = crate::item_label(source.item);
+            Missing::new(
+                format!(
+                    "a place of {label} in the air of {}: it is inside a wall or outside the room",
+                    space.label()
+                ),
+                format!("item.{}", source.item.id),
+                Means::Decide,
+            )
+        })?;
+        let images = Images::new(&faces.enclosure, inside.map(Metres), order);
+        let paths = images.paths(ear.value().map(Metres), within, SPEED_AT_20_C);
+        (paths.iter())
+            .map(|path| self.reflection(space, &faces, source, ear, path))
+            .collect()
+    }
+
+    /// A flush loudspeaker lies in the face itself, which then mirrors it onto itself: its
+    /// own wall is part of how it radiates. Anything else has to be in the room.
+    fn off_the_wall(&self, faces: &RoomFaces, at: [f64; 3]) -> Option<[f64; 3]> {
+        const FLUSH_M: f64 = 5e-3;
+        let room = &faces.enclosure;
+        let mut inside = at;
+        for face in 0..room.face_count() {
+            let height = room.height(face, at.map(Metres)).0;
+            if height.abs() <= FLUSH_M {
+                let normal = room.normal(face);
+                // A hair before the face, so that it neither blocks nor mirrors.
+                inside = [0, 1, 2].map(|i| inside[i] - (height - 1e-7) * normal[i]);
+            }
+        }
+        room.contains(inside.map(Metres)).then_some(inside)
+    }
+
+    fn reflection(
+        &self,
+        space: &Space,
+        faces: &RoomFaces,
+        source: &Sounding<'_>,
+        ear: &Vector3,
+        path: &ReflectedPath,
+    ) -> Known<Reflection> {
+        let surfaces: Vec<Surface> = (path.faces.iter())
+            .map(|face| faces.surfaces[*face])
+            .collect();
+        let points: Vec<[f64; 3]> = (path.points.iter())
+            .map(|point| point.map(|part| part.0))
+            .collect();
+        let absorption = (surfaces.iter().zip(&points))
+            .map(|(surface, point)| self.absorption_at(space, *surface, *point))
+            .collect::<Known<Vec<_>>>()?;
+        let ear = ear.value();
+        let level = |band: OctaveBand| {
+            let kept: f64 = (absorption.iter())
+                .map(|alpha| 1.0 - alpha[band.index()].unwrap_or(0.0).clamp(0.0, ALPHA_MOST))
+                .product();
+            let off_axis = source.off_axis(&source.directivity, ear, path, band);
+            (band, path.spreading.0 + 10.0 * kept.log10() + off_axis)
+        };
+        let (band, level_db) = (BANDS.into_iter().map(level))
+            .max_by(|one, other| one.1.total_cmp(&other.1))
+            .expect("three octaves");
+        Ok(Reflection {
+            surfaces,
+            points,
+            delay: path.delay,
+            band,
+            level_db,
+            path: path.clone(),
+        })
+    }
+
+    /// A reflection's level re the direct sound, with all that is left open of it, dB; and what
+    /// it is sent back by at each point.
+    pub fn reflection_level(
+        &self,
+        space: &Space,
+        source: &Sounding<'_>,
+        ear: &Vector3,
+        reflection: &Reflection,
+    ) -> Known<(Uncertain, Vec<Lining>)> {
+        let faces = self.faces(space)?;
+        let Reflection {
+            surfaces,
+            points,
+            band,
+            path,
+            ..
+        } = reflection;
+        let linings = (surfaces.iter().zip(points))
+            .map(|(surface, point)| self.lining_at(space, *surface, *point, *band))
+            .collect::<Known<Vec<Lining>>>()?;
+        let kept: Uncertain = (linings.iter())
+            .map(|lining| (1.0 - &lining.alpha).log10() * 10.0)
+            .sum();
+        let spreading = self.spreading(space, surfaces, &faces, &path.faces, source, ear)?;
+        let off_axis = self.off_axis(source, ear, path, *band);
+        Ok((spreading + kept + off_axis, linings))
+    }
+
+    /// What the loudspeaker sends towards the first point, re what it sends to the ear, dB.
+    fn off_axis(
+        &self,
+        source: &Sounding<'_>,
+        ear: &Vector3,
+        path: &ReflectedPath,
+        band: OctaveBand,
+    ) -> Uncertain {
+        let ear = ear.value();
+        if !source.is_usual {
+            return Uncertain::exact(source.off_axis(&source.directivity, ear, path, band));
+        }
+        let coverage = self.usual_coverage(source.kit);
+        uncertainty::through([&coverage], |[coverage]| {
+            let directivity = Directivity::Coverage(units::Radians(coverage));
+            source.off_axis(&directivity, ear, path, band)
+        })
+    }
+
+    /// The coverage angle that stands in for one that no sheet states.
+    pub fn usual_coverage(&self, kit: &LoudspeakerKit) -> Uncertain {
+        self.assumed(
+            &format!("the coverage angle of {}, taken as 90°", kit.common.id),
+            &format!("kit.loudspeaker.{}.coverage", kit.common.id),
+            90_f64.to_radians(),
+            self.coverage_spread(),
+        )
+    }
+
+    /// 20 log of the straight way over the way by the surfaces, with what the survey leaves
+    /// open of both.
+    fn spreading(
+        &self,
+        space: &Space,
+        surfaces: &[Surface],
+        faces: &RoomFaces,
+        indices: &[usize],
+        source: &Sounding<'_>,
+        ear: &Vector3,
+    ) -> Known<Uncertain> {
+        let direct = (ear - &source.at).norm();
+        let mut image = source.at.clone();
+        for (surface, face) in surfaces.iter().zip(indices) {
+            let (normal, offset) = self.plane_of(space, *surface, faces, *face)?;
+            let height = normal.dot(&image) - offset;
+            image = &image - &normal.scaled(&(height * 2.0));
+        }
+        Ok((direct / (ear - &image).norm()).log10() * 20.0)
+    }
+
+    /// A surface as n · p = d, with what the survey leaves open of it.
+    fn plane_of(
+        &self,
+        space: &Space,
+        surface: Surface,
+        faces: &RoomFaces,
+        face: usize,
+    ) -> Known<(Vector3, Uncertain)> {
+        let shape = self.shape(space);
+        Ok(match surface {
+            Surface::Floor => (Vector3::new(0.0, 0.0, 1.0), Uncertain::exact(0.0)),
+            Surface::Wall(wall) => {
+                let (left, _, inward) = shape.wall_frame(wall)?;
+                let offset = inward.dot(&left);
+                (inward.at_height(0.0), offset)
+            }
+            Surface::Ceiling(plane) => {
+                let [slope_x, slope_y, level] = shape.ceiling_plane(plane)?;
+                let steep = (slope_x.square() + slope_y.square() + 1.0).sqrt();
+                let normal = Vector3 {
+                    x: slope_x / &steep,
+                    y: slope_y / &steep,
+                    z: -(1.0 / &steep),
+                };
+                (normal, -(level / &steep))
+            }
+            Surface::Box(..) => {
+                let [x, y, z] = faces.enclosure.normal(face);
+                let offset = -faces.enclosure.height(face, [Metres(0.0); 3]).0;
+                (Vector3::new(x, y, z), Uncertain::exact(offset))
+            }
+        })
+    }
+}
