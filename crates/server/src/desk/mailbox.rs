@@ -1,5 +1,5 @@
-//! What waits at a desk: asked in order, the latest of a client only, nothing that nobody
-//! waits for any more.
+//! What waits at a desk: asked in order, drags and changes in turn, the latest of a client only,
+//! nothing that nobody waits for any more.
 
 use std::collections::VecDeque;
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
@@ -81,7 +81,22 @@ pub struct Mailbox<R> {
 
 struct Waiting<R> {
     letters: VecDeque<Box<dyn Letter<R>>>,
+    /// The last one answered had a lane.
+    laned: bool,
     open: bool,
+}
+
+impl<R> Waiting<R> {
+    /// Takes the next letter: those with a lane and those without in turn, each in their order.
+    /// Somebody drags and looks on; a row of changes that others saved must not hold that up, nor
+    /// the other way round.
+    fn take(&mut self) -> Option<Box<dyn Letter<R>>> {
+        let other = |letter: &Box<dyn Letter<R>>| letter.lane().is_some() != self.laned;
+        let at = self.letters.iter().position(other).unwrap_or(0);
+        let letter = self.letters.remove(at)?;
+        self.laned = letter.lane().is_some();
+        Some(letter)
+    }
 }
 
 /// The mailbox takes nothing any more; the work comes back.
@@ -92,6 +107,7 @@ impl<R> Mailbox<R> {
         Self {
             waiting: Mutex::new(Waiting {
                 letters: VecDeque::new(),
+                laned: false,
                 open: true,
             }),
             bell: Condvar::new(),
@@ -152,7 +168,7 @@ impl<R> Mailbox<R> {
     fn next(&self, idle: Duration) -> Option<Box<dyn Letter<R>>> {
         let mut waiting = self.lock();
         loop {
-            while let Some(letter) = waiting.letters.pop_front() {
+            while let Some(letter) = waiting.take() {
                 if letter.is_wanted() {
                     return Some(letter);
                 }
@@ -243,6 +259,17 @@ mod tests {
             .collect();
         assert_eq!(done(&mailbox), [0, 1, 2]);
         assert!(answers.iter().all(Result::is_ok));
+    }
+
+    #[test]
+    fn drags_and_changes_take_turns() {
+        let mailbox = Mailbox::new();
+        let change = |number| mailbox.post(None, move |done: &mut Vec<u64>| done.push(number));
+        let changes: Vec<_> = (0..3).map(change).collect();
+        let drags = [post(&mailbox, "phone", 10), post(&mailbox, "laptop", 20)];
+        assert_eq!(done(&mailbox), [10, 0, 20, 1, 2]);
+        assert!(changes.iter().all(Result::is_ok));
+        drop(drags);
     }
 
     #[test]
