@@ -107,8 +107,11 @@ impl Analysis {
         let up = self
             .number(kit.lens_up.as_ref())
             .unwrap_or_else(|| &case.size[1] / 2.0);
-        // The lens sits in the front face: half a depth towards the screen.
-        let forward = picture.face.normal.scaled(&(&case.size[2] * -0.5));
+        // The lens sits in the front face, half a depth towards the screen, unless it is said.
+        let forward = self
+            .number(kit.lens_forward.as_ref())
+            .unwrap_or_else(|| &case.size[2] / 2.0);
+        let forward = picture.face.normal.scaled(&(-forward));
         let plan = &(&case.centre.in_plan() + &picture.face.right.scaled(&aside)) + &forward;
         let lens = plan.at_height(case.bottom() + up);
         let offset = &lens.in_plan() - &picture.centre.in_plan();

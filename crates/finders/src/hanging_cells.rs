@@ -100,6 +100,7 @@ impl Builder<'_> {
             Height::Drop(drop_m) => plane.plus(-drop_m - case_height_m),
             Height::Above(height_m) => Affine::constant(height_m),
         };
+        self.mount(&mut cell, plane);
         self.lens_reach(&mut cell, underside);
         self.walls(&mut cell);
         self.things(&mut cell, underside);
@@ -109,11 +110,37 @@ impl Builder<'_> {
         cell
     }
 
+    /// What its mount does not reach or level, it bars in the whole cell.
+    fn mount(&mut self, cell: &mut Cell, ceiling: Affine) {
+        let Height::Drop(drop_m) = self.height else {
+            return;
+        };
+        let mount = self.hanging.mount;
+        let within = |ends: [f64; 2]| (ends[0]..=ends[1]).contains(&drop_m);
+        let [a, b] = ceiling.slope;
+        let slope_rad = a.hypot(b).atan();
+        for (label, barred) in [
+            (
+                "the drop that its mount has",
+                mount.drop_m.is_some_and(|ends| !within(ends)),
+            ),
+            (
+                "the slope that its mount levels",
+                mount.slope_rad.is_some_and(|most| slope_rad > most),
+            ),
+        ] {
+            if barred {
+                let everywhere = Shape::Inside(Vec::new());
+                self.bar(cell, "projector-mount", label.to_owned(), everywhere);
+            }
+        }
+    }
+
     /// The lens in plan from the middle of the case.
     fn lens_offset(&self) -> Point {
         let (picture, case) = (&self.hanging.picture, &self.hanging.case);
-        let forward = -case.size_m[2] / 2.0;
-        [0, 1].map(|k| picture.right[k] * case.lens_right_m + picture.normal[k] * forward)
+        [0, 1]
+            .map(|k| picture.right[k] * case.lens_right_m - picture.normal[k] * case.lens_forward_m)
     }
 
     /// The picture's middle in plan.

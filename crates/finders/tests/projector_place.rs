@@ -94,6 +94,8 @@ const DIAMOND: &str = r#"shift = { up = 100, across = 30, of = "picture", joint 
 const ELLIPSE: &str = r#"shift = { up = 100, across = 30, of = "picture", joint = "ellipse" }"#;
 const CHART: &str = r#"shift = { up = 100, across = 30, of = "picture", chart = [[30, 0], [12, 40], [8, 80], [0, 100]] }"#;
 const OFFSET: &str = r#"offset = 115"#;
+/// Fixed: 0.28 × 2 m from the picture, its axis 20 % of the height below the lower edge.
+const ULTRA_SHORT: &str = "offset = 120\nlens_forward = \"-120 mm\"";
 const THINGS: &str = r#"
 [[space.fixture]]
 id = "lamp"
@@ -141,6 +143,12 @@ fn rooms() -> Vec<(&'static str, String, Height)> {
             "on a shelf",
             job(FLAT, THINGS, DIAMOND),
             Height::Above(2.12),
+        ),
+        (
+            "from a cabinet close by",
+            job(FLAT, "", ULTRA_SHORT).replace("throw = [1.3, 2.1]", "throw = [0.28, 0.28]"),
+            // The lower edge at 0.9375 m, the axis 0.225 m below it, 80 mm over the underside.
+            Height::Above(0.6325),
         ),
         (
             "on a shelf under a gable",
@@ -203,7 +211,8 @@ fn around(found: &ProjectorRegion) -> [f64; 4] {
         ];
     }
     let [left, right, low, high] = ends;
-    [left - 0.2, right + 0.2, low - 0.2, high + 0.2]
+    let [across, along] = [(right - left).min(0.2), (high - low).min(0.2)];
+    [left - across, right + across, low - along, high + along]
 }
 
 #[test]
@@ -268,6 +277,46 @@ fn a_step_over_each_edge_fails_the_check_of_that_edge_and_a_step_back_none() {
             }
         }
     }
+}
+
+#[test]
+fn a_mount_bars_drops_that_it_has_not_and_slopes_that_it_cannot_level() {
+    let mount = r#"
+[[kit.mount]]
+id = "mount-m1"
+drop = ["250 mm", "400 mm"]
+slope_max = "15 deg"
+[[item]]
+id = "mount"
+is = "mount-m1"
+space = "den"
+"#;
+    let text = job(GABLE, mount, ELLIPSE).replace(
+        "id = \"projector\"\n",
+        "id = \"projector\"\nmount = \"mount\"\n",
+    );
+    let analysis = read(&text);
+    // The gable rises 0.8 m over 2 m: 21.8°.
+    let steep = projector_region(&analysis, projector(&analysis), Height::Drop(0.3)).unwrap();
+    assert!(steep.region.parts.is_empty());
+    let labels: Vec<&str> = steep
+        .stopped_by
+        .iter()
+        .map(|stop| stop.label.as_str())
+        .collect();
+    assert_eq!(labels, ["the slope that its mount levels"]);
+    let gentle = read(&text.replace("15 deg", "30 deg"));
+    assert!(!found(&gentle, Height::Drop(0.3)).region.parts.is_empty());
+    let short = projector_region(&gentle, projector(&gentle), Height::Drop(0.2)).unwrap();
+    let labels: Vec<&str> = short
+        .stopped_by
+        .iter()
+        .map(|stop| stop.label.as_str())
+        .collect();
+    assert_eq!(labels, ["the drop that its mount has"]);
+    let place = Point2::new(3.6, -2.0);
+    assert!(failing(&gentle, place, Height::Drop(0.2)).contains_key("projector-mount"));
+    assert!(failing(&analysis, place, Height::Drop(0.3)).contains_key("projector-mount"));
 }
 
 #[test]

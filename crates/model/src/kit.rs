@@ -198,6 +198,10 @@ pub struct ProjectorKit {
     /// The lens' middle from the case's middle, to the right as seen from behind; centred when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lens_right: Option<Length>,
+    /// The lens from the case's middle towards the screen; in the front face when left out. Where
+    /// a mirror throws the picture from close by, it lies behind the middle: write it with a minus.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens_forward: Option<Length>,
     /// The lens' middle above the case's underside as the case hangs or stands; half the height when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lens_up: Option<Length>,
@@ -366,6 +370,12 @@ pub struct MountKit {
     /// Greatest tilt downwards.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tilt_down: Option<Angle>,
+    /// Shortest and longest drop, from the ceiling to the top of what hangs from it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drop: Option<[Length; 2]>,
+    /// The steepest ceiling that it, or its adaptor, levels out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub slope_max: Option<Angle>,
     /// Hole patterns that it takes, each across and up.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub takes: Option<Vec<[Length; 2]>>,

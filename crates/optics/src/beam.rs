@@ -46,6 +46,21 @@ impl Pyramid {
         })
     }
 
+    /// The front of the lens, m.
+    pub(crate) fn lens(self) -> Point {
+        self.lens_m
+    }
+
+    /// The picture's corners in the order of [`Pyramid::corners_at`], m.
+    pub(crate) fn corners(self) -> [Point; 4] {
+        self.corners_m
+    }
+
+    /// Unit normal of the picture, towards the lens.
+    pub(crate) fn normal(self) -> Point {
+        self.normal
+    }
+
     /// Lens to picture plane, square to it, m.
     pub fn throw(self) -> Metres {
         Metres(self.throw_m)

@@ -17,6 +17,7 @@ pub mod keystone;
 pub mod legibility;
 mod pose;
 mod reference;
+pub mod shadow;
 pub mod shift;
 pub mod sightline;
 pub mod size;

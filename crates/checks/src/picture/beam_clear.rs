@@ -223,8 +223,9 @@ impl Met<'_> {
                 "a shadow stands on the picture"
             };
             format!(
-                "The beam of {name}, wider by the radius of its lens, is cut {} deep by {other}: {when}.",
-                analysis.length(&-&gap)
+                "The beam of {name}, wider by the radius of its lens, is cut {} deep by {other}: {when}{}.",
+                analysis.length(&-&gap),
+                self.shadow_words()
             )
         };
         let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);
@@ -240,6 +241,23 @@ impl Met<'_> {
             .remedy(self.move_projector(target))
             .remedy(self.raise_thing(target))
             .remedy(self.move_thing(target))
+    }
+
+    /// Which part of the picture is dark then.
+    fn shadow_words(&self) -> String {
+        let Some(shadow) = self.beam.shadow(self.shape) else {
+            return String::new();
+        };
+        let percent = |share: f64| format!("{:.0}", share * 100.0);
+        let [left, right] = shadow.across.map(percent);
+        let [low, high] = shadow.up.map(percent);
+        let part = match percent(shadow.part).as_str() {
+            "0" => "less than 1".to_owned(),
+            part => part.to_owned(),
+        };
+        format!(
+            ", on {part} % of it, from {left} to {right} % of its width and {low} to {high} % of its height"
+        )
     }
 
     /// The least step along a direction after which the gap with the lens moved suffices.

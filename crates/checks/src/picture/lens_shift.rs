@@ -4,12 +4,13 @@ use analysis::{
     Analysis, COVERAGE_FACTOR, Means, Missing, Parts, ProjectorPlace, Source, item_label,
 };
 use model::{Edit, Item, LensShift, ProjectorKit, ShiftJoint, ShiftOf, Space};
+use optics::keystone::Tilted;
 use optics::shift::{
     CentreOffset, Convention, Curve, JointLimit, Shift, ShiftLimit, ShiftTravel, needed_shift,
     shift_from_printed,
 };
 use optics::{Aspect, PictureSize};
-use units::{Dimension, Metres};
+use units::{Dimension, Metres, Radians};
 
 use crate::moves::{Placed, Round, to_spare, written_length};
 use crate::{Area, Caution, Check, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
@@ -293,6 +294,10 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         percent(travel.right),
         reach.words(),
     );
+    let sentence = match last_resort(analysis, projector, bounds) {
+        Some(words) if used.value() > 1.0 => format!("{sentence} {words}"),
+        _ => sentence,
+    };
     // A share of the limit that leaves the margin larger than its uncertainty.
     let share = used.value() + to_spare(outcome.margin(), 0.0) - 0.001;
     let room = reach.limit(share.max(0.0)).zip(picture_size(projector));
@@ -307,6 +312,45 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         }
     }
     Ok(outcome)
+}
+
+/// What it would cost to tilt the projector instead and correct its keystone, where its
+/// shift lacks height alone.
+fn last_resort(
+    analysis: &Analysis,
+    projector: &ProjectorPlace<'_>,
+    bounds: ShiftLimit,
+) -> Option<String> {
+    /// No keystone correction reaches farther, rad.
+    const TILT_MOST: f64 = 0.5;
+    let lens = &projector.lens;
+    let (width, height) = (projector.picture.width(), projector.picture.height());
+    let vertical = lens.picture_above.value() / height.value();
+    let span = bounds.vertical_span(lens.picture_right.value() / width.value())?;
+    let lacking_m = (vertical - vertical.clamp(span.min, span.max)).abs() * height.value();
+    let tilt = lacking_m.atan2(lens.distance.value());
+    let keystone = Tilted {
+        tilt: Radians(tilt),
+        throw_ratio: lens.distance.value() / width.value(),
+        aspect: Aspect::new(projector.picture.aspect)?,
+    };
+    let left = keystone
+        .keystone()
+        .filter(|_| tilt < TILT_MOST)?
+        .chip_under_largest;
+    let share = |share: f64| format!("{:.0}\u{202f}%", share * 100.0);
+    let elements = projector
+        .kit
+        .resolution
+        .map_or_else(String::new, |[across, down]| {
+            let all = f64::from(across) * f64::from(down) / 1e6;
+            format!(", {:.1} of {all:.1} million elements", all * left)
+        });
+    Some(format!(
+        "As a last resort it could be tilted by {}: correcting the keystone then leaves {} of its picture elements and of its light{elements}.",
+        analysis.exact(tilt, Dimension::Angle),
+        share(left),
+    ))
 }
 
 /// |v| has no slope at zero, where differences to both sides would cancel and hide its
@@ -525,6 +569,20 @@ hung = {{ from = ["west", "3 m"], and = ["north", "{from_north}"], drop = "{drop
             let value = of(joint).value.expect("decided").value();
             assert!((value - used).abs() < 1e-3, "{joint}: {value}");
         }
+    }
+
+    #[test]
+    fn tilting_is_named_as_the_last_resort_with_its_cost() {
+        // v = 0.764 of 0.7: 57 mm lack over 2.8 m: a tilt of 1.2°, and 1 % of the light.
+        let found = only("2 m", "340 mm", DIAMOND);
+        assert_eq!(found.verdict, Verdict::Fails);
+        assert!(found.because.contains("last resort"), "{}", found.because);
+        // A lens that fits needs none.
+        assert!(
+            !only("2 m", "575 mm", DIAMOND)
+                .because
+                .contains("last resort")
+        );
     }
 
     #[test]

@@ -13,6 +13,7 @@ mod picture_angle;
 mod picture_clear;
 pub(crate) mod projector_case;
 pub(crate) mod projector_clearance;
+pub(crate) mod projector_mount;
 mod screen_luminance;
 mod sight_line;
 pub(crate) mod throw_ratio;
@@ -40,6 +41,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &picture_clear::CHECK,
     &projector_case::CHECK,
     &projector_clearance::CHECK,
+    &projector_mount::CHECK,
     &screen_luminance::CHECK,
     &sight_line::CHECK,
     &throw_ratio::CHECK,

@@ -15,7 +15,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "The distance from the lens to the screen, over the picture's width, lies within the zoom's range.",
     matters: "Too near, the picture does not fill the screen; too far, it spills over the frame. Neither can be mended on the ladder.",
-    formula: "TR = D / w; D: square distance from the front of the lens (not the case) to the picture, m; w: picture width, m. Valid for flat screens square to the lens axis.",
+    formula: "TR = D / w; D: square distance from the front of the lens (not the case) to the picture, m; w: picture width, m. A lens without zoom may stand off by half a per cent. Valid for flat screens square to the lens axis.",
     source: Source::SpecSheet,
     when_it_fails: "Move the projector along its axis, choose another picture width, or a lens with another zoom.",
     limits: &[],
@@ -100,6 +100,10 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         )))
 }
 
+/// A lens without zoom is placed until the picture fills the screen: half a per cent of its
+/// width either way, which the frame's border hides (common practice, no source).
+const PLACED_BY_HAND: f64 = 0.005;
+
 /// The throw ratio at both ends of the zoom, wide end first.
 pub(crate) fn zoom(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<[Uncertain; 2]> {
     let missing = || {
@@ -116,11 +120,16 @@ pub(crate) fn zoom(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known
     let throw = projector.kit.throw.as_ref().ok_or_else(missing)?;
     let end = |index: usize| analysis.number(Some(&throw[index])).ok_or_else(missing);
     let (a, b) = (end(0)?, end(1)?);
-    Ok(if a.value() <= b.value() {
+    let [wide, long] = if a.value() <= b.value() {
         [a, b]
     } else {
         [b, a]
-    })
+    };
+    // Both ends of a lens without zoom are one.
+    if long.value() - wide.value() < 2.0 * PLACED_BY_HAND * wide.value() {
+        return Ok([wide * (1.0 - PLACED_BY_HAND), long * (1.0 + PLACED_BY_HAND)]);
+    }
+    Ok([wide, long])
 }
 
 /// Slides the projector along the lens axis until the margin exceeds its uncertainty.
@@ -244,6 +253,21 @@ hung = {{ from = ["west", "{from_screen_wall}"], and = ["north", "2 m"], drop = 
             findings(&CHECK, &cinema("2.65 m paced", THROW))[0].verdict,
             Verdict::Tight
         );
+    }
+
+    #[test]
+    fn a_lens_without_zoom_stands_at_its_own_distance() {
+        // A mirror 150 mm behind the case's middle, 0.25 × 2 m = 0.5 m from the picture: the
+        // middle is 0.35 m off the wall, 2.5 mm either way.
+        let near = "throw = [0.25, 0.25]\nlens_forward = \"-150 mm\"";
+        for (place, verdict) in [
+            ("0.346 m", Verdict::Fails),
+            ("0.350 m", Verdict::Fits),
+            ("0.354 m", Verdict::Fails),
+        ] {
+            let found = findings(&CHECK, &cinema(place, near));
+            assert_eq!(found[0].verdict, verdict, "{place}: {}", found[0].because);
+        }
     }
 
     #[test]

@@ -1,11 +1,17 @@
 //! The light between a projector's lens and its picture, and how far things are from it.
 
+use std::f64::consts::TAU;
+
 use analysis::{
     Analysis, Body, Known, Means, Missing, ProjectorPlace, Uncertain, Vector3, item_label,
 };
 use geometry::{Convex, Point3, UprightCylinder};
+use optics::beam::Pyramid;
+use optics::shadow::Shadow;
+use optics::size::Sides;
+use optics::{Picture, PictureSize, Pose};
 use uncertainty::through_many;
-use units::Metres;
+use units::{Metres, Radians};
 
 use crate::obstacles::oriented_box;
 
@@ -14,6 +20,9 @@ pub(crate) const PERSON_RADIUS_M: f64 = 0.25;
 /// Front lens of a home projector, m, and its 95 % interval: common practice, no source.
 const LENS_DIAMETER_M: f64 = 0.060;
 const LENS_DIAMETER_TOLERANCE_M: f64 = 0.030;
+
+/// Corners that stand for somebody's round outline where a shadow is drawn.
+const ROUND: u32 = 32;
 
 /// What a thing is to the beam, and the numbers that place it.
 #[derive(Clone)]
@@ -154,6 +163,39 @@ impl<'a> Beam<'a> {
     /// Half the width of the front lens, m.
     pub fn lens_radius_m(&self) -> f64 {
         self.lens_radius.value()
+    }
+
+    /// The part of the picture that a thing darkens, where it is wholly before the lens.
+    pub fn shadow(&self, shape: &Shape) -> Option<Shadow> {
+        let x = self.inputs.each_ref().map(Uncertain::value);
+        let sides = Sides {
+            width: Metres(x[8]),
+            height: Metres(x[9]),
+        };
+        // Out of the picture, a quarter turn from the way to its right.
+        let facing = Radians((-x[6]).atan2(x[7]));
+        let pose = Pose {
+            centre_m: [x[3], x[4], x[5]],
+            facing,
+            tilt: Radians(0.0),
+        };
+        let picture = Picture::new(PictureSize::from_sides(sides)?, pose)?;
+        let beam = Pyramid::new([x[0], x[1], x[2]], picture)?;
+        let corners: Vec<[f64; 3]> = match shape.solid()? {
+            Solid::Body(body) => body.vertices().iter().map(|p| [p.x, p.y, p.z]).collect(),
+            Solid::Person {
+                foot_m: [x, y, z],
+                radius_m,
+                height_m,
+            } => (0..ROUND)
+                .flat_map(|corner| {
+                    let angle = TAU * f64::from(corner) / f64::from(ROUND);
+                    let (sine, cosine) = angle.sin_cos();
+                    [0.0, height_m].map(|up| [x + radius_m * cosine, y + radius_m * sine, z + up])
+                })
+                .collect(),
+        };
+        beam.shadow(&corners)
     }
 
     /// The gap by best estimates, m.

@@ -14,16 +14,19 @@ use crate::moves::raised_together;
 use crate::obstacles::things;
 use crate::picture::lens_shift::Reach;
 use crate::picture::throw_ratio::zoom;
-use crate::picture::{beam_clear, focus_distance, projector_case, projector_clearance};
+use crate::picture::{
+    beam_clear, focus_distance, projector_case, projector_clearance, projector_mount,
+};
 use crate::{Area, Finding, all, find};
 
 /// The checks that judge where a projector is.
-pub const PROJECTOR_CHECKS: [&str; 6] = [
+pub const PROJECTOR_CHECKS: [&str; 7] = [
     "throw-ratio",
     "focus-distance",
     "lens-shift",
     "projector-clearance",
     "projector-case",
+    "projector-mount",
     "beam-clear",
 ];
 
@@ -47,6 +50,8 @@ pub struct Case {
     pub size_m: [f64; 3],
     /// The lens' middle right of the case's, as a viewer sees the picture, m.
     pub lens_right_m: f64,
+    /// The lens before the case's middle, towards the screen, m.
+    pub lens_forward_m: f64,
     /// The lens' middle above the case's underside, m.
     pub lens_up_m: f64,
     /// Half the width of the front lens, m.
@@ -64,6 +69,15 @@ pub struct Asked {
     pub right_m: Option<f64>,
     /// Above it.
     pub above_m: f64,
+}
+
+/// What a ceiling mount reaches and levels, where its sheet says.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Mount {
+    /// Shortest and longest drop, m.
+    pub drop_m: Option<[f64; 2]>,
+    /// The steepest ceiling, rad.
+    pub slope_rad: Option<f64>,
 }
 
 /// A thing that the case may bump into.
@@ -104,6 +118,8 @@ pub struct Hanging {
     pub case: Case,
     /// The free space that it asks for.
     pub asked: Asked,
+    /// The mount that carries it.
+    pub mount: Mount,
     /// Walls round the room; wall `i` runs from corner `i` to the next one.
     pub walls: Vec<Wall>,
     /// The room's corners.
@@ -138,12 +154,13 @@ pub fn hanging(
     let lens = projector.lens.at.value();
     let middle = projector.case.centre.value();
     let face = &projector.picture.face;
-    let right = face.right.value();
+    let (right, normal) = (face.right.value(), face.normal.value());
     let offset = [lens[0] - middle[0], lens[1] - middle[1]];
     let beam = Beam::new(analysis, projector)?;
     let case = Case {
         size_m,
         lens_right_m: offset[0] * right[0] + offset[1] * right[1],
+        lens_forward_m: -(offset[0] * normal[0] + offset[1] * normal[1]),
         lens_up_m: lens[2] - projector.case.bottom().value(),
         lens_radius_m: beam.lens_radius_m(),
     };
@@ -180,7 +197,7 @@ pub fn hanging(
         picture: Lit {
             centre_m: projector.picture.centre.value(),
             right,
-            normal: face.normal.value(),
+            normal,
             size_m: [
                 projector.picture.width().value(),
                 projector.picture.height().value(),
@@ -193,6 +210,7 @@ pub fn hanging(
             right_m,
             above_m: projector_clearance::gap_above_m(analysis),
         },
+        mount: projector_mount::mount(analysis, projector.item),
         walls: (space.walls.iter())
             .map(|wall| Wall {
                 id: wall.id.clone(),
