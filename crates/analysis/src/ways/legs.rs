@@ -5,6 +5,7 @@ use routing::{FromLeft, Graph, Level, Medium, NodeId, Obstacle, Part, Spot, Step
 use uncertainty::{Uncertain, Vector2, Vector3};
 
 use super::plan::VoidKind;
+use super::told::minutes;
 use super::{Ends, Planned};
 use crate::route::{on_ceiling, straight};
 use crate::{Analysis, Known, LegKind, Route, RouteLeg};
@@ -44,6 +45,32 @@ pub struct Work {
     pub hazards: Vec<routing::Hazard>,
     /// Unknown facts that it rests on, in words.
     pub doubts: Vec<String>,
+}
+
+impl Work {
+    /// "3 holes, 1 h 17 min", and what is not known.
+    pub fn words(&self) -> String {
+        let work = work_words(self.holes, self.time_s);
+        match self.doubts.as_slice() {
+            [] => work,
+            doubts => format!("{work}; not known: {}", doubts.join(", ")),
+        }
+    }
+}
+
+/// Holes and time in words: "3 holes, 1 h 17 min"; spans from the least to the most.
+pub fn work_words(holes: [u32; 2], time_s: [f64; 2]) -> String {
+    let holes = match holes {
+        [0, 0] => "no hole".to_owned(),
+        [1, 1] => "1 hole".to_owned(),
+        [sure, most] if sure == most => format!("{most} holes"),
+        [sure, most] => format!("{sure} to {most} holes"),
+    };
+    let [least, most] = time_s.map(minutes);
+    match least == most {
+        true => format!("{holes}, {most}"),
+        false => format!("{holes}, {least} to {most}"),
+    }
 }
 
 impl Analysis {
