@@ -57,6 +57,15 @@ impl Analysis {
         })
     }
 
+    /// The coldest and the hottest air outdoors where the house is, °C in SI, where known.
+    pub fn outdoor_air(&self) -> [Option<crate::Uncertain>; 2] {
+        let site = self.job.site.as_ref();
+        [
+            self.number(site.and_then(|site| site.coldest.as_ref())),
+            self.number(site.and_then(|site| site.hottest.as_ref())),
+        ]
+    }
+
     fn sky_anew(&self, space: &Space) -> Known<SkyOver> {
         let ask =
             |what: &str, field: &str| Missing::new(what, format!("site.{field}"), Means::Look);

@@ -47,6 +47,8 @@ pub struct LightYear {
     pub skies: [SkyYear; 2],
     /// From when on each class of contrast is reached, under whichever sky is brighter.
     pub classes: Vec<ClassYear>,
+    /// Each window, and the share of light that passes its glass and blind.
+    pub windows: Vec<(String, f64)>,
     /// What each seat sees.
     pub seats: Vec<SeatLight>,
     /// Light read on site, lx.
@@ -126,6 +128,15 @@ pub fn classes_of(contrast: f64) -> usize {
     CONTRAST_CLASSES.iter().filter(reached).count()
 }
 
+/// A contrast in three letters at most: `3.1`, `48`, `412`, `2k`.
+pub fn contrast_text(contrast: f64) -> String {
+    match contrast {
+        c if c < 9.95 => format!("{c:.1}"),
+        c if c < 999.5 => format!("{c:.0}"),
+        c => format!("{:.0}k", (c / 1000.0).min(99.0)),
+    }
+}
+
 /// Every projected picture of a space, by its projector's id.
 pub fn light_years(analysis: &Analysis, space: &Space) -> Vec<(String, Known<LightYear>)> {
     let projectors = analysis.projectors_in(space);
@@ -161,6 +172,9 @@ fn light_year(
             hours: hours(&watching, weather),
         }),
         classes: classes(&watching),
+        windows: (watching.daylight.windows.iter())
+            .map(|window| (window.id.clone(), window.transmittance.value()))
+            .collect(),
         seats: seats(analysis, space, &light, white),
         reading_lux: analysis
             .number(space.ambient.as_ref())
@@ -316,6 +330,19 @@ mod tests {
         assert!(middle.gain > 1.25 && middle.white_cd_m2 > side.white_cd_m2);
         assert!((middle.white_fl * 3.426_26 - middle.white_cd_m2).abs() < 1e-3);
         assert!(middle.is_reliable && !side.is_reliable);
+    }
+
+    #[test]
+    fn contrasts_take_three_letters() {
+        for (contrast, text) in [
+            (1.04, "1.0"),
+            (9.96, "10"),
+            (412.3, "412"),
+            (1600.0, "2k"),
+            (1e9, "99k"),
+        ] {
+            assert_eq!(contrast_text(contrast), text);
+        }
     }
 
     #[test]

@@ -9,8 +9,12 @@ use crate::contrast::{DarkRoomPicture, ambient_luminance};
 use crate::daylight::DaylitRoom;
 use crate::gain::{GainCurve, GainShape};
 use crate::glare::{Glare, Panel, PanelPlace, Sight};
+use crate::glazing::surface_reflectance;
 use crate::luminance::{FluxFactors, Projection, foot_lamberts, from_foot_lamberts};
 use crate::sky::{LumensPerWatt, WattsPerSquareMetre, haurwitz_clear_sky, overcast_illuminance};
+use crate::sky_luminance::OVERCAST;
+use crate::sun::{Air, Instant, Site, SunPosition};
+use crate::view_factor::{facing_rectangles, standing_rectangles};
 use crate::window::SunOnWindow;
 use crate::zoom::FNumbers;
 
@@ -22,6 +26,7 @@ pub fn references() -> Vec<Reference> {
         source_references(),
         daylight_references(),
         window_references(),
+        sun_and_room_references(),
     ]
     .concat()
 }
@@ -39,6 +44,64 @@ fn on_100_inches(gain: f64, factors: FluxFactors) -> Projection {
         gain,
         area: SquareMetres(d * d * a / (1.0 + a * a)),
     }
+}
+
+fn sun_and_room_references() -> Vec<Reference> {
+    vec![
+        Reference {
+            cite: "NREL/TP-560-34302, table A5.1: 2003-10-17 12:30:30 at UTC − 7 h, zenith angle of the sun, as in tests/test_spa.py of pvlib (confirmed)",
+            computed: || or_nan(worked_example().map(|sun| 90.0 - sun.height.degrees())),
+            expected: 50.111_62,
+            tolerance: 5e-6,
+            unit: "°",
+        },
+        Reference {
+            cite: "the same, azimuth from north (confirmed)",
+            computed: || or_nan(worked_example().map(|sun| sun.azimuth.degrees())),
+            expected: 194.340_24,
+            tolerance: 5e-6,
+            unit: "°",
+        },
+        Reference {
+            cite: "view factor of a cube's opposite faces, closed form of handbooks (from memory)",
+            computed: || or_nan(facing_rectangles(Metres(1.0), Metres(1.0), Metres(1.0))),
+            expected: 0.1998,
+            tolerance: 5e-5,
+            unit: "1",
+        },
+        Reference {
+            cite: "view factor of a cube's adjacent faces, closed form of handbooks (from memory)",
+            computed: || or_nan(standing_rectangles(Metres(1.0), Metres(1.0), Metres(1.0))),
+            expected: 0.2000,
+            tolerance: 5e-5,
+            unit: "1",
+        },
+        Reference {
+            cite: "overcast sky, luminance of the horizon over that of the zenith CIE type 1 by Darula and Kittler 2002: 1/(1 + 4 e^−0.7) (computed)",
+            computed: || OVERCAST.relative(0.0, 0.0, 0.5),
+            expected: 0.334_86,
+            tolerance: 5e-6,
+            unit: "1",
+        },
+        Reference {
+            cite: "reflectance of one surface of glass at 60°, index 1.526, Duffie and Beckman, example 5.1.1 (from memory)",
+            computed: || or_nan(surface_reflectance(Radians::from_degrees(60.0))),
+            expected: 0.093,
+            tolerance: 5e-4,
+            unit: "1",
+        },
+    ]
+}
+
+/// 2003-10-17 19:30:30 UTC at 39.742476° N 105.1786° W.
+fn worked_example() -> Option<SunPosition> {
+    let degrees = Radians::from_degrees;
+    let site = Site::new(degrees(39.742_476), degrees(-105.1786), Metres(1830.14))?;
+    let air = Air {
+        pressure_hpa: 820.0,
+        temperature_c: 11.0,
+    };
+    site.sun_through(Instant(1_066_419_030.0), air, Some(67.0))
 }
 
 fn luminance_references() -> Vec<Reference> {

@@ -9,6 +9,8 @@ mod display_tilt;
 mod fire_heat;
 pub(crate) mod focus_distance;
 pub(crate) mod lens_shift;
+mod outdoor_brightness;
+mod outdoor_rating;
 mod picture_angle;
 mod picture_clear;
 pub(crate) mod projector_case;
@@ -37,6 +39,8 @@ pub(crate) static CHECKS: &[&Check] = &[
     &fire_heat::CHECK,
     &focus_distance::CHECK,
     &lens_shift::CHECK,
+    &outdoor_brightness::CHECK,
+    &outdoor_rating::CHECK,
     &picture_angle::CHECK,
     &picture_clear::CHECK,
     &projector_case::CHECK,
