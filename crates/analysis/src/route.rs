@@ -143,7 +143,9 @@ impl Analysis {
         if from.id == to.id {
             return self.route_inside(cable, from);
         }
+        // An old cable lies where it lies, not where a new one would go.
         if way != Some(Way::Direct)
+            && cable.existing.is_none()
             && let Some(found) = self.route_through(cable, way, [from, to])
         {
             return found;

@@ -17,7 +17,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Cables,
     proves: "Each cable reaches from end to end by its way, with slack and a loop at both ends.",
     matters: "A cable a foot short is found at the top of the ladder, with the wall closed.",
-    formula: "need = (sum of legs) (1 + s) + 2 l; margin = what there is − need; legs: up the wall to the ceiling, along, across, down (or under the floor, or straight), as measured where the job states them, m; s: slack, share of the route; l: loop at each end, m. What there is: the ready-made or existing cable, else the spool that it is cut from. Blocks and masonry in the way are not seen: measure such legs.",
+    formula: "need = (sum of legs) (1 + s) + 2 l; margin = what there is − need; legs: as measured where the job states them, else the cheapest way through bays, plates, joists, voids and baseboards, else up the wall to the ceiling, along, across, down, m; s: slack, share of the route; l: loop at each end, m. What there is: the ready-made or existing cable, else the spool that it is cut from. A fact of the construction that nobody knows widens the need by what it may change.",
     source: Source::CommonPractice,
     when_it_fails: "Order it longer, cut it from another spool, or take a shorter way.",
     limits: &[&SERVICE_LOOP, &CABLE_SLACK],
@@ -146,12 +146,13 @@ fn decide(
     let need = analysis.cut_length(cable)?;
     let route = analysis.route(cable)?;
     let sentence = format!(
-        "{} needs {} ({}, {} slack, a loop of {} at each end), and {}.",
+        "{} needs {} ({}, {} slack, a loop of {} at each end{}), and {}.",
         cable.id,
         analysis.length(&need),
         runs::route_words(analysis, route),
         analysis.print(&analysis.slack(cable), Dimension::Ratio),
         analysis.length(&analysis.service_loop(cable)),
+        runs::doubt_words(route),
         supply.words(analysis),
     );
     let margin = supply.length() - &need;
@@ -218,7 +219,7 @@ fn pull_another(
         }
     }
     let remedy = Remedy::new(says, edits)
-        .costing(runs::pulling(analysis, kit, need.value()))
+        .costing(runs::pulling(analysis, kit, cable, need.value()))
         .caution(Caution::Drilling);
     Some(remedy)
 }

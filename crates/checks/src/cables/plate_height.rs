@@ -276,6 +276,7 @@ fn pull_new(reuse: &Reuse<'_>) -> Option<Remedy> {
             runs::pulling(
                 analysis,
                 kit,
+                cable,
                 length.value() + COVERAGE_FACTOR * length.standard_uncertainty(),
             ),
         ),

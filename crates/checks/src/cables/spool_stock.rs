@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use analysis::{Analysis, CABLE_SLACK, COVERAGE_FACTOR, Means, Missing, SERVICE_LOOP, Source};
+use analysis::{
+    Analysis, CABLE_SLACK, COVERAGE_FACTOR, Means, Missing, SCRAP_BELOW, SERVICE_LOOP, Source,
+};
 use model::{Cable, CableKit, Units};
 use units::{Dimension, Metres};
 use wiring::cut;
@@ -20,7 +22,7 @@ pub(crate) static CHECK: Check = Check {
         from: "arithmetic of the cuts; largest cut first, then an exact search",
     },
     when_it_fails: "Bring a further spool.",
-    limits: &[&SERVICE_LOOP, &CABLE_SLACK],
+    limits: &[&SERVICE_LOOP, &CABLE_SLACK, &SCRAP_BELOW],
     published: &[
         Published {
             cite: "cuts of 60, 60 from a spool of 100 and one of 60: both fit (by hand)",

@@ -315,7 +315,7 @@ fn thicker_kind(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
         kit.common.id.clone(),
     )];
     edits.extend(wire.leave_what_it_was_cut_from());
-    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, kit, length.value())))
+    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, kit, wire.cable, length.value())))
 }
 
 /// The kind's own conductor made thick enough, where the catalogue has none that is.
@@ -336,7 +336,7 @@ fn thicker_conductor(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
             .into_iter()
             .filter(|_| wire.cable.existing.is_some()),
     );
-    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, wire.kit, length.value())))
+    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, wire.kit, wire.cable, length.value())))
 }
 
 /// Conductor sizes as shops have them, thinnest first: even gauges, or IEC 60228 (from memory).

@@ -12,7 +12,9 @@ const HOLE_S: f64 = 600.0;
 const PULL_S_PER_M: f64 = 120.0;
 /// Time to move a plate within its bay and patch the old hole: common practice, no source.
 const PLATE_MOVE_S: f64 = 2700.0;
-/// Holes of a run through framing: one through a plate of the wall at each end.
+/// Shorter legs are told without their length, m.
+const THINNEST_M: f64 = 1e-6;
+/// Holes of a run whose way is not known: one through a plate of the wall at each end.
 const HOLES_OF_A_RUN: u32 = 2;
 
 /// Cables whose findings belong to a space, with their catalogue entries.
@@ -43,12 +45,28 @@ pub(crate) fn is_cut(cable: &Cable) -> bool {
 
 /// The route in words: "up 2.1 m, along 4 m, down 1.3 m".
 pub(crate) fn route_words(analysis: &Analysis, route: &Route) -> String {
-    let leg = |leg: &RouteLeg| {
-        let length = whole_steps(analysis, leg.length.value());
-        format!("{} {length}", leg.along.words())
+    let leg = |leg: &RouteLeg| match leg.length.value() {
+        // A plate or block has no thickness to tell.
+        length_m if length_m < THINNEST_M => leg.along.words(),
+        length_m => format!("{} {}", leg.along.words(), whole_steps(analysis, length_m)),
     };
     let legs: Vec<String> = route.legs.iter().map(leg).collect();
     legs.join(", ")
+}
+
+/// What is unknown on the way and what it may change: ", 1 to 2 holes, as long as nobody knows
+/// where the blocks of wall street are"; nothing where all is known.
+pub(crate) fn doubt_words(route: &Route) -> String {
+    let Some(work) = &route.work else {
+        return String::new();
+    };
+    match (work.doubts.first(), work.holes) {
+        (Some(doubt), [sure, most]) if sure != most => {
+            format!(", {sure} to {most} holes as long as nobody knows {doubt}")
+        }
+        (Some(doubt), _) => format!(", as long as nobody knows {doubt}"),
+        (None, _) => String::new(),
+    }
 }
 
 /// Legs are told to the centimetre or inch: nobody lays a cable to the millimetre.
@@ -78,7 +96,11 @@ pub(crate) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay
     if !cable.legs.is_empty() {
         return Vec::new();
     }
-    let present = cable.way.unwrap_or(Way::Overhead);
+    let present = match (cable.way, analysis.route(cable)) {
+        // The cheapest of all ways is none of them by name.
+        (None, Ok(route)) if route.work.is_some() => None,
+        (way, _) => Some(way.unwrap_or(Way::Overhead)),
+    };
     let ways = [
         (Way::Overhead, "overhead", "overhead"),
         (Way::Underfoot, "underfoot", "underfoot"),
@@ -86,7 +108,7 @@ pub(crate) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay
     ];
     let mut shorter: Vec<ShorterWay> = ways
         .into_iter()
-        .filter(|(way, ..)| *way != present)
+        .filter(|(way, ..)| Some(*way) != present)
         .filter(|(way, ..)| *way != Way::Direct || along_one_wall(analysis, cable))
         .filter_map(|(way, written, words)| {
             let route = analysis.route_by(cable, way).ok()?;
@@ -115,18 +137,28 @@ fn along_one_wall(analysis: &Analysis, cable: &Cable) -> bool {
     from.is_some() && from == to
 }
 
-/// What pulling a length of cable through framing takes.
-pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, length_m: f64) -> Cost {
+/// What pulling a length of cable through framing takes; by its way, where that is known.
+pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, cable: &Cable, length_m: f64) -> Cost {
     let rates = analysis.rates();
-    let time_s = seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
-        + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN);
+    let work = analysis
+        .route(cable)
+        .ok()
+        .and_then(|route| route.work.as_ref());
+    let (time_s, holes) = match work {
+        Some(work) => (0.5 * (work.time_s[0] + work.time_s[1]), work.holes[1]),
+        None => (
+            seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
+                + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN),
+            HOLES_OF_A_RUN,
+        ),
+    };
     let money = rates
         .hour
         .map(|hour| hour * time_s / 3600.0 + kit.price_per_metre.unwrap_or_default() * length_m);
     Cost {
         time_s,
         wire_m: length_m,
-        holes: HOLES_OF_A_RUN,
+        holes,
         money,
     }
 }
