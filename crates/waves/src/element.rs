@@ -25,6 +25,55 @@ const HELD: f64 = 1e-5;
 pub(crate) struct Element {
     pub mass: Mat<f64>,
     pub stiffness: Mat<f64>,
+    /// Of a cell full of air: the mass along each axis, of which `mass` is the product.
+    pub lines: Option<[Line; 3]>,
+}
+
+/// What is not zero in the mass matrix of one interval.
+#[derive(Debug)]
+pub(crate) struct Line {
+    size: usize,
+    /// Row, column, value.
+    entries: Vec<(usize, usize, f64)>,
+}
+
+impl Line {
+    fn new(rows: &[f64], size: usize) -> Self {
+        let entries = (0..size * size)
+            .filter(|i| rows[*i].abs() > 1e-15)
+            .map(|i| (i / size, i % size, rows[i]))
+            .collect();
+        Self { size, entries }
+    }
+}
+
+/// `x = M x` of a full cell, axis by axis; `x` holds `columns` numbers for each function.
+pub(crate) fn mass_by_lines(
+    lines: &[Line; 3],
+    x: &mut Vec<f64>,
+    spare: &mut Vec<f64>,
+    columns: usize,
+) {
+    let mut before = 1;
+    let mut after = lines[1].size * lines[2].size * columns;
+    for axis in 0..3 {
+        let n = lines[axis].size;
+        spare.clear();
+        spare.resize(x.len(), 0.0);
+        for outer in 0..before {
+            let at = outer * n * after;
+            for &(row, column, value) in &lines[axis].entries {
+                let from = &x[at + column * after..at + (column + 1) * after];
+                let to = &mut spare[at + row * after..at + (row + 1) * after];
+                for (t, f) in to.iter_mut().zip(from) {
+                    *t += value * f;
+                }
+            }
+        }
+        std::mem::swap(x, spare);
+        before *= n;
+        after /= lines.get(axis + 1).map_or(1, |next| next.size);
+    }
 }
 
 /// Number of a shape function within its cell: the last axis fastest.
@@ -46,6 +95,7 @@ pub(crate) fn whole(slabs: &[Slab; 3], tables: &[Products]) -> Element {
     let mut element = Element {
         mass: Mat::zeros(size, size),
         stiffness: Mat::zeros(size, size),
+        lines: Some([0, 1, 2].map(|axis| Line::new(&lines[axis].0, n[axis]))),
     };
     for a in 0..size {
         let (ai, aj, ak) = (a / (n[1] * n[2]), a / n[2] % n[1], a % n[2]);
@@ -78,7 +128,11 @@ pub(crate) fn cut(piece: &Piece, slabs: &[Slab; 3], tables: &[Products]) -> Elem
         let part = contracted(&moments, degrees, factors);
         stiffness += part * faer::Scale(volume / (half_width * half_width));
     }
-    Element { mass, stiffness }
+    Element {
+        mass,
+        stiffness,
+        lines: None,
+    }
 }
 
 /// `∫ P_i P_j P_k` over the piece in the cell's own coordinates [−1, 1]³, the last axis fastest.

@@ -284,7 +284,7 @@ fn slabs(from_m: f64, to_m: f64, fineness: Fineness) -> Vec<Slab> {
             .powf(0.5 / p as f64);
         let cells = (kw / kh).ceil().max(1.0);
         // High degrees need fewer functions but couple more of them.
-        let cost = cells * p as f64 * (1.0 + 0.02 * p as f64);
+        let cost = cells * p as f64 * (1.0 + 0.03 * p as f64);
         if cost < best.0 {
             best = (cost, cells as usize, p);
         }
@@ -312,4 +312,4 @@ fn equal(from_m: f64, to_m: f64, cells: usize, degree: usize) -> Vec<Slab> {
 }
 
 /// Higher degrees gain little and make cut cells dear.
-const DEGREE_USED: usize = 6;
+const DEGREE_USED: usize = 8;

@@ -2,7 +2,7 @@
 //!
 //! The operator `(K − σM)⁻¹M` is symmetric in the M-product; its largest eigenvalues are those of
 //! λ nearest to σ (Ericsson and Ruhe 1980, Math. Comp. 35). Every new block is made orthogonal to
-//! all before it, twice, so no eigenvalue comes twice, and a block finds equal eigenvalues.
+//! all before it, so no eigenvalue comes twice, and a block finds equal eigenvalues.
 
 use faer::linalg::matmul::matmul;
 use faer::{Accum, Mat, MatMut, MatRef, Par, Side};
@@ -15,12 +15,13 @@ use crate::mesh::Mesh;
 const BLOCK: usize = 16;
 const CHUNK: usize = 8;
 
-/// Ritz pairs, ascending.
-pub(crate) struct Pairs {
+/// What a Krylov space says of the eigenvalues, ascending.
+pub(crate) struct Ritz {
     pub values: Vec<f64>,
     /// Estimated error of each value, in units of λ.
     pub errors: Vec<f64>,
-    pub vectors: Mat<f64>,
+    /// The vectors in the space's basis.
+    coefficients: Mat<f64>,
 }
 
 /// A growing Krylov space.
@@ -98,57 +99,21 @@ impl<'a> Krylov<'a> {
 
     /// Orthogonalises a block to the space and adds it; returns its coefficients in the old space
     /// and in the new block.
+    ///
+    /// Once is enough here: what a block keeps is not much smaller than what it brings (Parlett
+    /// 1998, The Symmetric Eigenvalue Problem, §6.9), and the pairs' errors are checked in the end.
     fn append(&mut self, mut block: Mat<f64>) -> (Mat<f64>, Mat<f64>) {
-        let mut coefficients: Mat<f64> = Mat::zeros(self.used, block.ncols());
-        for _ in 0..2 {
-            let mass = self.mass_times(block.as_ref());
-            let basis = self.basis.get(.., ..self.used);
-            let share = inner(basis, mass.as_ref());
-            subtract(block.as_mut(), basis, share.as_ref());
-            coefficients += &share;
-        }
-        let (new, factor) = self.orthonormal(block);
-        let mass = self.mass_times(new.as_ref());
-        for c in 0..new.ncols() {
-            for r in 0..new.nrows() {
-                self.basis[(r, self.used + c)] = new[(r, c)];
-            }
-        }
+        let mass = self.mass_times(block.as_ref());
+        let basis = self.basis.get(.., ..self.used);
+        let coefficients = inner(basis, mass.as_ref());
+        subtract(block.as_mut(), basis, coefficients.as_ref());
+        let mass = self.mass_times(block.as_ref());
+        let (new, mass, factor) = orthonormal(block, mass);
+        let columns = self.used..self.used + new.ncols();
+        self.basis.get_mut(.., columns).copy_from(&new);
         self.used += new.ncols();
         self.newest_mass = mass;
         (coefficients, factor)
-    }
-
-    /// `block = new · factor` with M-orthonormal `new`; directions that vanish are dropped.
-    fn orthonormal(&self, block: Mat<f64>) -> (Mat<f64>, Mat<f64>) {
-        let columns = block.ncols();
-        let mut new = block;
-        let mut factor: Mat<f64> = Mat::identity(columns, columns);
-        for _ in 0..2 {
-            let mass = self.mass_times(new.as_ref());
-            let gram = inner(new.as_ref(), mass.as_ref());
-            let gram = Mat::from_fn(gram.nrows(), gram.ncols(), |i, j| {
-                0.5 * (gram[(i, j)] + gram[(j, i)])
-            });
-            let Ok(evd) = gram.self_adjoint_eigen(Side::Lower) else {
-                break;
-            };
-            let values: Vec<f64> = (0..gram.nrows()).map(|i| evd.S()[i]).collect();
-            let largest = values.last().copied().unwrap_or(0.0);
-            let kept: Vec<usize> = (0..values.len())
-                .filter(|i| values[*i] > 1e-24 * largest.max(1e-280))
-                .collect();
-            let u = evd.U();
-            let back = Mat::from_fn(new.ncols(), kept.len(), |i, j| {
-                u[(i, kept[j])] / values[kept[j]].sqrt()
-            });
-            let forth = Mat::from_fn(kept.len(), new.ncols(), |i, j| {
-                u[(j, kept[i])] * values[kept[i]].sqrt()
-            });
-            new = &new * &back;
-            factor = forth * factor;
-        }
-        (new, factor)
     }
 
     fn solved(&self, mut block: Mat<f64>) -> Mat<f64> {
@@ -172,19 +137,18 @@ impl<'a> Krylov<'a> {
         out
     }
 
-    /// The Ritz pairs up to `most`; vectors only if wanted.
-    pub(crate) fn pairs(&self, most: f64, vectors: bool) -> Pairs {
+    /// The Ritz values up to `most`, ascending.
+    pub(crate) fn ritz(&self, most: f64) -> Ritz {
         // The newest block's own column of the operator is not known yet.
         let last = self.newest_mass.ncols();
         let m = self.used - last;
         let projected = self.projected.get(..m, ..m).to_owned();
-        let none = Pairs {
-            values: vec![],
-            errors: vec![],
-            vectors: Mat::zeros(self.mesh.unknowns, 0),
-        };
         let Ok(evd) = projected.self_adjoint_eigen(Side::Lower) else {
-            return none;
+            return Ritz {
+                values: vec![],
+                errors: vec![],
+                coefficients: Mat::zeros(m, 0),
+            };
         };
         let u = evd.U();
         // How strongly the space leaks into the newest block.
@@ -195,23 +159,55 @@ impl<'a> Krylov<'a> {
                 let value = self.shift + 1.0 / theta;
                 let residual = (0..last).map(|r| leak[(r, i)].powi(2)).sum::<f64>().sqrt();
                 let error = residual / theta.powi(2);
-                (value.is_finite() && value <= most && value > -0.1 * most)
-                    .then_some((value, error, i))
+                let wanted = value.is_finite() && value <= most && value > -0.1 * most;
+                wanted.then_some((value, error, i))
             })
             .collect();
         found.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let vectors = if vectors {
-            let chosen = Mat::from_fn(m, found.len(), |i, j| u[(i, found[j].2)]);
-            times(self.basis.get(.., ..m), chosen.as_ref())
-        } else {
-            none.vectors
-        };
-        Pairs {
+        Ritz {
             values: found.iter().map(|f| f.0).collect(),
             errors: found.iter().map(|f| f.1).collect(),
-            vectors,
+            coefficients: Mat::from_fn(m, found.len(), |i, j| u[(i, found[j].2)]),
         }
     }
+
+    /// The vectors that belong to Ritz values.
+    pub(crate) fn vectors(&self, ritz: &Ritz) -> Mat<f64> {
+        let m = ritz.coefficients.nrows();
+        times(self.basis.get(.., ..m), ritz.coefficients.as_ref())
+    }
+}
+
+/// `block = new · factor` with M-orthonormal `new`, and M times it; directions that vanish are dropped.
+fn orthonormal(block: Mat<f64>, mass: Mat<f64>) -> (Mat<f64>, Mat<f64>, Mat<f64>) {
+    let columns = block.ncols();
+    let (mut new, mut mass) = (block, mass);
+    let mut factor: Mat<f64> = Mat::identity(columns, columns);
+    for _ in 0..2 {
+        let gram = inner(new.as_ref(), mass.as_ref());
+        let gram = Mat::from_fn(gram.nrows(), gram.ncols(), |i, j| {
+            0.5 * (gram[(i, j)] + gram[(j, i)])
+        });
+        let Ok(evd) = gram.self_adjoint_eigen(Side::Lower) else {
+            break;
+        };
+        let values: Vec<f64> = (0..gram.nrows()).map(|i| evd.S()[i]).collect();
+        let largest = values.last().copied().unwrap_or(0.0);
+        let kept: Vec<usize> = (0..values.len())
+            .filter(|i| values[*i] > 1e-20 * largest.max(1e-280))
+            .collect();
+        let u = evd.U();
+        let back = Mat::from_fn(new.ncols(), kept.len(), |i, j| {
+            u[(i, kept[j])] / values[kept[j]].sqrt()
+        });
+        let forth = Mat::from_fn(kept.len(), new.ncols(), |i, j| {
+            u[(j, kept[i])] * values[kept[i]].sqrt()
+        });
+        new = times(new.as_ref(), back.as_ref());
+        mass = times(mass.as_ref(), back.as_ref());
+        factor = forth * factor;
+    }
+    (new, mass, factor)
 }
 
 /// The matrix in chunks of columns.

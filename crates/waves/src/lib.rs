@@ -54,6 +54,7 @@ mod mesh;
 mod modes;
 mod room;
 mod solver;
+mod system;
 mod triangulate;
 
 pub use admittance::{Admittance, Air};

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use faer::linalg::matmul::matmul;
-use faer::{Accum, Mat, MatMut, MatRef, Par};
+use faer::{Accum, MatMut, MatRef, Par};
 use rayon::prelude::*;
 
 use crate::cut::{self, Groups, Piece, Polygon};
@@ -75,42 +75,47 @@ impl Mesh {
 
     /// `out = M x`, a few columns at a time.
     pub(crate) fn mass_times(&self, x: MatRef<'_, f64>, out: MatMut<'_, f64>) {
-        self.apply(x, out, |element| &element.mass);
+        self.apply(x, out, |element, local, product, columns| {
+            match &element.lines {
+                Some(lines) => {
+                    element::mass_by_lines(lines, local, product, columns);
+                    std::mem::swap(local, product);
+                }
+                None => dense(element.mass.as_ref(), local, product, columns),
+            }
+        });
     }
 
     /// `out = K x`.
     pub(crate) fn stiffness_times(&self, x: MatRef<'_, f64>, out: MatMut<'_, f64>) {
-        self.apply(x, out, |element| &element.stiffness);
+        self.apply(x, out, |element, local, product, columns| {
+            dense(element.stiffness.as_ref(), local, product, columns);
+        });
     }
 
+    /// Adds up what cells make of their part of `x`; parts are rows of `columns` numbers.
     fn apply(
         &self,
         x: MatRef<'_, f64>,
         mut out: MatMut<'_, f64>,
-        which: impl Fn(&Element) -> &Mat<f64>,
+        of_cell: impl Fn(&Element, &mut Vec<f64>, &mut Vec<f64>, usize),
     ) {
         let columns = x.ncols();
         out.fill(0.0);
+        let (mut local, mut product) = (Vec::new(), Vec::new());
         for cell in &self.cells {
-            let size = cell.unknowns.len();
-            let mut local: Mat<f64> = Mat::zeros(size, columns);
+            local.clear();
+            local.resize(cell.unknowns.len() * columns, 0.0);
             for c in 0..columns {
+                let column = x.col(c);
                 for (r, u) in cell.unknowns.iter().enumerate() {
-                    local[(r, c)] = x[(*u as usize, c)];
+                    local[r * columns + c] = column[*u as usize];
                 }
             }
-            let mut product: Mat<f64> = Mat::zeros(size, columns);
-            matmul(
-                product.as_mut(),
-                Accum::Replace,
-                which(&cell.element).as_ref(),
-                local.as_ref(),
-                1.0,
-                Par::Seq,
-            );
+            of_cell(&cell.element, &mut local, &mut product, columns);
             for c in 0..columns {
                 for (r, u) in cell.unknowns.iter().enumerate() {
-                    out[(*u as usize, c)] += product[(r, c)];
+                    out[(*u as usize, c)] += product[r * columns + c];
                 }
             }
         }
@@ -146,6 +151,20 @@ impl Mesh {
         }
         points
     }
+}
+
+fn dense(matrix: MatRef<'_, f64>, local: &[f64], product: &mut Vec<f64>, columns: usize) {
+    let size = matrix.nrows();
+    product.clear();
+    product.resize(size * columns, 0.0);
+    matmul(
+        MatMut::from_row_major_slice_mut(product, size, columns),
+        Accum::Replace,
+        matrix,
+        MatRef::from_row_major_slice(local, size, columns),
+        1.0,
+        Par::Seq,
+    );
 }
 
 pub(crate) fn shapes_at(slabs: &[Slab; 3], p: [f64; 3]) -> Vec<f64> {

@@ -16,7 +16,6 @@
 
 use std::sync::Arc;
 
-use faer::prelude::Solve;
 use faer::{Mat, MatRef};
 use geometry::Point3;
 use rayon::prelude::*;
@@ -29,6 +28,7 @@ use crate::krylov::{inner, times};
 use crate::mesh::{Mesh, shapes_at};
 use crate::room::{Room, array};
 use crate::solver::Settings;
+use crate::system::System;
 
 /// Points this near to the boundary count as in the room, m.
 const TOUCHING_M: f64 = 2e-3;
@@ -113,6 +113,16 @@ impl Layout {
             cell,
             shapes: shapes_at(&s, within),
         })
+    }
+
+    /// A field's value at a site, from its value at each unknown.
+    fn value(&self, site: &Site, of: impl Fn(usize) -> f64) -> f64 {
+        let unknowns = &self.cells[site.cell].1;
+        unknowns
+            .iter()
+            .zip(&site.shapes)
+            .map(|(u, s)| of(*u as usize) * s)
+            .sum()
     }
 
     /// The solid angle that a piece's boundary fills as seen from a point: 4π inside.
@@ -277,57 +287,25 @@ impl Modes {
     /// The modes' pressures at a point in the room; `None` outside.
     pub fn place(&self, point: Point3) -> Option<Place> {
         let site = self.layout.site(array(point))?;
-        let unknowns = &self.layout.cells[site.cell].1;
         let amplitudes = (0..self.vectors.ncols())
-            .map(|n| {
-                let column = self.vectors.col(n);
-                unknowns
-                    .iter()
-                    .zip(&site.shapes)
-                    .map(|(u, s)| column[*u as usize] * s)
-                    .sum()
-            })
+            .map(|n| self.layout.value(&site, |u| self.vectors[(u, n)]))
             .collect();
         Some(Place { amplitudes })
     }
 
-    /// Pressure of one mode at points; its mean square over the room is 1.
+    /// Pressure of one mode at points, by its root mean square over the room; `None` outside.
     pub fn shape(&self, mode: usize, points: &[Point3]) -> Vec<Option<f64>> {
         let scale = self.volume_m3.sqrt();
         points
             .iter()
             .map(|p| {
-                self.place(*p)
-                    .and_then(|place| place.amplitudes.get(mode).map(|a| a * scale))
+                let site = self
+                    .layout
+                    .site(array(*p))
+                    .filter(|_| mode < self.values.len())?;
+                Some(scale * self.layout.value(&site, |u| self.vectors[(u, mode)]))
             })
             .collect()
-    }
-
-    /// The system's matrix at a frequency.
-    fn system(&self, finish: &Finish, frequency: Hertz) -> Mat<Complex> {
-        let k = finish.air.wavenumber(frequency);
-        let betas = finish.at(frequency);
-        let n = self.values.len();
-        let mut real: Mat<f64> = Mat::zeros(n, n);
-        let mut imaginary: Mat<f64> = Mat::zeros(n, n);
-        for (b, beta) in self.boundary.iter().zip(&betas) {
-            if beta.re != 0.0 {
-                real += b * faer::Scale(beta.re);
-            }
-            if beta.im != 0.0 {
-                imaginary += b * faer::Scale(beta.im);
-            }
-        }
-        let jk = Complex::new(0.0, 1.0) * Complex::new(k.re, 0.0);
-        let square = k * k;
-        Mat::from_fn(n, n, |i, j| {
-            let coupling = jk * Complex::new(real[(i, j)], imaginary[(i, j)]);
-            if i == j {
-                Complex::new(self.values[i], 0.0) - square + coupling
-            } else {
-                coupling
-            }
-        })
     }
 
     /// What ears answer, at all frequencies.
@@ -338,7 +316,7 @@ impl Modes {
         });
         let answers = frequencies
             .par_iter()
-            .map(|f| self.system(finish, *f).partial_piv_lu().solve(&load))
+            .map(|f| self.system(finish, *f).solved(&load))
             .collect();
         Listening {
             frequencies_hz: frequencies.iter().map(|f| f.0).collect(),
@@ -358,7 +336,40 @@ impl Modes {
         listening.from(source).swap_remove(0)
     }
 
-    /// The field of sources with complex strengths at places, at one frequency.
+    /// What ears answer for each of several guesses at the surfaces: `scales` holds, for each
+    /// guess, how much more or less each surface gives way than `finish` says.
+    pub fn ensemble(
+        &self,
+        finish: &Finish,
+        scales: &[Vec<f64>],
+        ears: &[Place],
+        frequencies: &[Hertz],
+    ) -> Vec<Listening> {
+        let with = |scale: &Vec<f64>| Finish {
+            scale: scale.clone(),
+            ..finish.clone()
+        };
+        scales
+            .iter()
+            .map(|scale| self.listening(&with(scale), ears, frequencies))
+            .collect()
+    }
+
+    /// Amplitudes of the basis for sources with complex strengths, at one frequency.
+    fn driven(
+        &self,
+        finish: &Finish,
+        sources: &[(Place, Complex)],
+        frequency: Hertz,
+    ) -> Mat<Complex> {
+        let load = Mat::from_fn(self.values.len(), 1, |i, _| {
+            let of = |(s, strength): &(Place, Complex)| *strength * s.amplitudes[i];
+            sources.iter().map(of).sum::<Complex>()
+        });
+        self.system(finish, frequency).solved(&load)
+    }
+
+    /// The field of sources with complex strengths at places, at one frequency, 1/m.
     pub fn field(
         &self,
         finish: &Finish,
@@ -366,24 +377,52 @@ impl Modes {
         places: &[Place],
         frequency: Hertz,
     ) -> Vec<Complex> {
-        let n = self.values.len();
-        let load = Mat::from_fn(n, 1, |i, _| {
-            sources
+        let answer = self.driven(finish, sources, frequency);
+        let at = |p: &Place| {
+            p.amplitudes
                 .iter()
-                .map(|(s, strength)| Complex::new(s.amplitudes[i], 0.0) * *strength)
+                .enumerate()
+                .map(|(i, a)| answer[(i, 0)] * *a)
                 .sum::<Complex>()
+        };
+        places.iter().map(|p| at(p) * FOUR_PI).collect()
+    }
+
+    /// The same at many points, for maps; `None` outside the room.
+    pub fn field_at(
+        &self,
+        finish: &Finish,
+        sources: &[(Place, Complex)],
+        points: &[Point3],
+        frequency: Hertz,
+    ) -> Vec<Option<Complex>> {
+        let answer = self.driven(finish, sources, frequency);
+        // Summed over the basis first: then a point costs one cell's functions.
+        let parts = Mat::from_fn(answer.nrows(), 2, |i, part| {
+            let a = answer[(i, 0)] * FOUR_PI;
+            if part == 0 { a.re } else { a.im }
         });
-        let answer = self.system(finish, frequency).partial_piv_lu().solve(&load);
-        places
-            .iter()
+        let field = times(self.vectors.as_ref(), parts.as_ref());
+        points
+            .par_iter()
             .map(|p| {
-                p.amplitudes
-                    .iter()
-                    .enumerate()
-                    .map(|(i, a)| answer[(i, 0)] * Complex::new(*a * FOUR_PI, 0.0))
-                    .sum()
+                let site = self.layout.site(array(*p))?;
+                Some(Complex::new(
+                    self.layout.value(&site, |u| field[(u, 0)]),
+                    self.layout.value(&site, |u| field[(u, 1)]),
+                ))
             })
             .collect()
+    }
+
+    fn system(&self, finish: &Finish, frequency: Hertz) -> System {
+        let betas = finish.at(frequency);
+        System::new(
+            &self.values,
+            &self.boundary,
+            &betas,
+            finish.air.wavenumber(frequency),
+        )
     }
 
     /// Frequency and decay of each mode below the top with these surfaces, in the order of
@@ -392,32 +431,43 @@ impl Modes {
     /// Each is found among the modes nearest to it, which damping mixes; the surfaces are taken
     /// as they are at the rigid mode's frequency.
     pub fn decays(&self, finish: &Finish) -> Vec<Decay> {
+        let modes: Vec<usize> = (1..self.modes().len()).collect();
+        let candidates: Vec<Vec<(f64, Complex)>> = modes
+            .par_iter()
+            .map(|mode| self.damped_wavenumbers(finish, *mode))
+            .collect();
         let mut taken: Vec<Complex> = Vec::new();
-        let mut found = Vec::new();
-        for mode in 1..self.modes().len() {
-            let k = self.damped_wavenumber(finish, mode, &taken);
-            taken.push(k);
-            let speed = finish.air.speed_of_sound_m_s;
-            let frequency_hz = k.re * speed / (2.0 * std::f64::consts::PI);
-            let air = finish.air.wavenumber(Hertz(frequency_hz)).im.abs();
-            let rate = (k.im + air) * speed;
-            let t60_s = if rate > 0.0 {
-                1000f64.ln() / rate
-            } else {
-                f64::INFINITY
-            };
-            found.push(Decay {
-                frequency_hz,
-                t60_s,
-            });
+        for (mode, candidates) in modes.iter().zip(candidates) {
+            let centre = self.values[*mode].max(0.0).sqrt();
+            // Two modes that damping mixes evenly are told apart by taking each solution once.
+            let free = |k: &Complex| taken.iter().all(|t| (*t - *k).norm() > 1e-7 * centre);
+            let found = candidates.into_iter().map(|(_, k)| k).find(free);
+            taken.push(found.unwrap_or(Complex::new(centre, 0.0)));
         }
-        found
+        let speed = finish.air.speed_of_sound_m_s;
+        taken
+            .into_iter()
+            .map(|k| {
+                let frequency_hz = k.re * speed / (2.0 * std::f64::consts::PI);
+                let air = finish.air.wavenumber(Hertz(frequency_hz)).im.abs();
+                let rate = (k.im + air) * speed;
+                let t60_s = if rate > 0.0 {
+                    1000f64.ln() / rate
+                } else {
+                    f64::INFINITY
+                };
+                Decay {
+                    frequency_hz,
+                    t60_s,
+                }
+            })
+            .collect()
     }
 
     /// Solves `[Λ − k² + jkB] a = 0` among neighbours of a mode, as an ordinary eigenproblem of
-    /// `(a, k a)`, and takes the solution in which the mode is strongest.
-    fn damped_wavenumber(&self, finish: &Finish, mode: usize, taken: &[Complex]) -> Complex {
-        let centre = self.values[mode].sqrt();
+    /// `(a, k a)`: the share that the mode has in each solution, most first, and its k.
+    fn damped_wavenumbers(&self, finish: &Finish, mode: usize) -> Vec<(f64, Complex)> {
+        let centre = self.values[mode].max(0.0).sqrt();
         let mut near: Vec<usize> = (0..self.values.len()).collect();
         near.sort_by(|a, b| {
             let off = |i: &usize| (self.values[*i].max(0.0).sqrt() - centre).abs();
@@ -427,11 +477,8 @@ impl Modes {
         let n = near.len();
         let betas = finish.at(Hertz(self.frequency_hz(self.values[mode])));
         let damping = |i: usize, j: usize| -> Complex {
-            self.boundary
-                .iter()
-                .zip(&betas)
-                .map(|(b, beta)| *beta * Complex::new(b[(near[i], near[j])], 0.0))
-                .sum()
+            let of = |(b, beta): (&Mat<f64>, &Complex)| *beta * b[(near[i], near[j])];
+            self.boundary.iter().zip(&betas).map(of).sum()
         };
         // k a = b, k b = Λ a + jB b.
         let companion = Mat::from_fn(2 * n, 2 * n, |i, j| match (i < n, j < n) {
@@ -447,25 +494,22 @@ impl Modes {
             ),
             (false, false) => Complex::new(0.0, 1.0) * damping(i - n, j - n),
         });
-        let undamped = Complex::new(centre, 0.0);
         let Ok(evd) = companion.eigen() else {
-            return undamped;
+            return Vec::new();
         };
         let position = near.iter().position(|i| *i == mode).unwrap_or(0);
-        let mut best = (f64::NEG_INFINITY, undamped);
-        for e in 0..2 * n {
-            let k = evd.S()[e];
-            let used = taken.iter().any(|t| (*t - k).norm() < 1e-7 * centre);
-            if k.re <= 0.0 || used {
-                continue;
-            }
-            let weight = |i: usize| evd.U()[(i, e)].norm_sqr();
-            let share = weight(position) / (0..n).map(weight).sum::<f64>();
-            if share > best.0 {
-                best = (share, k);
-            }
-        }
-        best.1
+        let mut found: Vec<(f64, Complex)> = (0..2 * n)
+            .filter(|e| evd.S()[*e].re > 0.0)
+            .map(|e| {
+                let weight = |i: usize| evd.U()[(i, e)].norm_sqr();
+                (
+                    weight(position) / (0..n).map(weight).sum::<f64>(),
+                    evd.S()[e],
+                )
+            })
+            .collect();
+        found.sort_by(|a, b| b.0.total_cmp(&a.0));
+        found
     }
 
     /// Smallest and largest eigenvalue of what a surface does to the modes, 1/m: never below zero

@@ -2,7 +2,7 @@
 
 use std::ops::ControlFlow;
 
-use faer::{Mat, MatRef, Side};
+use faer::{Mat, MatMut, MatRef, Side};
 use geometry::Point3;
 use rayon::prelude::*;
 use units::{CubicMetres, Hertz, MetresPerSecond};
@@ -50,7 +50,7 @@ impl Settings {
         Self {
             top_hz: top.0,
             speed_of_sound_m_s: 343.0,
-            dispersion: 3e-4,
+            dispersion: 1e-3,
             edge_layers: 1,
             uniform: None,
             along_walls: true,
@@ -250,58 +250,45 @@ impl Solver {
         let fronts = self.factored(shift);
         tell(0.2)?;
         let mut krylov = Krylov::new(mesh, &fronts, shift, (4.0 * count) as usize + 96);
-        let mut look = 1.35 * count + 16.0;
-        let mut settled;
-        loop {
+        let mut look = 1.25 * count + 16.0;
+        let ritz = loop {
             let grown = krylov.grow();
             tell(0.2 + 0.5 * (krylov.used() as f64 / (1.7 * count)).min(1.0))?;
             if grown && (krylov.used() as f64) < look {
                 continue;
             }
-            let pairs = krylov.pairs(kept, false);
-            let below = pairs
-                .values
-                .iter()
-                .zip(&pairs.errors)
+            let ritz = krylov.ritz(kept);
+            let pairs = || ritz.values.iter().zip(&ritz.errors);
+            let below = pairs()
                 .filter(|(v, e)| **v < shift && **e < 0.1 * shift)
                 .count();
-            let unsure = pairs
-                .values
-                .iter()
-                .zip(&pairs.errors)
+            let unsure = pairs()
                 .filter(|(v, e)| **v < top && **e > SETTLED * top)
                 .count();
-            settled = below == fronts.below() && unsure == 0;
-            if settled || !grown {
-                if !settled {
-                    let error = SolveError::Unsettled {
-                        found: below - unsure.min(below),
-                        expected: fronts.below(),
-                        top_hz: self.settings.top_hz,
-                    };
-                    return Err(error);
-                }
-                break;
+            if below == fronts.below() && unsure == 0 {
+                break ritz;
             }
-            look = krylov.used() as f64 + 0.15 * count;
-        }
-        let pairs = krylov.pairs(kept, true);
+            if !grown {
+                return Err(SolveError::Unsettled {
+                    found: below - unsure.min(below),
+                    expected: fronts.below(),
+                    top_hz: self.settings.top_hz,
+                });
+            }
+            look = krylov.used() as f64 + 0.1 * count;
+        };
+        let vectors = krylov.vectors(&ritz);
         tell(0.75)?;
         let loads = self.loads(&sites);
-        let sure = pairs
+        let settled = |(v, e): &(&f64, &f64)| **v < top || **e < SETTLED * top;
+        let sure = ritz
             .values
             .iter()
-            .zip(&pairs.errors)
-            .take_while(|(v, e)| **v < top || **e < SETTLED * top)
+            .zip(&ritz.errors)
+            .take_while(settled)
             .count();
-        let (values, vectors) = with_residuals(
-            mesh,
-            &fronts,
-            &pairs.values,
-            pairs.vectors.as_ref(),
-            sure,
-            loads,
-        );
+        let (values, vectors) =
+            with_residuals(mesh, &fronts, &ritz.values, vectors.as_ref(), sure, loads);
         tell(0.85)?;
         let modes = Modes::new(&self.room, mesh, &self.settings, sure, values, vectors);
         tell(1.0)?;
@@ -350,7 +337,7 @@ impl Solver {
 
 /// A mode is taken as found when its error is below this share of the top (a bound; the error of
 /// the eigenvalue itself is its square by the distance to the next).
-const SETTLED: f64 = 1e-4;
+const SETTLED: f64 = 3e-4;
 
 /// How many modes lie below an eigenvalue `λ = k²`: Weyl's law with its second term, from above.
 fn expected_modes(room: &Room, value: f64) -> f64 {
@@ -382,6 +369,20 @@ fn check_memory(room: &Room, settings: &Settings, needed: f64) -> Result<(), Sol
     })
 }
 
+/// Fills a matrix some columns at a time, shared among workers; told the first column.
+fn by_chunks(out: MatMut<'_, f64>, fill: impl Fn(usize, MatMut<'_, f64>) + Sync) {
+    let mut from = 0;
+    let mut parts = Vec::new();
+    for chunk in chunks(out) {
+        let width = chunk.ncols();
+        parts.push((from, chunk));
+        from += width;
+    }
+    parts
+        .into_par_iter()
+        .for_each(|(from, chunk)| fill(from, chunk));
+}
+
 /// The basis in which all later work is done: sure modes as they are, then the rest together with
 /// the static answers to `loads`, made diagonal among themselves (Rayleigh and Ritz).
 fn with_residuals(
@@ -398,7 +399,9 @@ fn with_residuals(
         .for_each(|chunk| fronts.solve(chunk));
     let mass_times = |x: &Mat<f64>| {
         let mut out: Mat<f64> = Mat::zeros(x.nrows(), x.ncols());
-        mesh.mass_times(x.as_ref(), out.as_mut());
+        by_chunks(out.as_mut(), |from, chunk| {
+            mesh.mass_times(x.get(.., from..from + chunk.ncols()), chunk);
+        });
         out
     };
     let normal = |x: &mut Mat<f64>, mass: &Mat<f64>| {
@@ -442,7 +445,9 @@ fn with_residuals(
         at += part.ncols();
     }
     let mut stiff: Mat<f64> = Mat::zeros(rest.nrows(), columns);
-    mesh.stiffness_times(rest.as_ref(), stiff.as_mut());
+    by_chunks(stiff.as_mut(), |from, chunk| {
+        mesh.stiffness_times(rest.get(.., from..from + chunk.ncols()), chunk);
+    });
     let stiffness = inner(rest.as_ref(), stiff.as_ref());
     let mut all = values[..sure].to_vec();
     let mut basis: Mat<f64> = Mat::zeros(vectors.nrows(), sure + columns);
