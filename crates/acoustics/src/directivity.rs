@@ -130,20 +130,23 @@ impl Directivity {
     /// behind it, or of one that stands free.
     pub fn factor(&self, in_wall: bool, frequency: Hertz, speed: MetresPerSecond) -> f64 {
         let last = if in_wall { PI / 2.0 } else { PI };
-        const OFF: usize = 180;
-        const AROUND: usize = 24;
-        let step = last / OFF as f64;
+        // Only measured data differ around the axis.
+        let (rings, around) = match self {
+            Self::Measured(_) => (90, 24),
+            Self::Coverage(_) | Self::Piston(_) => (180, 1),
+        };
+        let step = last / f64::from(rings);
         let mut power = 0.0;
-        for off in 0..OFF {
-            let off = (off as f64 + 0.5) * step;
-            let ring: f64 = (0..AROUND)
-                .map(|around| {
-                    let around = Radians(TAU * around as f64 / AROUND as f64);
-                    let level = self.level_at(around, Radians(off), frequency, speed).0;
+        for ring in 0..rings {
+            let off = (f64::from(ring) + 0.5) * step;
+            let sum: f64 = (0..around)
+                .map(|turn| {
+                    let turn = Radians(TAU * f64::from(turn) / f64::from(around));
+                    let level = self.level_at(turn, Radians(off), frequency, speed).0;
                     10_f64.powf(level / 10.0)
                 })
                 .sum();
-            power += ring / AROUND as f64 * TAU * off.sin() * step;
+            power += sum / f64::from(around) * TAU * off.sin() * step;
         }
         4.0 * PI / power
     }

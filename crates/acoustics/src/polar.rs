@@ -38,6 +38,8 @@ const OFF_STEP_MAX: i64 = 30;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Balloon {
     frequencies_hz: Vec<f64>,
+    /// Their logarithms.
+    logs: Vec<f64>,
     /// Degrees.
     around: Vec<f64>,
     /// Degrees, from 0.
@@ -206,6 +208,7 @@ impl Balloon {
         gap(steps(&off), "off the axis", OFF_STEP_MAX)?;
         let list = |set: &BTreeSet<i64>| set.iter().map(|part| degrees(*part)).collect();
         Ok(Self {
+            logs: (frequencies.iter().map(|f| degrees(*f).ln())).collect(),
             frequencies_hz: list(&frequencies),
             around: list(&around),
             off: list(&off),
@@ -230,8 +233,7 @@ impl Balloon {
             let (a, b) = (blend(around_at.0), blend(around_at.1));
             a + around_at.2 * (b - a)
         };
-        let logs: Vec<f64> = self.frequencies_hz.iter().map(|f| f.ln()).collect();
-        let (low, high, share) = bracket(&logs, frequency.0.ln());
+        let (low, high, share) = bracket(&self.logs, frequency.0.ln());
         let (a, b) = (at(low), at(high));
         Decibels(a + share * (b - a))
     }

@@ -9,7 +9,7 @@ use model::{Covering, OpeningKind, Space};
 use uncertainty::Uncertain;
 
 use crate::reflection::ALPHA_MOST;
-use crate::{Analysis, Known, Means, Missing, Parts};
+use crate::{Analysis, Known, Means, Missing, Parts, WallRect};
 
 /// How far a printed absorption coefficient may be off in one octave, 95 %: books differ by
 /// that much (common practice).
@@ -34,6 +34,13 @@ struct Patch {
     half: [f64; 2],
     alpha: Octaves<f64>,
     what: String,
+}
+
+/// Middle, direction and half sizes of a rectangle on a surface.
+struct Lying {
+    centre: [f64; 2],
+    along: [f64; 2],
+    half: [f64; 2],
 }
 
 #[derive(Debug)]
@@ -176,11 +183,11 @@ impl Analysis {
             };
             let area_m2 = self.covering_area(space, covering)?.value();
             match self.placed_covering(space, covering, surface)? {
-                Some((centre, along, half)) => patches.push(Patch {
+                Some(lying) => patches.push(Patch {
                     surface,
-                    centre,
-                    along,
-                    half,
+                    centre: lying.centre,
+                    along: lying.along,
+                    half: lying.half,
                     alpha: finish.absorption,
                     what: covering.id.replace('-', " "),
                 }),
@@ -211,17 +218,31 @@ impl Analysis {
         })
     }
 
+    /// The rectangle of a covering that has a place on its wall; none for any other.
+    pub fn covering_rect(&self, space: &Space, covering: &Covering) -> Option<Known<WallRect>> {
+        let (on, [across, up]) = covering.on.as_ref().zip(covering.size.as_ref())?;
+        let path = format!("space.{}.covering.{}", space.id, covering.id);
+        let side = |length| {
+            self.number(Some(length)).ok_or_else(|| {
+                let what = format!("the size of {}", covering.id.replace('-', " "));
+                Missing::new(what, format!("{path}.size"), Means::Tape)
+            })
+        };
+        let rect = || {
+            let size = [&side(across)?, &side(up)?];
+            let on_path = format_args!("{path}.on");
+            self.wall_rect(space, on, size, model::Anchor::Centre, on_path)
+        };
+        Some(rect())
+    }
+
     /// The middle, direction and half sizes of a covering that has a place.
-    #[expect(
-        clippy::type_complexity,
-        reason = "three pairs that are taken apart at once"
-    )]
     fn placed_covering(
         &self,
         space: &Space,
         covering: &Covering,
         surface: Side,
-    ) -> Known<Option<([f64; 2], [f64; 2], [f64; 2])>> {
+    ) -> Known<Option<Lying>> {
         let Some([across, up]) = &covering.size else {
             return Ok(None);
         };
@@ -233,16 +254,17 @@ impl Analysis {
         let side = |length| self.number(Some(length)).ok_or_else(ask);
         let (across, up) = (side(across)?, side(up)?);
         match (surface, &covering.on, &covering.at) {
-            (Side::Wall(_), Some(place), _) => {
-                let path = format_args!("{at}.on");
-                let default = model::Anchor::Centre;
-                let rect = self.wall_rect(space, place, [&across, &up], default, path)?;
-                Ok(Some((
-                    [rect.centre_left().value(), rect.centre_height().value()],
-                    [1.0, 0.0],
-                    [across.value() / 2.0, up.value() / 2.0],
-                )))
-            }
+            (Side::Wall(_), Some(_), _) => match self.covering_rect(space, covering) {
+                Some(rect) => {
+                    let rect = rect?;
+                    Ok(Some(Lying {
+                        centre: [rect.centre_left().value(), rect.centre_height().value()],
+                        along: [1.0, 0.0],
+                        half: [across.value() / 2.0, up.value() / 2.0],
+                    }))
+                }
+                None => Ok(None),
+            },
             (Side::Floor | Side::Ceiling, _, Some(place)) => {
                 let shape = self.shape(space);
                 let path = format_args!("{at}.at");
@@ -252,7 +274,12 @@ impl Analysis {
                     None => return Ok(None),
                 };
                 let half = [across.value() / 2.0, up.value() / 2.0];
-                Ok(Some((centre.value(), along, half)))
+                let centre = centre.value();
+                Ok(Some(Lying {
+                    centre,
+                    along,
+                    half,
+                }))
             }
             _ => Ok(None),
         }

@@ -49,8 +49,17 @@ pub struct Sounding<'a> {
     pub at: Vector3,
     /// Which way it looks.
     pub aim: Aim,
+    spread: Rc<Spread>,
+}
+
+/// How a loudspeaker spreads its sound.
+#[derive(Debug)]
+struct Spread {
     directivity: Rc<Directivity>,
+    /// Whether nothing is known of it.
     is_usual: bool,
+    /// Its directivity factor on its axis by octave.
+    factors: [f64; 7],
 }
 
 /// The octaves in which early reflections are judged: above, finishes are not known.
@@ -82,18 +91,14 @@ impl Sounding<'_> {
     pub fn level_towards(&self, point: [f64; 3], band: OctaveBand) -> f64 {
         let at = self.at.value();
         let way = [0, 1, 2].map(|i| point[i] - at[i]);
-        (self.directivity)
+        (self.spread.directivity)
             .level(&self.aim, way, band.exact(), SPEED_AT_20_C)
             .0
     }
 
     /// Its directivity factor on its axis.
     pub fn directivity_factor(&self, band: OctaveBand) -> f64 {
-        let flush = matches!(
-            self.kit.form,
-            Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
-        );
-        (self.directivity).factor(flush, band.exact(), SPEED_AT_20_C)
+        self.spread.factors[band.index()]
     }
 
     /// As it would be with its drivers turned.
@@ -101,7 +106,7 @@ impl Sounding<'_> {
         Self {
             aim,
             at: self.at.clone(),
-            directivity: Rc::clone(&self.directivity),
+            spread: Rc::clone(&self.spread),
             ..*self
         }
     }
@@ -160,14 +165,31 @@ impl Analysis {
     ) -> Known<Sounding<'a>> {
         let at = self.loudspeaker(item, kit)?.at;
         let aim = self.aim(space, item, kit, at.value(), towards)?;
-        let (directivity, is_known) = self.directivity_or_usual(kit)?;
+        let spread = self.kept_of_item("spread of sound", item, || {
+            // Noted: the answer rests on the entry.
+            let _ = self.kit_of(item);
+            self.spread(kit).map(Rc::new)
+        });
         Ok(Sounding {
             item,
             kit,
             at,
             aim,
-            directivity,
+            spread: spread?,
+        })
+    }
+
+    fn spread(&self, kit: &LoudspeakerKit) -> Known<Spread> {
+        let (directivity, is_known) = self.directivity_or_usual(kit)?;
+        let flush = matches!(
+            kit.form,
+            Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
+        );
+        let factor = |band: OctaveBand| directivity.factor(flush, band.exact(), SPEED_AT_20_C);
+        Ok(Spread {
+            factors: OctaveBand::ALL.map(factor),
             is_usual: !is_known,
+            directivity,
         })
     }
 
@@ -239,7 +261,7 @@ impl Analysis {
             let kept: f64 = (absorption.iter())
                 .map(|alpha| 1.0 - alpha[band.index()].unwrap_or(0.0).clamp(0.0, ALPHA_MOST))
                 .product();
-            let off_axis = source.off_axis(&source.directivity, ear, path, band);
+            let off_axis = source.off_axis(&source.spread.directivity, ear, path, band);
             (band, path.spreading.0 + 10.0 * kept.log10() + off_axis)
         };
         let (band, level_db) = (BANDS.into_iter().map(level))
@@ -292,8 +314,8 @@ impl Analysis {
         band: OctaveBand,
     ) -> Uncertain {
         let ear = ear.value();
-        if !source.is_usual {
-            return Uncertain::exact(source.off_axis(&source.directivity, ear, path, band));
+        if !source.spread.is_usual {
+            return Uncertain::exact(source.off_axis(&source.spread.directivity, ear, path, band));
         }
         let coverage = self.usual_coverage(source.kit);
         uncertainty::through([&coverage], |[coverage]| {

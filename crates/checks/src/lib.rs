@@ -18,6 +18,7 @@ mod remedy;
 mod shared;
 mod signal;
 mod sound;
+mod sound_report;
 mod structure;
 mod survey;
 mod verdict;
@@ -45,13 +46,17 @@ pub use prove::{
     Again, Counts, Proof, Proved, prove, prove_again, prove_unless, prove_without_remedies,
 };
 pub use remedy::{Change, Cost, Effect, Remedy};
+pub use sound_report::{
+    DecayOctave, LEVEL_HZ, LevelMap, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels,
+    SeatNoise, SoundReport, level_map, noise_curve_db, ray_times, sound_report,
+};
 pub use units::Reference as Published;
 pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
     beam, beam_obstacles, before_wall, chain, cut_out, driven, listening, mounted, moves,
-    neighbours, obstacles, plate, room_sound, runs, screen_light, seeing, shifting, track,
+    neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound, seeing, shifting, track,
 };
 
 #[cfg(test)]

@@ -12,8 +12,10 @@ mod elevation;
 mod error;
 pub mod font;
 mod label;
+mod level_map;
 mod model;
 mod near;
+mod octave_chart;
 mod offset;
 mod paper;
 mod plan;
@@ -30,10 +32,12 @@ pub use elevation::{
     elevation,
 };
 pub use error::DrawingError;
+pub use level_map::{LevelMap, level_map};
 pub use model::{
     Anchor, Clash, Drawing, Element, Fill, Hatch, KeyEntry, Pen, Role, RouteDash, Shape, Text,
     overlaps,
 };
+pub use octave_chart::{ChartValue, OctaveChart, octave_chart};
 pub use paper::{Bounds, Point, Quad, point};
 pub use plan::{
     Loudspeaker, Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, Seat, ViewArrow, plan,

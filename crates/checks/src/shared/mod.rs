@@ -16,6 +16,7 @@ pub(crate) mod plate;
 pub(crate) mod room_sound;
 pub(crate) mod runs;
 pub(crate) mod screen_light;
+pub(crate) mod seat_sound;
 pub(crate) mod seeing;
 pub(crate) mod shifting;
 pub(crate) mod track;

@@ -2,15 +2,18 @@
 
 use std::rc::Rc;
 
-use acoustics::air::Air;
-use acoustics::finishes::{self, Counts, Finish};
+use acoustics::air::{Air, SPEED_AT_20_C};
+use acoustics::coupled;
+use acoustics::finishes::{Counts, Finish};
 use acoustics::octave::{OctaveBand, Octaves};
-use acoustics::reverberation::{BandRoom, Method, Part, rooms_by_octave};
-use analysis::{Analysis, Means, Missing, Parts};
+use acoustics::reverberation::{
+    BandRoom, Method, Part, Surface as Lined, WallPairs, rooms_by_octave,
+};
+use analysis::{Analysis, Means, Missing, Parts, finish_named, opening_absorption};
 use geometry::Surface;
 use model::{OpeningKind, Space};
 use uncertainty::through_many;
-use units::CubicMetres;
+use units::{CubicMetres, SquareMetres};
 
 use crate::{Known, Uncertain};
 
@@ -21,8 +24,10 @@ const TABLES_RELATIVE: f64 = 0.2;
 /// A piece of the room's surface, or a piece of furniture.
 #[derive(Clone, Debug)]
 pub(crate) struct Covered {
-    /// `floor`, `ceiling` or a wall's name; none for furniture and openings.
+    /// `floor`, `ceiling` or a wall's name, of bare surfaces; none for what hides them.
     pub surface: Option<String>,
+    /// The surface that it is or hides; none for furniture.
+    pub side: Option<String>,
     /// m², or a number of pieces.
     pub amount: Uncertain,
     /// What it is covered with.
@@ -36,8 +41,8 @@ pub(crate) enum Absorbs {
     Finish(&'static Finish),
     /// A row of the table, standing in the room.
     Furniture(&'static Finish),
-    /// An archway: what goes through does not come back.
-    Opening,
+    /// A door, a window, or an archway, through which all goes.
+    Opening(Octaves<f64>),
 }
 
 /// A room's decay in one octave.
@@ -50,6 +55,12 @@ pub(crate) struct BandSound {
     pub method: Method,
     /// The room itself, best estimates.
     pub room: BandRoom,
+    /// What the rooms behind its archways make of its time, as a factor; 1 without any.
+    pub coupled: f64,
+    /// How much longer T30 is than T20 with them, as a share.
+    pub bend: f64,
+    /// By Arau-Puchades' law, in a box that absorbs unevenly, s.
+    pub uneven_s: Option<f64>,
 }
 
 /// A room's decay.
@@ -66,7 +77,7 @@ impl Absorbs {
         match self {
             Self::Finish(finish) => finish.part(amount),
             Self::Furniture(finish) => Part::Objects(amount, finish.absorption),
-            Self::Opening => Part::Surface(units::SquareMetres(amount), [Some(1.0); 7]),
+            Self::Opening(absorption) => Part::Surface(SquareMetres(amount), absorption),
         }
     }
 
@@ -74,21 +85,21 @@ impl Absorbs {
     pub fn alpha(self, band: OctaveBand) -> Option<f64> {
         match self {
             Self::Finish(finish) | Self::Furniture(finish) => finish.absorption[band.index()],
-            Self::Opening => Some(1.0),
+            Self::Opening(absorption) => absorption[band.index()],
         }
     }
 }
 
+/// What is hung over a bare surface: the finish, the surface, m².
+pub(crate) type Hung<'a> = (&'static Finish, &'a str, f64);
+
 impl RoomSound {
-    /// The time in each octave, s, with areas of bare surfaces covered with a finish, m².
-    pub fn times_with(
-        &self,
-        finish: &'static Finish,
-        over: &[(&str, f64)],
-    ) -> Option<Octaves<f64>> {
+    /// The time in each octave, s, with areas of bare surfaces covered. The rooms behind
+    /// archways count as they do now.
+    pub fn times_with(&self, hung: &[Hung<'_>]) -> Option<Octaves<f64>> {
         let covered = |piece: &Covered| -> f64 {
-            let here = |(surface, _): &&(&str, f64)| piece.surface.as_deref() == Some(*surface);
-            over.iter().find(here).map_or(0.0, |(_, area_m2)| *area_m2)
+            let here = |(_, surface, _): &&Hung<'_>| piece.surface.as_deref() == Some(*surface);
+            hung.iter().filter(here).map(|(.., area_m2)| area_m2).sum()
         };
         let mut parts: Vec<Part> = (self.pieces.iter())
             .map(|piece| {
@@ -96,10 +107,18 @@ impl RoomSound {
                 piece.absorbs.part(left.max(0.0))
             })
             .collect();
-        parts.extend(over.iter().map(|(_, area_m2)| finish.part(*area_m2)));
+        parts.extend(
+            hung.iter()
+                .map(|(finish, _, area_m2)| finish.part(*area_m2)),
+        );
         let rooms =
             rooms_by_octave(CubicMetres(self.volume.value()), &parts, &Air::indoors()).ok()?;
-        Some(rooms.map(|room| room.map(|room| room.reverberation_time().time.0)))
+        let mut times = rooms.map(|room| room.map(|room| room.reverberation_time().time.0));
+        for (time, band) in times.iter_mut().zip(&self.bands) {
+            let factor = band.as_ref().map_or(1.0, |band| band.coupled);
+            *time = time.map(|time| time * factor);
+        }
+        Some(times)
     }
 }
 
@@ -153,16 +172,27 @@ fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
         1.0,
         TABLES_RELATIVE,
     );
+    let neighbours = neighbours(analysis, space)?;
+    let opposite = opposite_walls(analysis, space);
     let mut bands = Octaves::default();
     for (index, (room, method)) in rooms.into_iter().zip(methods).enumerate() {
         let time = results.next().unwrap_or_default();
         let absorption = results.next().unwrap_or_default();
         if let (Some(room), Some(method)) = (room, method) {
+            let band = OctaveBand::ALL[index];
+            let (factor, bend) = (neighbours.as_ref())
+                .and_then(|neighbours| coupled_time(&room, neighbours, band))
+                .unwrap_or((1.0, 0.0));
+            let pairs = opposite.and_then(|walls| pairs(space, &pieces, walls, band));
             bands[index] = Some(BandSound {
-                time: time * &tables,
+                time: time * &tables * factor,
                 absorption: absorption / &tables,
                 method,
+                uneven_s: (pairs.filter(|pairs| pairs.unevenness() > UNEVEN))
+                    .map(|pairs| room.arau(&pairs).0),
                 room,
+                coupled: factor,
+                bend,
             });
         }
     }
@@ -207,49 +237,50 @@ fn pieces(analysis: &Analysis, space: &Space) -> Known<Vec<Covered>> {
     }
     let mut pieces = Vec::new();
     for opening in &space.opening {
-        let absorbs = match opening.kind {
-            OpeningKind::Door => Absorbs::Finish(named("wooden_door", "")?),
-            OpeningKind::Window => Absorbs::Finish(named(
-                opening.glazing.as_deref().unwrap_or("window"),
-                &format!("space.{}.opening.{}.glazing", space.id, opening.id),
-            )?),
-            OpeningKind::Archway => Absorbs::Opening,
-            OpeningKind::Recess => continue,
+        let Some(absorption) = opening_absorption(space, opening)? else {
+            continue;
         };
         let rect = analysis.opening_rect(space, opening)?;
         let area = rect.width() * rect.height();
-        hide(&mut bare, &space.walls[rect.wall].id, &area);
+        let wall = &space.walls[rect.wall].id;
+        hide(&mut bare, wall, &area);
         pieces.push(Covered {
             surface: None,
+            side: Some(wall.clone()),
             amount: area,
-            absorbs,
+            absorbs: Absorbs::Opening(absorption),
         });
     }
     for covering in &space.covering {
         let path = format!("space.{}.covering.{}", space.id, covering.id);
-        let finish = named(&covering.finish, &format!("{path}.finish"))?;
-        let area = analysis.number(covering.area.as_ref()).ok_or_else(|| {
-            let what = format!("the area of {}", covering.id.replace('-', " "));
-            Missing::new(what, format!("{path}.area"), Means::Tape)
-        });
-        let (amount, absorbs) = match (&covering.over, finish.counts) {
-            (_, Counts::Each) => (Uncertain::exact(1.0), Absorbs::Furniture(finish)),
-            (None, _) => (area?, Absorbs::Furniture(finish)),
-            (Some(over), _) => {
-                let area = area?;
-                hide(&mut bare, over, &area);
-                (area, Absorbs::Finish(finish))
+        let finish = finish_named(&covering.finish, &format!("{path}.finish"))?;
+        let count = Uncertain::exact(f64::from(covering.count.unwrap_or(1)));
+        let (amount, side) = match (&covering.over, finish.counts) {
+            (_, Counts::Each) => (count, None),
+            (over, _) => {
+                let area = analysis.covering_area(space, covering)? * count;
+                if let Some(over) = over {
+                    hide(&mut bare, over, &area);
+                }
+                (area, over.clone())
             }
+        };
+        let absorbs = match side {
+            Some(_) => Absorbs::Finish(finish),
+            None => Absorbs::Furniture(finish),
         };
         pieces.push(Covered {
             surface: None,
+            side,
             amount,
             absorbs,
         });
     }
     for (surface, area) in bare {
-        let finish = finish_of(space, &surface)?;
+        let finish = (analysis.finish_of(space, &surface))
+            .map_err(|missing| offering_the_usual(analysis, space, &surface, missing))?;
         pieces.push(Covered {
+            side: Some(surface.clone()),
             surface: Some(surface),
             amount: area,
             absorbs: Absorbs::Finish(finish),
@@ -258,41 +289,164 @@ fn pieces(analysis: &Analysis, space: &Space) -> Known<Vec<Covered>> {
     Ok(pieces)
 }
 
+/// Says what a missing finish usually is, and how far off the result is then.
+fn offering_the_usual(
+    analysis: &Analysis,
+    space: &Space,
+    surface: &str,
+    missing: Missing,
+) -> Missing {
+    let is_noted = (space.finishes.as_ref()).is_some_and(|finishes| match surface {
+        "floor" => finishes.floor.is_some(),
+        "ceiling" => finishes.ceiling.is_some(),
+        wall => finishes.walls.is_some() || finishes.wall.contains_key(wall),
+    });
+    // A finish of an unknown name says what is wrong with it already.
+    if is_noted {
+        return missing;
+    }
+    // Common practice, no source.
+    let usual = match surface {
+        "floor" => "wood-on-joists",
+        _ => "gypsum-on-studs",
+    };
+    let spread = analysis.exact(TABLES_RELATIVE, units::Dimension::Ratio);
+    Missing {
+        what: format!(
+            "{}; houses usually have {usual}, with which the reverberation time is open by at least \u{b1}{spread}",
+            missing.what
+        ),
+        ..missing
+    }
+}
+
+/// How many times more a pair of walls has to absorb than another for a box to be uneven
+/// (common practice, no source).
+const UNEVEN: f64 = 3.0;
+
+/// In a box with a level ceiling, its pairs of opposite walls.
+fn opposite_walls(analysis: &Analysis, space: &Space) -> Option<[[usize; 2]; 2]> {
+    let shape = analysis.shape(space);
+    let corners = shape.corners().ok()?;
+    let is_square = |wall: usize| {
+        let (_, along, _) = shape.wall_frame(wall).ok()?;
+        let (_, next, _) = shape.wall_frame((wall + 1) % 4).ok()?;
+        // Within 3°.
+        Some(along.dot(&next).value().abs() < 0.05)
+    };
+    let is_box = corners.len() == 4
+        && shape.has_level_ceiling().ok()?
+        && shape.boxes().ok()?.is_empty()
+        && (0..4).all(|wall| is_square(wall) == Some(true));
+    is_box.then_some([[0, 2], [1, 3]])
+}
+
+/// A box's three pairs of opposite sides in a band.
+fn pairs(
+    space: &Space,
+    pieces: &[Covered],
+    walls: [[usize; 2]; 2],
+    band: OctaveBand,
+) -> Option<WallPairs> {
+    let pair = |names: [&str; 2]| -> Option<Lined> {
+        let (mut area, mut absorption) = (0.0, 0.0);
+        let is_here =
+            |piece: &&Covered| (piece.side.as_deref()).is_some_and(|side| names.contains(&side));
+        for piece in pieces.iter().filter(is_here) {
+            area += piece.amount.value();
+            absorption += piece.amount.value() * piece.absorbs.alpha(band)?.min(1.0);
+        }
+        Some(Lined {
+            area: SquareMetres(area),
+            alpha: absorption / area,
+        })
+    };
+    let name = |wall: usize| space.walls[wall].id.as_str();
+    let [one, other] = walls.map(|walls| pair(walls.map(name)));
+    WallPairs::new([pair(["floor", "ceiling"])?, one?, other?]).ok()
+}
+
+/// A room behind an archway.
+struct Neighbour {
+    rooms: Octaves<BandRoom>,
+    /// Area of all archways to it, m².
+    opening_m2: f64,
+    /// Area of all its archways, which it counts as absorbing, m².
+    own_openings_m2: f64,
+}
+
+/// The rooms behind archways that say where they lead, where their finishes are known. One
+/// whose finishes nobody noted stays an open window.
+fn neighbours(analysis: &Analysis, space: &Space) -> Known<Option<Vec<Neighbour>>> {
+    let mut found: Vec<(&str, f64)> = Vec::new();
+    for opening in &space.opening {
+        let (OpeningKind::Archway, Some(into)) = (opening.kind, opening.into.as_deref()) else {
+            continue;
+        };
+        let rect = analysis.opening_rect(space, opening)?;
+        let area = (rect.width() * rect.height()).value();
+        match found.iter_mut().find(|(id, _)| *id == into) {
+            Some((_, sum)) => *sum += area,
+            None => found.push((into, area)),
+        }
+    }
+    let mut neighbours = Vec::new();
+    for (id, opening_m2) in found {
+        let parts = Parts::OPENINGS.and(Parts::COVERINGS);
+        let Some(other) = analysis.space(id).filter(|other| other.id != space.id) else {
+            continue;
+        };
+        let other = analysis.with_parts(other, parts);
+        let own = self::pieces(analysis, other).and_then(|pieces| {
+            let volume = analysis.shape(other).volume()?.value();
+            Ok((rooms(other, volume, &pieces)?, pieces))
+        });
+        let Ok((rooms, pieces)) = own else {
+            continue;
+        };
+        let is_open = |piece: &&Covered| matches!(piece.absorbs, Absorbs::Opening(alpha) if alpha == [Some(1.0); 7]);
+        let own_openings_m2 = (pieces.iter().filter(is_open))
+            .map(|piece| piece.amount.value())
+            .sum();
+        neighbours.push(Neighbour {
+            rooms,
+            opening_m2,
+            own_openings_m2,
+        });
+    }
+    Ok((!neighbours.is_empty()).then_some(neighbours))
+}
+
+/// What a room's time becomes with the rooms behind its archways, as a factor on the time with
+/// the archways as open windows; and how bent the decay is.
+fn coupled_time(room: &BandRoom, neighbours: &[Neighbour], band: OctaveBand) -> Option<(f64, f64)> {
+    let all_m2: f64 = neighbours.iter().map(|one| one.opening_m2).sum();
+    let mut rooms = vec![coupled::Room {
+        volume: room.volume(),
+        absorption: SquareMetres((room.equivalent_absorption().0 - all_m2).max(0.0)),
+    }];
+    let mut openings = Vec::new();
+    for (index, neighbour) in neighbours.iter().enumerate() {
+        let other = neighbour.rooms[band.index()].as_ref()?;
+        // Its other openings stay open windows; the one between the two must not count twice.
+        let shared = neighbour.opening_m2.min(neighbour.own_openings_m2);
+        rooms.push(coupled::Room {
+            volume: other.volume(),
+            absorption: SquareMetres((other.equivalent_absorption().0 - shared).max(0.0)),
+        });
+        openings.push(coupled::Opening {
+            between: [0, index + 1],
+            area: SquareMetres(neighbour.opening_m2),
+        });
+    }
+    let decay = coupled::decay(&rooms, &openings, SPEED_AT_20_C)?;
+    let alone = room.reverberation_time().time.0;
+    Some((decay.t20().0 / alone, decay.bend()))
+}
+
 /// Takes what is hidden off a surface; nothing hides more than there is.
 fn hide(bare: &mut [(String, Uncertain)], surface: &str, hidden: &Uncertain) {
     if let Some((_, area)) = bare.iter_mut().find(|(name, _)| name == surface) {
         *area = (&*area - hidden).max(&Uncertain::exact(0.0));
     }
-}
-
-fn finish_of(space: &Space, surface: &str) -> Known<&'static Finish> {
-    let finishes = space.finishes.clone().unwrap_or_default();
-    let path = format!("space.{}.finishes", space.id);
-    let (name, at) = match surface {
-        "floor" => (finishes.floor, format!("{path}.floor")),
-        "ceiling" => (finishes.ceiling, format!("{path}.ceiling")),
-        wall => match finishes.wall.get(wall) {
-            Some(own) => (Some(own.clone()), format!("{path}.wall.{wall}")),
-            None => (finishes.walls, format!("{path}.walls")),
-        },
-    };
-    let what = match surface {
-        "floor" | "ceiling" => format!("the {surface}"),
-        wall => format!("wall {wall}"),
-    };
-    let name = name.ok_or_else(|| {
-        let what = format!("what {what} of {} is finished with", space.label());
-        Missing::new(what, at.clone(), Means::Look)
-    })?;
-    named(&name, &at)
-}
-
-fn named(name: &str, at: &str) -> Known<&'static Finish> {
-    finishes::finish(name).map_err(|error| {
-        Missing::new(
-            format!("a finish of the absorption table: {error}"),
-            at.to_owned(),
-            Means::Look,
-        )
-    })
 }

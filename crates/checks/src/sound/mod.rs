@@ -1,17 +1,33 @@
 //! Loudspeakers and rooms above the bass.
 
+mod background_evenness;
 mod channel_azimuth;
 mod channel_elevation;
+mod early_reflections;
 mod height_separation;
+mod level_spread;
+mod loudspeaker_aim;
 mod peak_level;
 mod reverberation;
+mod room_noise;
+mod speech_clarity;
+mod wall_isolation;
 
 use crate::Check;
 
+pub(crate) use reverberation::reverberation_limits;
+
 pub(crate) static CHECKS: &[&Check] = &[
+    &background_evenness::CHECK,
     &channel_azimuth::CHECK,
     &channel_elevation::CHECK,
+    &early_reflections::CHECK,
     &height_separation::CHECK,
+    &level_spread::CHECK,
+    &loudspeaker_aim::CHECK,
     &peak_level::CHECK,
     &reverberation::CHECK,
+    &room_noise::CHECK,
+    &speech_clarity::CHECK,
+    &wall_isolation::CHECK,
 ];

@@ -8,7 +8,7 @@ use acoustics::layout;
 use acoustics::listening_room::{reverberation_nominal, reverberation_tolerance};
 use acoustics::octave::OctaveBand;
 use acoustics::reverberation::{BandRoom, Surface};
-use analysis::{Analysis, Limit, LimitValue, Parts, Source};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Parts, Source};
 use model::{Space, SpaceKind};
 use units::{CubicMetres, Dimension, SquareMetres};
 
@@ -54,7 +54,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "In each octave from 125 Hz to 4 kHz the room rings as long as a listening room of its volume should.",
     matters: "A room that rings too long smears speech and the places of sounds; one that is dead at the top and booms below tires the ear.",
-    formula: "Sabine T = K V/(A + 4mV) for ᾱ ≤ 0.2, else Norris–Eyring T = K V/(−S ln(1 − ᾱ) + 4mV); K = 24 ln 10/c; V: volume, m³; S: surfaces, m²; A = Σ S_i α_i, m²; ᾱ = A/S; m: energy lost to the air, 1/m. Doors, windows, rugs, curtains and panels hide what they cover; an archway absorbs all; furniture adds to A. Rooms with a layout of five or more channels: T_m = 0.25 s (V/100 m³)^(1/3); not more than 0.05 s below it, as in a listening room, and not more than the house's excess above it, below 200 Hz as much more as the listening room's mask rises there. Other rooms with a picture or a layout: 0.3 s to 0.6 s at 500 Hz and 1 kHz. Valid above the Schroeder frequency 2000 √(T/V) Hz; tables of α alone leave ±20 % on T.",
+    formula: "Sabine T = K V/(A + 4mV) for ᾱ ≤ 0.2, else Norris–Eyring T = K V/(−S ln(1 − ᾱ) + 4mV); K = 24 ln 10/c; V: volume, m³; S: surfaces, m²; A = Σ S_i α_i, m²; ᾱ = A/S; m: energy lost to the air, 1/m. Doors, windows, rugs, curtains and panels hide what they cover; an archway absorbs all; furniture and people add to A. An archway that leads into a room whose finishes are known lets energy back: the decays of both are solved together, V_i dw_i/dt = (c/4)(−(A_i + S) w_i + S w_j), and T is read between −5 and −25 dB. Where one pair of opposite sides of a box absorbs three times as much as another, the time by Arau-Puchades, T = K V/(S Π(−ln(1 − ᾱ_a))^(S_a/S) + 4mV), is told beside: the longer one, where little scatters sound. Rooms with a layout of five or more channels: T_m = 0.25 s (V/100 m³)^(1/3); not more than 0.05 s below it, as in a listening room, and not more than the house's excess above it, below 200 Hz as much more as the listening room's mask rises there. Other rooms with a picture or a layout: 0.3 s to 0.6 s at 500 Hz and 1 kHz. Valid above the Schroeder frequency 2000 √(T/V) Hz; tables of α alone leave ±20 % on T.",
     source: LISTENING_ROOM,
     when_it_fails: "Add carpet, curtains or panels by the computed area, or take some away; spread them over opposite walls.",
     limits: &[
@@ -97,6 +97,9 @@ fn law(volume_m3: f64, surfaces: &[(f64, f64)]) -> f64 {
     BandRoom::new(CubicMetres(volume_m3), surfaces.collect())
         .map_or(f64::NAN, |room| room.reverberation_time().time.0)
 }
+
+/// A decay whose T30 is this much longer than its T20 is bent (ISO 3382-2 annex B, from memory).
+const BEND_MOST: f64 = 0.1;
 
 /// The octaves that are judged; what lies above is known too badly.
 const BANDS: [OctaveBand; 6] = [
@@ -162,6 +165,24 @@ fn has_five_channels(layout: &str) -> bool {
     })
 }
 
+/// The shortest and longest time, s, of an octave that is judged in a space; none where it is not.
+pub(crate) fn reverberation_limits(
+    analysis: &Analysis,
+    space: &Space,
+    volume: &Uncertain,
+    band: OctaveBand,
+) -> Option<[f64; 2]> {
+    let zones = analysis.zones_in(space);
+    let layouts: Vec<&str> = zones.filter_map(|zone| zone.layout.as_deref()).collect();
+    let listening_room = layouts.iter().any(|name| has_five_channels(name));
+    let middle = matches!(band, OctaveBand::Hz500 | OctaveBand::Hz1000);
+    if !(listening_room && BANDS.contains(&band) || middle) {
+        return None;
+    }
+    let Limits { low, high, .. } = limits(analysis, volume, band, listening_room)?;
+    Some([low.value(), high.value()])
+}
+
 /// A room with every octave that is judged in it.
 struct Room<'a> {
     analysis: &'a Analysis,
@@ -180,6 +201,12 @@ struct Judged<'a> {
 }
 
 impl Judged<'_> {
+    /// What 95 % of what is open of its time is, as a share of the time.
+    fn open_share(&self) -> f64 {
+        let known = &self.here.time;
+        COVERAGE_FACTOR * known.standard_uncertainty() / known.value()
+    }
+
     /// How far a time keeps from both limits, s; negative beyond one.
     fn spare(&self, time_s: f64) -> f64 {
         (time_s - self.limits.low.value()).min(self.limits.high.value() - time_s)
@@ -243,7 +270,7 @@ impl Room<'_> {
         } else {
             (below, limits.high.value(), limits.high_source.clone())
         };
-        let sentence = format!(
+        let mut sentence = format!(
             "{} rings for {} at {} ({}, absorption area {}, volume {}); it should be between {} and {}.",
             self.space.label(),
             seconds_text(here.time.value()),
@@ -254,6 +281,23 @@ impl Room<'_> {
             seconds_text(limits.low.value()),
             seconds_text(limits.high.value()),
         );
+        if (here.coupled - 1.0).abs() > 0.01 {
+            let bent = if here.bend > BEND_MOST {
+                ", and the end of the decay hangs on longer"
+            } else {
+                ""
+            };
+            sentence += &format!(
+                " The room behind its archway makes that {} times as long as an open window would{bent}.",
+                analysis.exact(here.coupled, Dimension::Factor),
+            );
+        }
+        if let Some(uneven_s) = here.uneven_s.filter(|uneven| *uneven > here.time.value()) {
+            sentence += &format!(
+                " Its sides absorb unevenly: with little in the room that scatters sound it is {} (Arau-Puchades).",
+                seconds_text(uneven_s),
+            );
+        }
         let outcome =
             Outcome::with_margin(here.time.clone(), limit, margin, Dimension::Time, source)
                 .because(sentence);

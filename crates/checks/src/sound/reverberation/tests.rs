@@ -206,43 +206,204 @@ fn one_treatment_mends_every_octave() {
     }
 }
 
-#[test]
-fn a_treatment_is_as_large_as_the_worst_octave_asks_for() {
-    // 100 mm panels on the ceiling alone against the law by hand at 1 kHz: gypsum 0.04,
-    // panels 0.939, carpet 0.69. A = 24 · 0.69 + 72 · 0.04 + a · 0.899.
-    let found = findings(&CHECK, &hard_cinema());
-    let remedy = (found[3].remedies.iter())
-        .find(|remedy| remedy.says.contains("100 mm"))
-        .expect("thick panels");
-    let area_m2: f64 = (remedy.edits.iter())
+/// The area and surface of each covering that a remedy adds, m².
+fn hung(remedy: &crate::Remedy) -> Vec<(String, String, f64)> {
+    let text = |value: &serde_json::Value| value.as_str().expect("written").to_owned();
+    (remedy.edits.iter())
         .map(|edit| {
             let table = edit.set.as_ref().expect("a covering");
-            let area = table["area"].as_str().expect("written");
+            let area = text(&table["area"]);
             let area = area.trim_end_matches("m²").trim();
-            area.parse::<f64>().expect("a number")
+            let area_m2 = area.parse::<f64>().expect("a number");
+            (text(&table["finish"]), text(&table["over"]), area_m2)
         })
-        .sum();
-    let (alpha_sum, surfaces) = (24.0 * 0.69 + 72.0 * 0.04 + area_m2 * 0.899, 96.0);
-    let mean: f64 = alpha_sum / surfaces;
-    // Norris–Eyring with 4mV at 1 kHz: some 0.0011/m · 57.6 m³.
-    let by_hand = 9.2748 / (-surfaces * (1.0 - mean).ln() + 0.25);
-    let after = findings_after(&CHECK, &hard_cinema(), &remedy.edits);
-    assert!(mean > 0.2);
+        .collect()
+}
+
+#[test]
+fn no_less_than_the_least_area_does() {
+    // 250 Hz rings longest and takes most: with a tenth less of everything it comes nearer to
+    // its limit than the set was bought to keep clear.
+    let text = hard_cinema();
+    let found = findings(&CHECK, &text);
+    let best = &found[2].remedies[0];
+    let hung = hung(best);
     assert!(
-        (seconds(&after[3]) - by_hand).abs() < 0.005,
-        "{by_hand} {}",
-        told(&after)
+        hung.iter()
+            .any(|(finish, ..)| finish == "porous_100_sigma10k"),
+        "{}",
+        best.says
+    );
+    let clear = |scale: f64| {
+        let edits: Vec<model::Edit> = (best.edits.iter().zip(&hung))
+            .map(|(edit, (.., area))| {
+                let mut table = edit.set.clone().expect("a covering");
+                table["area"] = serde_json::json!(format!("{:.3} m²", area * scale));
+                model::Edit::set(edit.at.clone(), table)
+            })
+            .collect();
+        let after = findings_after(&CHECK, &text, &edits);
+        let kept = |finding: &Finding| {
+            finding.margin.as_ref().unwrap().value() / finding.uncertainty().unwrap()
+        };
+        after.iter().map(kept).fold(f64::INFINITY, f64::min)
+    };
+    assert!(clear(1.0) > 0.0, "{}", clear(1.0));
+    assert!(clear(0.9) < clear(1.0), "{} {}", clear(0.9), clear(1.0));
+}
+
+/// What the shop of these tests sells.
+const SHOP: &str = r#"
+[rates]
+currency = "EUR"
+[[rates.treatment]]
+id = "wool-rug"
+finish = "carpet_1.35_kg_m2"
+over = ["floor"]
+price = 60
+[[rates.treatment]]
+id = "panel"
+name = "wall panels"
+finish = "porous_100_sigma10k"
+over = ["walls", "ceiling"]
+price = 55
+piece = "0.72 m²"
+fitting = 80
+[[rates.treatment]]
+id = "drapes"
+finish = "curtain_heavy_half"
+over = ["walls"]
+price = 90
+"#;
+
+#[test]
+fn the_shops_own_prices_decide() {
+    let text = format!("{}{SHOP}", hard_cinema());
+    let found = findings(&CHECK, &text);
+    let remedies = &found[2].remedies;
+    assert!(!remedies.is_empty(), "{}", told(&found));
+    let best = &remedies[0];
+    assert!(best.says.contains("EUR"), "{}", best.says);
+    // Whole panels, whose number is in the words.
+    let panels: f64 = (hung(best).iter())
+        .filter(|(finish, ..)| finish == "porous_100_sigma10k")
+        .map(|(.., area)| area / 0.72)
+        .sum();
+    assert!(
+        panels > 0.0 && (panels - panels.round()).abs() < 0.1,
+        "{panels} {}",
+        best.says
+    );
+    for remedy in remedies {
+        let after = findings_after(&CHECK, &text, &remedy.edits);
+        assert!(
+            after
+                .iter()
+                .all(|finding| finding.verdict != Verdict::Fails),
+            "{}: {}",
+            remedy.says,
+            told(&after)
+        );
+    }
+    // The second set does without what the first spends most on, and costs no less.
+    if let [first, second] = remedies.as_slice() {
+        assert!(
+            second.cost.money >= first.cost.money,
+            "{} | {}",
+            first.says,
+            second.says
+        );
+    }
+}
+
+#[test]
+fn a_treatment_over_several_surfaces_is_one_sentence() {
+    let found = findings(&CHECK, &hard_cinema());
+    for remedy in found.iter().flat_map(|finding| &finding.remedies) {
+        assert!(
+            remedy.says.ends_with('.') && !remedy.says.contains(". Cover"),
+            "{}",
+            remedy.says
+        );
+    }
+}
+
+/// A den of gypsum with an archway of 2 m² into a kitchen of these finishes.
+fn beside(kitchen: &str) -> String {
+    let den = finishes("gypsum-on-studs", "carpet-on-pad", "gypsum-on-studs");
+    let arch = |into: &str| {
+        format!(
+            "[[space.opening]]\nid = \"arch\"\nkind = \"archway\"\non = {{ wall = \"east\", from_left = \"1 m\", height = \"0 m\" }}\nsize = [\"1 m\", \"2 m\"]\ninto = \"{into}\"\n"
+        )
+    };
+    let walls = "walls = [\n{ id = \"west\", length = \"4 m\" },\n{ id = \"north\", length = \"5 m\" },\n{ id = \"east\", length = \"4 m\" },\n{ id = \"south\", length = \"5 m\" },\n]\ndiagonals = [[\"west.left\", \"east.left\", \"6.4031 m\"]]\nceiling = { shape = \"flat\", height = \"2.4 m\" }\n";
+    let kitchen_arch = arch("den").replace("\"east\"", "\"west\"");
+    format!(
+        "{den}{}[[space]]\nid = \"kitchen\"\n{walls}{kitchen}{kitchen_arch}[[zone]]\nid = \"music\"\nspace = \"den\"\nlayout = \"2.0\"\n",
+        arch("kitchen"),
+    )
+}
+
+#[test]
+fn a_live_room_behind_an_archway_gives_sound_back() {
+    let hard = beside(&finishes("tile", "tile", "gypsum-on-studs"));
+    let dead = beside(&finishes(
+        "porous_100_sigma10k",
+        "carpet-on-pad",
+        "porous_100_sigma10k",
+    ));
+    let open = beside("");
+    let [hard_s, dead_s, open_s] =
+        [&hard, &dead, &open].map(|text| seconds(&findings(&CHECK, text)[1]));
+    // An open window takes the most; a dead room nearly as much; a hard one gives much back.
+    assert!(hard_s > 1.05 * open_s, "{hard_s} {open_s}");
+    assert!((dead_s / open_s - 1.0).abs() < 0.05, "{dead_s} {open_s}");
+    assert!(
+        findings(&CHECK, &hard)[1]
+            .because
+            .contains("behind its archway")
     );
 }
 
 #[test]
-fn a_treatment_over_several_walls_is_one_sentence() {
-    let found = findings(&CHECK, &hard_cinema());
-    let all: Vec<&str> = (found.iter())
-        .flat_map(|finding| &finding.remedies)
-        .map(|remedy| remedy.says.as_str())
-        .collect();
-    let joint = all.iter().find(|says| says.contains(" and "));
-    let joint = joint.unwrap_or_else(|| panic!("{all:#?}"));
-    assert_eq!(joint.matches(" with ").count(), 1, "{joint}");
+fn people_and_pieces_count_by_number() {
+    let bare = finishes("gypsum-on-studs", "wood-on-joists", "gypsum-on-studs");
+    let people = |count: &str| {
+        format!("{bare}[[space.covering]]\nid = \"guests\"\nfinish = \"person\"\n{count}")
+    };
+    let time = |text: &str| seconds(&findings(&CHECK, &lounge(text))[0]);
+    // 500 Hz: A = 6.0 m² bare; each person 0.45 m² (from memory, a range of handbooks).
+    let law = |a: f64| 9.2748 / (a + 0.145);
+    assert!((time(&people("")) - law(6.45)).abs() < 0.01);
+    assert!((time(&people("count = 4\n")) - law(7.8)).abs() < 0.01);
+}
+
+#[test]
+fn a_missing_finish_is_answered_with_the_usual_one() {
+    let found = findings(
+        &CHECK,
+        &cinema("finishes = { walls = \"gypsum-on-studs\" }\n"),
+    );
+    assert!(
+        found[0].because.contains("usually have"),
+        "{}",
+        told(&found)
+    );
+}
+
+#[test]
+fn uneven_sides_are_told_of_with_the_longer_time() {
+    let found = findings(
+        &CHECK,
+        &lounge(&finishes(
+            "gypsum-on-studs",
+            "carpet-on-pad",
+            "gypsum-on-studs",
+        )),
+    );
+    assert!(
+        found[1].because.contains("Arau-Puchades"),
+        "{}",
+        told(&found)
+    );
 }

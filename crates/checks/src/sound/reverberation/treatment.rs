@@ -1,16 +1,19 @@
 //! What to hang, lay or take away so that a room rings as it should: for one octave, or one
 //! treatment for all of them.
 
+use std::collections::BTreeSet;
+
 use acoustics::finishes::{self, Finish};
 use acoustics::octave::OctaveBand;
-use analysis::{Analysis, COVERAGE_FACTOR};
-use model::{Edit, Space};
+use acoustics::treatment::{self, Bounds, Product, Purchase};
+use analysis::Analysis;
+use model::{Edit, Space, TreatmentPlace};
 use serde_json::json;
 use units::{Dimension, Seconds};
 
 use super::{Judged, Room};
-use crate::room_sound::{Covered, RoomSound};
-use crate::{Caution, Remedy};
+use crate::room_sound::{Covered, Hung, RoomSound};
+use crate::{Caution, Cost, Remedy};
 
 const THICK_PANELS: (&str, &str) = ("porous_100_sigma10k", "porous panels 100 mm thick");
 const PANELS: (&str, &str) = ("porous_50_sigma10k", "porous panels 50 mm thick");
@@ -46,138 +49,273 @@ pub(super) fn of_octave(room: &Room<'_>, octave: &Judged<'_>, too_dead: bool) ->
     found.unwrap_or_default()
 }
 
-/// Where a treatment goes.
-#[derive(Clone, Copy)]
-enum Over {
-    Floor,
-    Ceiling,
-    Walls,
-}
-
-/// One finish in one place, in the order in which crews like them.
-const TREATMENTS: [(&str, (&str, &str), Over); 6] = [
-    ("carpet", CARPET, Over::Floor),
-    ("panels", PANELS, Over::Walls),
-    ("panels", THICK_PANELS, Over::Walls),
-    ("ceiling-panels", PANELS, Over::Ceiling),
-    ("ceiling-panels", THICK_PANELS, Over::Ceiling),
-    ("curtain", CURTAIN, Over::Walls),
+/// What is offered where the shop states no prices: cut to size, the least area being the best.
+const USUAL: [(&str, (&str, &str), TreatmentPlace); 6] = [
+    ("carpet", CARPET, TreatmentPlace::Floor),
+    ("panels", PANELS, TreatmentPlace::Walls),
+    ("panels", THICK_PANELS, TreatmentPlace::Walls),
+    ("ceiling-panels", PANELS, TreatmentPlace::Ceiling),
+    ("ceiling-panels", THICK_PANELS, TreatmentPlace::Ceiling),
+    ("curtain", CURTAIN, TreatmentPlace::Walls),
 ];
-/// As many are offered.
-const TREATMENTS_MOST: usize = 2;
+/// As many sets are offered: the cheapest, and the cheapest without what that one spends most on.
+const SETS_MOST: usize = 2;
 /// Lamps, sockets and loudspeakers keep their places on a wall or ceiling: no more of it is
 /// covered than this share (common practice, no source).
 const COVERED_MOST: f64 = 0.9;
-/// Into so many steps the free area is divided when the least that serves is looked for.
-const AREA_STEPS: u32 = 60;
+/// Shares of what is left open of a time that a set is bought to keep clear of: all of it, so
+/// that every octave is known to fit, else less.
+const CLEARANCES: [f64; 3] = [1.02, 0.5, 0.02];
+/// The largest absorption that a logarithm is given.
+const LOG_ALPHA_MOST: f64 = 0.99;
 
-/// Treatments that bring every octave of the room within its limits at once: those after
-/// which all are known to fit come first, then those after which none fails.
+/// Something that can be bought, and the surfaces that it can go over.
+struct Sold {
+    id: String,
+    words: String,
+    finish: &'static Finish,
+    product: Product,
+    surfaces: Vec<usize>,
+    is_priced: bool,
+}
+
+/// The cheapest sets of coverings that bring every octave of the room within its limits at
+/// once, and so that all are known to fit where that can be had.
 pub(super) fn of_room(room: &Room<'_>) -> Vec<Remedy> {
-    let mut found: Vec<(bool, Remedy)> = TREATMENTS
-        .into_iter()
-        .filter_map(|(id, (finish, words), over)| {
-            let finish = finishes::finish(finish).ok()?;
-            let free = free_surfaces(room, over);
-            let (area_m2, all_fit) = least_area(room, finish, &free)?;
-            let shares = spread(&free, area_m2);
-            let offers: Vec<(Offer, f64)> = (free.iter().zip(&shares))
-                .filter(|(_, share)| **share > 0.0)
-                .map(|((surface, most_m2), share)| {
-                    let offer = Offer {
-                        gain: 0.0,
-                        most_m2: *most_m2,
-                        change: Change::Add {
-                            id,
-                            finish: finish.key,
-                            words,
-                            surface: surface.clone(),
-                        },
-                    };
-                    (offer, *share)
+    let free = free_surfaces(room);
+    let mut sold = sold(room, &free);
+    let mut found = Vec::new();
+    while found.len() < SETS_MOST {
+        let Some((remedy, dearest)) = cheapest_set(room, &free, &sold) else {
+            break;
+        };
+        found.push(remedy);
+        sold.remove(dearest);
+    }
+    found
+}
+
+/// What the shop sells, or else the usual.
+fn sold(room: &Room<'_>, free: &[(String, f64)]) -> Vec<Sold> {
+    let on = |place: TreatmentPlace| -> Vec<usize> {
+        let serves = |surface: &str| match place {
+            TreatmentPlace::Floor => surface == "floor",
+            TreatmentPlace::Ceiling => surface == "ceiling",
+            TreatmentPlace::Walls => room.space.wall(surface).is_some(),
+        };
+        let at = free.iter().enumerate();
+        at.filter(|(_, (surface, _))| serves(surface))
+            .map(|(index, _)| index)
+            .collect()
+    };
+    let shop = &room.analysis.rates().treatment;
+    if shop.is_empty() {
+        let usual = USUAL
+            .into_iter()
+            .filter_map(|(id, (finish, words), place)| {
+                Some(Sold {
+                    id: id.to_owned(),
+                    words: words.to_owned(),
+                    finish: finishes::finish(finish).ok()?,
+                    product: Product {
+                        price: 1.0,
+                        fitting: 0.0,
+                        piece_m2: None,
+                        stock: f64::INFINITY,
+                    },
+                    surfaces: on(place),
+                    is_priced: false,
+                })
+            });
+        return usual.collect();
+    }
+    (shop.iter())
+        .filter_map(|treatment| {
+            let places: BTreeSet<usize> =
+                treatment.over.iter().flat_map(|over| on(*over)).collect();
+            let name = treatment.name.as_ref().unwrap_or(&treatment.id);
+            Some(Sold {
+                id: treatment.id.clone(),
+                words: name.replace('-', " "),
+                finish: finishes::finish(&treatment.finish).ok()?,
+                product: Product {
+                    price: treatment.price,
+                    fitting: treatment.fitting.unwrap_or(0.0),
+                    piece_m2: match &treatment.piece {
+                        Some(piece) => Some(piece.value().filter(|area| *area > 0.0)?),
+                        None => None,
+                    },
+                    stock: treatment.most.unwrap_or(f64::INFINITY),
+                },
+                surfaces: places.into_iter().collect(),
+                is_priced: true,
+            })
+        })
+        .collect()
+}
+
+/// The cheapest set, and what of it most is spent on.
+fn cheapest_set(room: &Room<'_>, free: &[(String, f64)], sold: &[Sold]) -> Option<(Remedy, usize)> {
+    let alpha = |finish: &Finish, band: OctaveBand| {
+        Some(finish.absorption[band.index()]?.min(LOG_ALPHA_MOST))
+    };
+    let bare = |surface: &str, band: OctaveBand| {
+        let named = |piece: &&Covered| piece.surface.as_deref() == Some(surface);
+        let piece = room.sound.pieces.iter().find(named)?;
+        Some(piece.absorbs.alpha(band)?.min(LOG_ALPHA_MOST))
+    };
+    let mut offers = Vec::new();
+    for (index, one) in sold.iter().enumerate() {
+        for &surface in &one.surfaces {
+            let unit_m2 = one.product.piece_m2.unwrap_or(1.0);
+            let gain_m2: Option<Vec<f64>> = (room.judged.iter())
+                .map(|octave| {
+                    let under = bare(&free[surface].0, octave.band)?;
+                    Some(unit_m2 * (alpha(one.finish, octave.band)? - under))
                 })
                 .collect();
-            let changes: Vec<(&Offer, f64)> =
-                offers.iter().map(|(offer, area)| (offer, *area)).collect();
-            Some((all_fit, remedy(room.analysis, room.space, &changes)))
+            if let Some(gain_m2) = gain_m2 {
+                offers.push(treatment::Offer {
+                    product: index,
+                    surface,
+                    gain_m2,
+                });
+            }
+        }
+    }
+    let products: Vec<Product> = sold.iter().map(|one| one.product.clone()).collect();
+    let areas: Vec<f64> = free.iter().map(|(_, area)| *area).collect();
+    let set = CLEARANCES.into_iter().find_map(|clearance| {
+        let bounds: Option<Vec<Bounds>> = (room.judged.iter())
+            .map(|octave| bounds(octave, clearance))
+            .collect();
+        let set = treatment::cheapest(&products, &offers, &areas, &bounds?)?;
+        stays_within(room, free, sold, &offers, &set).then_some(set)
+    })?;
+    let spent = |product: usize| -> f64 {
+        let of = offers.iter().zip(&set.units);
+        of.filter(|(offer, _)| offer.product == product)
+            .map(|(_, units)| units * products[product].price)
+            .sum()
+    };
+    let dearest = (0..sold.len()).max_by(|a, b| spent(*a).total_cmp(&spent(*b)))?;
+    Some((bought(room, free, sold, &offers, &set), dearest))
+}
+
+/// What an octave lacks and what it bears, so that its time keeps clear of both limits by a
+/// share of what is left open of it. `None` where no absorption does.
+fn bounds(octave: &Judged<'_>, clearance: f64) -> Option<Bounds> {
+    let Judged { here, limits, .. } = octave;
+    let open = (clearance * octave.open_share()).min(0.95);
+    let has_m2 = here.room.absorption().0;
+    let more = |time_s: f64| {
+        let alone = Seconds(time_s / here.coupled);
+        Some(here.room.absorption_for(alone)?.0 - has_m2)
+    };
+    let shortest = limits.low.value() / (1.0 - open);
+    let longest = limits.high.value() / (1.0 + open);
+    let need_m2 = more(longest)?;
+    // Where all of its surfaces together leave it longer than that, there is no upper end.
+    let most_m2 = more(shortest).unwrap_or(f64::INFINITY);
+    (need_m2 <= most_m2).then_some(Bounds { need_m2, most_m2 })
+}
+
+/// Whether no octave fails by the room's own law with all of it hung.
+fn stays_within(
+    room: &Room<'_>,
+    free: &[(String, f64)],
+    sold: &[Sold],
+    offers: &[treatment::Offer],
+    set: &Purchase,
+) -> bool {
+    let hung: Vec<Hung<'_>> = (offers.iter().zip(&set.units))
+        .map(|(offer, units)| {
+            let one = &sold[offer.product];
+            let area = units * one.product.piece_m2.unwrap_or(1.0);
+            (one.finish, free[offer.surface].0.as_str(), area)
         })
         .collect();
-    found.sort_by_key(|(all_fit, _)| !all_fit);
-    (found.into_iter().take(TREATMENTS_MOST))
-        .map(|(_, remedy)| remedy)
-        .collect()
+    let Some(times) = room.sound.times_with(&hung) else {
+        return false;
+    };
+    let is_within = |octave: &Judged<'_>| {
+        times[octave.band.index()].is_some_and(|time| octave.spare(time) >= -1e-9)
+    };
+    room.judged.iter().all(is_within)
+}
+
+/// The set as a remedy.
+fn bought(
+    room: &Room<'_>,
+    free: &[(String, f64)],
+    sold: &[Sold],
+    offers: &[treatment::Offer],
+    set: &Purchase,
+) -> Remedy {
+    let mut changes = Vec::new();
+    for (offer, units) in offers.iter().zip(&set.units) {
+        let one = &sold[offer.product];
+        let (surface, most_m2) = &free[offer.surface];
+        let area_m2 = units * one.product.piece_m2.unwrap_or(1.0);
+        if area_m2 < 0.01 {
+            continue;
+        }
+        let (words, most_m2) = match one.product.piece_m2 {
+            // A piece is not cut: its area is what it is.
+            Some(_) => (format!("{units:.0} of {}", one.words), area_m2),
+            None => (one.words.clone(), *most_m2),
+        };
+        let change = Offer {
+            gain: 0.0,
+            most_m2,
+            change: Change::Add {
+                id: one.id.clone(),
+                finish: one.finish.key,
+                words,
+                surface: surface.clone(),
+            },
+        };
+        changes.push((change, area_m2));
+    }
+    let changes: Vec<(&Offer, f64)> = changes.iter().map(|(offer, area)| (offer, *area)).collect();
+    let remedy = remedy(room.analysis, room.space, &changes);
+    if !sold.iter().all(|one| one.is_priced) {
+        return remedy;
+    }
+    let currency = room.analysis.rates().currency.as_deref();
+    let says = format!(
+        "{} Nothing that the shop sells does it for less: {:.2}{}.",
+        remedy.says,
+        set.price,
+        currency.map_or(String::new(), |money| format!(" {money}")),
+    );
+    let cost = Cost {
+        money: Some(set.price),
+        ..Cost::default()
+    };
+    Remedy { says, ..remedy }.costing(cost)
 }
 
 /// Bare surfaces and the areas that can be covered, m², the largest first. Walls with a
 /// picture stay as they are.
-fn free_surfaces(room: &Room<'_>, over: Over) -> Vec<(String, f64)> {
+fn free_surfaces(room: &Room<'_>) -> Vec<(String, f64)> {
     let shows = |wall: &str| {
         let mut pictures = room.analysis.pictures_in(room.space);
         pictures.any(|item| item.on.as_ref().is_some_and(|on| on.wall == wall))
     };
-    let serves = |surface: &str| match over {
-        Over::Floor => surface == "floor",
-        Over::Ceiling => surface == "ceiling",
-        Over::Walls => room.space.wall(surface).is_some() && !shows(surface),
-    };
-    let share = match over {
-        Over::Floor => 1.0,
-        Over::Ceiling | Over::Walls => COVERED_MOST,
-    };
     let mut free: Vec<(String, f64)> = (room.sound.pieces.iter())
-        .filter_map(|piece| Some((piece.surface.clone()?, share * piece.amount.value())))
-        .filter(|(surface, area_m2)| serves(surface) && *area_m2 > 0.1)
+        .filter_map(|piece| {
+            let surface = piece.surface.clone()?;
+            let share = match surface.as_str() {
+                "floor" => 1.0,
+                _ => COVERED_MOST,
+            };
+            Some((surface, share * piece.amount.value()))
+        })
+        .filter(|(surface, area_m2)| !shows(surface) && *area_m2 > 0.1)
         .collect();
     free.sort_by(|a, b| b.1.total_cmp(&a.1));
     free
-}
-
-/// An area laid over surfaces in their order, as much on each as there is.
-fn spread(free: &[(String, f64)], area_m2: f64) -> Vec<f64> {
-    let mut left = area_m2;
-    (free.iter())
-        .map(|(_, most)| {
-            let here = left.min(*most);
-            left -= here;
-            here
-        })
-        .collect()
-}
-
-/// The least area of a finish after which every octave is known to fit, or else the one
-/// that leaves the worst octave the most room without any failing.
-fn least_area(
-    room: &Room<'_>,
-    finish: &'static Finish,
-    free: &[(String, f64)],
-) -> Option<(f64, bool)> {
-    let all_m2: f64 = free.iter().map(|(_, area)| area).sum();
-    let mut best: Option<(f64, f64)> = None;
-    for step in 1..=AREA_STEPS {
-        let area_m2 = all_m2 * f64::from(step) / f64::from(AREA_STEPS);
-        let over: Vec<(&str, f64)> = (free.iter().zip(spread(free, area_m2)))
-            .map(|((surface, _), share)| (surface.as_str(), share))
-            .collect();
-        let times = room.sound.times_with(finish, &over)?;
-        let mut failing = false;
-        let mut worst = f64::INFINITY;
-        for octave in room.judged {
-            let time_s = times[octave.band.index()]?;
-            let spare = octave.spare(time_s);
-            failing |= spare < 0.0;
-            // Known as well as it is known without the treatment.
-            let known = &octave.here.time;
-            let relative = COVERAGE_FACTOR * known.standard_uncertainty() / known.value();
-            worst = worst.min(spare - relative * time_s);
-        }
-        if worst > 0.0 {
-            return Some((area_m2, true));
-        }
-        if !failing && best.is_none_or(|(most, _)| worst > most) {
-            best = Some((worst, area_m2));
-        }
-    }
-    best.map(|(_, area_m2)| (area_m2, false))
 }
 
 /// A covering that can be bought or taken away.
@@ -191,9 +329,9 @@ struct Offer {
 
 enum Change {
     Add {
-        id: &'static str,
+        id: String,
         finish: &'static str,
-        words: &'static str,
+        words: String,
         surface: String,
     },
     Shrink {
@@ -235,9 +373,9 @@ fn additions(
             gain: alpha.min(1.0) - over.absorbs.alpha(band)?,
             most_m2: over.amount.value(),
             change: Change::Add {
-                id,
+                id: id.to_owned(),
                 finish,
-                words,
+                words: words.to_owned(),
                 surface: over.surface.clone()?,
             },
         })

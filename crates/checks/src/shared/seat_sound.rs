@@ -1,0 +1,135 @@
+//! What loudspeakers and noise make at a seat, octave by octave.
+
+use std::f64::consts::PI;
+
+use acoustics::octave::OctaveBand;
+use analysis::{Analysis, Means, Missing, Parts, Sounding, item_label};
+use model::{FixtureKind, Level, Space};
+use uncertainty::Vector3;
+
+use crate::room_sound::RoomSound;
+use crate::{Known, Uncertain};
+
+/// The octaves of noise data.
+pub(crate) const NOISE_HZ: [f64; 8] = [63.0, 125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0, 8000.0];
+
+/// 4/R of a room in an octave: what its own sound adds for each watt. Octaves that no table
+/// reaches take that of the nearest.
+pub(crate) fn room_gain(room: &RoomSound, band: usize) -> Known<Uncertain> {
+    let near = [band, band.saturating_sub(1), band.saturating_sub(2)];
+    let known = near.into_iter().find_map(|band| room.bands[band].as_ref());
+    let known = known.ok_or_else(|| {
+        let what = "what the room's finishes absorb";
+        Missing::new(what, "space", Means::Look)
+    })?;
+    let mean = (&known.absorption / &room.surfaces).min(&Uncertain::exact(0.99));
+    Ok((1.0 - mean) * 4.0 / &known.absorption)
+}
+
+/// Direct and reverberant energy of a loudspeaker at an ear, re what it would make 1 m before
+/// it on its axis.
+pub(crate) fn loudspeaker_energy(
+    room: &RoomSound,
+    source: &Sounding<'_>,
+    ear: &Vector3,
+    band: OctaveBand,
+) -> Known<(Uncertain, Uncertain)> {
+    let off_axis = 10_f64.powf(source.level_towards(ear.value(), band) / 10.0);
+    let distance = (ear - &source.at).norm();
+    let direct = Uncertain::exact(off_axis) / distance.square();
+    let power = 4.0 * PI / source.directivity_factor(band);
+    Ok((direct, room_gain(room, band.index())? * power))
+}
+
+/// Something that makes noise: where it is, its sound power by octave, how it spreads.
+pub(crate) struct Noise {
+    pub label: String,
+    pub at: Vector3,
+    pub power_db: [Uncertain; 8],
+    /// Directivity factor: 2 in a surface, 1 in the open.
+    pub factor: f64,
+}
+
+/// What makes noise in a space: vents and projectors. `Err` names the first fact that is
+/// missing.
+pub(crate) fn noises(analysis: &Analysis, space: &Space) -> Known<Vec<Noise>> {
+    let octaves = |levels: &[Level; 8]| -> Option<[Uncertain; 8]> {
+        let levels: Option<Vec<Uncertain>> = levels
+            .iter()
+            .map(|level| analysis.number(Some(level)))
+            .collect();
+        levels?.try_into().ok()
+    };
+    let mut found = Vec::new();
+    let full = analysis.with_parts(space, Parts::ALL);
+    let vents = full
+        .fixture
+        .iter()
+        .filter(|fixture| fixture.kind == FixtureKind::Vent);
+    for vent in vents {
+        let label = vent.id.replace('-', " ");
+        let levels = vent.noise_power.as_ref().and_then(octaves).ok_or_else(|| {
+            let what = format!(
+                "the sound power of {label} by octave, 63 Hz to 8 kHz, at the air flow in use"
+            );
+            let at = format!("space.{}.fixture.{}.noise_power", space.id, vent.id);
+            Missing::new(what, at, Means::SpecSheet)
+        })?;
+        found.push(Noise {
+            at: analysis.fixture_point(full, vent)?,
+            label,
+            power_db: levels,
+            factor: 2.0,
+        });
+    }
+    for (item, kit) in analysis.projectors_in(space) {
+        let levels = kit
+            .noise_octaves
+            .as_ref()
+            .and_then(octaves)
+            .ok_or_else(|| {
+                let what = format!("the noise of {} at 1 m by octave, 63 Hz to 8 kHz", item.is);
+                let at = format!("kit.projector.{}.noise_octaves", kit.common.id);
+                Missing::new(what, at, Means::SpecSheet)
+            })?;
+        // L_W = L(1 m) + 10 log 4π in the free field.
+        let to_power = 10.0 * (4.0 * PI).log10();
+        found.push(Noise {
+            label: item_label(item).to_owned(),
+            at: analysis.item_point(item)?,
+            power_db: levels.map(|level| level + to_power),
+            factor: 1.0,
+        });
+    }
+    Ok(found)
+}
+
+/// The noise at an ear by octave, 63 Hz to 8 kHz, dB: what was measured with all off, and each
+/// source direct and by the room.
+pub(crate) fn noise_at(
+    analysis: &Analysis,
+    space: &Space,
+    room: &RoomSound,
+    noises: &[Noise],
+    ear: &Vector3,
+) -> Known<[Uncertain; 8]> {
+    let to_power = std::f64::consts::LN_10 / 10.0;
+    let mut levels = Vec::with_capacity(8);
+    for octave in 0..8 {
+        let mut energy = Uncertain::exact(1e-6);
+        if let Some(background) = &space.noise_octaves
+            && let Some(level) = analysis.number(Some(&background[octave]))
+        {
+            energy = energy + (level * to_power).exp();
+        }
+        // 63 Hz takes what the tables say of 125 Hz.
+        let gain = room_gain(room, octave.saturating_sub(1))?;
+        for noise in noises {
+            let distance = (ear - &noise.at).norm();
+            let direct = Uncertain::exact(noise.factor / (4.0 * PI)) / distance.square();
+            energy = energy + (&noise.power_db[octave] * to_power).exp() * (direct + &gain);
+        }
+        levels.push(energy.log10() * 10.0);
+    }
+    Ok(levels.try_into().expect("eight octaves"))
+}

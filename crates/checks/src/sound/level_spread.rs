@@ -1,0 +1,194 @@
+//! Does each loudspeaker play about as loud at every seat?
+
+use acoustics::level::{RoomPath, room_level};
+use acoustics::octave::OctaveBand;
+use analysis::{Analysis, Limit, Parts, Sounding, Source, Vector3, item_label};
+use model::{Item, LoudspeakerForm, LoudspeakerKit, Space, SpaceKind};
+use units::{Decibels, Dimension, Metres, SquareMetres};
+
+use crate::listening::main_seat;
+use crate::room_sound::room_sound;
+use crate::seat_sound::loudspeaker_energy;
+use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain};
+
+pub(super) static LEVEL_SPREAD_MAX: Limit = Limit {
+    name: "level_spread_max",
+    meaning: "the most that a loudspeaker's level at any seat may differ from that at the main seat, mean of 500 Hz to 4 kHz",
+    dimension: Dimension::Level,
+    value: 3.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+pub(crate) static CHECK: Check = Check {
+    id: "level-spread",
+    area: Area::Sound,
+    proves: "Each loudspeaker of a layout plays at every seat within a few decibels of what it plays at the main seat.",
+    matters: "Where a surround is twice as loud at one seat, that seat hears nothing else; one set right for the middle is wrong for everybody else.",
+    formula: "L = 10 log(q Q/4πr² + 4/R) + constant, octave by octave, mean of 500 Hz to 4 kHz; q: off-axis loss as a share of energy; Q: directivity factor; r: distance, m; R = A/(1 − ᾱ), m². Of each seat the difference to the main seat; the largest decides. Valid above the Schroeder frequency; small rooms fall off by 3 to 6 dB a doubling, which lies between both terms.",
+    source: Source::Derived {
+        from: "direct and diffuse field of a source in a room",
+    },
+    when_it_fails: "Move the loudspeaker away from the near seats, aim it past them at the far ones, or take one with a wider coverage.",
+    limits: &[&LEVEL_SPREAD_MAX],
+    published: &[
+        Published {
+            cite: "doubling the distance in the free field (computed)",
+            computed: || level_db(1.0, 1e9) - level_db(2.0, 1e9),
+            expected: 6.020_599_913,
+            tolerance: 1e-3, // What the diffuse part of so large a room leaves.
+            unit: "dB",
+        },
+        Published {
+            cite: "A 20 m², S 96 m², Q 2: level at 1 m over that at 3 m: 10 lg((2/4π + 4/25.263)/(2/36π + 4/25.263)) (computed)",
+            computed: || level_db(1.0, 20.0) - level_db(3.0, 20.0),
+            expected: 2.564_127_5,
+            tolerance: 1e-4,
+            unit: "dB",
+        },
+    ],
+    run: Run::EachSpaceIn(Parts::SEATS.and(Parts::OPENINGS).and(Parts::COVERINGS), run),
+};
+
+fn level_db(distance_m: f64, absorption_m2: f64) -> f64 {
+    let path = RoomPath {
+        directivity: 2.0,
+        distance: Metres(distance_m),
+        absorption: SquareMetres(absorption_m2),
+        surfaces: SquareMetres(if absorption_m2 > 1e6 { 1e12 } else { 96.0 }),
+    };
+    room_level(Decibels(0.0), &path).total.0
+}
+
+const BANDS: [OctaveBand; 4] = [
+    OctaveBand::Hz500,
+    OctaveBand::Hz1000,
+    OctaveBand::Hz2000,
+    OctaveBand::Hz4000,
+];
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    if space.kind == Some(SpaceKind::Outdoor) || space.seat.len() < 2 {
+        return Vec::new();
+    }
+    let loudspeakers = analysis.loudspeakers_in(space).filter(|(item, kit)| {
+        let zone = analysis.zone_of(item);
+        zone.is_some_and(|zone| zone.layout.is_some())
+            && kit.form != Some(LoudspeakerForm::Subwoofer)
+    });
+    loudspeakers
+        .map(|(item, kit)| {
+            CHECK.about_item(analysis, space, item, || decide(analysis, space, item, kit))
+        })
+        .collect()
+}
+
+fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit) -> Known<Outcome> {
+    let room = room_sound(analysis, space)?;
+    let main = main_seat(space).expect("a space with seats");
+    let at_main = analysis.seat(space, main)?.ear;
+    let source = analysis.sounding(space, item, kit, at_main.value())?;
+    let level = |source: &Sounding<'_>, ear: &Vector3| -> Known<Uncertain> {
+        let mut sum = Uncertain::exact(0.0);
+        for band in BANDS {
+            let (direct, reverberant) = loudspeaker_energy(&room, source, ear, band)?;
+            sum = sum + (direct + reverberant).log10() * (10.0 / BANDS.len() as f64);
+        }
+        Ok(sum)
+    };
+    let reference = level(&source, &at_main)?;
+    let mut worst: Option<(&str, Uncertain)> = None;
+    for (seat, place) in analysis.seats_in(space) {
+        if seat.id == main.id {
+            continue;
+        }
+        let ear = place?.ear;
+        let difference = level(&source, &ear)? - &reference;
+        let is_more = |most: &Uncertain| difference.value().abs() > most.value().abs();
+        if (worst.as_ref()).is_none_or(|(_, most)| is_more(most)) {
+            worst = Some((&seat.id, difference));
+        }
+    }
+    let (seat, difference) = worst.expect("two seats");
+    let limit = analysis.limit(&LEVEL_SPREAD_MAX);
+    let outcome = Outcome::at_most(difference.abs(), &limit, Dimension::Level);
+    if analysis.is_trial() {
+        return Ok(outcome);
+    }
+    Ok(outcome.because(format!(
+        "{} is {} {} at seat {seat} than at seat {}, direct and room sound together; at most {} is asked for.",
+        item_label(item),
+        analysis.print(&difference.abs(), Dimension::Level),
+        if difference.value() > 0.0 { "louder" } else { "quieter" },
+        main.id,
+        analysis.exact(limit.value, Dimension::Level),
+    )))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::listening::{cinema, in_wall};
+    use crate::testing::{findings, told};
+
+    const DEAD: &str = "finishes = { walls = \"glass_fibre_50_wall\", floor = \"glass_fibre_50_wall\", ceiling = \"glass_fibre_50_wall\" }\n";
+    const LIVE: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"wood-on-joists\", ceiling = \"gypsum-on-studs\" }\n";
+
+    /// A surround in the south wall beside the main seat, and a second seat `off` m nearer.
+    fn text(finishes: &str, nearer: f64) -> String {
+        let kit = "form = \"in-wall\"\n";
+        let items = in_wall("left-surround", "south", "3 m", "1.1 m");
+        let second = format!(
+            "[[space.seat]]\nid = \"chair\"\nat = {{ from = [\"west\", \"3 m\"], and = [\"north\", \"{:.2} m\"] }}\neye = \"1.1 m\"\n",
+            2.0 + nearer
+        );
+        let film = cinema("5.1", &items)
+            .replacen(kit, "form = \"in-wall\"\ncoverage = \"120 deg\"\n", 1)
+            .replacen("eye = \"1.1 m\"\n", "eye = \"1.1 m\"\nimportance = 2\n", 1);
+        format!("{finishes}{second}{film}")
+    }
+
+    fn spread(text: &str) -> f64 {
+        findings(&CHECK, text)[0].value.as_ref().unwrap().value()
+    }
+
+    #[test]
+    fn the_direct_sound_decides_in_a_dead_room() {
+        // 2 m and 1 m before it on its axis: 6.02 dB less what little the room adds.
+        let found = findings(&CHECK, &text(DEAD, 1.0));
+        assert_eq!(found.len(), 1, "{}", told(&found));
+        let value = spread(&text(DEAD, 1.0));
+        assert!((5.0..6.03).contains(&value), "{value}");
+        assert_eq!(found[0].verdict, Verdict::Fails);
+        assert!(found[0].because.contains("louder"), "{}", told(&found));
+    }
+
+    #[test]
+    fn a_live_room_evens_it_out() {
+        assert!(spread(&text(LIVE, 1.0)) < spread(&text(DEAD, 1.0)) - 1.0);
+        assert_eq!(findings(&CHECK, &text(LIVE, 0.3))[0].verdict, Verdict::Fits);
+    }
+
+    #[test]
+    fn both_sides_of_the_limit_decide() {
+        let now = spread(&text(DEAD, 0.6));
+        let verdict = |limit: f64| {
+            let rules = format!("[rules]\nlevel_spread_max = \"{limit:.3} dB\"\n");
+            findings(&CHECK, &format!("{}{rules}", text(DEAD, 0.6)))[0].verdict
+        };
+        assert_eq!(verdict(now - 0.005), Verdict::Fails);
+        assert_eq!(verdict(now + 0.005), Verdict::Tight);
+        assert_eq!(verdict(now + 2.0), Verdict::Fits);
+    }
+
+    #[test]
+    fn a_single_seat_has_no_spread_and_missing_finishes_are_asked_for() {
+        let items = in_wall("left-surround", "south", "3 m", "1.1 m");
+        assert!(findings(&CHECK, &cinema("5.1", &items)).is_empty());
+        assert_eq!(
+            findings(&CHECK, &text("", 1.0))[0].verdict,
+            Verdict::Unknown
+        );
+    }
+}

@@ -1,0 +1,242 @@
+//! Is speech from the picture understood at every seat?
+
+use acoustics::octave::OctaveBand;
+use acoustics::speech::{BandField, SPEECH_SPECTRUM_DB, transmission_index};
+use analysis::{Analysis, Limit, Means, Missing, Parts, SeatPlace, Sounding, Source, item_label};
+use model::{Item, LoudspeakerKit, Space, SpaceKind};
+use units::{Decibels, Dimension, Seconds};
+
+use crate::listening::{audiences, main_seat};
+use crate::room_sound::{RoomSound, room_sound};
+use crate::seat_sound::{loudspeaker_energy, noise_at, noises};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain};
+
+pub(super) static SPEECH_INDEX_MIN: Limit = Limit {
+    name: "speech_index_min",
+    meaning: "the lowest speech transmission index of the loudspeaker that speaks, at any seat",
+    dimension: Dimension::Factor,
+    value: 0.7,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+pub(super) static SPEECH_LEVEL: Limit = Limit {
+    name: "speech_level",
+    meaning: "the A-weighted level of speech at the seats, against which noise is set",
+    dimension: Dimension::Level,
+    value: 60.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+pub(crate) static CHECK: Check = Check {
+    id: "speech-clarity",
+    area: Area::Sound,
+    proves: "The loudspeaker that speaks is understood at the seat where it is understood least.",
+    matters: "Where the room's sound covers the next syllable, people turn up the volume and still ask what was said.",
+    formula: "STI by modulation transfer: m(F) = |D + R/(1 + j2πFT/13.8155)|/(D + R + N) at 14 frequencies from 0.63 to 12.5 Hz; SNR = 10 log(m/(1 − m)) within ±15 dB; TI = (SNR + 15)/30; MTI their mean; STI = Σ α_k MTI_k − Σ β_k √(MTI_k MTI_k+1), 125 Hz to 8 kHz; D = Q/4πr² and off its axis, R = 4/R_room: direct and reverberant energy; N: noise; T: reverberation time, s. C50 = 10 log of early over late energy, D50 the early share. Threshold and masking are left out, 8 kHz takes what is known of 4 kHz. Valid above the Schroeder frequency.",
+    source: Source::Published {
+        work: "IEC 60268-16, modulation frequencies, weights and redundancies of the male spectrum (ed. 4; the one set of ed. 5), as kept in a public source file",
+    },
+    when_it_fails: "Make the room ring less, bring the loudspeaker nearer or aim it at the seats, or quieten what hums.",
+    limits: &[&SPEECH_INDEX_MIN, &SPEECH_LEVEL],
+    published: &[
+        Published {
+            cite: "T 0.4 s and 15 dB over noise in every band: STI (computed by the indirect method)",
+            computed: || {
+                let band = BandField::reverberant(Seconds(0.4), Decibels(15.0));
+                transmission_index(&[band; 7])
+            },
+            expected: 0.740_880_973_1,
+            tolerance: 1e-6,
+            unit: "1",
+        },
+        Published {
+            cite: "T 0.8 s and 10 dB over noise in every band: STI (computed by the indirect method)",
+            computed: || {
+                let band = BandField::reverberant(Seconds(0.8), Decibels(10.0));
+                transmission_index(&[band; 7])
+            },
+            expected: 0.567_898_231,
+            tolerance: 1e-6,
+            unit: "1",
+        },
+    ],
+    run: Run::EachSpace(run),
+};
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    if space.kind == Some(SpaceKind::Outdoor) || space.seat.is_empty() {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    for audience in audiences(analysis, space) {
+        let named = |name: &str| {
+            let mut channels = audience.channels.iter();
+            channels.find(|channel| channel.position.channel == name)
+        };
+        // The centre speaks; without one the left does.
+        let speaks = ["M+000", "C", "M+030", "L"].into_iter().find_map(named);
+        let Some(item) = speaks.map(|channel| channel.item) else {
+            continue;
+        };
+        let Some(model::Kit::Loudspeaker(kit)) = analysis.kit_of(item) else {
+            continue;
+        };
+        found.push(CHECK.about_item(analysis, space, item, || decide(analysis, space, item, kit)));
+    }
+    found
+}
+
+fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit) -> Known<Outcome> {
+    let room = room_sound(analysis, space)?;
+    let main = main_seat(space).expect("a space with seats");
+    let towards = analysis.seat(space, main)?.ear.value();
+    let source = analysis.sounding(space, item, kit, towards)?;
+    let mut worst: Option<(&str, Uncertain, [BandField; 7])> = None;
+    for (seat, place) in analysis.seats_in(space) {
+        let (index, fields) = heard(analysis, space, &room, &source, &place?)?;
+        if (worst.as_ref()).is_none_or(|(_, least, _)| index.value() < least.value()) {
+            worst = Some((&seat.id, index, fields));
+        }
+    }
+    let (seat, index, fields) = worst.expect("a space with seats");
+    let limit = analysis.limit(&SPEECH_INDEX_MIN);
+    let outcome = Outcome::at_least(index.clone(), &limit, Dimension::Factor);
+    if analysis.is_trial() {
+        return Ok(outcome);
+    }
+    let middle = &fields[OctaveBand::Hz1000.index()];
+    let noise = if middle.signal_to_noise.0.is_finite() {
+        ", noise included"
+    } else {
+        ", without noise, which nobody measured"
+    };
+    Ok(outcome.because(format!(
+        "At seat {seat} the speech transmission index of {} is {:.2}{noise} (C50 {} and D50 {:.2} at 1\u{202f}kHz); {:.2} is asked for.",
+        item_label(item),
+        index.value(),
+        analysis.exact(middle.clarity().0, Dimension::Level),
+        middle.definition(),
+        limit.value,
+    )))
+}
+
+/// The index at a seat, and the field in each octave, best estimates.
+fn heard(
+    analysis: &Analysis,
+    space: &Space,
+    room: &RoomSound,
+    source: &Sounding<'_>,
+    place: &SeatPlace,
+) -> Known<(Uncertain, [BandField; 7])> {
+    let ratios = noise_ratios(analysis, space, room, place)?;
+    let mut inputs = Vec::new();
+    for band in OctaveBand::ALL {
+        let (direct, reverberant) = loudspeaker_energy(room, source, &place.ear, band)?;
+        let known = [band.index(), band.index().saturating_sub(1)];
+        let time = known.into_iter().find_map(|band| room.bands[band].as_ref());
+        let time = time.ok_or_else(|| {
+            let what = format!("what the finishes of {} absorb", space.label());
+            Missing::new(what, format!("space.{}.finishes", space.id), Means::Look)
+        })?;
+        inputs.push((direct / reverberant).log10() * 10.0);
+        inputs.push(time.time.clone());
+    }
+    let fields = |x: &[f64]| {
+        [0, 1, 2, 3, 4, 5, 6].map(|band| BandField {
+            direct_to_reverberant: Decibels(x[2 * band]),
+            time: Seconds(x[2 * band + 1].max(1e-3)),
+            signal_to_noise: Decibels(ratios[band]),
+        })
+    };
+    let best = fields(&inputs.iter().map(Uncertain::value).collect::<Vec<f64>>());
+    let inputs: Vec<&Uncertain> = inputs.iter().collect();
+    let mut index = uncertainty::through_many(&inputs, |x| vec![transmission_index(&fields(x))]);
+    Ok((index.pop().expect("one result"), best))
+}
+
+/// Speech over noise in each octave, dB: by octave where the noise is known so, from its
+/// A-weighted level where only that was measured, and without noise otherwise.
+fn noise_ratios(
+    analysis: &Analysis,
+    space: &Space,
+    room: &RoomSound,
+    place: &SeatPlace,
+) -> Known<[f64; 7]> {
+    let speech = analysis.limit(&SPEECH_LEVEL).value;
+    let full = analysis.with_parts(space, Parts::ALL);
+    if full.noise_octaves.is_some()
+        && let Ok(noises) = noises(analysis, space)
+    {
+        let noise = noise_at(analysis, full, room, &noises, &place.ear)?;
+        return Ok([0, 1, 2, 3, 4, 5, 6]
+            .map(|band| speech + SPEECH_SPECTRUM_DB[band] - noise[band + 1].value()));
+    }
+    let measured = space.noise.as_ref().and_then(|level| level.value());
+    Ok([measured.map_or(f64::INFINITY, |noise| speech - noise); 7])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::listening::{cinema, in_wall};
+    use crate::testing::{findings, told};
+
+    const HARD: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"tile\", ceiling = \"gypsum-on-studs\" }\n";
+    const SOFT: &str = "finishes = { walls = \"porous_50_sigma10k\", floor = \"carpet-on-pad\", ceiling = \"porous_50_sigma10k\" }\n";
+
+    fn text(finishes: &str, more: &str) -> String {
+        let kit = "form = \"in-wall\"\n";
+        let items = in_wall("centre", "west", "2 m", "1.1 m");
+        let film =
+            cinema("5.1", &items).replacen(kit, "form = \"in-wall\"\ncoverage = \"90 deg\"\n", 1);
+        format!("{finishes}{more}{film}")
+    }
+
+    fn index(text: &str) -> f64 {
+        findings(&CHECK, text)[0].value.as_ref().unwrap().value()
+    }
+
+    #[test]
+    fn a_soft_room_is_clear_and_a_hard_one_is_not() {
+        let found = findings(&CHECK, &text(SOFT, ""));
+        assert_eq!(found[0].verdict, Verdict::Fits, "{}", told(&found));
+        let found = findings(&CHECK, &text(HARD, ""));
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+        assert!(found[0].because.contains("without noise"));
+    }
+
+    #[test]
+    fn noise_takes_from_it() {
+        let quiet = index(&text(HARD, ""));
+        let hum = index(&text(HARD, "noise = \"50 dB\"\n"));
+        let octaves = index(&text(
+            HARD,
+            "noise_octaves = [60, 55, 55, 50, 45, 45, 40, 35]\n",
+        ));
+        assert!(
+            hum < quiet - 0.02 && octaves < quiet - 0.02,
+            "{quiet} {hum} {octaves}"
+        );
+    }
+
+    #[test]
+    fn missing_finishes_are_asked_for() {
+        let found = findings(&CHECK, &text("", ""));
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+    }
+
+    #[test]
+    fn both_sides_of_the_limit_decide() {
+        let now = index(&text(HARD, ""));
+        let verdict = |limit: f64| {
+            let rules = format!("[rules]\nspeech_index_min = \"{limit:.3}\"\n");
+            findings(&CHECK, &format!("{}{rules}", text(HARD, "")))[0].verdict
+        };
+        assert_eq!(verdict(now + 0.01), Verdict::Fails);
+        assert_eq!(verdict(now - 0.01), Verdict::Tight);
+        assert_eq!(verdict(now - 0.2), Verdict::Fits);
+    }
+}
