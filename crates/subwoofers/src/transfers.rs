@@ -109,6 +109,14 @@ impl Transfers {
         &self.places
     }
 
+    /// The table of the first so many places alone.
+    pub fn first(&self, places: usize) -> Self {
+        Self {
+            places: self.places.iter().take(places).cloned().collect(),
+            ..self.clone()
+        }
+    }
+
     /// How many seats listen.
     pub fn seats(&self) -> usize {
         self.seat_weights.len()

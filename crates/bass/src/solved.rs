@@ -1,0 +1,136 @@
+//! A room's modes, found once.
+
+use std::ops::ControlFlow;
+
+use analysis::{Analysis, Missing};
+use model::Space;
+use sha2::{Digest, Sha256};
+use units::Hertz;
+use waves::{Modes, Settings, SolveError, Solver};
+
+use crate::frame::point;
+use crate::room::{BassRoom, room};
+
+/// A room with its modes, up to a frequency.
+#[derive(Clone, Debug)]
+pub struct Solved {
+    /// The shape and its finishes.
+    pub room: BassRoom,
+    pub(crate) modes: Modes,
+    /// Ears of the seats that can be placed, by the seat's id.
+    pub(crate) ears: Vec<(String, [f64; 3])>,
+    key: String,
+}
+
+/// Why a room was not solved.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum SolveFault {
+    /// Something of the survey is missing.
+    #[error("can't tell yet: {0}")]
+    Missing(Missing),
+    /// The solver gave up, and why.
+    #[error(transparent)]
+    Solve(#[from] SolveError),
+}
+
+impl From<Missing> for SolveFault {
+    fn from(missing: Missing) -> Self {
+        Self::Missing(missing)
+    }
+}
+
+impl Solved {
+    /// Solves a space up to a frequency. `progress` is told the share that is done and
+    /// may stop it.
+    ///
+    /// # Errors
+    ///
+    /// What the survey lacks, a room beyond memory, or a stop.
+    pub fn new(
+        analysis: &Analysis,
+        space: &Space,
+        top: Hertz,
+        progress: &mut dyn FnMut(f64) -> ControlFlow<()>,
+    ) -> Result<Self, SolveFault> {
+        let room = room(analysis, space)?;
+        let ears = ears(analysis, space);
+        let key = key(&room, &ears, top);
+        let solver = Solver::new(&room.room, Settings::up_to(top))?;
+        let places: Vec<_> = ears.iter().map(|(_, at)| point(*at)).collect();
+        let modes = solver.run(&places, progress)?;
+        Ok(Self {
+            room,
+            modes,
+            ears,
+            key,
+        })
+    }
+
+    /// What the modes depend on: the shape, the ears and the top frequency. Finishes and
+    /// subs are free to change.
+    pub fn key(&self) -> &str {
+        &self.key
+    }
+
+    /// The key that a solve of this space would have, without solving.
+    ///
+    /// # Errors
+    ///
+    /// What the survey lacks.
+    pub fn key_of(analysis: &Analysis, space: &Space, top: Hertz) -> Result<String, SolveFault> {
+        let room = room(analysis, space)?;
+        Ok(key(&room, &ears(analysis, space), top))
+    }
+
+    /// The same modes under the finishes of an edited job, if its shape and seats are the
+    /// same; `None` asks for a new solve.
+    ///
+    /// # Errors
+    ///
+    /// What the survey lacks.
+    pub fn refinished(
+        &self,
+        analysis: &Analysis,
+        space: &Space,
+        top: Hertz,
+    ) -> Result<Option<Self>, SolveFault> {
+        let room = room(analysis, space)?;
+        let ears = ears(analysis, space);
+        let same = key(&room, &ears, top) == self.key;
+        Ok(same.then(|| Self {
+            room,
+            ears,
+            ..self.clone()
+        }))
+    }
+}
+
+fn ears(analysis: &Analysis, space: &Space) -> Vec<(String, [f64; 3])> {
+    let seats = analysis.seats_in(space);
+    seats
+        .filter_map(|(seat, place)| Some((seat.id.clone(), place.ok()?.ear.value())))
+        .collect()
+}
+
+fn key(room: &BassRoom, ears: &[(String, [f64; 3])], top: Hertz) -> String {
+    let mut hash = Sha256::new();
+    hash.update(top.0.to_bits().to_le_bytes());
+    for (id, at) in ears {
+        hash.update(id.as_bytes());
+        hash.update([0]);
+        for part in at {
+            hash.update(part.to_bits().to_le_bytes());
+        }
+    }
+    for face in &room.faces {
+        hash.update(face.surface.to_le_bytes());
+        for ring in std::iter::once(&face.outline).chain(&face.holes) {
+            hash.update(ring.len().to_le_bytes());
+            for part in ring.iter().flatten() {
+                hash.update(part.to_bits().to_le_bytes());
+            }
+        }
+    }
+    let digest = hash.finalize();
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}

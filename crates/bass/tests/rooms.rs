@@ -1,0 +1,175 @@
+//! Rooms of jobs as the wave equation sees them.
+
+use std::ops::ControlFlow;
+use std::sync::Arc;
+
+use analysis::Analysis;
+use bass::{Asked, Solved, planned_subs, room, study, sub_places};
+use subwoofers::Grid;
+use units::{Decibels, Hertz, Seconds};
+
+const DEMO: &str = include_str!("../../../jobs/harbour-lane-settled.toml");
+const JOINED: &str = include_str!("../../../jobs/l-shaped.toml");
+
+fn analysis(text: &str) -> Analysis {
+    let job = model::read(text, &checks::limit_names()).expect("the job reads");
+    Analysis::new(Arc::new(job))
+}
+
+fn solve(analysis: &Analysis, space: &str, top: f64) -> Solved {
+    let space = analysis.space(space).expect("a space of the job");
+    Solved::new(analysis, space, Hertz(top), &mut |_| {
+        ControlFlow::Continue(())
+    })
+    .expect("it solves")
+}
+
+fn few() -> Asked {
+    Asked {
+        subs: 2,
+        grid: Grid::new(&[Decibels(0.0)], Seconds(0.004), 2, true).expect("0 dB is there"),
+        runners_up: 2,
+        wanted: Decibels(115.0),
+    }
+}
+
+#[test]
+fn a_space_holds_the_air_of_its_survey() {
+    let job = analysis(DEMO);
+    for id in ["living", "loft"] {
+        let space = job.space(id).expect("a space of the demo");
+        let surveyed = job.shape(space).volume().expect("it closes").value();
+        let built = room(&job, space).expect("it closes");
+        assert!(
+            (built.room.volume().0 - surveyed).abs() < 1e-3 * surveyed,
+            "{id}"
+        );
+        assert_eq!(built.surfaces.len(), built.finish.surfaces.len());
+    }
+}
+
+#[test]
+fn an_archway_joins_the_air_of_two_spaces() {
+    let job = analysis(JOINED);
+    let volumes: f64 = (0..job.space_count())
+        .map(|at| {
+            job.shape(job.space_number(at))
+                .volume()
+                .expect("it closes")
+                .value()
+        })
+        .sum();
+    for at in 0..job.space_count() {
+        let space = job.space_number(at);
+        let built = room(&job, space).expect("it closes");
+        assert_eq!(built.spaces.len(), job.space_count(), "{:?}", built.assumed);
+        // Both rooms, and the archway's own depth between them.
+        let between = built.room.volume().0 - volumes;
+        assert!(
+            between > 0.0 && between < 1.5,
+            "{between} m³ in the archway"
+        );
+    }
+}
+
+#[test]
+fn an_outdoor_area_has_no_modes() {
+    let job = analysis(DEMO);
+    let terrace = job.space("terrace").expect("the demo has one");
+    assert!(room(&job, terrace).unwrap_err().what.contains("outdoors"));
+}
+
+#[test]
+fn subs_stand_clear_of_doors_and_seats() {
+    let job = analysis(DEMO);
+    let space = job.space("loft").expect("the demo's loft");
+    let places = sub_places(&job, space, &planned_subs(&job, space)).expect("walls are known");
+    assert!(places.len() > 20, "{} places", places.len());
+    for place in &places {
+        for (seat, at) in job.seats_in(space) {
+            let plan = at.expect("seats are measured").plan.value();
+            let off = (plan[0] - place.at[0]).hypot(plan[1] - place.at[1]);
+            assert!(off > 0.4, "{} is {off:.2} m from {}", place.words, seat.id);
+        }
+    }
+    let door = space
+        .opening
+        .iter()
+        .find(|opening| opening.kind == model::OpeningKind::Door);
+    let door = job
+        .opening_rect(space, door.expect("a door"))
+        .expect("it is measured");
+    let wall = &space.walls[door.wall].id;
+    for place in &places {
+        if let Some((at, from_left)) = &place.wall
+            && at == wall
+        {
+            let inside = *from_left > door.left.value() && *from_left < door.right.value();
+            assert!(!inside, "{} is before the door", place.words);
+        }
+    }
+}
+
+#[test]
+fn a_study_tells_what_two_subs_gain() {
+    let job = analysis(DEMO);
+    let space = job.space("loft").expect("the demo's loft");
+    let solved = solve(&job, "loft", 130.0);
+    let told =
+        study(&solved, &job, space, &few(), &|_| ControlFlow::Continue(())).expect("a study");
+    assert_eq!(told.seats.len(), space.seat.len());
+    let spread = |at: usize| told.best[at].ranked[0].score;
+    assert!(
+        spread(1).cost < spread(0).cost,
+        "two subs are no worse than one"
+    );
+    assert!(told.best[1].is_proven);
+    assert!(told.best[1].ranked[0].equals_best);
+    let planned = told.planned.as_ref().expect("the demo plans a sub");
+    let best = &told.best[planned.subs.len() - 1].ranked[0];
+    assert!(best.score.cost <= planned.score.cost + 1e-6);
+    // Alone, no place beats the best for one.
+    let least = told
+        .places
+        .iter()
+        .map(|place| place.score.cost)
+        .fold(f64::INFINITY, f64::min);
+    assert!((least - spread(0).cost).abs() < 1e-9);
+    assert!(
+        !told.modes.is_empty()
+            && told
+                .modes
+                .windows(2)
+                .all(|two| two[0].frequency.0 <= two[1].frequency.0 + 2.0)
+    );
+    assert!(
+        told.modes
+            .iter()
+            .all(|mode| mode.t60_s > 0.02 && mode.t60_s < 20.0)
+    );
+}
+
+#[test]
+fn a_lamp_costs_no_new_solve_and_a_wall_does() {
+    let job = analysis(DEMO);
+    let space = job.space("living").expect("the demo's living room");
+    let top = Hertz(60.0);
+    let solved = solve(&job, "living", 60.0);
+    assert_eq!(
+        Solved::key_of(&job, space, top).as_deref(),
+        Ok(solved.key())
+    );
+    let edited = |at: &str, value: &str| {
+        job.edited(&[model::Edit::set(at, value)])
+            .expect("the edit fits")
+    };
+    let softer = edited("space.living.finishes.floor", "carpet_heavy_on_concrete");
+    let longer = edited("space.living.ceiling.height", "8' 9\"");
+    let again = |job: &Analysis| {
+        let space = job.space("living").expect("still there");
+        solved.refinished(job, space, top).expect("it closes")
+    };
+    let refinished = again(&softer).expect("the shape is the same");
+    assert_ne!(refinished.room.finish, solved.room.finish);
+    assert!(again(&longer).is_none(), "another height is another room");
+}
