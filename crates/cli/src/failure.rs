@@ -20,6 +20,8 @@ pub enum Failure {
     Exists { path: String, cure: &'static str },
     #[error("a job from standard input can't be changed in place; use `--output FILE` instead")]
     NoPlace,
+    #[error("`{written}` is no length; write it as `350 mm` or `14\"`")]
+    Length { written: String },
     #[error("there is no {what} `{written}`; {known}")]
     Unknown {
         what: &'static str,

@@ -18,6 +18,7 @@ mod near;
 mod octave_chart;
 mod offset;
 mod paper;
+mod place_region;
 mod plan;
 mod plan_signs;
 mod scale;
@@ -39,6 +40,7 @@ pub use model::{
 };
 pub use octave_chart::{ChartValue, OctaveChart, octave_chart};
 pub use paper::{Bounds, Point, Quad, point};
+pub use place_region::{Case, PlaceRegion, RegionEdge, Section, place_region};
 pub use plan::{
     Loudspeaker, Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, Seat, ViewArrow, plan,
 };

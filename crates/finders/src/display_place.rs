@@ -7,12 +7,13 @@
 use std::f64::consts::PI;
 
 use analysis::{Analysis, Known, Means, Missing, item_label};
+use checks::Finding;
 use checks::hanging::raised;
 use model::{Edit, Item, Space};
 use units::{Dimension, step};
 
 use crate::region::Stop;
-use crate::trial::{Key, Trial, stop};
+use crate::trial::{Key, Trial, stop, told};
 
 /// Where a display can hang.
 #[derive(Clone, Debug)]
@@ -228,7 +229,7 @@ impl Hung<'_> {
     /// fit if there are any.
     fn best(&self, stretches: &[Stretch], but: &[Key]) -> Known<Option<DisplayBest>> {
         let fine = step(self.analysis.printer().system, Dimension::Length, None);
-        let mut best: Option<((bool, f64), DisplayBest)> = None;
+        let mut best: Option<((bool, f64), DisplayBest, Option<Finding>)> = None;
         for stretch in stretches {
             let length_m = stretch.high_m - stretch.low_m - 2.0 * fine;
             let count = (length_m / STEP_M).ceil().max(1.0) as u32;
@@ -244,24 +245,28 @@ impl Hung<'_> {
                     .of_check("vertical-angle")
                     .filter_map(|finding| Some((finding.margin.as_ref()?.value(), finding)))
                     .min_by(|a, b| a.0.total_cmp(&b.0));
-                let (margin, because) = worst.map_or((0.0, String::new()), |(margin, finding)| {
-                    (margin, finding.because.clone())
-                });
+                let (margin, seat) = match worst {
+                    Some((margin, finding)) => (margin, Some(finding.clone())),
+                    None => (0.0, None),
+                };
                 let worth = (trial.fits(but), margin);
-                let is_better = best.as_ref().is_none_or(|(known, _)| {
+                let is_better = best.as_ref().is_none_or(|(known, ..)| {
                     (worth.0 && !known.0) || (worth.0 == known.0 && worth.1 > known.1 + 1e-9)
                 });
                 if is_better {
                     let found = DisplayBest {
                         height_m,
                         tilt_rad,
-                        because,
+                        because: String::new(),
                         edits,
                     };
-                    best = Some((worth, found));
+                    best = Some((worth, found, seat));
                 }
             }
         }
-        Ok(best.map(|(_, best)| best))
+        Ok(best.map(|(_, best, seat)| DisplayBest {
+            because: seat.map_or_else(String::new, |seat| told(self.analysis, &best.edits, &seat)),
+            ..best
+        }))
     }
 }

@@ -10,7 +10,7 @@ use model::{Edit, Item, Kit, Space};
 use units::{Dimension, step};
 
 use crate::region::Stop;
-use crate::trial::{Key, Trial, stop};
+use crate::trial::{Key, Trial, stop, told};
 
 /// The largest picture of a screen or display.
 #[derive(Clone, Debug)]
@@ -57,6 +57,8 @@ pub struct SizeStop {
     pub because: String,
 }
 
+/// As many stops are told: who has removed these asks again.
+const STOPS_MAX: usize = 8;
 /// Widths tried before halving.
 const WIDTHS: u32 = 24;
 /// The smallest width tried, m.
@@ -91,19 +93,28 @@ pub fn largest_picture(analysis: &Analysis, item: &Item) -> Known<LargestPicture
         .collect();
     keys.sort();
     keys.dedup();
-    let (mut stops, mut always, mut always_keys) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut brackets, mut always, mut always_keys) = (Vec::new(), Vec::new(), Vec::new());
+    let last = trials.len() - 1;
     for key in keys {
-        let last = trials.len() - 1;
-        let Some(good) = (0..=last).rev().find(|at| !trials[*at].fails(key)) else {
-            always.extend(trials[0].finding(key).map(stop));
-            always_keys.push(key.clone());
-            continue;
-        };
-        if good < last {
-            stops.push(sized.stop(key, widths[good], widths[good + 1])?);
+        match (0..=last).rev().find(|at| !trials[*at].fails(key)) {
+            None => {
+                always.extend(trials[0].finding(key).map(stop));
+                always_keys.push(key.clone());
+            }
+            Some(good) if good < last => brackets.push((good, key)),
+            Some(_) => {}
         }
     }
+    brackets.sort();
+    // Those between the same two widths belong together: any of them may be the nearest.
+    let enough = brackets.get(STOPS_MAX - 1).map_or(last, |(good, _)| *good);
+    let mut stops = brackets
+        .into_iter()
+        .take_while(|(good, _)| *good <= enough)
+        .map(|(good, key)| sized.stop(key, widths[good], widths[good + 1]))
+        .collect::<Known<Vec<SizeStop>>>()?;
     stops.sort_by(|a, b| a.width_m.total_cmp(&b.width_m));
+    stops.truncate(STOPS_MAX);
     let largest_m = stops.first().map_or(most_m, |stop| stop.width_m);
     let at_largest = sized.trial(largest_m)?;
     let too_small: Vec<Stop> = at_largest
@@ -200,7 +211,13 @@ impl Sized<'_> {
                 stop,
             ),
             width_m: good_m,
-            because: finding.map_or_else(String::new, |finding| finding.because.clone()),
+            because: match finding {
+                Some(finding) => {
+                    let edits = self.edits(bad_m, |length_m| format!("{length_m:.5} m"))?;
+                    told(self.analysis, &edits, finding)
+                }
+                None => String::new(),
+            },
         })
     }
 

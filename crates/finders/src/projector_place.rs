@@ -10,6 +10,7 @@ use units::{Dimension, step};
 
 use crate::hanging_cells::{Height, cells};
 use crate::region::{Region, Stop, region};
+use crate::trial::told;
 
 /// Where a projector can be at one height.
 #[derive(Clone, Debug)]
@@ -341,12 +342,16 @@ impl<'a> Prepared<'a> {
         let item = tried.item(&self.item.id).unwrap_or(self.item);
         let findings = findings_of_place(&tried, tried.space_of(item)?, item);
         let worst = findings.iter().min_by_key(|finding| finding.verdict);
+        let because = match worst {
+            Some(worst) => told(analysis, &edits, worst),
+            None => String::new(),
+        };
         Ok(Place {
             at,
             room_m,
             edits,
             verdict: worst.map_or(Verdict::Unknown, |finding| finding.verdict),
-            because: worst.map_or_else(String::new, |finding| finding.because.clone()),
+            because,
         })
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use analysis::{Analysis, Known, Means, Missing};
-use checks::hanging::findings_of_pictures;
+use checks::hanging::{finding_of, findings_of_pictures};
 use checks::{Finding, Verdict};
 use model::{Edit, Space};
 
@@ -71,4 +71,14 @@ pub(crate) fn stop(finding: &Finding) -> Stop {
         check: finding.check,
         label: finding.subject.label.clone(),
     }
+}
+
+/// What a check says of a finding's subject in a copy, with its numbers.
+pub(crate) fn told(analysis: &Analysis, edits: &[Edit], finding: &Finding) -> String {
+    let in_words = || {
+        let edited = analysis.edited(edits).ok()?;
+        let space = edited.space(finding.space.as_deref()?)?;
+        finding_of(&edited, space, finding.check, &finding.subject.id)
+    };
+    in_words().map_or_else(String::new, |finding| finding.because)
 }

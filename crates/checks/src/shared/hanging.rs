@@ -293,3 +293,17 @@ pub fn findings_of_pictures(analysis: &Analysis, space: &Space) -> Vec<Finding> 
         .flat_map(|check| check.run.ask(analysis, at))
         .collect()
 }
+
+/// What one check says of a subject, in words: copies that are only tried print no numbers.
+pub fn finding_of(
+    analysis: &Analysis,
+    space: &Space,
+    check: &str,
+    subject: &str,
+) -> Option<Finding> {
+    let at = (0..analysis.space_count()).find(|at| analysis.space_number(*at).id == space.id);
+    let found = find(check)?.run.ask(analysis, at);
+    found
+        .into_iter()
+        .find(|finding| finding.subject.id == subject)
+}

@@ -4,6 +4,7 @@ mod catalogue;
 mod compare;
 mod demo;
 mod explain;
+mod find;
 mod jobs;
 mod new;
 mod prove;
@@ -28,6 +29,8 @@ pub enum Command {
     Prove(prove::Arguments),
     /// Compares two states of a job: facts that differ, and findings that turned.
     Compare(compare::Arguments),
+    /// Finds where a projector can hang, how large a picture can be, how high a display hangs.
+    Find(find::Arguments),
     /// Prints one space as it is drawn, with walls, bodies and lines of sight, as JSON.
     Scene(scene::Arguments),
     /// Prints the sheets of a job: plans, walls, ceilings, cables and parts as PDF and SVG.
@@ -63,6 +66,7 @@ impl Command {
             Self::New(arguments) => new::run(&arguments),
             Self::Prove(arguments) => prove::run(&arguments),
             Self::Compare(arguments) => compare::run(&arguments),
+            Self::Find(arguments) => find::run(&arguments),
             Self::Scene(arguments) => scene::run(&arguments),
             #[cfg(feature = "sheets")]
             Self::Sheets(arguments) => sheets::run(&arguments),

@@ -22,6 +22,12 @@ enum Document {
     Comparison,
     /// What `scene` prints.
     Scene,
+    /// What `find projector-place --json` prints.
+    ProjectorPlace,
+    /// What `find largest-picture --json` prints.
+    LargestPicture,
+    /// What `find display-place --json` prints.
+    DisplayPlace,
 }
 
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
@@ -30,6 +36,9 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Document::Findings => view::schema_of::<view::Findings>(),
         Document::Comparison => view::schema_of::<view::Comparison>(),
         Document::Scene => view::schema_of::<view::Scene>(),
+        Document::ProjectorPlace => view::schema_of::<view::ProjectorPlaces>(),
+        Document::LargestPicture => view::schema_of::<view::LargestPictures>(),
+        Document::DisplayPlace => view::schema_of::<view::DisplayPlaces>(),
     };
     files::print(&view::text(&schema))?;
     Ok(Outcome::NothingFails)

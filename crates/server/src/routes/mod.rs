@@ -2,6 +2,7 @@
 
 mod catalogue;
 mod edits;
+mod find;
 mod findings;
 mod jobs;
 mod me;
@@ -22,6 +23,7 @@ pub fn all() -> Vec<Endpoint> {
         edits::routes(),
         findings::routes(),
         spaces::routes(),
+        find::routes(),
         sheets::routes(),
         solves::routes(),
         ticks::routes(),

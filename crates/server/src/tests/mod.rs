@@ -4,6 +4,7 @@ mod catalogue;
 mod description;
 mod edits;
 mod errors;
+mod find;
 mod findings;
 mod jobs;
 mod page;

@@ -1,0 +1,194 @@
+//! Asks the inverse questions: where a projector can hang, how large a picture can be, how
+//! high a display should hang.
+
+use analysis::Analysis;
+use clap::{Args, ValueEnum};
+use finders::Height;
+use units::Dimension;
+use view::{DisplayPlaces, FoundStop, LargestPictures, ProjectorPlaces, Verdict};
+
+use crate::failure::Failure;
+use crate::report::Page;
+use crate::{Outcome, command, files, name};
+
+#[derive(Args)]
+pub struct Arguments {
+    /// What to find.
+    what: What,
+    /// The job file; `-` reads standard input.
+    file: String,
+    /// The space.
+    #[arg(long, value_name = "ID")]
+    space: String,
+    /// For a projector: how far below the ceiling it hangs, as `14"` or `350 mm`; as it hangs
+    /// now when left out.
+    #[arg(long, value_name = "LENGTH", conflicts_with = "above")]
+    drop: Option<String>,
+    /// For a projector: how far above the floor it stands.
+    #[arg(long, value_name = "LENGTH")]
+    above: Option<String>,
+    /// Print the answer as JSON, all numbers in SI; `schema` describes it by the same name.
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum What {
+    /// Where each projector can hang or stand with every check met, and what stops it.
+    ProjectorPlace,
+    /// The largest picture where each one is, what stops it, and what stops the next.
+    LargestPicture,
+    /// The best height and tilt of each display for its seats.
+    DisplayPlace,
+}
+
+pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
+    let job = command::prove::read(&files::read(&arguments.file)?)?;
+    let analysis = Analysis::new(job.clone());
+    let space = arguments.space.as_str();
+    let unknown = || {
+        let ids = job.space.iter().map(|space| space.id.as_str());
+        name::unknown("space", space, ids, "")
+    };
+    let text = match arguments.what {
+        What::ProjectorPlace => {
+            let found = view::projector_places(&analysis, space, height(arguments)?);
+            let found = found.ok_or_else(unknown)?;
+            match arguments.json {
+                true => view::text(&found),
+                false => projector_text(&found),
+            }
+        }
+        What::LargestPicture => {
+            let found = view::largest_pictures(&analysis, space).ok_or_else(unknown)?;
+            match arguments.json {
+                true => view::text(&found),
+                false => picture_text(&found),
+            }
+        }
+        What::DisplayPlace => {
+            let found = view::display_places(&analysis, space).ok_or_else(unknown)?;
+            match arguments.json {
+                true => view::text(&found),
+                false => display_text(&found),
+            }
+        }
+    };
+    files::print(&text)?;
+    Ok(Outcome::NothingFails)
+}
+
+fn height(arguments: &Arguments) -> Result<Option<Height>, Failure> {
+    let length = |text: &str| {
+        let read = units::read(text, Dimension::Length).ok();
+        let value = read.and_then(|reading| reading.value);
+        let usable = value.filter(|value| (0.0..100.0).contains(value));
+        usable.ok_or_else(|| Failure::Length {
+            written: text.to_owned(),
+        })
+    };
+    match (&arguments.drop, &arguments.above) {
+        (Some(drop), _) => Ok(Some(Height::Drop(length(drop)?))),
+        (None, Some(above)) => Ok(Some(Height::Above(length(above)?))),
+        (None, None) => Ok(None),
+    }
+}
+
+fn projector_text(found: &ProjectorPlaces) -> String {
+    let mut page = Page::default();
+    for projector in &found.projectors {
+        page.wrapped(0, &projector.says);
+        if !projector.drops_text.is_empty() {
+            page.wrapped(
+                2,
+                &format!("It has a place at drops of {}.", projector.drops_text),
+            );
+        }
+        if let Some(place) = &projector.place {
+            page.wrapped(2, &place.says);
+            page.wrapped(
+                2,
+                &format!("There it {}: {}", word(place.verdict), place.because),
+            );
+        }
+        listed(&mut page, "What stops it at the edges", &projector.stops);
+        for need in &projector.needs {
+            page.wrapped(2, &format!("Not kept off for want of {need}."));
+        }
+        page.blank();
+    }
+    if found.projectors.is_empty() {
+        page.line("There is no projector in this space.");
+    }
+    page.text()
+}
+
+fn word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Fails => "fails",
+        Verdict::Tight => "is tight",
+        Verdict::Unknown => "is not known",
+        Verdict::Fits => "fits",
+    }
+}
+
+fn picture_text(found: &LargestPictures) -> String {
+    let mut page = Page::default();
+    for picture in &found.pictures {
+        page.wrapped(0, &picture.says);
+        for (number, stop) in picture.stops.iter().enumerate() {
+            let words = format!("{}: {} ({})", stop.size_text, stop.label, stop.check);
+            page.hanging_from(2, &format!("{}. ", number + 1), &words);
+            page.wrapped(5, &stop.because);
+        }
+        if let Some(order) = &picture.order {
+            page.wrapped(2, &order.says);
+        }
+        listed(&mut page, "Too small there", &picture.too_small);
+        listed(&mut page, "Fails at every size", &picture.always);
+        page.blank();
+    }
+    if found.pictures.is_empty() {
+        page.line("There is no picture in this space.");
+    }
+    page.text()
+}
+
+fn display_text(found: &DisplayPlaces) -> String {
+    let mut page = Page::default();
+    for display in &found.displays {
+        page.wrapped(0, &display.says);
+        for stretch in &display.stretches {
+            let end = |stop: &Option<FoundStop>| match stop {
+                Some(stop) => format!("{} ({})", stop.label, stop.check),
+                None => "nothing that was tried".to_owned(),
+            };
+            let words = format!(
+                "{}: below stops {}, above stops {}",
+                stretch.text,
+                end(&stretch.below),
+                end(&stretch.above)
+            );
+            page.wrapped(2, &words);
+        }
+        if let Some(best) = &display.best {
+            page.wrapped(2, &best.says);
+        }
+        listed(&mut page, "Fails at every height", &display.always);
+        page.blank();
+    }
+    if found.displays.is_empty() {
+        page.line("There is no display in this space.");
+    }
+    page.text()
+}
+
+fn listed(page: &mut Page, title: &str, stops: &[FoundStop]) {
+    if stops.is_empty() {
+        return;
+    }
+    page.wrapped(2, &format!("{title}:"));
+    for stop in stops {
+        page.hanging_from(4, "- ", &format!("{} ({})", stop.label, stop.check));
+    }
+}
