@@ -155,6 +155,7 @@ mod tests {
             width_mm: 170.0,
             height_mm: 200.0,
             scales: Scales::Metric,
+            smallest: None,
         };
         let drawing = level_map(&map, area).expect("it fits");
         // Between 2 and 3 dB alone: four cells' sides.

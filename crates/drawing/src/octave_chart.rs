@@ -260,6 +260,7 @@ mod tests {
             width_mm,
             height_mm: 200.0,
             scales: Scales::Metric,
+            smallest: None,
         }
     }
 
