@@ -114,7 +114,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
         });
     let find = |(item, kit): (&Item, &DisplayKit)| {
         let picture = analysis.picture(item).ok()?;
-        let sights = sights(analysis, space, item, &picture, item_tilt(analysis, item));
+        let sights = sights(analysis, space, &picture, item_tilt(analysis, item));
         // Nothing shows in it from any seat: there is nothing to judge.
         if sights.is_empty() {
             return None;
@@ -136,6 +136,7 @@ struct Shown<'a> {
 struct Sight {
     seat: String,
     eye: Point,
+    panel: Panel,
     of: Mirror,
     mirrored: Mirrored,
 }
@@ -167,13 +168,7 @@ fn point([x, y, z]: Point) -> Point3 {
     Point3::new(x, y, z)
 }
 
-fn sights(
-    analysis: &Analysis,
-    space: &Space,
-    item: &Item,
-    picture: &Picture,
-    tilt: f64,
-) -> Vec<Sight> {
+fn sights(analysis: &Analysis, space: &Space, picture: &Picture, tilt: f64) -> Vec<Sight> {
     let Some(panel) = panel_of(picture, tilt) else {
         return Vec::new();
     };
@@ -220,13 +215,13 @@ fn sights(
                 sights.push(Sight {
                     seat: seat.id.clone(),
                     eye,
+                    panel,
                     of: of.clone(),
                     mirrored,
                 });
             }
         }
     }
-    let _ = item;
     sights
 }
 
@@ -306,7 +301,7 @@ fn decide(
         .map(|degrees| f64::from(degrees).to_radians())
         .find(|by| {
             let tilt = item_tilt(analysis, shown.item) + by;
-            let sights = sights_tilted(analysis, space, shown, tilt);
+            let sights = self::sights(analysis, space, &shown.picture, tilt);
             sights.is_empty()
         });
     let tilt = tilted.map(|by| {
@@ -321,10 +316,6 @@ fn decide(
     Ok(outcome
         .remedy(tilt)
         .remedy(dimmer(space, &sights, &worst, |source| spare(&of(source)))))
-}
-
-fn sights_tilted(analysis: &Analysis, space: &Space, shown: &Shown<'_>, tilt: f64) -> Vec<Sight> {
-    sights(analysis, space, shown.item, &shown.picture, tilt)
 }
 
 /// Where the mirrored part's middle lies, in words.
@@ -511,30 +502,26 @@ fn seen(
     (luminance, false)
 }
 
-/// Whether the mirrored part holds the sun: the direction to it lies among those to the
-/// part's corners, within the part's own width.
+/// Whether the panel mirrors the sun to the eye through this window.
 fn through(sight: &Sight, corners: &[Point; 4], to_sun: Vec3) -> bool {
-    let [x, y, z] = sight.mirrored.towards;
-    let middle = Vec3::new(x, y, z);
-    // The image of the eye, from which the window is seen through the panel.
-    let back = point(sight.mirrored.at_m) - point(sight.eye);
-    let image = point(sight.mirrored.at_m) - middle * back.length();
+    let direction = [to_sun.x, to_sun.y, to_sun.z];
+    let Some(Some((at, outside))) = sight.panel.mirrored_sun(sight.eye, direction) else {
+        return false;
+    };
     let [a, b, _, d] = corners.map(point);
     let (side, rise) = (b - a, d - a);
     let normal = side.cross(rise);
     let towards = to_sun.dot(normal);
-    if towards.abs() < 1e-12 {
+    if outside > 0.0 || towards.abs() < 1e-12 {
         return false;
     }
-    let way = (a - image).dot(normal) / towards;
-    let hit = image + to_sun * way - a;
+    let way = (a - point(at)).dot(normal) / towards;
+    let hit = point(at) + to_sun * way - a;
     let (u, v) = (
         hit.dot(side) / side.dot(side),
         hit.dot(rise) / rise.dot(rise),
     );
-    let near = to_sun.dot(middle).clamp(-1.0, 1.0).acos();
-    let spread = (sight.mirrored.share.sqrt() * 0.5).max(0.02);
-    way > 0.0 && (0.0..=1.0).contains(&u) && (0.0..=1.0).contains(&v) && near < spread
+    way > 0.0 && (0.0..=1.0).contains(&u) && (0.0..=1.0).contains(&v)
 }
 
 /// A blind before the window, or the lamp turned down.
@@ -654,6 +641,21 @@ size = ["0.3 m", "0.3 m", "0.2 m"]
         assert!(day.because.contains("garden"), "{}", day.because);
         let night = found(&text.replace("[\"15:00\", \"22:00\"]", "[\"22:00\", \"24:00\"]"));
         assert_eq!(night.verdict, Verdict::Fits, "{}", night.because);
+    }
+
+    #[test]
+    fn a_low_sun_through_the_window_is_the_sun_and_not_the_sky() {
+        // On 21 March the sun stands some 10° up in the east at eight: from the east wall's
+        // window onto the panel, and back to an eye that stands in its way.
+        let text = lounge(WINDOW, "mirrors = 0.04")
+            .replace("[\"15:00\", \"22:00\"]", "[\"07:00\", \"09:00\"]");
+        let morning = found(&text);
+        assert!(
+            morning.because.contains("the sun through garden"),
+            "{}",
+            morning.because
+        );
+        assert!(morning.value.unwrap().value() < 1.1);
     }
 
     #[test]
