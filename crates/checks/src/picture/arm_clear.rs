@@ -4,7 +4,8 @@ use analysis::{
     Analysis, Known, Limit, Means, Missing, Parts, Source, Uncertain, WallRect, item_label,
 };
 use model::{Edit, FixtureKind, Item, Kit, MountKit, Space};
-use units::Dimension;
+use optics::display::{ArmTravel, BoxBeforeWall, clearance_on_the_way};
+use units::{Dimension, Metres};
 
 use crate::before_wall::{BeforeWall, apart};
 use crate::moves::{
@@ -19,7 +20,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "A display on an arm that pulls it down and out, and what else hangs on that arm, stay clear of mantel, wall lights, soffits and furniture.",
     matters: "An arm comes down with the weight of the display behind it: a mantel in its way cracks the panel.",
-    formula: "c = the largest of the free distances along the wall, up the wall, out from the wall, and square to the arm's way; negative: they meet. The way is taken as a straight line from parked (stand-off) to fully down (reach). Most arms come out before they come down, so that the real distance is larger. What else the arm carries moves alike, its back as far out as the display's. What already overlaps the parked display is left to picture-clear.",
+    formula: "c = the largest of the free distances along the wall, up the wall, out from the wall, and square to the arm's way; negative: they meet. Where the sheet states the length of the arm's links the way is their arc: every point of the display goes round a circle of that length, and comes out farthest halfway; c is then the least of the largest of the first three over the whole way. Without it the way is taken as a straight line from parked (stand-off) to fully down (reach). What else the arm carries moves alike, its back as far out as the display's. What already overlaps the parked display is left to picture-clear.",
     source: Source::CommonPractice,
     when_it_fails: "Hang the display higher, or set the arm's stop so that it comes down less.",
     limits: &[&CLEARANCE_MIN],
@@ -27,7 +28,7 @@ pub(crate) static CHECK: Check = Check {
     run: Run::EachSpaceIn(Parts::FIXTURES, run),
 };
 
-static CLEARANCE_MIN: Limit = Limit {
+pub(super) static CLEARANCE_MIN: Limit = Limit {
     name: "arm_clearance_min",
     meaning: "the least free distance between a display on its arm and anything that it passes",
     dimension: Dimension::Length,
@@ -53,7 +54,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
-fn is_display(analysis: &Analysis, item: &Item) -> bool {
+pub(super) fn is_display(analysis: &Analysis, item: &Item) -> bool {
     matches!(analysis.kit_of(item), Some(Kit::Display(_)))
 }
 
@@ -123,7 +124,7 @@ fn about_moved(
 
 /// Whether a thing can be met: not the display itself or what its arm carries, not what
 /// belongs to the picture (see `bar-width`), and nothing as flat as a plate.
-fn concerns(analysis: &Analysis, item: &Item, thing: Thing) -> bool {
+pub(super) fn concerns(analysis: &Analysis, item: &Item, thing: Thing) -> bool {
     match thing {
         Thing::Soffit(_) => true,
         Thing::Fixture(fixture) => !matches!(
@@ -155,6 +156,8 @@ struct Sweep {
     /// The thing's own depth.
     depth: Uncertain,
     travel: Uncertain,
+    /// Length of the arm's two equal links.
+    link: Option<Uncertain>,
 }
 
 impl Sweep {
@@ -172,8 +175,9 @@ impl Sweep {
         };
         let standoff = analysis.number(mount.standoff.as_ref());
         let reach = analysis.number(mount.reach.as_ref());
+        let link = analysis.number(mount.link.as_ref());
         let [_, _, depth] = analysis.item_size(item)?;
-        Ok(Self {
+        let sweep = Self {
             parked: match Thing::Item(item).wall_rect(analysis, space) {
                 Some(rect) if !is_display(analysis, item) => rect?,
                 _ => analysis.picture(item)?.outside,
@@ -182,11 +186,89 @@ impl Sweep {
             reach: reach.ok_or_else(|| ask("the full reach", "reach"))?,
             depth,
             travel: travel.clone(),
+            link,
+        };
+        if sweep.arc(0.0).is_some_and(|arc| !arc.is_possible()) {
+            let what = "links long enough for the reach and the pull-down";
+            return Err(ask(what, "link"));
+        }
+        Ok(sweep)
+    }
+
+    /// The arm's way on its links, with its travel cut short.
+    fn arc(&self, cut_m: f64) -> Option<ArmTravel> {
+        Some(ArmTravel {
+            standoff: Metres(self.standoff.value()),
+            reach: Metres(self.reach.value()),
+            drop: Metres(self.travel.value() - cut_m),
+            link: Some(Metres(self.link.as_ref()?.value())),
         })
+    }
+
+    /// Free distance to a thing on the links' arc. A travel cut short ends at the same reach,
+    /// as a stop on the wall's side of the links makes it.
+    fn clearance_on_arc(
+        &self,
+        link: &Uncertain,
+        thing: &BeforeWall,
+        up_m: f64,
+        cut_m: f64,
+    ) -> Uncertain {
+        let Self {
+            parked,
+            standoff,
+            reach,
+            depth,
+            travel,
+            ..
+        } = self;
+        let rect = &thing.rect;
+        let inputs = [
+            &parked.left,
+            &parked.right,
+            &parked.bottom,
+            &parked.top,
+            standoff,
+            reach,
+            depth,
+            travel,
+            link,
+            &rect.left,
+            &rect.right,
+            &rect.bottom,
+            &rect.top,
+            &thing.near,
+            &thing.far,
+        ];
+        uncertainty::through(
+            inputs,
+            |[l, r, b, t, s, out, d, down, link, tl, tr, tb, tt, near, far]| {
+                let way = ArmTravel {
+                    standoff: Metres(s),
+                    reach: Metres(out),
+                    drop: Metres(down - cut_m),
+                    link: Some(Metres(link)),
+                };
+                let panel = BoxBeforeWall {
+                    along: [l, r],
+                    up: [b + up_m, t + up_m],
+                    off: [s, s + d],
+                };
+                let thing = BoxBeforeWall {
+                    along: [tl, tr],
+                    up: [tb, tt],
+                    off: [near, far],
+                };
+                clearance_on_the_way(way, panel, thing).map_or(f64::NAN, |clear| clear.0)
+            },
+        )
     }
 
     /// Free distance to a thing with the display hung higher and its travel cut short.
     fn clearance(&self, thing: &BeforeWall, up_m: f64, cut_m: f64) -> Uncertain {
+        if let Some(link) = &self.link {
+            return self.clearance_on_arc(link, thing, up_m, cut_m);
+        }
         let (bottom, top) = (&self.parked.bottom + up_m, &self.parked.top + up_m);
         let (down, out) = (&self.travel - cut_m, &self.reach - &self.standoff);
         let front = &self.standoff + &self.depth;
@@ -536,6 +618,40 @@ underside = "2.1 m"
             findings(&CHECK, &room(soffit, REACH))[0].verdict,
             Verdict::Fails
         );
+    }
+
+    #[test]
+    fn links_carry_it_farther_out_than_either_end() {
+        // Stand-off 50, reach 450, down 600 mm: chord 721.1 mm. On links of 400 mm the pivots
+        // are √(400² − 360.6²) = 173.2 mm behind its middle (250 out, 300 down), at (105.9,
+        // 396.1): the back comes out to 505.9 mm, the front to 555.9 mm, 15.9 mm into a
+        // cabinet whose near side is 540 mm off the wall. Straight it passes 40 mm before it.
+        let cabinet = r#"
+[[space.fixture]]
+id = "cabinet"
+kind = "furniture"
+at = { from = ["west", "590 mm"], and = ["north", "2 m"], height = "0.9 m" }
+size = ["200 mm", "250 mm", "100 mm"]
+"#;
+        let value = |reach: &str| {
+            let found = findings(&CHECK, &room(cabinet, reach));
+            let of = found.iter().find(|one| one.subject.id.ends_with("cabinet"));
+            of.expect("the cabinet is near")
+                .value
+                .clone()
+                .expect("decided")
+                .value()
+        };
+        assert!((value(REACH) - 0.04).abs() < 1e-9);
+        let linked = format!("{REACH}\nlink = \"400 mm\"");
+        assert!((value(&linked) + 0.0159).abs() < 1e-4, "{}", value(&linked));
+        // Links that can't span the way are asked about.
+        let found = findings(
+            &CHECK,
+            &room(cabinet, &format!("{REACH}\nlink = \"300 mm\"")),
+        );
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "kit.mount.arm-a1.link");
     }
 
     #[test]

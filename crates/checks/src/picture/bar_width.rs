@@ -4,10 +4,11 @@ use analysis::{
     Analysis, Known, Limit, LimitValue, Means, Missing, Parts, Picture, Source, Uncertain,
     WallRect, item_label,
 };
-use model::{Edit, Item, Kit, LoudspeakerForm, LoudspeakerKit, Space};
+use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Space};
 use units::Dimension;
 
 use crate::before_wall::{BeforeWall, rects_apart};
+use crate::behind::behind;
 use crate::moves::{
     Round, from_left, height, least_change, raised_together, text_of, to_spare, written_length,
 };
@@ -20,7 +21,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "A bar or centre loudspeaker with its bracket ends within the picture's outside edges and keeps a gap to it, also when the display is pulled down.",
     matters: "A bar wider than the picture, or one behind its lower edge, looks like a mistake from every seat, and a display that comes down on it breaks.",
-    formula: "overhang = the larger of what stands past the left and past the right outside edge, m; width is the wider of case and bracket, in the middle. gap = free distance up or along the wall between loudspeaker and the picture's outside, m; negative: one covers the other. A loudspeaker on the display's own arm moves along with it. In-wall loudspeakers wholly behind the picture of a projection screen are not asked about; its frame lets no sound through.",
+    formula: "overhang = the larger of what stands past the left and past the right outside edge, m; width is the wider of case and bracket, in the middle. gap = free distance up or along the wall between loudspeaker and the picture's outside, m; negative: one covers the other. A loudspeaker on the display's own arm moves along with it. Loudspeakers wholly behind the picture of a projection screen are asked about by behind-screen.",
     source: Source::CommonPractice,
     when_it_fails: "Centre the bar on the picture, move it down or up, hang it on the display's arm, or choose a shorter one.",
     limits: &[&OVERHANG_MAX, &GAP_MIN],
@@ -60,7 +61,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                 continue;
             }
         };
-        if pair.is_behind_screen(analysis) {
+        if pair.is_behind_screen(analysis, space) {
             continue;
         }
         let both = subject.with(&Subject::item(shown), "and");
@@ -139,18 +140,9 @@ impl<'a> Pair<'a> {
         &self.positions[0].1
     }
 
-    /// Behind a screen's picture, which may be woven to let sound through; a frame is not.
-    fn is_behind_screen(&self, analysis: &Analysis) -> bool {
-        let screen = matches!(analysis.kit_of(self.shown), Some(Kit::Screen(_)));
-        let in_wall = self.kit.form == Some(LoudspeakerForm::InWall);
-        let lit = &self.parked().lit;
-        let inside = [
-            &self.bar.left - &lit.left,
-            &lit.right - &self.bar.right,
-            &self.bar.bottom - &lit.bottom,
-            &lit.top - &self.bar.top,
-        ];
-        screen && in_wall && inside.iter().all(|margin| margin.value() >= 0.0)
+    /// Behind a screen's picture, where another check asks about its cloth and depth.
+    fn is_behind_screen(&self, analysis: &Analysis, space: &Space) -> bool {
+        behind(analysis, space, self.shown, self.parked(), self.item).is_some()
     }
 
     /// How far the loudspeaker, moved right, stands past the picture's outside edges.

@@ -131,11 +131,7 @@ fn decide(
     let sentence = format!(
         "{}{}, tilted {} down, is seen {} from its axis, up or down, at seat {seat}; {} is the most.",
         item_label(watched.item),
-        if watched.lowered.is_some() {
-            ", pulled down"
-        } else {
-            ""
-        },
+        watched.position().trim_end_matches(','),
         analysis.angle(&watched.tilt),
         analysis.angle(&angle),
         analysis.exact(limit.value, Dimension::Angle),

@@ -13,12 +13,12 @@ use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subj
 pub(crate) static CHECK: Check = Check {
     id: "fire-heat",
     area: Area::Picture,
-    proves: "The wall where a display hangs over a fireplace is no hotter, with the fire burning, than the display and its mount are rated for.",
+    proves: "The wall where a display hangs over a fireplace is no hotter, with the fire burning, than the display is rated for, nor than its mount is.",
     matters: "Heat ages panels and ends the maker's warranty; it shows as dark patches after the first winter.",
-    formula: "margin = rated temperature − reading, K. The reading is the hottest one on the wall over the whole outline of the display after the fire has burnt for 60 minutes at its highest; the rating is the lowest one on the spec sheets of display and mount. A margin below the reserve is called tight. A reading holds for the mantel, fire and place that it was taken with.",
+    formula: "margin = rated temperature − reading, K. The reading is the hottest one on the wall over the whole outline of the display, under the mantel that will stay, after the fire has burnt at its highest for the time that the limits say; the ratings are those of the display's and of the mount's spec sheet, each asked about by itself. A margin below the reserve is called tight. A reading holds for the mantel, fire and place that it was taken with.",
     source: Source::SpecSheet,
     when_it_fails: "Hang the display elsewhere, or choose one that is rated for the heat. A deeper mantel shelf turns hot air away from the wall; read again after it is fitted.",
-    limits: &[&RESERVE],
+    limits: &[&RESERVE, &BURN_TIME],
     published: &[Published {
         cite: "42 °C read over the fire, 40 °C on the spec sheet: −2 K (rating usual for displays, from memory)",
         computed: || margin_k(&Uncertain::exact(42.0), &Uncertain::exact(40.0)).value(),
@@ -35,6 +35,17 @@ static RESERVE: Limit = Limit {
     dimension: Dimension::TemperatureDifference,
     value: 5.0,
     source: Source::CommonPractice,
+    regional: &[],
+};
+
+static BURN_TIME: Limit = Limit {
+    name: "fire_burn_time",
+    meaning: "how long the fire has to burn at its highest before the wall over it is read",
+    dimension: Dimension::Time,
+    value: 3600.0,
+    source: Source::FromMemory {
+        work: "hearth trades: walls over a fire are read after an hour",
+    },
     regional: &[],
 };
 
@@ -57,15 +68,19 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             continue;
         }
         for fire in &fires {
-            let subject = Subject::item(item).with(&Subject::fixture(fire), "above");
-            let finding = match above(analysis, space, item, fire) {
+            let rects = match above(analysis, space, item, fire) {
                 Ok(None) => continue,
-                Ok(Some(rects)) => CHECK.about(space, subject, || {
-                    decide(analysis, space, item, fire, &rects)
-                }),
-                Err(missing) => CHECK.about(space, subject, || Err(missing)),
+                Ok(Some(rects)) => Ok(rects),
+                Err(missing) => Err(missing),
             };
-            findings.push(finding);
+            let mount = analysis.mount_of(item).map(|(mount, _)| mount);
+            for rated in std::iter::once(item).chain(mount) {
+                let subject = Subject::item(rated).with(&Subject::fixture(fire), "above");
+                findings.push(CHECK.about(space, subject, || {
+                    let rects = rects.as_ref().map_err(Clone::clone)?;
+                    decide(analysis, space, (item, rated), fire, rects)
+                }));
+            }
         }
     }
     // Whoever takes the missing reading lights the fire too.
@@ -109,43 +124,37 @@ fn above(analysis: &Analysis, space: &Space, item: &Item, fire: &Fixture) -> Kno
     }))
 }
 
-/// The lowest rating on the spec sheets, and whose it is.
-fn rating(analysis: &Analysis, item: &Item) -> Known<(Uncertain, String)> {
+/// What the spec sheet of display or mount says.
+fn rating(analysis: &Analysis, item: &Item) -> Known<Uncertain> {
     let kit = analysis.kit_of(item);
     let own = kit.and_then(|kit| analysis.number(kit.common().rated_to.as_ref()));
-    let own = own.ok_or_else(|| {
+    own.ok_or_else(|| {
         Missing::new(
             format!(
                 "the highest surrounding temperature that {} is rated for",
                 item.is
             ),
-            format!("kit.display.{}.rated_to", item.is),
+            format!("kit.{}.{}.rated_to", kit.map_or("?", Kit::kind), item.is),
             Means::SpecSheet,
         )
-    })?;
-    let mount = analysis.mount_of(item).and_then(|(_, kit)| {
-        let rated = analysis.number(kit.common.rated_to.as_ref())?;
-        Some((rated, kit.common.id.clone()))
-    });
-    Ok(match mount {
-        Some((rated, id)) if rated < own => (rated, id),
-        _ => (own, item.is.clone()),
     })
 }
 
 fn decide(
     analysis: &Analysis,
     space: &Space,
-    item: &Item,
+    (item, rated_item): (&Item, &Item),
     fire: &Fixture,
     rects: &Above,
 ) -> Known<Outcome> {
     let name = item_label(item);
+    let of = &rated_item.is;
     let fire_name = Subject::fixture(fire).label;
-    let (rated, of) = rating(analysis, item)?;
+    let rated = rating(analysis, rated_item)?;
+    let burnt = analysis.exact(analysis.limit(&BURN_TIME).value, Dimension::Time);
     let reading = analysis.number(fire.reading.as_ref()).ok_or_else(|| {
         let what = format!(
-            "the hottest temperature on the wall where {name} hangs, after {fire_name} has burnt for 60 minutes at its highest"
+            "the hottest temperature on the wall where {name} hangs, from its lower to its upper edge and over its whole width, after {fire_name} has burnt for {burnt} at its highest with the mantel in place; a licensed hearth trade lights it where nobody of the house does"
         );
         let at = format!("space.{}.fixture.{}.reading", space.id, fire.id);
         Missing::new(what, at, Means::Thermometer)
@@ -153,7 +162,7 @@ fn decide(
     let reserve = analysis.limit(&RESERVE).value;
     let margin = margin_k(&reading, &rated);
     let sentence = format!(
-        "The wall at {name} reads {} after an hour of fire in {fire_name}; {of} is rated to {}, and {} below that is a safe reserve{}.",
+        "The wall at {name} reads {} after {burnt} of fire in {fire_name}; {of} is rated to {}, and {} below that is a safe reserve{}.",
         analysis.print(&reading, Dimension::Temperature),
         analysis.print(&rated, Dimension::Temperature),
         analysis.exact(reserve, Dimension::TemperatureDifference),
@@ -179,7 +188,7 @@ fn decide(
         .comfort(reserve)
         .because(sentence)
         .remedy(hang_beside(analysis, space, item, rects))
-        .remedy(other_rating(analysis, item, &of, rated.value() - spare)))
+        .remedy(other_rating(analysis, rated_item, rated.value() - spare)))
 }
 
 /// Moves the display along the wall, past the nearer side of the fireplace.
@@ -219,33 +228,15 @@ fn hang_beside(
 }
 
 /// Another display or mount, of a rating that leaves the reserve.
-fn other_rating(analysis: &Analysis, item: &Item, of: &str, needed_c: f64) -> Option<Remedy> {
+fn other_rating(analysis: &Analysis, item: &Item, needed_c: f64) -> Option<Remedy> {
     let text = written(analysis, needed_c, Dimension::Temperature, 1.0, Round::Up);
-    let mut edits = Vec::new();
-    let short = |rated: Option<&model::Temperature>| {
-        analysis
-            .number(rated)
-            .is_some_and(|rated| rated.value() < needed_c)
-    };
-    if short(analysis.kit_of(item)?.common().rated_to.as_ref()) {
-        let at = format!("kit.display.{}.rated_to", item.is);
-        edits.push(Edit::set(at, text.clone()));
-    }
-    if let Some((_, mount)) = analysis.mount_of(item)
-        && short(mount.common.rated_to.as_ref())
-    {
-        let at = format!("kit.mount.{}.rated_to", mount.common.id);
-        edits.push(Edit::set(at, text.clone()));
-    }
+    let kind = analysis.kit_of(item)?.kind();
     let says = format!(
-        "Choose kit that its maker rates for {text} or more in place of {of}{}.",
-        if edits.len() > 1 {
-            " and what it hangs with"
-        } else {
-            ""
-        },
+        "Choose a {kind} that its maker rates for {text} or more in place of {}.",
+        item.is
     );
-    Some(Remedy::new(says, edits).caution(Caution::HotFlue))
+    let edit = Edit::set(format!("kit.{kind}.{}.rated_to", item.is), text);
+    Some(Remedy::new(says, vec![edit]).caution(Caution::HotFlue))
 }
 
 #[cfg(test)]
@@ -299,7 +290,8 @@ on = {{ wall = "west", from_left = "{from_left}", height = "1.7 m" }}
     fn a_cool_wall_fits() {
         let found = findings(&CHECK, &room("reading = \"33 °C\"", "2.6 m", RATED));
         expect![[r#"
-            display above fireplace: fits +7.000: The wall at display reads 33 °C after an hour of fire in fireplace; display-d1 is rated to 40 °C, and 5 K below that is a safe reserve.
+            display above fireplace: fits +7.000: The wall at display reads 33 °C after 1 h 0 min of fire in fireplace; display-d1 is rated to 40 °C, and 5 K below that is a safe reserve.
+            mount above fireplace: fits +27.000: The wall at display reads 33 °C after 1 h 0 min of fire in fireplace; mount-m1 is rated to 60 °C, and 5 K below that is a safe reserve.
         "#]].assert_eq(&told(&found));
         assert_eq!(found[0].cautions, [Caution::HotFlue]);
     }
@@ -335,8 +327,18 @@ on = {{ wall = "west", from_left = "{from_left}", height = "1.7 m" }}
     fn the_mount_may_bear_less_than_the_display() {
         let text = room("reading = \"50 °C\"", "2.6 m", "rated_to = \"70 °C\"");
         let found = findings(&CHECK, &text);
-        assert_eq!(found[0].limit, Some(60.0));
-        assert_eq!(found[0].verdict, Verdict::Fits);
+        assert_eq!(found[1].limit, Some(60.0));
+        assert_eq!(found[1].verdict, Verdict::Fits);
+        let hot = findings(
+            &CHECK,
+            &text.replace("reading = \"50 °C\"", "reading = \"61 °C\""),
+        );
+        assert_eq!(hot[0].verdict, Verdict::Fits);
+        assert_eq!(hot[1].verdict, Verdict::Fails);
+        // A mount whose sheet does not say is asked about by itself.
+        let unsaid = findings(&CHECK, &text.replace("rated_to = \"60 °C\"", ""));
+        assert_eq!(unsaid[1].verdict, Verdict::Unknown);
+        assert_eq!(unsaid[1].needs[0].at, "kit.mount.mount-m1.rated_to");
     }
 
     #[test]
@@ -346,7 +348,7 @@ on = {{ wall = "west", from_left = "{from_left}", height = "1.7 m" }}
         assert_eq!(found[0].needs[0].means, Means::Thermometer);
         assert_eq!(found[0].needs[0].at, "space.den.fixture.fireplace.reading");
         assert!(
-            found[0].because.contains("60 minutes"),
+            found[0].because.contains("has burnt for"),
             "{}",
             found[0].because
         );

@@ -39,7 +39,7 @@ pub(crate) static CHECK: Check = Check {
     run: Run::EachSpaceIn(Parts::SEATS, run),
 };
 
-static ANGLE_MIN: Limit = Limit {
+pub(super) static ANGLE_MIN: Limit = Limit {
     name: "picture_angle_min",
     meaning: "the least horizontal angle that the picture fills, from the farthest seat",
     dimension: Dimension::Angle,

@@ -1,11 +1,12 @@
 //! Does a screen or display, with its frame and case, fit between everything on its wall?
 
-use analysis::{Analysis, Limit, Parts, Picture, Reads, Source, item_label};
+use analysis::{Analysis, Limit, Parts, Picture, Reads, Source, Uncertain, item_label};
 use geometry::Rect;
-use model::{Anchor, Item, Kit, Space};
+use model::{Anchor, Edit, Item, Kit, Space, SpaceKind};
 use units::Dimension;
 
-use crate::moves::{Round, least_change, picture_width};
+use crate::behind::behind;
+use crate::moves::{Round, from_left, height, least_change, picture_width, to_spare};
 use crate::neighbours::{Hanging, Neighbour, best, neighbours};
 use crate::obstacles::Thing;
 use crate::seeing::picture_with;
@@ -17,7 +18,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "The outside of each screen and display clears every fixture, opening, swinging door, soffit, shelf, loudspeaker and plate on its wall, both ends of the wall, the floor and the ceiling's line.",
     matters: "The frame is wider than the picture that was sold: a sconce, a mantel or a door handle behind it shows when the crate is open and the holes are drilled.",
-    formula: "Outside = picture + frame on each side, or the maker's outside size. Gap = distance between the rectangles on the wall, m, or minus the least move that parts them; a thing that stands out of a neighbouring wall or before the wall counts when the picture's own depth reaches it. Door: distance in plan from the leaf's sector to the picture's depth, where their heights meet. Ceiling: height left above the upper corners. Sockets, plates and conduit ends wholly behind the picture are hidden, and a picture wholly before a chimney breast hangs on it: both are not judged. Gaps over 300 mm are told only when they are the nearest. Valid for things with upright sides.",
+    formula: "Outside = picture + frame on each side, or the maker's outside size; of a drop-down screen with its cloth down: the wider of case and cloth, and as high as case, black drop, picture and tail together, as far out as its case. Gap = distance between the rectangles on the wall, m, or minus the least move that parts them; a thing that stands out of a neighbouring wall or before the wall counts when the picture's own depth reaches it. Door: distance in plan from the leaf's sector to the picture's depth, where their heights meet. Ceiling: height left above the upper corners. Sockets, plates and conduit ends wholly behind the picture are hidden, and a picture wholly before a chimney breast hangs on it: both are not judged. Loudspeakers behind the picture of a screen are asked about by behind-screen. A picture wider than its wall or higher than its room is told as that and nothing else. Gaps over 300 mm are told only when they are the nearest. Valid for things with upright sides.",
     source: Source::Derived {
         from: "distances between rectangles on the wall",
     },
@@ -74,8 +75,11 @@ fn around(
     // A bar or centre loudspeaker is asked about together with its picture elsewhere.
     let goes_with = |thing: &Thing<'_>| match thing {
         Thing::Item(other) => match analysis.kit_of(other) {
-            Some(Kit::Loudspeaker(kit)) => picture_with(analysis, space, other, kit)
-                .is_some_and(|picture| picture.id == item.id),
+            Some(Kit::Loudspeaker(kit)) => {
+                let with = picture_with(analysis, space, other, kit);
+                with.is_some_and(|with| with.id == item.id)
+                    || behind(analysis, space, item, picture, other).is_some()
+            }
             _ => false,
         },
         Thing::Fixture(_) | Thing::Soffit(_) => false,
@@ -97,6 +101,9 @@ fn around(
         },
     };
     let base = Subject::item(item);
+    if let Some(finding) = too_large(analysis, space, item, picture) {
+        return vec![finding];
+    }
     let is_near = |obstacle: &&Neighbour<'_>| {
         obstacle
             .gap
@@ -123,6 +130,116 @@ fn around(
     findings
 }
 
+/// A picture that no place on its wall can hold: wider than the wall, or higher than the room
+/// there.
+fn too_large(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    picture: &Picture,
+) -> Option<Finding> {
+    let shape = analysis.shape(space);
+    let outside = &picture.outside;
+    let along = shape.wall_length(outside.wall).ok().map(|room| Exceeded {
+        size: outside.width(),
+        across: "wide",
+        of: format!("wall {}", space.walls[outside.wall].id),
+        long: "long",
+        width_share: 1.0,
+        room,
+    });
+    let ceiling = shape.ceiling_at(&picture.centre.in_plan()).ok();
+    let up = ceiling
+        .filter(|_| space.kind != Some(SpaceKind::Outdoor))
+        .map(|room| Exceeded {
+            size: outside.height(),
+            across: "high",
+            of: "the room there".to_owned(),
+            long: "high",
+            width_share: picture.aspect,
+            room,
+        });
+    let exceeded: Vec<Exceeded> = (along.into_iter().chain(up))
+        .filter(|one| one.size.value() > one.room.value())
+        .collect();
+    let first = exceeded.first()?;
+    let name = item_label(item);
+    let subject = Subject::item(item).with(&Subject::new("wall", "its wall"), "and");
+    Some(CHECK.about(space, subject, || {
+        let limit = analysis.limit(&GAP_MIN);
+        let gap = first.gap();
+        let sentence = format!(
+            "The outside of {name} is {} {} and {} is {} {}: it overlaps by {} wherever it hangs.",
+            analysis.length(&first.size),
+            first.across,
+            first.of,
+            analysis.length(&first.room),
+            first.long,
+            analysis.length(&-&gap),
+        );
+        let outcome = Outcome::at_least(gap, &limit, Dimension::Length).because(sentence);
+        if !outcome.asks_for_remedies(analysis) {
+            return Ok(outcome);
+        }
+        // Room for the gap at both ends, and for what the tape does not know.
+        let less = exceeded
+            .iter()
+            .map(|one| (2.0 * limit.value - to_spare(&one.gap(), 0.0)) * one.width_share)
+            .fold(0.0, f64::max);
+        let width = picture.width().value() - less;
+        let smaller = || {
+            let (words, mut edits) = (width > 0.0)
+                .then(|| picture_width(analysis, item, picture, width, Round::Down))??;
+            edits.extend(centred(analysis, space, item, picture));
+            let says = format!("Order {name} smaller, with {words}, and hang it in the middle.");
+            Some(Remedy::new(says, edits))
+        };
+        Ok(outcome.remedy(smaller()))
+    }))
+}
+
+/// A side of a picture's outside that is longer than the room for it.
+struct Exceeded {
+    size: Uncertain,
+    room: Uncertain,
+    across: &'static str,
+    of: String,
+    long: &'static str,
+    /// How much narrower the picture gets for each length that this side gets shorter.
+    width_share: f64,
+}
+
+impl Exceeded {
+    fn gap(&self) -> Uncertain {
+        &self.room - &self.size
+    }
+}
+
+/// The middle of wall and room, for a picture that just fits.
+fn centred(analysis: &Analysis, space: &Space, item: &Item, picture: &Picture) -> Vec<Edit> {
+    let shape = analysis.shape(space);
+    let mut edits = vec![Edit::set(format!("item.{}.on.to", item.id), "centre")];
+    if let Ok(length) = shape.wall_length(picture.outside.wall) {
+        edits.push(from_left(
+            analysis,
+            item,
+            length.value() / 2.0,
+            Round::Nearest,
+        ));
+    }
+    if let Ok(ceiling) = shape.ceiling_at(&picture.centre.in_plan())
+        && space.kind != Some(SpaceKind::Outdoor)
+    {
+        edits.push(height(
+            analysis,
+            item,
+            ceiling.value() / 2.0,
+            Round::Nearest,
+        ));
+    }
+    edits
+}
+
 /// What is told about one picture.
 struct Told<'a> {
     analysis: &'a Analysis,
@@ -139,14 +256,15 @@ impl Told<'_> {
         let name = item_label(self.item);
         let other = &obstacle.subject.label;
         let asked = analysis.exact(limit.value, Dimension::Length);
+        let edge = self.edge(obstacle);
         let sentence = if gap.value() < 0.0 {
             format!(
-                "The outside of {name} overlaps {other} by {}; {asked} clear of it are asked for.",
+                "The outside of {name} overlaps {other} by {} at its {edge}; {asked} clear of it are asked for.",
                 analysis.length(&-&gap)
             )
         } else {
             format!(
-                "The outside of {name} is {} from {other}; {asked} are asked for.",
+                "The outside of {name} is {} from {other}, at its {edge}; {asked} are asked for.",
                 analysis.length(&gap)
             )
         };
@@ -165,6 +283,30 @@ impl Told<'_> {
         Ok(outcome
             .remedy(self.smaller(obstacle, target))
             .remedy(self.shifting.move_fixture(obstacle, target)))
+    }
+
+    /// The edge of the outside that faces the neighbour: the one whose move away from it widens
+    /// the gap most.
+    fn edge(&self, obstacle: &Neighbour<'_>) -> &'static str {
+        const STEP_M: f64 = 1e-4;
+        let now = best(&self.picture.outside);
+        let edges: [(&str, fn(&mut Rect)); 4] = [
+            ("left edge", |rect| rect.left_m += STEP_M),
+            ("right edge", |rect| rect.right_m -= STEP_M),
+            ("lower edge", |rect| rect.bottom_m += STEP_M),
+            ("upper edge", |rect| rect.top_m -= STEP_M),
+        ];
+        let widened = |shrink: fn(&mut Rect)| {
+            let mut rect = now;
+            shrink(&mut rect);
+            (obstacle.gap_of)(rect) - (obstacle.gap_of)(now)
+        };
+        let widest = edges
+            .into_iter()
+            .map(|(name, shrink)| (name, widened(shrink)))
+            .filter(|(_, by)| *by > STEP_M * 1e-3)
+            .max_by(|a, b| a.1.total_cmp(&b.1));
+        widest.map_or("front", |(name, _)| name)
     }
 
     /// The largest picture that leaves the gap where its place is measured to.
@@ -252,7 +394,7 @@ size = ["120 mm", "280 mm", "150 mm"]
         // Ceiling: 2.4 − (1.3 + 1.285/2) = 0.4575 m; floor 0.6575 m; ends 1.92 m.
         let found = findings(&CHECK, &screen("3 m", "1.3 m", ""));
         expect![[r#"
-            screen: fits +0.448: The outside of screen is 460 mm from the ceiling; 10 mm are asked for.
+            screen: fits +0.448: The outside of screen is 460 mm from the ceiling, at its upper edge; 10 mm are asked for.
         "#]]
         .assert_eq(&told(&found));
     }
@@ -304,7 +446,7 @@ size = ["120 mm", "280 mm", "150 mm"]
         let text = screen("3 m", "1.3 m", &sconce("4.1 m"));
         let found = findings(&CHECK, &text);
         expect![[r#"
-            screen and sconce: fails -0.050: The outside of screen overlaps sconce by 40 mm; 10 mm clear of it are asked for.
+            screen and sconce: fails -0.050: The outside of screen overlaps sconce by 40 mm at its right edge; 10 mm clear of it are asked for.
         "#]]
         .assert_eq(&told(&found));
         let sconce = about(&found, "sconce");
@@ -474,6 +616,59 @@ underside = "2.1 m"
         assert_eq!(found[0].subject.id, "screen");
         let found = findings(&CHECK, &screen("3 m", "1.3 m", &socket("4.08 m")));
         assert_eq!(about(&found, "sconce").verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn a_drop_down_screen_counts_its_case_and_its_black_drop() {
+        // Case 120 mm, drop 300 mm, picture 1.125 m, tail 60 mm: 1.605 m from 2.35 m down, so
+        // 50 mm below the ceiling; its case is 2.3 m wide, wider than 2 + 2 × 0.08 m.
+        let case = r#"form = "drop-down"
+case = ["2.3 m", "120 mm", "150 mm"]
+black_drop = "300 mm"
+tail = "60 mm""#;
+        let text = screen("3 m", "2.35 m\", to = \"top-centre", "");
+        let text = text.replace("frame = \"80 mm\"", &format!("frame = \"80 mm\"\n{case}"));
+        let found = findings(&CHECK, &text);
+        assert!((found[0].value.as_ref().expect("decided").value() - 0.05).abs() < 1e-9);
+        let analysis = analysis::Analysis::new(crate::testing::job(&format!(
+            "{}{text}",
+            crate::testing::ROOM
+        )));
+        let screen = analysis.item("screen").expect("an item");
+        let picture = analysis.picture(screen).expect("a place");
+        let value = |length: &analysis::Uncertain| length.value();
+        assert!((value(&picture.lit.top) - (2.35 - 0.42)).abs() < 1e-9);
+        assert!((value(&picture.lit.bottom) - (2.35 - 1.545)).abs() < 1e-9);
+        assert!((value(&picture.outside.bottom) - (2.35 - 1.605)).abs() < 1e-9);
+        assert!((value(&picture.outside.width()) - 2.3).abs() < 1e-9);
+        assert!((value(&picture.face.off) - 0.075).abs() < 1e-9);
+        // What the sheet does not say is asked for.
+        let found = findings(&CHECK, &text.replace("black_drop = \"300 mm\"", ""));
+        assert_eq!(found[0].needs[0].at, "kit.screen.screen-s1.black_drop");
+    }
+
+    #[test]
+    fn a_screen_larger_than_its_wall_or_a_drop_longer_than_the_room_says_so() {
+        // 6.1 m and two frames on a wall of 6 m: 260 mm too wide.
+        let wide = screen("3 m", "1.2 m", "").replace("\"2 m\"", "\"6.1 m\"");
+        // 300 mm of case and 900 of drop over a picture of 1.125 m and 80 mm: 2.405 m.
+        let case = r#"form = "tab-tensioned"
+case = ["2.3 m", "300 mm", "150 mm"]
+black_drop = "900 mm""#;
+        let high = screen("3 m", "1.2 m", "")
+            .replace("frame = \"80 mm\"", &format!("frame = \"80 mm\"\n{case}"));
+        for (text, words) in [
+            (wide, "and wall north is"),
+            (high, "and the room there is"),
+        ] {
+            let found = findings(&CHECK, &text);
+            assert_eq!(found.len(), 1, "{}", told(&found));
+            assert_eq!(found[0].verdict, Verdict::Fails);
+            assert!(told(&found).contains(words), "{}", told(&found));
+            let after = findings_after(&CHECK, &text, &found[0].remedies[0].edits);
+            let failed = after.iter().filter(|one| one.verdict == Verdict::Fails);
+            assert_eq!(failed.count(), 0, "{}", told(&after));
+        }
     }
 
     #[test]

@@ -369,6 +369,32 @@ eye = "{rear_eye}"
     }
 
     #[test]
+    fn rows_aslant_to_the_picture_are_seen_along_their_own_line() {
+        // Both seats on a line 15° off the picture's normal through its middle: 3 tan 15° =
+        // 0.8038 m and 4.8 tan 15° = 1.2862 m aside. Both distances grow alike, so that C is
+        // that of the straight rows, 0.13125 m.
+        let text = room("1.61 m", "0.7138 m").replace(
+            "at = { from = [\"west\", \"3 m\"], and = [\"north\", \"2 m\"] }",
+            "at = { from = [\"west\", \"3 m\"], and = [\"north\", \"1.1962 m\"] }",
+        );
+        let found = findings(&CHECK, &text);
+        let value = found[0].value.as_ref().expect("decided").value();
+        assert!((value - 0.131_25).abs() < 1e-4, "{}", told(&found));
+    }
+
+    #[test]
+    fn a_seat_that_leans_back_sees_less_over_the_row_in_front() {
+        // 30° about the hip, 0.76 m below the eye: 0.38 m back and 0.1018 m down:
+        // C = 0.6 + (1.5082 − 0.6) · 3 / 5.18 − 1.1 = 0.026 m.
+        let text = room("1.61 m", "2 m")
+            .replace("id = \"rear\"\n", "id = \"rear\"\nrecline = \"30 deg\"\n");
+        let found = findings(&CHECK, &text);
+        let value = found[0].value.as_ref().expect("decided").value();
+        assert!((value - 0.026).abs() < 5e-4, "{}", told(&found));
+        assert_eq!(found[0].verdict, Verdict::Fails);
+    }
+
+    #[test]
     fn a_head_beside_the_picture_hides_nothing() {
         // From 1.9 m beside the front head the line past it meets the wall far outside.
         let text = room("1.1 m", "3.9 m");

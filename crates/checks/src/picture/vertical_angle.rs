@@ -6,12 +6,13 @@ use analysis::{
 };
 use model::{Edit, Seat, Space};
 use optics::Pose;
+use optics::display::{RestingEye, best_height};
 use units::{Dimension, Metres, Radians};
 
 use crate::moves::{
     Placed, Round, least_change, raised_together, text_of, to_spare, written_length,
 };
-use crate::seeing::{Watched, moved, not_before, room_behind};
+use crate::seeing::{Watched, headroom, moved, not_before, room_behind};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -19,12 +20,12 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Picture,
     proves: "From each seat the picture's centre and its top edge stand no higher above the eyes than is comfortable.",
     matters: "A picture that hangs too high, as over a mantel, gives everybody a stiff neck within one film.",
-    formula: "α = atan(Δz / d): Δz, height of the picture's centre, or of its top edge, over the eye, m; d, distance to it in plan, m. The angle nearer to its own limit decides. A display on an arm that pulls down is judged parked and pulled down, and the better position for all seats together counts.",
+    formula: "α = atan(Δz / d) − p: Δz, height of the picture's centre, or of its top edge, over the eye, m; d, distance to it in plan, m; p, how far above level the eyes look at rest: zero upright, about half the recline of a seat that leans back, as measured on a bed. A seat that leans back by θ has its eyes R sin θ farther back and R (1 − cos θ) lower, R = 0.76 m from hip to eye. Who looks up at rest must not look down at the centre by more than its own limit. The angle nearer to its own limit decides. A display on an arm that pulls down is judged parked and pulled down, and the better position for all seats together counts.",
     source: Source::FromMemory {
         work: "SMPTE EG 18 for the top edge; the centre's limit is common practice, no source",
     },
     when_it_fails: "Hang the picture lower, move the seat back, or fit an arm that pulls the display down.",
-    limits: &[&CENTRE_MAX, &TOP_MAX],
+    limits: &[&CENTRE_MAX, &TOP_MAX, &BELOW_MAX],
     published: &[
         Published {
             cite: "eye 1.10 m, picture's centre 1.90 m high and 3.05 m away: atan(Δz / d) = 14.6973° (computed)",
@@ -40,8 +41,24 @@ pub(crate) static CHECK: Check = Check {
             tolerance: 5e-5, // Four printed decimals.
             unit: "°",
         },
+        Published {
+            cite: "a seat that leans back 20° takes 0.05 m off the eye's height (from memory, ISO 7250-1 eye heights)",
+            computed: || analysis::EYE_OVER_HIP_M * (1.0 - 20f64.to_radians().cos()),
+            expected: 0.05,
+            tolerance: 0.005, // Printed to one digit.
+            unit: "m",
+        },
     ],
     run: Run::EachSpaceIn(Parts::SEATS, run),
+};
+
+static BELOW_MAX: Limit = Limit {
+    name: "vertical_angle_below_rest_max",
+    meaning: "the greatest angle from where the eyes of somebody who leans back or lies look at rest down to the picture's centre",
+    dimension: Dimension::Angle,
+    value: 15.0 * std::f64::consts::PI / 180.0,
+    source: Source::CommonPractice,
+    regional: &[],
 };
 
 static CENTRE_MAX: Limit = Limit {
@@ -79,14 +96,21 @@ fn angle_deg(angle: Angle, centre_m: f64, height_m: f64) -> f64 {
         .map_or(f64::NAN, |angle| angle.0.to_degrees())
 }
 
-/// Both angles as one eye sees them.
+/// Both angles as one eye sees them, from where it looks at rest.
 struct Seen {
     centre: Uncertain,
     top: Uncertain,
+    /// The centre below rest; of no concern to who sits upright.
+    below: Option<Uncertain>,
 }
 
 impl Seen {
-    fn from(watched: &Watched, picture: &Picture, eye: &Vector3) -> Option<Self> {
+    fn from(
+        watched: &Watched,
+        picture: &Picture,
+        eye: &Vector3,
+        pitch: &Uncertain,
+    ) -> Option<Self> {
         watched.angle(picture, eye, |picture, eye| {
             // Both angles exist beside the picture too, where nobody watches it.
             picture
@@ -95,19 +119,25 @@ impl Seen {
             picture.horizontal_angle(eye)
         })?;
         let angle = |of: Angle| watched.angle(picture, eye, of);
+        let centre = angle(optics::Picture::vertical_angle_to_centre)? - pitch;
         Some(Self {
-            centre: angle(optics::Picture::vertical_angle_to_centre)?,
-            top: angle(optics::Picture::vertical_angle_to_top)?,
+            below: (pitch.value() > 0.0).then(|| -&centre),
+            top: angle(optics::Picture::vertical_angle_to_top)? - pitch,
+            centre,
         })
     }
 
-    fn margins(&self, limits: &[LimitValue; 2]) -> [Uncertain; 2] {
-        [limits[0].value - &self.centre, limits[1].value - &self.top]
+    /// Each angle with its limit.
+    fn each<'a>(&'a self, limits: &'a [LimitValue; 3]) -> Vec<(&'a Uncertain, &'a LimitValue)> {
+        let mut each = vec![(&self.centre, &limits[0]), (&self.top, &limits[1])];
+        each.extend(self.below.as_ref().map(|below| (below, &limits[2])));
+        each
     }
 
-    fn spare(&self, limits: &[LimitValue; 2]) -> f64 {
-        let [centre, top] = self.margins(limits);
-        to_spare(&centre, 0.0).min(to_spare(&top, 0.0))
+    fn spare(&self, limits: &[LimitValue; 3]) -> f64 {
+        let spare =
+            |(angle, limit): (&Uncertain, &LimitValue)| to_spare(&(limit.value - angle), 0.0);
+        (self.each(limits).into_iter().map(spare)).fold(f64::INFINITY, f64::min)
     }
 }
 
@@ -119,19 +149,19 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         }
         Some(Ok(watched)) => watched,
     };
-    let limits = [analysis.limit(&CENTRE_MAX), analysis.limit(&TOP_MAX)];
+    let limits = [&CENTRE_MAX, &TOP_MAX, &BELOW_MAX].map(|limit| analysis.limit(limit));
     let seats: Vec<(&Seat, Known<SeatPlace>)> = analysis.seats_in(space).collect();
     // Everybody watches in the same position: the one whose worst seat is best off.
     let worst = |picture: &Picture| {
         seats
             .iter()
             .filter_map(|(_, place)| place.as_ref().ok())
-            .filter_map(|place| Seen::from(&watched, picture, &place.eye))
+            .filter_map(|place| Seen::from(&watched, picture, &place.eye, &place.pitch))
             .map(|seen| seen.spare(&limits))
             .fold(f64::INFINITY, f64::min)
     };
     let (picture, position) = match &watched.lowered {
-        Some(lowered) if worst(lowered) >= worst(&watched.parked) => (lowered, ", pulled down,"),
+        Some(lowered) if worst(lowered) >= worst(&watched.parked) => (lowered, watched.position()),
         Some(_) => (&watched.parked, ", parked,"),
         None => (&watched.parked, ""),
     };
@@ -160,7 +190,7 @@ struct Question<'a> {
     watched: &'a Watched<'a>,
     picture: &'a Picture,
     position: &'static str,
-    limits: [LimitValue; 2],
+    limits: [LimitValue; 3],
 }
 
 impl Question<'_> {
@@ -168,10 +198,18 @@ impl Question<'_> {
         let Self {
             analysis, limits, ..
         } = self;
-        let seen = Seen::from(self.watched, self.picture, &place.eye)
+        let seen = Seen::from(self.watched, self.picture, &place.eye, &place.pitch)
             .ok_or_else(|| not_before(self.space, seat))?;
+        let rest = if seen.below.is_some() {
+            format!(
+                "where the eyes look at rest, {} above level",
+                analysis.angle(&place.pitch)
+            )
+        } else {
+            "the eyes".to_owned()
+        };
         let sentence = format!(
-            "From seat {} the centre of {}{} stands {} above the eyes (at most {}) and its top edge {} (at most {}).",
+            "From seat {} the centre of {}{} stands {} above {rest} (at most {}) and its top edge {} (at most {}).",
             seat.id,
             item_label(self.watched.item),
             self.position,
@@ -180,36 +218,113 @@ impl Question<'_> {
             analysis.angle(&seen.top),
             analysis.exact(limits[1].value, Dimension::Angle),
         );
-        let [centre, top] = seen.margins(limits);
-        let (value, limit) = if centre <= top {
-            (seen.centre, &limits[0])
-        } else {
-            (seen.top, &limits[1])
-        };
-        let mut outcome = Outcome::at_most(value, limit, Dimension::Angle).because(sentence);
-        if outcome.asks_for_remedies(analysis) {
-            outcome = outcome
-                .remedy(self.hang_lower(&place.eye))
-                .remedy(self.move_back(seat, place))
-                .remedy(self.arm(&place.eye));
+        let margin = |(angle, limit): &(&Uncertain, &LimitValue)| limit.value - angle.value();
+        let (value, limit) = (seen.each(limits).into_iter())
+            .min_by(|a, b| margin(a).total_cmp(&margin(b)))
+            .expect("there is the centre's angle");
+        let outcome = Outcome::at_most(value.clone(), limit, Dimension::Angle).because(sentence);
+        if !outcome.asks_for_remedies(analysis) {
+            return Ok(outcome);
         }
-        Ok(outcome)
+        let looks_down = (seen.below.as_ref())
+            .is_some_and(|below| to_spare(&(limits[2].value - below), 0.0) < 0.0);
+        Ok(if looks_down {
+            outcome.remedy(self.hang_higher(place))
+        } else {
+            outcome
+                .remedy(self.hang_lower(place))
+                .remedy(self.move_back(seat, place))
+                .remedy(self.arm(place))
+        }
+        .remedy(self.best_height()))
     }
 
     /// What an eye has to spare with the picture lowered and the eye moved back.
-    fn spare(&self, eye: &Vector3, picture: &Picture) -> f64 {
-        Seen::from(self.watched, picture, eye).map_or(-1.0, |seen| seen.spare(&self.limits))
+    fn spare(&self, eye: &Vector3, pitch: &Uncertain, picture: &Picture) -> f64 {
+        Seen::from(self.watched, picture, eye, pitch).map_or(-1.0, |seen| seen.spare(&self.limits))
     }
 
     /// The least drop that serves, as long as the lower edge stays off the floor.
-    fn drop(&self, eye: &Vector3) -> Option<f64> {
+    fn drop(&self, place: &SeatPlace) -> Option<f64> {
         let most = self.picture.outside.bottom.value();
-        least_change(most, |by| self.spare(eye, &dropped(self.picture, by)))
+        least_change(most, |by| {
+            self.spare(&place.eye, &place.pitch, &dropped(self.picture, by))
+        })
     }
 
-    fn hang_lower(&self, eye: &Vector3) -> Option<Remedy> {
+    fn hang_higher(&self, place: &SeatPlace) -> Option<Remedy> {
         let item = self.watched.item;
-        let by_m = self.drop(eye)?;
+        let most = headroom(self.analysis, self.space, &self.watched.parked);
+        let by_m = least_change(most, |by| {
+            self.spare(&place.eye, &place.pitch, &dropped(self.picture, -by))
+        })?;
+        let edits = raised_together(self.analysis, item, by_m, None)?;
+        let says = format!(
+            "Hang {} {} higher, at {}.",
+            item_label(item),
+            written_length(self.analysis, by_m, Round::Up),
+            text_of(&edits[0]),
+        );
+        Some(
+            Remedy::new(says, edits)
+                .caution(Caution::Lifting)
+                .caution(Caution::Drilling)
+                .caution(Caution::Ladder),
+        )
+    }
+
+    /// The height at which whoever has to turn the head most has to turn it least, where it
+    /// serves every seat.
+    fn best_height(&self) -> Option<Remedy> {
+        let (analysis, item) = (self.analysis, self.watched.item);
+        let seats: Vec<SeatPlace> = analysis
+            .seats_in(self.space)
+            .map(|(_, place)| place.ok())
+            .collect::<Option<_>>()?;
+        if seats.len() < 2 {
+            return None;
+        }
+        let eyes: Vec<RestingEye> = (seats.iter())
+            .map(|place| RestingEye {
+                distance: Metres(
+                    (&place.plan - &self.picture.centre.in_plan())
+                        .norm()
+                        .value(),
+                ),
+                height: Metres(place.eye.z.value()),
+                rest: Radians(place.pitch.value()),
+            })
+            .collect();
+        let now_m = self.picture.centre.z.value();
+        let lowest_m = now_m - self.picture.outside.bottom.value();
+        let highest_m = now_m + headroom(analysis, self.space, &self.watched.parked);
+        let best_m = best_height(&eyes, Metres(lowest_m)..=Metres(highest_m))?.0;
+        let by_m = best_m - now_m;
+        let edits = raised_together(analysis, item, by_m, None)?;
+        let step_m = units::step(analysis.printer().system, Dimension::Length, None);
+        let serves = seats.iter().all(|place| {
+            [by_m - step_m, by_m + step_m]
+                .into_iter()
+                .all(|by| self.spare(&place.eye, &place.pitch, &dropped(self.picture, -by)) >= 0.0)
+        });
+        let says = format!(
+            "Hang {} at {}, {} {}, where it suits all {} seats best.",
+            item_label(item),
+            text_of(edits.first()?),
+            written_length(analysis, by_m.abs(), Round::Nearest),
+            if by_m > 0.0 { "higher" } else { "lower" },
+            seats.len(),
+        );
+        serves.then(|| {
+            Remedy::new(says, edits)
+                .caution(Caution::Lifting)
+                .caution(Caution::Drilling)
+        })
+    }
+
+    fn hang_lower(&self, place: &SeatPlace) -> Option<Remedy> {
+        let item = self.watched.item;
+        let by_m = self.drop(place)?;
         let edits = raised_together(self.analysis, item, -by_m, None)?;
         let says = format!(
             "Hang {} {} lower, at {}.",
@@ -228,7 +343,8 @@ impl Question<'_> {
         let direction = self.picture.face.normal.value();
         let most = room_behind(self.analysis, self.space, place, direction);
         let by_m = least_change(most, |by| {
-            self.spare(&moved(&place.eye, direction, by), self.picture)
+            let eye = moved(&place.eye, direction, by);
+            self.spare(&eye, &place.pitch, self.picture)
         })?;
         let edit =
             Placed::seat(self.space, seat).in_plan(self.analysis, direction, by_m, Round::Up)?;
@@ -242,7 +358,7 @@ impl Question<'_> {
     }
 
     /// An arm that pulls the display down far enough.
-    fn arm(&self, eye: &Vector3) -> Option<Remedy> {
+    fn arm(&self, place: &SeatPlace) -> Option<Remedy> {
         let analysis = self.analysis;
         let item = self.watched.item;
         if !matches!(analysis.kit_of(item), Some(model::Kit::Display(_))) {
@@ -266,7 +382,8 @@ impl Question<'_> {
                     picture.face.normal.value(),
                     forward.max(0.0),
                 );
-                by.value() < parked.outside.bottom.value() && self.spare(eye, &picture) >= 0.0
+                by.value() < parked.outside.bottom.value()
+                    && self.spare(&place.eye, &place.pitch, &picture) >= 0.0
             })
         };
         let least = |a: &&model::MountKit, b: &&model::MountKit| {
@@ -406,6 +523,68 @@ eye = "1.1 m laser"
     fn an_eye_height_from_a_table_leaves_it_tight() {
         let text = room("1.89 m", "3 m", "").replace("eye = \"1.1 m laser\"", "");
         assert_eq!(findings(&CHECK, &text)[0].verdict, Verdict::Tight);
+    }
+
+    #[test]
+    fn who_lies_on_a_bed_looks_up_at_rest() {
+        // Eyes 0.8 m high, at rest 30° up. The centre at 2 m: atan(1.2 / 3) − 30° = −8.2°.
+        let bed = |centre: &str| {
+            room(centre, "3 m laser", "").replace(
+                "eye = \"1.1 m laser\"",
+                "eye = \"0.8 m laser\"\npitch = \"30 deg\"",
+            )
+        };
+        let found = findings(&CHECK, &bed("2 m"));
+        assert_eq!(found[0].verdict, Verdict::Fits, "{}", told(&found));
+        // 15° below rest: 0.8 + 3 tan 15° = 1.6038 m.
+        let verdict = |centre: &str| findings(&CHECK, &bed(centre))[0].verdict;
+        assert_eq!(verdict("1.8 m"), Verdict::Fits);
+        assert_ne!(verdict("1.61 m"), Verdict::Fails);
+        assert_eq!(verdict("1.59 m"), Verdict::Fails);
+        let text = bed("1.2 m");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].remedies.len(), 1, "{}", told(&found));
+        let after = findings_after(&CHECK, &text, &found[0].remedies[0].edits);
+        assert_eq!(after[0].verdict, Verdict::Fits, "{}", told(&after));
+    }
+
+    #[test]
+    fn a_seat_that_leans_back_looks_up_by_about_half() {
+        // Leaning back 40°, at rest 20° ± 20°: nobody can tell from here.
+        let text = room("1.6 m", "3 m laser", "").replace(
+            "eye = \"1.1 m laser\"",
+            "eye = \"1.1 m laser\"\nrecline = \"40 deg\"",
+        );
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Tight, "{}", told(&found));
+        // Eyes 0.76 sin 40° = 0.4885 m back and 0.76 (1 − cos 40°) = 0.1778 m down:
+        // atan(0.6778 / 3.4885) − 20° = −9.0°, 6° from the limit below rest.
+        let margin = found[0].margin.as_ref().expect("decided").value();
+        assert!((margin.to_degrees() - 6.0).abs() < 0.05, "{margin}");
+    }
+
+    #[test]
+    fn one_height_suits_both_rows_best() {
+        // Eyes 1.1 m high 3 m away and 1.5 m high 4.5 m away: (z − 1.1) / 3 = (1.5 − z) / 4.5
+        // at z = 1.26 m.
+        let rear = r#"
+[[space.seat]]
+id = "rear"
+at = { from = ["west", "4.5 m laser"], and = ["north", "2 m"] }
+eye = "1.5 m laser"
+"#;
+        let text = format!("{}{rear}", room("2.2 m", "3 m laser", ""));
+        let found = findings(&CHECK, &text);
+        let best = found[0].remedies.last().expect("a remedy");
+        assert!(best.says.contains("suits all 2 seats"), "{}", best.says);
+        assert!(
+            best.says.replace('\u{202f}', " ").contains("at 1.26 m"),
+            "{}",
+            best.says
+        );
+        let after = findings_after(&CHECK, &text, &best.edits);
+        let open = after.iter().filter(|one| one.verdict != Verdict::Fits);
+        assert_eq!(open.count(), 0, "{}", told(&after));
     }
 
     #[test]

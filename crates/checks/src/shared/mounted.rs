@@ -183,9 +183,18 @@ pub(crate) struct Studs {
 
 impl Studs {
     pub fn behind(mounted: &Mounted, wall: &str, made_of: &Construction) -> Known<Self> {
+        Self::of(mounted.analysis, mounted.space, wall, made_of)
+    }
+
+    /// All the studs of a wall.
+    pub fn of(
+        analysis: &Analysis,
+        space: &Space,
+        wall: &str,
+        made_of: &Construction,
+    ) -> Known<Self> {
         /// Studs are laid out along one tape and nailed to a mark: common practice.
         const LAYOUT_M: f64 = 0.003;
-        let (analysis, space) = (mounted.analysis, mounted.space);
         let at = construction_path(space, wall);
         let ask = |what: &str, field: &str| {
             let what = format!("{what} of wall {wall} in {}", space.label());

@@ -58,6 +58,15 @@ impl<'a> Watched<'a> {
         self.lowered.as_ref().unwrap_or(&self.parked)
     }
 
+    /// Words for where an arm holds it when it is watched, to stand behind its name.
+    pub fn position(&self) -> &'static str {
+        match (&self.lowered, self.item.turn.is_some()) {
+            (None, _) => "",
+            (Some(_), true) => ", swung out,",
+            (Some(_), false) => ", pulled down,",
+        }
+    }
+
     /// An angle of the picture in use, as an eye sees it.
     pub fn angle(
         &self,

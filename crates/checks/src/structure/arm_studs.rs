@@ -39,7 +39,7 @@ pub(crate) static CHECK: Check = Check {
     run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
-pub(super) static EDGE_DIAMETERS: Limit = Limit {
+pub(crate) static EDGE_DIAMETERS: Limit = Limit {
     name: "screw_edge_diameters",
     meaning: "the least distance from the middle of a screw to the stud's edge, in diameters of the screw",
     dimension: Dimension::Factor,

@@ -2,12 +2,16 @@
 
 mod arm_fixings;
 mod arm_studs;
+mod hole_pattern;
 mod mount_capacity;
 
 use crate::Check;
 
+pub(crate) use arm_studs::EDGE_DIAMETERS;
+
 pub(crate) static CHECKS: &[&Check] = &[
     &arm_fixings::CHECK,
     &arm_studs::CHECK,
+    &hole_pattern::CHECK,
     &mount_capacity::CHECK,
 ];

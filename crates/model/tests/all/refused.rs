@@ -123,6 +123,27 @@ fn numbers_that_no_house_has_are_refused() {
 }
 
 #[test]
+fn a_picture_without_sides_is_refused() {
+    let screen =
+        |facts: &str| format!("[[kit.screen]]\nid = \"screen-s1\"\n{facts}\n\n[[kit.cable]]");
+    let check = |facts: &str, place: &str, message: &str| {
+        check("[[kit.cable]]", &screen(facts), place, message);
+    };
+    check(
+        "aspect = \"0\"",
+        "0",
+        "a picture can't be 0 times as wide as high",
+    );
+    check("diagonal = \"0 m\"", "0 m", "a diagonal can't be 0 m");
+    check("frame = \"-8 mm\"", "-8 mm", "a frame can't be -8 mm");
+    check(
+        "case = [\"2 m\", \"0 m\", \"10 cm\"]",
+        "0 m",
+        "a side of a case can't be 0 m",
+    );
+}
+
+#[test]
 fn an_id_is_refused_where_it_stands() {
     let long = "x".repeat(65);
     for id in ["a b", "a.b", "", "a'b", "a\\nb", "\\u0000", long.as_str()] {
