@@ -47,18 +47,19 @@ pub struct Images<'a> {
 struct Image {
     at: [f64; 3],
     face: usize,
+    /// How far it lies behind its face, m.
+    behind: f64,
     /// The image that it mirrors; none for the source itself.
     of: Option<usize>,
     order: usize,
 }
 
 /// A way by walls.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ReflectedPath {
-    /// The faces in the order in which the sound meets them.
-    pub faces: Vec<usize>,
-    /// Where it meets them.
-    pub points: Vec<Point>,
+    order: usize,
+    faces: [usize; ORDER_MAX],
+    points: [Point; ORDER_MAX],
     /// The whole way.
     pub path: Metres,
     /// How long after the sound that goes straight, whether or not that is heard.
@@ -68,10 +69,20 @@ pub struct ReflectedPath {
 }
 
 impl ReflectedPath {
+    /// The faces in the order in which the sound meets them.
+    pub fn faces(&self) -> &[usize] {
+        &self.faces[..self.order]
+    }
+
+    /// Where it meets them.
+    pub fn points(&self) -> &[Point] {
+        &self.points[..self.order]
+    }
+
     /// The level re the straight way, from the absorption of each face where it is met.
     /// Above 1 counts as 1.
     pub fn level(&self, mut alpha: impl FnMut(usize, Point) -> f64) -> Decibels {
-        let kept: f64 = (self.faces.iter().zip(&self.points))
+        let kept: f64 = (self.faces().iter().zip(self.points()))
             .map(|(face, point)| 1.0 - alpha(*face, *point).clamp(0.0, 1.0))
             .product();
         self.spreading + Decibels(10.0 * kept.log10())
@@ -104,6 +115,7 @@ impl<'a> Images<'a> {
                     images.push(Image {
                         at,
                         face,
+                        behind: height,
                         of,
                         order,
                     });
@@ -136,39 +148,39 @@ impl<'a> Images<'a> {
         let longest = direct + within.0 * speed.0;
         let longest2 = longest * longest;
         let mut found: Vec<(f64, usize, [[f64; 3]; ORDER_MAX])> = Vec::new();
+        let heights: Vec<f64> = (self.room.faces.iter())
+            .map(|face| face.height(from))
+            .collect();
         for (index, image) in self.images.iter().enumerate() {
             let way = [0, 1, 2].map(|i| image.at[i] - from[i]);
             let length2 = dot(way, way);
             if length2 > longest2 {
                 continue;
             }
-            if let Some(points) = self.traced(index, from) {
+            if let Some(points) = self.traced(index, from, &heights) {
                 found.push((length2.sqrt(), index, points));
             }
         }
-        found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        // A path that goes right through the edge between two faces is found by both orders.
-        let mut once: Vec<(f64, usize, [[f64; 3]; ORDER_MAX])> = Vec::with_capacity(found.len());
-        for one in found {
-            let at = self.images[one.1].at;
-            let alike = once.iter().rev().take_while(|other| one.0 - other.0 < 1e-9);
+        found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let mut told: Vec<ReflectedPath> = Vec::with_capacity(found.len());
+        for (at, &(path, index, points)) in found.iter().enumerate() {
+            // A path that goes right through the edge between two faces is found by both orders.
+            let here = self.images[index].at;
+            let alike = (found[..at].iter().rev()).take_while(|other| path - other.0 < 1e-9);
             let mut places = alike.map(|other| self.images[other.1].at);
-            if !places.any(|other| norm([0, 1, 2].map(|i| at[i] - other[i])) < 1e-6) {
-                once.push(one);
+            if places.any(|other| norm([0, 1, 2].map(|i| here[i] - other[i])) < 1e-6) {
+                continue;
             }
+            told.push(ReflectedPath {
+                order: self.images[index].order,
+                faces: self.faces(index),
+                points: points.map(|point| point.map(Metres)),
+                path: Metres(path),
+                delay: Seconds((path - direct) / speed.0),
+                spreading: Decibels(20.0 * (direct / path).log10()),
+            });
         }
-        (once.into_iter())
-            .map(|(path, index, points)| {
-                let order = self.images[index].order;
-                ReflectedPath {
-                    faces: self.faces(index),
-                    points: points[..order].iter().map(|p| p.map(Metres)).collect(),
-                    path: Metres(path),
-                    delay: Seconds((path - direct) / speed.0),
-                    spreading: Decibels(20.0 * (direct / path).log10()),
-                }
-            })
-            .collect()
+        told
     }
 
     /// The number of images, heard or not.
@@ -176,20 +188,27 @@ impl<'a> Images<'a> {
         self.images.len()
     }
 
-    fn faces(&self, index: usize) -> Vec<usize> {
-        let mut faces = Vec::with_capacity(ORDER_MAX);
+    fn faces(&self, index: usize) -> [usize; ORDER_MAX] {
+        let mut faces = [0; ORDER_MAX];
         let mut here = Some(index);
         while let Some(index) = here {
-            faces.push(self.images[index].face);
-            here = self.images[index].of;
+            let Image {
+                face, of, order, ..
+            } = self.images[index];
+            faces[order - 1] = face;
+            here = of;
         }
-        faces.reverse();
         faces
     }
 
     /// Where the path by an image meets its faces, the first first; none where it is not
-    /// heard.
-    fn traced(&self, index: usize, ear: [f64; 3]) -> Option<[[f64; 3]; ORDER_MAX]> {
+    /// heard. `heights` are the ear's before each face.
+    fn traced(
+        &self,
+        index: usize,
+        ear: [f64; 3],
+        heights: &[f64],
+    ) -> Option<[[f64; 3]; ORDER_MAX]> {
         let mut points = [[0.0; 3]; ORDER_MAX];
         let (mut to, mut to_face) = (ear, usize::MAX);
         let mut here = Some(index);
@@ -197,13 +216,17 @@ impl<'a> Images<'a> {
             let Image {
                 at,
                 face,
+                behind,
                 of,
                 order,
             } = self.images[index];
             let flat = &self.room.faces[face];
-            let (before, behind) = (flat.height(to), -flat.height(at));
+            let before = match to_face {
+                usize::MAX => heights[face],
+                _ => flat.height(to),
+            };
             // In the edge between two faces the way stands still between them.
-            if before < -ON_FACE_M || behind <= 0.0 {
+            if before < -ON_FACE_M {
                 return None;
             }
             let share = before.max(0.0) / (before.max(0.0) + behind);

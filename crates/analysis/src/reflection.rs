@@ -247,10 +247,10 @@ impl Analysis {
         ear: &Vector3,
         path: &ReflectedPath,
     ) -> Known<Reflection> {
-        let surfaces: Vec<Surface> = (path.faces.iter())
+        let surfaces: Vec<Surface> = (path.faces().iter())
             .map(|face| faces.surfaces[*face])
             .collect();
-        let points: Vec<[f64; 3]> = (path.points.iter())
+        let points: Vec<[f64; 3]> = (path.points().iter())
             .map(|point| point.map(|part| part.0))
             .collect();
         let absorption = (surfaces.iter().zip(&points))
@@ -273,7 +273,7 @@ impl Analysis {
             delay: path.delay,
             band,
             level_db,
-            path: path.clone(),
+            path: *path,
         })
     }
 
@@ -300,7 +300,7 @@ impl Analysis {
         let kept: Uncertain = (linings.iter())
             .map(|lining| (1.0 - &lining.alpha).log10() * 10.0)
             .sum();
-        let spreading = self.spreading(space, surfaces, &faces, &path.faces, source, ear)?;
+        let spreading = self.spreading(space, surfaces, &faces, path.faces(), source, ear)?;
         let off_axis = self.off_axis(source, ear, path, *band);
         Ok((spreading + kept + off_axis, linings))
     }

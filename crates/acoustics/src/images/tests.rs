@@ -67,7 +67,7 @@ fn every_image_of_66_rooms_is_where_another_library_has_it() {
             .iter()
             .map(|path| {
                 let level = path.level(|face, _| case.alpha[face]);
-                (path.faces.len(), direct_ms + path.delay.0 * 1e3, level.0)
+                (path.faces().len(), direct_ms + path.delay.0 * 1e3, level.0)
             })
             .collect();
         assert_eq!(found.len(), listed.len(), "room {number}");
@@ -132,12 +132,12 @@ fn legs_make_the_path_and_every_corner_lies_on_its_face() {
     for case in cases() {
         for path in Images::new(&case.room, case.source, 3).paths(case.ear, EVER, SPEED) {
             let stops: Vec<Point> = std::iter::once(case.source)
-                .chain(path.points.iter().copied())
+                .chain(path.points().iter().copied())
                 .chain([case.ear])
                 .collect();
             let legs: f64 = stops.windows(2).map(|leg| norm(step(leg[0], leg[1]))).sum();
             assert!((legs - path.path.0).abs() < 1e-9);
-            for (face, point) in path.faces.iter().zip(&path.points) {
+            for (face, point) in path.faces().iter().zip(path.points()) {
                 assert!(case.room.height(*face, *point).0.abs() < 1e-9);
             }
         }
@@ -197,7 +197,7 @@ fn a_path_through_an_edge_counts_once() {
     let of = |order: usize| {
         paths
             .iter()
-            .filter(|path| path.faces.len() == order)
+            .filter(|path| path.faces().len() == order)
             .count()
     };
     assert_eq!([of(1), of(2), of(3)], [6, 18, 38]);
