@@ -97,11 +97,10 @@ pub(crate) fn whole(slabs: &[Slab; 3], tables: &[Products]) -> Element {
         stiffness: Mat::zeros(size, size),
         lines: Some([0, 1, 2].map(|axis| Line::new(&lines[axis].0, n[axis]))),
     };
-    for a in 0..size {
-        let (ai, aj, ak) = (a / (n[1] * n[2]), a / n[2] % n[1], a % n[2]);
-        for b in 0..size {
-            let (bi, bj, bk) = (b / (n[1] * n[2]), b / n[2] % n[1], b % n[2]);
-            let at = [ai * n[0] + bi, aj * n[1] + bj, ak * n[2] + bk];
+    let index = indices(n);
+    for (b, [bi, bj, bk]) in index.iter().enumerate() {
+        for (a, [ai, aj, ak]) in index.iter().enumerate() {
+            let at = [bi * n[0] + ai, bj * n[1] + aj, bk * n[2] + ak];
             let m = [0, 1, 2].map(|axis| lines[axis].0[at[axis]]);
             let s = [0, 1, 2].map(|axis| lines[axis].1[at[axis]]);
             element.mass[(a, b)] = m[0] * m[1] * m[2];
@@ -263,11 +262,21 @@ fn contracted(moments: &[f64], degrees: [usize; 3], factors: [&[f64]; 3]) -> Mat
         factors[0],
         pairs[0],
     );
-    let size = n[0] * n[1] * n[2];
-    Mat::from_fn(size, size, |a, b| {
-        let (ai, aj, ak) = (a / (n[1] * n[2]), a / n[2] % n[1], a % n[2]);
-        let (bi, bj, bk) = (b / (n[1] * n[2]), b / n[2] % n[1], b % n[2]);
-        let column = (aj * n[1] + bj) * pairs[2] + ak * n[2] + bk;
-        first[(ai * n[0] + bi, column)]
-    })
+    let index = indices(n);
+    let size = index.len();
+    let mut all: Mat<f64> = Mat::zeros(size, size);
+    for (b, [bi, bj, bk]) in index.iter().enumerate() {
+        for (a, [ai, aj, ak]) in index.iter().enumerate() {
+            let column = (bj * n[1] + aj) * pairs[2] + bk * n[2] + ak;
+            all[(a, b)] = first[(bi * n[0] + ai, column)];
+        }
+    }
+    all
+}
+
+/// The three indices of each shape function of a cell, in their order.
+fn indices(n: [usize; 3]) -> Vec<[usize; 3]> {
+    (0..n[0])
+        .flat_map(|i| (0..n[1]).flat_map(move |j| (0..n[2]).map(move |k| [i, j, k])))
+        .collect()
 }

@@ -14,6 +14,8 @@ use crate::mesh::Mesh;
 /// Columns of a block; each worker takes [`CHUNK`] of them.
 const BLOCK: usize = 16;
 const CHUNK: usize = 8;
+/// What is left of a squared norm when all but rounding is gone.
+const NOTHING: f64 = 1e-22;
 
 /// What a Krylov space says of the eigenvalues, ascending.
 pub(crate) struct Ritz {
@@ -104,11 +106,17 @@ impl<'a> Krylov<'a> {
     /// 1998, The Symmetric Eigenvalue Problem, §6.9), and the pairs' errors are checked in the end.
     fn append(&mut self, mut block: Mat<f64>) -> (Mat<f64>, Mat<f64>) {
         let mass = self.mass_times(block.as_ref());
+        let square = |c: usize| {
+            (0..mass.nrows())
+                .map(|r| block[(r, c)] * mass[(r, c)])
+                .sum::<f64>()
+        };
+        let brought = (0..block.ncols()).map(square).fold(0.0, f64::max);
         let basis = self.basis.get(.., ..self.used);
         let coefficients = inner(basis, mass.as_ref());
         subtract(block.as_mut(), basis, coefficients.as_ref());
         let mass = self.mass_times(block.as_ref());
-        let (new, mass, factor) = orthonormal(block, mass);
+        let (new, mass, factor) = orthonormal(block, mass, brought);
         let columns = self.used..self.used + new.ncols();
         self.basis.get_mut(.., columns).copy_from(&new);
         self.used += new.ncols();
@@ -178,12 +186,13 @@ impl<'a> Krylov<'a> {
     }
 }
 
-/// `block = new · factor` with M-orthonormal `new`, and M times it; directions that vanish are dropped.
-fn orthonormal(block: Mat<f64>, mass: Mat<f64>) -> (Mat<f64>, Mat<f64>, Mat<f64>) {
+/// `block = new · factor` with M-orthonormal `new`, and M times it. Directions of which next to
+/// nothing is left of what was `brought` (a squared norm) are rounding, and dropped.
+fn orthonormal(block: Mat<f64>, mass: Mat<f64>, brought: f64) -> (Mat<f64>, Mat<f64>, Mat<f64>) {
     let columns = block.ncols();
     let (mut new, mut mass) = (block, mass);
     let mut factor: Mat<f64> = Mat::identity(columns, columns);
-    for _ in 0..2 {
+    for pass in 0..2 {
         let gram = inner(new.as_ref(), mass.as_ref());
         let gram = Mat::from_fn(gram.nrows(), gram.ncols(), |i, j| {
             0.5 * (gram[(i, j)] + gram[(j, i)])
@@ -192,10 +201,8 @@ fn orthonormal(block: Mat<f64>, mass: Mat<f64>) -> (Mat<f64>, Mat<f64>, Mat<f64>
             break;
         };
         let values: Vec<f64> = (0..gram.nrows()).map(|i| evd.S()[i]).collect();
-        let largest = values.last().copied().unwrap_or(0.0);
-        let kept: Vec<usize> = (0..values.len())
-            .filter(|i| values[*i] > 1e-20 * largest.max(1e-280))
-            .collect();
+        let least = if pass == 0 { NOTHING * brought } else { 0.5 };
+        let kept: Vec<usize> = (0..values.len()).filter(|i| values[*i] > least).collect();
         let u = evd.U();
         let back = Mat::from_fn(new.ncols(), kept.len(), |i, j| {
             u[(i, kept[j])] / values[kept[j]].sqrt()

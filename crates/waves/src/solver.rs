@@ -250,7 +250,7 @@ impl Solver {
         let fronts = self.factored(shift);
         tell(0.2)?;
         let mut krylov = Krylov::new(mesh, &fronts, shift, (4.0 * count) as usize + 96);
-        let mut look = 1.25 * count + 16.0;
+        let mut look = 1.3 * count + 16.0;
         let ritz = loop {
             let grown = krylov.grow();
             tell(0.2 + 0.5 * (krylov.used() as f64 / (1.7 * count)).min(1.0))?;

@@ -381,3 +381,38 @@ fn guesses_and_maps_agree_with_single_answers() {
     assert!((map[1].expect("inside") - alone).norm() < 1e-9 * alone.norm());
     assert!(map[2].is_none());
 }
+
+/// Floor plans of many shapes, turned anyhow: the cells hold area times height, and the modes
+/// settle on and off the grid. So they do in a cupboard that is smaller than every wave.
+#[test]
+fn every_floor_plan_is_filled_and_settles() {
+    let mut plans: Vec<(Vec<[f64; 2]>, f64)> = vec![(rectangle(0.9, 0.6), 0.54)];
+    for line in include_str!("room-polygons.csv").lines().skip(2) {
+        let (_, rest) = line.split_once(",\"").expect("quoted corners");
+        let (corners, rest) = rest.split_once("\",").expect("quoted corners");
+        let number = |text: &str| -> f64 { text.parse().expect("a number") };
+        let corner = |text: &str| {
+            let (x, y) = text.split_once(',').expect("two numbers");
+            [number(x), number(y)]
+        };
+        let area = number(rest.split(',').next().expect("area"));
+        plans.push((corners.split(' ').map(corner).collect(), area));
+    }
+    assert_eq!(plans.len(), 8);
+    for (i, (plan, area)) in plans.iter().enumerate() {
+        let room = Room::prism(&turned(plan, 41.0 * i as f64), -0.4, 2.0).expect("closed");
+        for along_walls in [true, false] {
+            let mut settings = up_to(60.0);
+            settings.along_walls = along_walls;
+            let solver = Solver::new(&room, settings).expect("fits");
+            assert!(
+                (solver.volume().0 / (area * 2.4) - 1.0).abs() < 1e-6,
+                "plan {i}"
+            );
+            let modes = solver
+                .run(&[], &mut |_| ControlFlow::Continue(()))
+                .expect("settles");
+            assert!(modes.modes()[0].frequency_hz < 0.05, "plan {i}");
+        }
+    }
+}
