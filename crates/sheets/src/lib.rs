@@ -76,6 +76,8 @@ pub enum SheetKind {
     Wall,
     /// A ceiling in a mirror on the floor.
     Ceiling,
+    /// A room's sound: how long it rings, where it is loud, what comes back from where.
+    Sound,
     /// A space that can't be drawn yet, and what to measure for it.
     NotDrawn,
     /// The cable schedule.
@@ -89,7 +91,7 @@ pub enum SheetKind {
 impl SheetKind {
     /// Whether it is a drawing with words; the others are words alone.
     pub fn is_drawn(self) -> bool {
-        matches!(self, Self::Plan | Self::Wall | Self::Ceiling)
+        matches!(self, Self::Plan | Self::Wall | Self::Sound | Self::Ceiling)
     }
 }
 

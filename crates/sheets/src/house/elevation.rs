@@ -30,6 +30,8 @@ pub(super) fn has_something(set: &Set<'_>, space: &Space, wall: usize) -> bool {
             .analysis
             .items_in(space)
             .any(|item| item.on.as_ref().is_some_and(|on| on.wall == *id))
+        || (space.covering.iter())
+            .any(|covering| covering.on.as_ref().is_some_and(|on| on.wall == *id))
 }
 
 /// What is gathered of one wall while it is drawn.
@@ -75,6 +77,7 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space, wall: usize, letter: &s
     gathered.openings();
     gathered.fixtures();
     gathered.items();
+    gathered.panels();
     gathered.dimensions(length);
     let Wall {
         drawing,
@@ -311,6 +314,33 @@ impl<'a> Wall<'a, '_> {
         self.drawing
             .fitted
             .sort_by(|a, b| area(&b.patch).total_cmp(&area(&a.patch)));
+    }
+
+    /// Panels and curtains with a place of their own, as where a reflection is to be stopped.
+    fn panels(&mut self) {
+        for covering in &self.space.covering {
+            let label = words(&covering.id);
+            match self.set.analysis.covering_rect(self.space, covering) {
+                Some(Ok(rect)) if rect.wall == self.wall => {
+                    self.ids.insert(&covering.id);
+                    let row = self.row(&label, None, &rect, true, "–".to_owned());
+                    self.setting_out.push(row);
+                    self.new_across.push(rect.centre_left());
+                    self.new_up.push(rect.centre_height());
+                    self.drawing.fitted.push(Fitted {
+                        id: covering.id.clone(),
+                        patch: patch(&rect),
+                        inner: None,
+                        label,
+                        verdict: None,
+                    });
+                }
+                Some(Err(missing)) if (covering.on.as_ref()).is_some_and(|on| self.own(&on.wall)) => {
+                    self.missing(&label, &missing);
+                }
+                _ => {}
+            }
+        }
     }
 
     fn item(&mut self, item: &'a Item, place: &ItemOnWall) {

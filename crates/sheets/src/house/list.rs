@@ -3,7 +3,7 @@
 use analysis::Missing;
 use model::Space;
 
-use super::{Set, cable, ceiling, elevation, findings, measure, parts, plan, space};
+use super::{Set, cable, ceiling, elevation, findings, measure, parts, plan, sound, space};
 use crate::{Listed, Sheet, SheetKind};
 
 /// A sheet before it is made.
@@ -21,6 +21,7 @@ pub(super) enum Of<'a> {
     Plan(&'a Space, Vec<(usize, String)>, Vec<String>),
     Wall(&'a Space, usize, String),
     Ceiling(&'a Space),
+    Sound(&'a Space),
     Cables,
     Labels,
     Parts,
@@ -79,6 +80,7 @@ impl<'a> Set<'a> {
             Of::Plan(space, views, remarks) => plan::sheet(self, space, &views, remarks),
             Of::Wall(space, wall, letter) => elevation::sheet(self, space, wall, &letter),
             Of::Ceiling(space) => ceiling::sheet(self, space),
+            Of::Sound(space) => sound::sheet(self, space),
             Of::Cables => cable::sheet(self),
             Of::Labels => cable::label_sheet(self),
             Of::Parts => parts::sheet(self),

@@ -17,6 +17,7 @@ mod parts;
 mod place;
 mod plan;
 mod route;
+mod sound;
 mod space;
 #[cfg(test)]
 mod tests;

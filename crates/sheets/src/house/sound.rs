@@ -1,0 +1,223 @@
+//! What will a room's sound be: how long it rings, where it is loud, and what comes back from where?
+
+use analysis::Analysis;
+use checks::{LevelMap, NOISE_OCTAVES_HZ, ReflectionLine, SoundReport};
+use drawing::{Area, ChartValue, Drawing, OctaveChart};
+use model::Space;
+use units::Dimension;
+
+use super::Set;
+use crate::{Column, ColumnKind, Content, Sheet, Table, drawing_areas};
+
+/// As many reflections are listed: those that a panel could mend first.
+const REFLECTIONS: usize = 16;
+
+/// Ear height that levels are mapped at where no seat has one, m.
+const EAR_M: f64 = 1.1;
+
+/// The octave that levels are mapped in, Hz.
+const MAPPED_HZ: f64 = 2000.0;
+
+/// Whether a room has a sheet of its sound: somebody listens there, and its finishes are known.
+pub(super) fn has_something(set: &Set<'_>, space: &Space) -> bool {
+    let mut zones = set.analysis.zones_in(space);
+    zones.any(|zone| zone.layout.is_some()) && space.finishes.is_some() && !space.seat.is_empty()
+}
+
+/// The sheet.
+pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
+    let report = checks::sound_report(set.analysis, space);
+    let areas = drawing_areas(set.paper, drawing::Scales::Metric);
+    let mut contents = Vec::new();
+    let mut add = |drawing: Option<Drawing>, tables: Vec<Table>, notes: Vec<String>| {
+        if let Some(drawing) = drawing {
+            contents.push(Content::Drawing {
+                drawing: Box::new(drawing),
+                notes,
+                tables,
+            });
+        } else {
+            contents.extend(tables.into_iter().map(Content::Table));
+        }
+    };
+    let fitted = |draw: &dyn Fn(Area) -> Option<Drawing>| areas.iter().find_map(|area| draw(*area));
+    let decay = decay_chart(space, &report);
+    add(
+        decay.and_then(|chart| fitted(&|area| drawing::octave_chart(&chart, area).ok())),
+        Vec::new(),
+        vec!["Bars show what the printed absorption tables and the survey leave open.".to_owned()],
+    );
+    let noise = noise_chart(space, &report);
+    add(
+        noise.and_then(|chart| fitted(&|area| drawing::octave_chart(&chart, area).ok())),
+        Vec::new(),
+        Vec::new(),
+    );
+    let map = checks::level_map(set.analysis, space, None, MAPPED_HZ, EAR_M).ok();
+    let drawn = map.map(|map| drawn_map(set.analysis, space, map));
+    add(
+        drawn.and_then(|map| fitted(&|area| drawing::level_map(&map, area).ok())),
+        reflections(set.analysis, &report).into_iter().collect(),
+        Vec::new(),
+    );
+    if !report.missing.is_empty() {
+        let items = report
+            .missing
+            .iter()
+            .map(|missing| format!("Needs {missing}."));
+        contents.push(Content::List {
+            heading: "Not known yet".to_owned(),
+            items: items.collect(),
+        });
+    }
+    Sheet {
+        contents,
+        ..Sheet::default()
+    }
+}
+
+fn octave_label(hertz: f64) -> String {
+    match hertz {
+        hertz if hertz >= 1000.0 => format!("{:.0} kHz", hertz / 1000.0),
+        hertz => format!("{hertz:.0} Hz"),
+    }
+}
+
+fn decay_chart(space: &Space, report: &SoundReport) -> Option<OctaveChart> {
+    let octaves = &report.decay;
+    if octaves.is_empty() {
+        return None;
+    }
+    let most = (octaves.iter())
+        .map(|octave| octave.time_s + octave.open_s)
+        .fold(0.0, f64::max);
+    let step = match most {
+        most if most <= 1.0 => 0.2,
+        most if most <= 2.5 => 0.5,
+        _ => 1.0,
+    };
+    Some(OctaveChart {
+        title: format!("{}: how long it rings", space.label()),
+        axis: "Reverberation time, s".to_owned(),
+        octaves: octaves
+            .iter()
+            .map(|octave| octave_label(octave.frequency_hz))
+            .collect(),
+        values: (octaves.iter())
+            .map(|octave| {
+                Some(ChartValue {
+                    value: octave.time_s,
+                    open: octave.open_s,
+                    text: format!("{:.2}", octave.time_s),
+                })
+            })
+            .collect(),
+        limits: octaves.iter().map(|octave| octave.wanted_s).collect(),
+        ends: [0.0, (most / step).ceil() * step],
+        step,
+        limits_are: "shortest and longest time asked for".to_owned(),
+    })
+}
+
+/// The noisiest seat's noise.
+fn noise_chart(space: &Space, report: &SoundReport) -> Option<OctaveChart> {
+    let worst = (report.noise.iter()).max_by(|a, b| a.nc.total_cmp(&b.nc))?;
+    let curve = checks::noise_curve_db(worst.nc);
+    Some(OctaveChart {
+        title: format!(
+            "{}: noise at seat {}, NC-{:.0}",
+            space.label(),
+            worst.seat,
+            worst.nc
+        ),
+        axis: "Level, dB".to_owned(),
+        octaves: NOISE_OCTAVES_HZ
+            .iter()
+            .map(|hertz| octave_label(*hertz))
+            .collect(),
+        values: (worst.level_db.iter())
+            .map(|level| {
+                Some(ChartValue {
+                    value: *level,
+                    open: 0.0,
+                    text: format!("{level:.0}"),
+                })
+            })
+            .collect(),
+        limits: curve.map(|level| Some([f64::NEG_INFINITY, level])).to_vec(),
+        ends: [0.0, 70.0],
+        step: 10.0,
+        limits_are: format!("the curve NC-{:.0}, which it touches", worst.nc),
+    })
+}
+
+fn drawn_map(analysis: &Analysis, space: &Space, map: LevelMap) -> drawing::LevelMap {
+    let seats = analysis.seats_in(space).filter_map(|(seat, place)| {
+        let [x, y] = place.ok()?.plan.value();
+        Some(([x, y], seat.id.clone()))
+    });
+    let loudspeakers = analysis.loudspeakers_in(space).filter_map(|(item, kit)| {
+        let [x, y, _] = analysis.loudspeaker(item, kit).ok()?.at.value();
+        Some(([x, y], analysis::item_label(item).to_owned()))
+    });
+    let marks = seats.chain(loudspeakers).collect();
+    drawing::LevelMap {
+        title: format!(
+            "{}: all loudspeakers but subwoofers at {}, dB below the loudest place",
+            space.label(),
+            octave_label(MAPPED_HZ)
+        ),
+        cells: map.cells,
+        cell_m: map.cell_m,
+        outline_m: map.outline_m,
+        marks,
+    }
+}
+
+/// The strongest reflections within 15 ms, each place once.
+fn reflections(analysis: &Analysis, report: &SoundReport) -> Option<Table> {
+    let mut told: Vec<&ReflectionLine> = (report.reflections.iter())
+        .filter(|one| one.delay_s <= 0.015)
+        .collect();
+    told.sort_by(|a, b| b.level_db.total_cmp(&a.level_db));
+    let column = |head: &str, kind| Column {
+        head: head.to_owned(),
+        kind,
+    };
+    let exact = |value: f64, dimension| analysis.exact(value, dimension);
+    let rows: Vec<Vec<String>> = (told.into_iter().take(REFLECTIONS))
+        .map(|one| {
+            let place = match (one.on_wall_m, one.points_m.first()) {
+                (Some([from_left, up]), _) => [from_left, up].map(|m| exact(m, Dimension::Length)),
+                (None, Some(point)) => ["–".to_owned(), exact(point[2], Dimension::Length)],
+                (None, None) => ["–".to_owned(), "–".to_owned()],
+            };
+            let [from_left, up] = place;
+            vec![
+                one.loudspeaker.clone(),
+                one.seat.clone(),
+                one.surfaces.join(", then "),
+                from_left,
+                up,
+                format!("{:.1} ms", one.delay_s * 1e3),
+                exact(one.level_db, Dimension::Level),
+            ]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| Table {
+        heading:
+            "What comes back soonest and strongest; the place is where the first surface is met"
+                .to_owned(),
+        columns: vec![
+            column("Of", ColumnKind::Text),
+            column("At seat", ColumnKind::Text),
+            column("From", ColumnKind::Text),
+            column("From left corner", ColumnKind::Number),
+            column("Up", ColumnKind::Number),
+            column("Later", ColumnKind::Number),
+            column("Against the direct sound", ColumnKind::Number),
+        ],
+        rows,
+        total: Vec::new(),
+    })
+}
