@@ -14,6 +14,7 @@ mod serve;
 mod share;
 #[cfg(feature = "sheets")]
 mod sheets;
+mod sound;
 mod verify;
 
 use clap::Subcommand;
@@ -31,6 +32,8 @@ pub enum Command {
     Compare(compare::Arguments),
     /// Finds where a projector can hang, how large a picture can be, how high a display hangs.
     Find(find::Arguments),
+    /// Prints what each room will sound like: how long it rings, what comes back from where.
+    Sound(sound::Arguments),
     /// Prints one space as it is drawn, with walls, bodies and lines of sight, as JSON.
     Scene(scene::Arguments),
     /// Prints the sheets of a job: plans, walls, ceilings, cables and parts as PDF and SVG.
@@ -67,6 +70,7 @@ impl Command {
             Self::Prove(arguments) => prove::run(&arguments),
             Self::Compare(arguments) => compare::run(&arguments),
             Self::Find(arguments) => find::run(&arguments),
+            Self::Sound(arguments) => sound::run(&arguments),
             Self::Scene(arguments) => scene::run(&arguments),
             #[cfg(feature = "sheets")]
             Self::Sheets(arguments) => sheets::run(&arguments),
