@@ -102,6 +102,10 @@ impl Builder<'_> {
         };
         self.mount(&mut cell, plane);
         self.lens_reach(&mut cell, underside);
+        if self.outline(&cell).len() < 3 {
+            // Where the lens reaches nowhere, nothing else matters.
+            return cell;
+        }
         self.walls(&mut cell);
         self.things(&mut cell, underside);
         self.ceiling(&mut cell, underside);

@@ -5,11 +5,11 @@ use checks::Verdict;
 use checks::hanging::{Hanging, findings_of_place, hanging};
 use geometry::Point2;
 use model::{Edit, Item, Kit, Space};
-use serde_json::{Value, json};
+use serde_json::json;
 use units::{Dimension, step};
 
 use crate::hanging_cells::{Height, cells};
-use crate::region::{Region, Stop, region};
+use crate::region::{Region, Stop, has_place, region};
 use crate::trial::told;
 
 /// Where a projector can be at one height.
@@ -142,17 +142,16 @@ fn drops(hanging: &Hanging) -> Vec<[f64; 2]> {
     if hanging.ceiling.is_none() {
         return Vec::new();
     }
-    let has_place = |drop_m: f64| {
-        !allowed(hanging, Height::Drop(drop_m), None)
-            .parts
-            .is_empty()
+    let is_possible = |drop_m: f64| {
+        let cells = cells(hanging, Height::Drop(drop_m), None);
+        has_place(&hanging.corners, &cells.cells)
     };
     // Between a drop with a place and one without it.
     let end = |with: f64, without: f64| {
         let (mut with, mut without) = (with, without);
         while (with - without).abs() > DROP_FINE_M {
             let middle = (with + without) / 2.0;
-            if has_place(middle) {
+            if is_possible(middle) {
                 with = middle;
             } else {
                 without = middle;
@@ -163,7 +162,7 @@ fn drops(hanging: &Hanging) -> Vec<[f64; 2]> {
     let tries = (DROP_MOST_M / DROP_STEP_M).round() as u32;
     let tried: Vec<(f64, bool)> = (0..=tries)
         .map(|count| f64::from(count) * DROP_STEP_M)
-        .map(|drop_m| (drop_m, has_place(drop_m)))
+        .map(|drop_m| (drop_m, is_possible(drop_m)))
         .collect();
     let mut stretches: Vec<[f64; 2]> = Vec::new();
     let mut before: Option<(f64, bool)> = None;
@@ -320,7 +319,7 @@ impl<'a> Prepared<'a> {
             ),
         };
         edits.extend(other.map(|other| Edit::remove(path(other))));
-        edits.push(Edit::set(path(field), Value::from(table)));
+        edits.push(Edit::set(path(field), table));
         Ok(edits)
     }
 

@@ -202,6 +202,17 @@ pub(crate) fn region(corners: &[Point2], cells: &[Cell], stops: &[Stop]) -> Regi
     Region { parts }
 }
 
+/// Whether the cells leave any place.
+pub(crate) fn has_place(corners: &[Point2], cells: &[Cell]) -> bool {
+    let room = polygon(corners.iter().map(|corner| [corner.x, corner.y]));
+    let around = frame(corners);
+    let is_left = |cell: &Cell| {
+        let left = left_of(cell, &room, &around);
+        left.iter().any(|part| part.unsigned_area() > SLIVER_M2)
+    };
+    cells.iter().any(is_left)
+}
+
 /// A box a metre wider than the room all round.
 pub(crate) fn frame(corners: &[Point2]) -> Vec<Point> {
     let [mut left, mut right, mut low, mut high] = [

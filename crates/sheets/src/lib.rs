@@ -76,6 +76,8 @@ pub enum SheetKind {
     Wall,
     /// A ceiling in a mirror on the floor.
     Ceiling,
+    /// Where a projector can hang, from above and cut along its beam.
+    ProjectorPlace,
     /// A room's sound: how long it rings, where it is loud, what comes back from where.
     Sound,
     /// A space that can't be drawn yet, and what to measure for it.
@@ -91,7 +93,10 @@ pub enum SheetKind {
 impl SheetKind {
     /// Whether it is a drawing with words; the others are words alone.
     pub fn is_drawn(self) -> bool {
-        matches!(self, Self::Plan | Self::Wall | Self::Sound | Self::Ceiling)
+        matches!(
+            self,
+            Self::Plan | Self::Wall | Self::Ceiling | Self::ProjectorPlace | Self::Sound
+        )
     }
 }
 

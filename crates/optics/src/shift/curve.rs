@@ -6,7 +6,7 @@
 //! is the length of the shift over the length to the curve the same way.
 
 /// The most points that a quarter of a chart is read at.
-const POINTS_MAX: usize = 16;
+const POINTS_MAX: usize = 10;
 
 /// The first quarter of a maker's chart, in fractions of the reach aside and up.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,7 +21,7 @@ impl Curve {
 
     /// A curve from (1, 0) to (0, 1) through points that turn from aside to up.
     ///
-    /// `None` for fewer than two or more than 16 points, other ends, a fraction
+    /// `None` for fewer than two or more than ten points, other ends, a fraction
     /// outside 0 to 1 or not finite, or points that turn back: a direction would
     /// meet such a curve twice.
     pub fn new(points: &[[f64; 2]]) -> Option<Self> {

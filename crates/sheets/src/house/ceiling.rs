@@ -346,7 +346,7 @@ fn distance_to_segment(point: [f64; 2], from: [f64; 2], to: [f64; 2]) -> f64 {
 }
 
 /// Edges between two planes of the ceiling, and between a plane and a flat part.
-fn ridges(shape: &SpaceModel) -> Vec<[[f64; 2]; 2]> {
+pub(super) fn ridges(shape: &SpaceModel) -> Vec<[[f64; 2]; 2]> {
     let Ok(solid) = shape.solid() else {
         return Vec::new();
     };

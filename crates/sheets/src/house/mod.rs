@@ -10,6 +10,7 @@ mod ceiling;
 mod elevation;
 mod figure;
 mod findings;
+mod hanging;
 mod list;
 mod measure;
 mod page;

@@ -8,7 +8,7 @@ use model::{Space, SpaceKind};
 use super::about::first_reasons;
 use super::elevation::has_something;
 use super::list::{Of, Planned};
-use super::{Set, ceiling, page, sound};
+use super::{Set, ceiling, hanging, page, sound};
 use crate::{Content, Listed, Sheet, SheetKind};
 
 /// Plan, walls and ceiling; what can't be drawn says so and names what to measure.
@@ -82,6 +82,15 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
     if is_room && shape.ceiling().is_ok() && sound::has_something(set, space) {
         let name = "sound".to_owned();
         planned.push(named(SheetKind::Sound, name.clone(), name, Of::Sound(space)));
+    }
+    for item in hanging::projectors(set, space) {
+        let label = super::place::label_of(item);
+        planned.push(named(
+            SheetKind::ProjectorPlace,
+            format!("hanging-{}", item.id),
+            format!("where {label} can hang"),
+            Of::Hanging(space, item),
+        ));
     }
     planned
 }
