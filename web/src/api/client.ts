@@ -72,6 +72,16 @@ export const spaces = {
     call('post', '/api/jobs/{job}/field', { path: { job }, body: { at, text }, signal }),
 };
 
+/** The inverse questions about a space. */
+export const find = {
+  projectorPlace: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/projector-place', { path: { job, space }, signal }),
+  largestPicture: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/largest-picture', { path: { job, space }, signal }),
+  displayPlace: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/display-place', { path: { job, space }, signal }),
+};
+
 export const sheets = {
   list: (job: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/sheets', { path: { job }, signal }),

@@ -1895,6 +1895,171 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/spaces/{space}/light": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Contrast of a space's projected pictures by month and hour */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Light"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        /** The light of a changed copy; nothing is saved */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Changed"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Light"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/spaces/{space}/walk": {
         parameters: {
             query?: never;
@@ -2168,6 +2333,204 @@ export interface paths {
                 };
             };
         };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/find/projector-place": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where the projectors of a space can be, and what stops them */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["ProjectorPlaces"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/find/largest-picture": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How large the pictures of a space can be, and what stops them */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["LargestPictures"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/find/display-place": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How high the displays of a space can hang, and what stops them */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["DisplayPlaces"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -4803,6 +5166,18 @@ export interface components {
             /** @description What arrived after it. */
             later: components["schemas"]["Account"];
         };
+        /** @description A class of viewing and what it asks for. */
+        ContrastClass: {
+            /** @description Its name. */
+            name: string;
+            /**
+             * Format: double
+             * @description Its least contrast.
+             */
+            contrast: number;
+            /** @description How well that number is backed. */
+            backing: string;
+        };
         /** @description How many findings have each verdict. */
         Counts: {
             /**
@@ -4856,6 +5231,30 @@ export interface components {
             since: string;
             /** @description When its session ends by itself, RFC 3339. */
             until: string;
+        };
+        /** @description How high a display can hang. */
+        DisplayPlace: {
+            /** @description The item's id. */
+            item: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description One sentence on where it can hang. */
+            says: string;
+            /** @description Heights of its middle at which nothing fails that a height can mend. */
+            stretches: components["schemas"]["HeightStretch"][];
+            /** @description What fails at every height. */
+            always: components["schemas"]["FoundStop"][];
+            /** @description The best height and tilt. */
+            best: components["schemas"]["FoundChange"] | null;
+            /** @description What must be known first. */
+            needs: string[];
+        };
+        /** @description Where the displays of a space can hang. */
+        DisplayPlaces: {
+            /** @description The space's id. */
+            space: string;
+            /** @description One answer a display. */
+            displays: components["schemas"]["DisplayPlace"][];
         };
         /** @description A door's leaf. */
         Doors: {
@@ -5076,6 +5475,125 @@ export interface components {
         };
         /** @description A form of table. */
         Form: "csv" | "xlsx";
+        /** @description A change to use. */
+        FoundChange: {
+            /** @description One sentence on what to do. */
+            says: string;
+            /** @description What does it. */
+            edits: components["schemas"]["Edit"][];
+        };
+        /** @description A straight stretch of a boundary. */
+        FoundEdge: {
+            /** @description Where it starts. */
+            from: [
+                number,
+                number
+            ];
+            /** @description Where it ends. */
+            to: [
+                number,
+                number
+            ];
+            /**
+             * Format: uint
+             * @description What stops a step over it, by its place in `stops`; null where the region goes on.
+             */
+            stop: number | null;
+        };
+        /** @description A connected part of a region. */
+        FoundPart: {
+            /**
+             * Format: double
+             * @description Its area, m².
+             */
+            area_m2: number;
+            /** @description Its edge and the edges of its holes; what is allowed lies on the left. */
+            rings: components["schemas"]["FoundEdge"][][];
+        };
+        /** @description A place to use. */
+        FoundPlace: {
+            /** @description The case's middle. */
+            at: [
+                number,
+                number
+            ];
+            /**
+             * Format: double
+             * @description To the nearest edge, m.
+             */
+            room_m: number;
+            /** @description One sentence on what to do. */
+            says: string;
+            /** @description The worst that its checks say of it there. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description The sentence of the check that says so. */
+            because: string;
+            /** @description What puts it there. */
+            edits: components["schemas"]["Edit"][];
+        };
+        /** @description What stops a thing. */
+        FoundStop: {
+            /** @description The check that refuses a step further. */
+            check: string;
+            /** @description A few words on it. */
+            label: string;
+        };
+        /** @description Heights at which nothing fails. */
+        HeightStretch: {
+            /**
+             * Format: double
+             * @description The lowest, m.
+             */
+            low_m: number;
+            /**
+             * Format: double
+             * @description The highest, m.
+             */
+            high_m: number;
+            /** @description Both for people. */
+            text: string;
+            /** @description What stops it below; null at the end of what was tried. */
+            below: components["schemas"]["FoundStop"] | null;
+            /** @description What stops it above. */
+            above: components["schemas"]["FoundStop"] | null;
+        };
+        /** @description From when on something holds until midnight. */
+        HoldsFrom: {
+            /**
+             * Format: uint16
+             * @description Minutes after midnight; 0 for all day, null where not even midnight is dark enough.
+             */
+            minute: number | null;
+            /** @description The same in words: `20:52`, `all day`, `not that day`. */
+            text: string;
+        };
+        /** @description One hour. */
+        HourOfLight: {
+            /**
+             * Format: double
+             * @description Light on the picture under a clear sky, lx.
+             */
+            clear_lux: number;
+            /**
+             * Format: double
+             * @description Under an overcast one, lx.
+             */
+            overcast_lux: number;
+            /**
+             * Format: double
+             * @description Contrast under the brighter of both.
+             */
+            contrast: number;
+            /** @description The same as printed, three letters at most. */
+            contrast_text: string;
+            /**
+             * Format: uint
+             * @description How many of the classes it reaches, 0 for none.
+             */
+            classes: number;
+            /** @description Whether the sun shines on the picture itself. */
+            sun_on_picture: boolean;
+        };
         /** @description How a table's rows become entries. */
         Import: {
             /** @description The table's, as it was read. */
@@ -5181,6 +5699,46 @@ export interface components {
         };
         /** @description One of two people's values. */
         Kept: "earlier" | "later";
+        /** @description How large a picture can be where its middle is. */
+        LargestPicture: {
+            /** @description The item's id. */
+            item: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description One sentence on the largest size. */
+            says: string;
+            /**
+             * Format: double
+             * @description The largest width at which nothing fails that a width can mend, m.
+             */
+            largest_m: number | null;
+            /** @description What stops it from being larger, nearest first. */
+            stops: components["schemas"]["SizeStop"][];
+            /** @description What is too small at the largest width. */
+            too_small: components["schemas"]["FoundStop"][];
+            /** @description What fails at every width. */
+            always: components["schemas"]["FoundStop"][];
+            /** @description What orders the largest that fits with all uncertainty, and its size for people. */
+            order: components["schemas"]["FoundChange"] | null;
+            /** @description What must be known first. */
+            needs: string[];
+        };
+        /** @description How large the pictures of a space can be. */
+        LargestPictures: {
+            /** @description The space's id. */
+            space: string;
+            /** @description One answer a screen or display. */
+            pictures: components["schemas"]["LargestPicture"][];
+        };
+        /** @description The light on a space's projected pictures. */
+        Light: {
+            /** @description The space. */
+            space: string;
+            /** @description Its name for people. */
+            name: string;
+            /** @description Each projected picture; none where nothing projects. */
+            pictures: components["schemas"]["PictureLight"][];
+        };
         /** @description A check's manual. */
         Manual: {
             /** @description The check's id. */
@@ -5245,6 +5803,15 @@ export interface components {
         };
         /** @description The moments of a job, in the order in which they happen. */
         Moment: "walk" | "fit" | "quote" | "load" | "day" | "tune" | "handover" | "return";
+        /** @description One month's day. */
+        MonthLight: {
+            /** @description The month. */
+            name: string;
+            /** @description Each full hour of the clock on the wall; null where the clock skips it. */
+            hours: (components["schemas"]["HourOfLight"] | null)[];
+            /** @description From when on each class holds until midnight, in the classes' order. */
+            from: components["schemas"]["HoldsFrom"][];
+        };
         Move: ({
             /** @description The wall's name. */
             wall: string;
@@ -5419,6 +5986,15 @@ export interface components {
              */
             height: number;
         };
+        /** @description One projected picture. */
+        PictureLight: {
+            /** @description The projector. */
+            projector: string;
+            /** @description What must be learned first; null where the year is known. */
+            missing: components["schemas"]["Need"] | null;
+            /** @description Its year; null where something is missing. */
+            year: components["schemas"]["YearLight"] | null;
+        };
         /** @description A line in plan to snap to: of one x or of one y. */
         PlanSnap: {
             /**
@@ -5494,6 +6070,53 @@ export interface components {
             event: "failed";
             /** @description Why. */
             message: string;
+        };
+        /** @description Where a projector can be at one height. */
+        ProjectorPlace: {
+            /** @description The item's id. */
+            item: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description Whether it stands; it hangs otherwise. */
+            stands: boolean;
+            /**
+             * Format: double
+             * @description How far its top hangs below the ceiling, or its underside stands above the floor, m.
+             */
+            height_m: number;
+            /** @description The same for people. */
+            height_text: string;
+            /** @description One sentence on where it can be. */
+            says: string;
+            /** @description Connected parts of the region of the case's middle, the largest first. */
+            parts: components["schemas"]["FoundPart"][];
+            /** @description What stops it at the edges, by the number that an edge carries. */
+            stops: components["schemas"]["FoundStop"][];
+            /** @description Where it can be nowhere: what stops it, each alone. */
+            stopped_by: components["schemas"]["FoundStop"][];
+            /** @description Drops at which there is a place, shortest and longest, m. */
+            drops_m: [
+                number,
+                number
+            ][];
+            /** @description The same for people. */
+            drops_text: string;
+            /** @description The place with the most room around it. */
+            place: components["schemas"]["FoundPlace"] | null;
+            /** @description Where its case's middle is now. */
+            present: [
+                number,
+                number
+            ] | null;
+            /** @description What must be known before a check says anything: nothing is kept off for it. */
+            needs: string[];
+        };
+        /** @description Where the projectors of a space can be. */
+        ProjectorPlaces: {
+            /** @description The space's id. */
+            space: string;
+            /** @description One answer a projector. */
+            projectors: components["schemas"]["ProjectorPlace"][];
         };
         /** @description A change to be proved, not saved. */
         Prove: {
@@ -5829,6 +6452,35 @@ export interface components {
             /** @description Lines that a thing dragged along it may snap to. */
             snaps: components["schemas"]["WallSnap"][];
         };
+        /** @description What one seat sees. */
+        SeatLight: {
+            /** @description The seat. */
+            seat: string;
+            /**
+             * Format: double
+             * @description Its angle from the screen's normal, rad.
+             */
+            angle_rad: number;
+            /** @description The same in the job's own units. */
+            angle_text: string;
+            /**
+             * Format: double
+             * @description The screen's gain there.
+             */
+            gain: number;
+            /**
+             * Format: double
+             * @description White seen from it, cd/m².
+             */
+            white_cd_m2: number;
+            /**
+             * Format: double
+             * @description The same in foot-lamberts.
+             */
+            white_fl: number;
+            /** @description Whether the gain is known there: within one and a half half-gain angles. */
+            is_reliable: boolean;
+        };
         /** @description Which of both stays. */
         Settle: {
             /** @description The operation's own number. */
@@ -5950,6 +6602,22 @@ export interface components {
                 number,
                 number
             ];
+        };
+        /** @description What stops a picture from being larger. */
+        SizeStop: {
+            /** @description The check that refuses a larger one. */
+            check: string;
+            /** @description What it is about. */
+            label: string;
+            /**
+             * Format: double
+             * @description The width up to which it does not, m.
+             */
+            width_m: number;
+            /** @description The same for people, with the diagonal. */
+            size_text: string;
+            /** @description What the check says just beyond. */
+            because: string;
         };
         /** @description Kinds of source. */
         SourceMark: "published" | "derived" | "common-practice" | "from-memory" | "spec-sheet" | "agreed";
@@ -6136,6 +6804,75 @@ export interface components {
         Wanted: {
             role: components["schemas"]["Role"];
         };
+        /** @description One window. */
+        WindowLight: {
+            /** @description The opening. */
+            opening: string;
+            /**
+             * Format: double
+             * @description The share of light that passes glass and blind together.
+             */
+            transmittance: number;
+        };
+        /** @description A picture through the year, on the 21st of each month, best estimates. */
+        YearLight: {
+            /** @description The projector's name for people. */
+            projector_name: string;
+            /** @description The screen. */
+            screen: string;
+            /** @description Its name for people. */
+            screen_name: string;
+            /**
+             * Format: double
+             * @description White with the light source at the end of its use, cd/m².
+             */
+            white_cd_m2: number;
+            /** @description White and black in the job's own units. */
+            white_text: string;
+            /**
+             * Format: double
+             * @description Black with nothing else lit, cd/m².
+             */
+            black_cd_m2: number;
+            /**
+             * Format: double
+             * @description White over black with nothing else lit.
+             */
+            native_contrast: number;
+            /**
+             * Format: double
+             * @description Luminance that room light makes, over that of a white diffuser.
+             */
+            ambient_reflectance: number;
+            /**
+             * Format: double
+             * @description Contrast of a picture half white at night, the lamps lit that burn while it is watched.
+             */
+            night_contrast: number;
+            /** @description The published classes of contrast, from the least. */
+            classes: components["schemas"]["ContrastClass"][];
+            /** @description January to December. */
+            months: components["schemas"]["MonthLight"][];
+            /** @description The windows that let daylight in. */
+            windows: components["schemas"]["WindowLight"][];
+            /** @description What each seat sees. */
+            seats: components["schemas"]["SeatLight"][];
+            /**
+             * Format: double
+             * @description Light on the screen that was read on site, lx.
+             */
+            reading_lux: number | null;
+            /** @description Between which times of day it is watched, as `["19:00", "23:30"]`. */
+            watched: [
+                string,
+                string
+            ] | null;
+            /** @description The same in minutes after midnight. */
+            watched_minutes: [
+                number,
+                number
+            ] | null;
+        };
     };
     responses: never;
     parameters: never;
@@ -6172,10 +6909,13 @@ export type Comparison = components['schemas']['Comparison'];
 export type Cone = components['schemas']['Cone'];
 export type Content = components['schemas']['Content'];
 export type Contested = components['schemas']['Contested'];
+export type ContrastClass = components['schemas']['ContrastClass'];
 export type Counts = components['schemas']['Counts'];
 export type Decider = components['schemas']['Decider'];
 export type Delta = components['schemas']['Delta'];
 export type Device = components['schemas']['Device'];
+export type DisplayPlace = components['schemas']['DisplayPlace'];
+export type DisplayPlaces = components['schemas']['DisplayPlaces'];
 export type Doors = components['schemas']['Doors'];
 export type Edit = components['schemas']['Edit'];
 export type Effect = components['schemas']['Effect'];
@@ -6189,17 +6929,29 @@ export type Finding = components['schemas']['Finding'];
 export type FindingChange = components['schemas']['FindingChange'];
 export type Findings = components['schemas']['Findings'];
 export type Form = components['schemas']['Form'];
+export type FoundChange = components['schemas']['FoundChange'];
+export type FoundEdge = components['schemas']['FoundEdge'];
+export type FoundPart = components['schemas']['FoundPart'];
+export type FoundPlace = components['schemas']['FoundPlace'];
+export type FoundStop = components['schemas']['FoundStop'];
+export type HeightStretch = components['schemas']['HeightStretch'];
+export type HoldsFrom = components['schemas']['HoldsFrom'];
+export type HourOfLight = components['schemas']['HourOfLight'];
 export type Import = components['schemas']['Import'];
 export type Input = components['schemas']['Input'];
 export type JobCard = components['schemas']['JobCard'];
 export type JobView = components['schemas']['JobView'];
 export type Joist = components['schemas']['Joist'];
 export type Kept = components['schemas']['Kept'];
+export type LargestPicture = components['schemas']['LargestPicture'];
+export type LargestPictures = components['schemas']['LargestPictures'];
+export type Light = components['schemas']['Light'];
 export type Manual = components['schemas']['Manual'];
 export type ManualLimit = components['schemas']['ManualLimit'];
 export type Me = components['schemas']['Me'];
 export type MeasureAgain = components['schemas']['MeasureAgain'];
 export type Moment = components['schemas']['Moment'];
+export type MonthLight = components['schemas']['MonthLight'];
 export type Move = components['schemas']['Move'];
 export type Name = components['schemas']['Name'];
 export type Need = components['schemas']['Need'];
@@ -6211,10 +6963,13 @@ export type Overlays = components['schemas']['Overlays'];
 export type Paired = components['schemas']['Paired'];
 export type Paper = components['schemas']['Paper'];
 export type Photograph = components['schemas']['Photograph'];
+export type PictureLight = components['schemas']['PictureLight'];
 export type PlanSnap = components['schemas']['PlanSnap'];
 export type Print = components['schemas']['Print'];
 export type Problem = components['schemas']['Problem'];
 export type Progress = components['schemas']['Progress'];
+export type ProjectorPlace = components['schemas']['ProjectorPlace'];
+export type ProjectorPlaces = components['schemas']['ProjectorPlaces'];
 export type Prove = components['schemas']['Prove'];
 export type Proved = components['schemas']['Proved'];
 export type PublishedValue = components['schemas']['PublishedValue'];
@@ -6232,6 +6987,7 @@ export type SceneKind = components['schemas']['SceneKind'];
 export type SceneSoffit = components['schemas']['SceneSoffit'];
 export type SceneUnits = components['schemas']['SceneUnits'];
 export type SceneWall = components['schemas']['SceneWall'];
+export type SeatLight = components['schemas']['SeatLight'];
 export type Settle = components['schemas']['Settle'];
 export type Settled = components['schemas']['Settled'];
 export type Sharing = components['schemas']['Sharing'];
@@ -6241,6 +6997,7 @@ export type SheetFinding = components['schemas']['SheetFinding'];
 export type SheetLine = components['schemas']['SheetLine'];
 export type SheetTable = components['schemas']['SheetTable'];
 export type SightLine = components['schemas']['SightLine'];
+export type SizeStop = components['schemas']['SizeStop'];
 export type SourceMark = components['schemas']['SourceMark'];
 export type Sourced = components['schemas']['Sourced'];
 export type SpaceCounts = components['schemas']['SpaceCounts'];
@@ -6261,6 +7018,8 @@ export type WalkThing = components['schemas']['WalkThing'];
 export type WalkWall = components['schemas']['WalkWall'];
 export type WallSnap = components['schemas']['WallSnap'];
 export type Wanted = components['schemas']['Wanted'];
+export type WindowLight = components['schemas']['WindowLight'];
+export type YearLight = components['schemas']['YearLight'];
 export type $defs = Record<string, never>;
 export type operations = Record<string, never>;
 

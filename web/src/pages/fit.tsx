@@ -11,8 +11,10 @@ import { Drafts, DraftsContext } from '../fit/draft';
 import { Drawing, figureOf, fixed } from '../fit/Drawing';
 import { bodiesOf, LAYERS, type Layer } from '../fit/figure';
 import '../fit/fit.css';
+import { Finders, finderOf, useRegions } from '../fit/Finders';
 import { FindingList } from '../fit/FindingList';
 import { merged, worstAbout, type Filter } from '../fit/findings';
+import { withRegions } from '../fit/found';
 import { FullDrawing } from '../fit/FullDrawing';
 import { MoveChanges } from '../fit/MoveChanges';
 import { drawable } from '../fit/scene';
@@ -76,10 +78,13 @@ export function Page() {
     else if (scene && view) patch['view'] = viewText(viewFor(bodiesOf(scene, opened.about), view, scene));
     setQuery(patch);
   };
+  const finder = finderOf(query.get('find'));
+  const regions = useRegions(room, finder);
   const figure = useMemo(() => {
-    const drawn = scene && view ? figureOf(scene, view) : null;
+    const plain = scene && view ? figureOf(scene, view) : null;
+    const drawn = plain && withRegions(plain, regions.data ?? []);
     return drawn === null || may === 'change' ? drawn : fixed(drawn);
-  }, [scene, view?.kind, view?.kind === 'wall' ? view.wall : '', may]);
+  }, [scene, view?.kind, view?.kind === 'wall' ? view.wall : '', may, regions.data]);
   const drawing =
     scene && view ? (
       <Drawing
@@ -136,6 +141,9 @@ export function Page() {
               {scene && may === 'change' ? (
                 <Button onPress={() => setQuery({ add: 'open' })}>Add to the room</Button>
               ) : null}
+              {scene && finder === null ? (
+                <Button onPress={() => setQuery({ find: 'projector-place' })}>Find a place</Button>
+              ) : null}
               {narrow ? (
                 <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
                   Open the drawing
@@ -144,6 +152,14 @@ export function Page() {
             </div>
           </div>
           {narrow && query.get('drawing') === 'open' ? null : changes}
+          {finder === null ? null : (
+            <Finders
+              room={room}
+              finder={finder}
+              regions={regions}
+              onFinder={(next) => setQuery({ find: next })}
+            />
+          )}
           {panel}
           {trouble ? <Strip trouble={trouble} onAgain={reload} /> : null}
           {list ? (
