@@ -142,14 +142,24 @@ impl Grid {
             snap(&mut triangles, axis, &lines);
             let walls = lines.clone();
             let width = 2.0 / fineness.wavenumber;
-            for at in edges.iter().filter_map(|edge| edge[axis]) {
+            let of_axis = || {
+                edges
+                    .iter()
+                    .filter_map(|edge| Some((edge.across[axis]?, edge)))
+            };
+            for (at, _) in of_axis() {
                 if walls.iter().all(|line| (line - at).abs() > LINE_GAP_M) {
                     lines.push(at);
                 }
             }
-            for layer in 0..fineness.edge_layers {
+            for layer in 0..fineness.edge_layers + MORE_LAYERS {
                 let step = width * 0.18f64.powi(layer as i32) * 0.3;
-                for at in edges.iter().filter_map(|edge| edge[axis]) {
+                for (at, edge) in of_axis() {
+                    // No layers asked for: none, however sharp.
+                    let asked = fineness.edge_layers > 0;
+                    if !asked || layer >= fineness.edge_layers + edge.more_layers {
+                        continue;
+                    }
                     for line in [at - step, at + step] {
                         let inside = line > walls[0] && line < walls[walls.len() - 1];
                         if inside && lines.iter().all(|l| (l - line).abs() > 0.5 * step) {
@@ -218,10 +228,19 @@ fn snap(triangles: &mut [Triangle], axis: usize, lines: &[f64]) {
     }
 }
 
-/// Edges where the air turns by more than 180°: pressure is least smooth there. Each as the two
-/// coordinates across the axis it runs along; edges along no axis give their midpoint.
-fn reentrant_edges(triangles: &[Triangle]) -> Vec<[Option<f64>; 3]> {
-    let mut found: Vec<[Option<f64>; 3]> = Vec::new();
+/// An edge where the air turns by more than 180°: pressure is least smooth there.
+struct ReentrantEdge {
+    /// Its coordinates across the axis it runs along; the midpoint's, if along none.
+    across: [Option<f64>; 3],
+    /// Layers that it needs beyond those of a wall's corner.
+    more_layers: usize,
+}
+
+/// The most that a [`ReentrantEdge`] asks for.
+const MORE_LAYERS: usize = 2;
+
+fn reentrant_edges(triangles: &[Triangle]) -> Vec<ReentrantEdge> {
+    let mut found: Vec<ReentrantEdge> = Vec::new();
     let near = |p: [f64; 3], q: [f64; 3]| norm(sub(p, q)) < 1e-9;
     for (i, first) in triangles.iter().enumerate() {
         for e in 0..3 {
@@ -238,22 +257,36 @@ fn reentrant_edges(triangles: &[Triangle]) -> Vec<[Option<f64>; 3]> {
                 continue;
             }
             let n = unit(across);
-            // The neighbour rises to the outer side of this face: re-entrant. Within some degrees
-            // of flat the field is nearly smooth.
-            let rise = dot(sub(opposite, a), n) / distance_to_line(opposite, a, b).max(1e-9);
-            if rise < 0.1 {
+            let along = unit(sub(b, a));
+            let off = sub(opposite, a);
+            let off = sub(off, scale(along, dot(off, along)));
+            // How far the air turns beyond 180°: the neighbour rises to this face's outer side.
+            // Within some degrees of flat the field is nearly smooth.
+            let beyond_deg = dot(off, n).atan2(dot(off, cross(along, n))).to_degrees();
+            if beyond_deg < 6.0 {
                 continue;
             }
-            let middle = scale(add(a, b), 0.5);
-            let along = unit(sub(b, a));
-            let edge =
-                [0, 1, 2].map(|axis| (along[axis].abs() < 1.0 - 1e-6).then_some(middle[axis]));
-            if !found.iter().any(|other| same_edge(other, &edge)) {
-                found.push(edge);
+            // The gradient grows as r^(180°/(180° + beyond) − 1): fastest at the edge of a blade.
+            let more_layers = usize::from(beyond_deg > 100.0) + usize::from(beyond_deg > 125.0);
+            let across = [0, 1, 2]
+                .map(|axis| (along[axis].abs() < 1.0 - 1e-6).then_some(middle(a, b)[axis]));
+            match found
+                .iter_mut()
+                .find(|other| same_edge(&other.across, &across))
+            {
+                Some(other) => other.more_layers = other.more_layers.max(more_layers),
+                None => found.push(ReentrantEdge {
+                    across,
+                    more_layers,
+                }),
             }
         }
     }
     found
+}
+
+fn middle(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
+    scale(add(a, b), 0.5)
 }
 
 fn same_edge(a: &[Option<f64>; 3], b: &[Option<f64>; 3]) -> bool {
@@ -262,10 +295,6 @@ fn same_edge(a: &[Option<f64>; 3], b: &[Option<f64>; 3]) -> bool {
         (None, None) => true,
         _ => false,
     })
-}
-
-fn distance_to_line(p: [f64; 3], a: [f64; 3], b: [f64; 3]) -> f64 {
-    norm(cross(sub(p, a), unit(sub(b, a))))
 }
 
 /// Intervals and degrees between two lines: the fewest functions that keep the dispersion error
