@@ -13,6 +13,7 @@ mod projector_place;
 mod region;
 mod roof;
 mod shadow;
+mod shift_shapes;
 mod trial;
 
 pub use display_place::{DisplayBest, DisplayPlace, Stretch, display_place};
