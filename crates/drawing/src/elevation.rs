@@ -12,6 +12,7 @@ use crate::offset::offset_polygon;
 use crate::paper::{Bounds, Point, point};
 use crate::scale::{Area, Scale};
 use crate::verdict::Verdict;
+use crate::wall_route::{WallRoute, draw_wall_route};
 
 /// An upright rectangle on a wall, metres from the left corner and from the floor.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -147,6 +148,8 @@ pub struct Elevation {
     pub fitted: Vec<Fitted>,
     /// Holes to cut.
     pub cut_outs: Vec<CutOut>,
+    /// Cables inside the wall.
+    pub routes: Vec<WallRoute>,
     /// Chains along the floor from the left corner, nearest to the wall first.
     pub across: Vec<Chain>,
     /// Chains of heights from the floor, nearest to the wall first.
@@ -209,6 +212,10 @@ fn check(wall: &Elevation) -> Result<(), DrawingError> {
         finite(label, patch.bottom_m)?;
         positive(label, patch.width_m)?;
         positive(label, patch.height_m)?;
+    }
+    for [x, y] in wall.routes.iter().flat_map(|route| &route.points_m) {
+        finite("cable", *x)?;
+        finite("cable", *y)?;
     }
     for stud in &wall.studs {
         finite("stud", stud.centre_m)?;
@@ -327,6 +334,10 @@ fn sketch(wall: &Elevation, scale: Scale) -> Sketch {
             words: cut.label.clone(),
             verdict: None,
         });
+    }
+    for route in &wall.routes {
+        let points = route.points_m.iter().map(|[x, y]| view.at(*x, *y)).collect();
+        draw_wall_route(&mut canvas, route, points);
     }
     let on_paper = |chains: &[Chain]| {
         let scaled = |c: &Chain| {

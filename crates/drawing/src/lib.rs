@@ -25,6 +25,7 @@ mod scale;
 mod svg;
 mod verdict;
 mod year_map;
+mod wall_route;
 
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
 pub use dimension::{Chain, Figure};
@@ -48,6 +49,7 @@ pub use scale::{Area, Scale, Scales};
 pub use svg::svg;
 pub use verdict::Verdict;
 pub use year_map::{YearCell, YearMap, year_map};
+pub use wall_route::WallRoute;
 
 /// Draws on the first of several areas that gives the largest scale, for instance a sheet lying or standing.
 ///

@@ -5,7 +5,7 @@ use crate::dimension::{Base, Figure, Laid, NEXT_MM, lay_chain, lay_from_object};
 use crate::elevation::thing;
 use crate::font::LETTERING_MM;
 use crate::label::Label;
-use crate::model::{Anchor, CAPITALS, Element, Fill, Pen, Role, Shape, Text};
+use crate::model::{Anchor, CAPITALS, Element, Fill, Pen, Role, Shape, Text, RouteDash};
 use crate::paper::{Bounds, Point, point};
 use crate::plan::{Route, Seat, View, ViewArrow, WallOnPaper, text_along};
 
@@ -60,14 +60,25 @@ pub(crate) fn loudspeaker_shapes(centre: Point, aim: Point, width: f64) -> Vec<S
 /// A cable with its label each 100 mm of paper, at least once where it finds room.
 pub(crate) fn draw_route(canvas: &mut Canvas, route: &Route, view: View) {
     let points = view.all(&route.points_m);
+    draw_path(canvas, &route.id, &route.label, route.dash, points);
+}
+
+/// A cable through points of the paper, labelled as in [`draw_route`].
+pub(crate) fn draw_path(
+    canvas: &mut Canvas,
+    id: &str,
+    label: &str,
+    dash: RouteDash,
+    points: Vec<Point>,
+) {
     let shape = Shape::Path {
         points: points.clone(),
         closed: false,
-        pen: Pen::Route(route.dash),
+        pen: Pen::Route(dash),
         fill: Fill::None,
     };
-    let line = thing(&route.id, &format!("Cable {}", route.label), vec![shape]);
-    if route.label.is_empty() {
+    let line = thing(id, &format!("Cable {label}"), vec![shape]);
+    if label.is_empty() {
         return canvas.add(line);
     }
     // The label stands in its own line, which therefore comes last.
@@ -83,7 +94,7 @@ pub(crate) fn draw_route(canvas: &mut Canvas, route: &Route, view: View) {
             let Some((at, along)) = along_path(&points, wanted + shift) else {
                 continue;
             };
-            let text = text_along(at, along, &route.label);
+            let text = text_along(at, along, label);
             let quad = text.quad();
             if canvas.is_taken(&quad) {
                 continue;

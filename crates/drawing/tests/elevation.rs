@@ -2,7 +2,8 @@
 
 use drawing::{
     Area, Chain, CutOut, Drawing, Elevation, Figure, Fitted, Fixture, FixtureKind, Hatch, Opening,
-    OpeningKind, Patch, Scale, Scales, Side, Stud, Verdict, elevation, overlaps, svg,
+    OpeningKind, Patch, RouteDash, Scale, Scales, Side, Stud, Verdict, WallRoute, elevation,
+    overlaps, svg,
 };
 
 const A4: Area = Area {
@@ -119,6 +120,7 @@ fn gable() -> Elevation {
                 verdict: Some(Verdict::Fails),
             },
         ],
+        routes: Vec::new(),
         cut_outs: vec![CutOut {
             id: "plate".into(),
             patch: patch(0.5, 0.62, 0.1, 0.16),
@@ -165,6 +167,21 @@ fn told(drawing: &Drawing) -> String {
 fn a_gable_with_everything_can_be_read() {
     let drawing = check(&gable(), A4);
     assert_eq!(drawing.scale, Scale(50));
+}
+
+#[test]
+fn a_cable_inside_the_wall_is_drawn_with_its_name() {
+    let mut wall = gable();
+    wall.routes = vec![WallRoute {
+        id: "W10".into(),
+        points_m: vec![[3.2, 0.0], [3.2, 0.4], [3.9, 0.4], [3.9, 0.8]],
+        dash: RouteDash::Solid,
+        label: "W10".into(),
+    }];
+    let drawing = check(&wall, A4);
+    assert!(told(&drawing).contains("W10"), "{}", told(&drawing));
+    wall.routes[0].points_m[1][0] = f64::NAN;
+    assert!(elevation(&wall, A4).is_err());
 }
 
 #[test]

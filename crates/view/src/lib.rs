@@ -21,6 +21,7 @@ mod moves;
 pub mod scene;
 mod schema;
 mod walk;
+mod ways;
 mod words;
 
 use schemars::{JsonSchema, Schema};
@@ -36,6 +37,7 @@ pub use findings::{counts, delta, delta_between, finding, findings, findings_sho
 pub use found::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
+pub use ways::*;
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 
 /// The JSON Schema (draft 2020-12) of what a shape serialises to.

@@ -8,6 +8,7 @@ mod find;
 mod jobs;
 mod new;
 mod prove;
+mod routes;
 mod scene;
 mod schema;
 mod serve;
@@ -30,6 +31,8 @@ pub enum Command {
     Prove(prove::Arguments),
     /// Compares two states of a job: facts that differ, and findings that turned.
     Compare(compare::Arguments),
+    /// Prints which way each cable takes, what it costs, and from which spool it is cut.
+    Routes(routes::Arguments),
     /// Finds where a projector can hang, how large a picture can be, how high a display hangs.
     Find(find::Arguments),
     /// Prints what each room will sound like: how long it rings, what comes back from where.
@@ -69,6 +72,7 @@ impl Command {
             Self::New(arguments) => new::run(&arguments),
             Self::Prove(arguments) => prove::run(&arguments),
             Self::Compare(arguments) => compare::run(&arguments),
+            Self::Routes(arguments) => routes::run(&arguments),
             Self::Find(arguments) => find::run(&arguments),
             Self::Sound(arguments) => sound::run(&arguments),
             Self::Scene(arguments) => scene::run(&arguments),

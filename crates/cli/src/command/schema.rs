@@ -20,6 +20,12 @@ enum Document {
     Findings,
     /// What `compare --json` prints.
     Comparison,
+    /// What `bass --json` prints.
+    Bass,
+    /// What `routes --json` prints.
+    Routes,
+    /// What `light --json` prints.
+    Light,
     /// What `scene` prints.
     Scene,
     /// What `find projector-place --json` prints.
@@ -35,6 +41,9 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Document::Job => model::schema(),
         Document::Findings => view::schema_of::<view::Findings>(),
         Document::Comparison => view::schema_of::<view::Comparison>(),
+        Document::Bass => view::schema_of::<view::BassStudy>(),
+        Document::Routes => view::schema_of::<view::Ways>(),
+        Document::Light => view::schema_of::<view::Light>(),
         Document::Scene => view::schema_of::<view::Scene>(),
         Document::ProjectorPlace => view::schema_of::<view::ProjectorPlaces>(),
         Document::LargestPicture => view::schema_of::<view::LargestPictures>(),

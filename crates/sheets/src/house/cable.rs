@@ -2,19 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use analysis::{Analysis, COVERAGE_FACTOR};
 use checks::Caution;
-use model::{Cable, Units};
+use model::Cable;
 use units::Dimension;
 
 use super::about::caution_words;
 use super::place::label_of;
-use super::{Set, unbroken, words};
+use super::{Set, words};
 use crate::{Column, ColumnKind, Content, Sheet, Table};
-
-/// Cable is cut to the next of these, m: 6 in, 100 mm.
-const CUT_STEP_IMPERIAL_M: f64 = 0.1524;
-const CUT_STEP_METRIC_M: f64 = 0.1;
 
 /// How a cable comes into the house.
 pub(super) enum Supply {
@@ -36,7 +31,10 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         heading: String::new(),
         paragraphs: vec![cut_rule(set)],
     };
-    let tables = std::iter::once(schedule(set)).chain(cuts(set));
+    let tables = std::iter::once(schedule(set))
+        .chain(pulls(set))
+        .chain(spool_plan(set))
+        .chain(cuts(set));
     Sheet {
         contents: std::iter::once(rule)
             .chain(tables.map(Content::Table))
@@ -83,7 +81,7 @@ fn cut_rule(set: &Set<'_>) -> String {
         "Cut lengths hold the way, {} slack ({slack_source}), a loop of {} at each end ({spare_source}) and what the survey may be off, rounded up to the next {}; a cable with its own slack or loops says so.",
         analysis.exact(slack, Dimension::Ratio),
         analysis.exact(spare, Dimension::Length),
-        analysis.exact(cut_step_m(analysis), Dimension::Length)
+        analysis.exact(analysis.cut_step_m(), Dimension::Length)
     )
 }
 
@@ -125,16 +123,13 @@ fn way_words(set: &Set<'_>, cable: &Cable) -> String {
     match analysis.route(cable) {
         Err(missing) => format!("needs {missing}"),
         Ok(route) => {
-            let legs = route.legs.iter().map(|leg| {
-                format!(
-                    "{} {}",
-                    leg.along.words(),
-                    unbroken(&analysis.length(&leg.length))
-                )
-            });
-            let mut told = legs.collect::<Vec<_>>().join(", ");
+            let legs = analysis.leg_words(route);
+            let mut told = legs.join(", ");
             if told.is_empty() {
                 told = "end to end".to_owned();
+            }
+            if let Some(work) = &route.work {
+                told += &format!("; {}", work.words());
             }
             // What holds for every cable stands above the table.
             let own = cable.slack.is_some() || cable.service_loop.is_some();
@@ -148,6 +143,91 @@ fn way_words(set: &Set<'_>, cable: &Cable) -> String {
             }
         }
     }
+}
+
+/// From which spool each cable is cut.
+fn spool_plan(set: &Set<'_>) -> Option<Table> {
+    let (plans, _) = set.analysis.spool_plans();
+    let exact = |length_m: f64| set.analysis.exact(length_m, Dimension::Length);
+    let mut rows = Vec::new();
+    for plan in &plans {
+        let kind = set.cable_kind(&plan.kind);
+        if let Some(fault) = &plan.fault {
+            rows.push(vec![
+                kind.clone(),
+                "–".to_owned(),
+                fault.clone(),
+                "–".to_owned(),
+            ]);
+        }
+        for opened in &plan.opened {
+            let cuts = opened
+                .cuts
+                .iter()
+                .map(|(id, length_m)| format!("{id} {}", exact(*length_m)));
+            let left = match opened.is_scrap {
+                true => format!("{}, scrap", exact(opened.left_m)),
+                false => exact(opened.left_m),
+            };
+            let cuts: Vec<String> = cuts.collect();
+            rows.push(vec![
+                kind.clone(),
+                opened.spool.clone(),
+                cuts.join(", "),
+                left,
+            ]);
+        }
+        for spool in &plan.useless {
+            let words = "shorter than every cable of its kind".to_owned();
+            rows.push(vec![kind.clone(), spool.clone(), words, "–".to_owned()]);
+        }
+    }
+    (!rows.is_empty()).then(|| Table {
+        heading: match plans.iter().all(|plan| plan.gap_m < 1e-9) {
+            true => "Cut in this order; no plan opens less length of spool".to_owned(),
+            false => "Cut in this order".to_owned(),
+        },
+        columns: vec![
+            column("Cable", ColumnKind::Text),
+            column("Spool", ColumnKind::Text),
+            column("Cuts", ColumnKind::Text),
+            column("Stays on it", ColumnKind::Text),
+        ],
+        rows,
+        total: Vec::new(),
+    })
+}
+
+/// Which cables are pulled in one go, and which holes they share.
+fn pulls(set: &Set<'_>) -> Option<Table> {
+    let together = set.analysis.ways_together();
+    let row = |(index, pull): (usize, &Vec<String>)| {
+        let shares = together
+            .shared
+            .iter()
+            .filter(|hole| pull.contains(&hole.cables[0]));
+        let shares: Vec<&str> = shares.map(|hole| hole.through.as_str()).collect();
+        vec![
+            (index + 1).to_string(),
+            pull.join(", "),
+            if shares.is_empty() {
+                "–".to_owned()
+            } else {
+                shares.join("; ")
+            },
+        ]
+    };
+    (!together.pulls.is_empty()).then(|| Table {
+        heading: "Pull in this order: long pulls first, cables that share holes in one go"
+            .to_owned(),
+        columns: vec![
+            column("Pull", ColumnKind::Number),
+            column("Cables", ColumnKind::Text),
+            column("Share", ColumnKind::Text),
+        ],
+        rows: together.pulls.iter().enumerate().map(row).collect(),
+        total: Vec::new(),
+    })
 }
 
 fn taken_from(set: &Set<'_>, cable: &Cable) -> String {
@@ -278,25 +358,9 @@ impl Set<'_> {
         if let Some(length) = self.analysis.number(cable.length.as_ref()) {
             return Supply::ReadyMade(length.value());
         }
-        match cut_m(self.analysis, cable) {
+        match self.analysis.cut_to(cable) {
             Ok(length_m) => Supply::Cut(length_m),
             Err(_) => Supply::Unknown,
         }
-    }
-}
-
-/// The length to cut: loops, slack and uncertainty included, rounded up, m.
-fn cut_m(analysis: &Analysis, cable: &Cable) -> analysis::Known<f64> {
-    let cut = analysis.cut_length(cable)?;
-    let most = cut.value() + COVERAGE_FACTOR * cut.standard_uncertainty();
-    let step = cut_step_m(analysis);
-    // What rounding adds to an exact length is no reason to cut a step more.
-    Ok((most / step - 1e-6).ceil() * step)
-}
-
-fn cut_step_m(analysis: &Analysis) -> f64 {
-    match analysis.job().units() {
-        Units::Imperial => CUT_STEP_IMPERIAL_M,
-        Units::Metric => CUT_STEP_METRIC_M,
     }
 }

@@ -10,6 +10,7 @@ use units::Dimension;
 
 use super::page::Drawn;
 use super::place::{label_of, mark, patch};
+use super::route::side_by_side;
 use super::{Set, unbroken, words};
 use crate::{Column, ColumnKind, Sheet, Table};
 
@@ -17,6 +18,9 @@ use crate::{Column, ColumnKind, Sheet, Table};
 pub(super) const LADDER_M: f64 = 2.0;
 /// A stud's face where nobody measured it, m: 1 1/2 in, the dressed width of common framing (from memory). A sign only.
 const STUD_FACE_M: f64 = 0.038;
+
+/// How far cables of one bay are drawn apart, m. A sign only.
+const CABLES_APART_M: f64 = 0.03;
 
 /// Whether anything is on a wall or to be fitted there.
 pub(super) fn has_something(set: &Set<'_>, space: &Space, wall: usize) -> bool {
@@ -78,6 +82,7 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space, wall: usize, letter: &s
     gathered.fixtures();
     gathered.items();
     gathered.panels();
+    gathered.cables();
     gathered.dimensions(length);
     let Wall {
         drawing,
@@ -121,6 +126,23 @@ fn table(rows: Vec<Vec<String>>) -> Option<Table> {
 }
 
 impl<'a> Wall<'a, '_> {
+    /// Cables inside the wall; those of one bay side by side.
+    fn cables(&mut self) {
+        let mut routes = self.set.routes_in_wall(self.space, self.wall);
+        let mut lines: Vec<Vec<[f64; 2]>> = (routes.iter_mut())
+            .map(|route| std::mem::take(&mut route.points_m))
+            .collect();
+        side_by_side(&mut lines, CABLES_APART_M);
+        for (route, points_m) in routes.iter_mut().zip(lines) {
+            route.points_m = points_m;
+        }
+        if !routes.is_empty() {
+            let doubts = "Cables run inside the wall as drawn: find mains and pipes before you drill.";
+            self.remarks.push(doubts.to_owned());
+        }
+        self.drawing.routes = routes;
+    }
+
     /// The wall's own outline; its length with uncertainty is given back.
     fn outline(&mut self) -> Uncertain {
         let shape = self.set.analysis.shape(self.space);

@@ -442,7 +442,10 @@ impl<'a> Gathered<'a, '_> {
             };
             self.ids.insert(&cable.id);
             match on_plan {
-                OnPlan::Line(points) => lines.push((cable.id.as_str(), set.dash(cable), points)),
+                OnPlan::Lines(parts) => {
+                    let part = |points| (cable.id.as_str(), set.dash(cable), points);
+                    lines.extend(parts.into_iter().map(part));
+                }
                 OnPlan::Inside => inside.push(cable.id.as_str()),
                 OnPlan::Elsewhere => elsewhere.push(cable.id.as_str()),
             }

@@ -1,16 +1,19 @@
 //! Which way do cables run across a plan?
 
 use analysis::{Known, LegKind, Route, Vector2};
-use drawing::RouteDash;
+use drawing::{RouteDash, WallRoute};
 use model::{Cable, CableUse, Item, Kit, Space};
 
 use super::Set;
 use super::place::xy;
 
+/// A point of a way no farther off a wall than this is in it, m.
+const NEAR_WALL_M: f64 = 0.02;
+
 /// A cable's line on a plan, or why it has none.
 pub(super) enum OnPlan {
-    /// Its corners, m.
-    Line(Vec<[f64; 2]>),
+    /// The corners of each part of it that is here, m.
+    Lines(Vec<Vec<[f64; 2]>>),
     /// It starts and ends in one cupboard.
     Inside,
     /// It leaves the space, or its legs are described in words.
@@ -25,6 +28,9 @@ impl Set<'_> {
             let of = item.and_then(|item| self.analysis.space_of(item).ok());
             of.is_some_and(|of| of.id == space.id)
         };
+        if let Some(lines) = self.found_lines(space, cable) {
+            return Some(OnPlan::Lines(lines));
+        }
         if !ends.into_iter().any(here) {
             return None;
         }
@@ -34,6 +40,65 @@ impl Set<'_> {
                 .unwrap_or(OnPlan::Elsewhere),
             _ => OnPlan::Elsewhere,
         })
+    }
+
+    /// The parts in a space of a way that was found in the construction; none where it was not,
+    /// or does not come here.
+    fn found_lines(&self, space: &Space, cable: &Cable) -> Option<Vec<Vec<[f64; 2]>>> {
+        let route = self.analysis.route(cable).ok()?;
+        let here = route.path.iter().filter(|piece| piece.space == space.id);
+        let lines = here.map(|piece| {
+            let mut line: Vec<[f64; 2]> = (piece.points.iter()).map(|[x, y, _]| [*x, *y]).collect();
+            // What runs upright in a wall is a point on the plan.
+            line.dedup_by(|a, b| (a[0] - b[0]).hypot(a[1] - b[1]) < 1e-3);
+            line
+        });
+        let lines: Vec<_> = lines.filter(|line| line.len() > 1).collect();
+        (!lines.is_empty()).then_some(lines)
+    }
+
+    /// The parts of ways that run inside a wall, seen from the room, m.
+    pub fn routes_in_wall(&self, space: &Space, wall: usize) -> Vec<WallRoute> {
+        let shape = self.analysis.shape(space);
+        let (Ok((left, along, inward)), Ok(length)) =
+            (shape.wall_frame(wall), shape.wall_length(wall))
+        else {
+            return Vec::new();
+        };
+        let ([x0, y0], [ax, ay], [nx, ny]) = (left.value(), along.value(), inward.value());
+        let on_wall = |[x, y, z]: [f64; 3]| {
+            let (dx, dy) = (x - x0, y - y0);
+            let from_left = dx * ax + dy * ay;
+            let is_on = (dx * nx + dy * ny).abs() < NEAR_WALL_M
+                && (-NEAR_WALL_M..=length.value() + NEAR_WALL_M).contains(&from_left);
+            is_on.then_some([from_left, z])
+        };
+        let mut routes = Vec::new();
+        for cable in &self.job().cable {
+            let Ok(route) = self.analysis.route(cable) else {
+                continue;
+            };
+            for piece in route.path.iter().filter(|piece| piece.space == space.id) {
+                let mut line: Vec<[f64; 2]> = Vec::new();
+                let mut lines = Vec::new();
+                for point in &piece.points {
+                    match on_wall(*point) {
+                        Some(at) => line.push(at),
+                        None => lines.push(std::mem::take(&mut line)),
+                    }
+                }
+                lines.push(line);
+                for points_m in lines.into_iter().filter(|line| line.len() > 1) {
+                    routes.push(WallRoute {
+                        id: cable.id.clone(),
+                        points_m,
+                        dash: self.dash(cable),
+                        label: cable.id.clone(),
+                    });
+                }
+            }
+        }
+        routes
     }
 
     fn line(&self, space: &Space, cable: &Cable, from: &Item, to: &Item) -> Known<OnPlan> {
@@ -82,7 +147,7 @@ impl Set<'_> {
         line.dedup_by(|a, b| (a[0] - b[0]).hypot(a[1] - b[1]) < 1e-6);
         Ok(match line.len() {
             0 | 1 => OnPlan::Inside,
-            _ => OnPlan::Line(line),
+            _ => OnPlan::Lines(vec![line]),
         })
     }
 

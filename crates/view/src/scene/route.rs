@@ -8,20 +8,28 @@ use super::ground::{Ground, at_height};
 use super::place::rounded;
 use super::{CableRoute, Plan, Point};
 
-/// Cables with both ends in the space whose way follows from the job.
+/// Ways that run through the space: parts of those found in the construction, and those of
+/// cables with both ends here that follow from the job.
 pub(crate) fn routes(ground: &Ground<'_>) -> Vec<CableRoute> {
-    let cables: Vec<&Cable> = ground.analysis.cables_in(ground.space).collect();
-    cables
-        .into_iter()
-        .filter_map(|cable| {
-            Some(CableRoute {
-                cable: cable.id.clone(),
-                label: label(ground, cable),
-                existing: cable.existing.is_some(),
-                path: path(ground, cable)?,
-            })
-        })
-        .collect()
+    let analysis = ground.analysis;
+    let mut routes = Vec::new();
+    for cable in analysis.cables() {
+        let found = analysis.route(cable).map_or(&[][..], |route| &route.path);
+        let paths: Vec<Vec<Point>> = match found {
+            [] => path(ground, cable).into_iter().collect(),
+            pieces => (pieces.iter())
+                .filter(|piece| piece.space == ground.space.id)
+                .map(|piece| piece.points.iter().copied().map(rounded).collect())
+                .collect(),
+        };
+        routes.extend(paths.into_iter().map(|path| CableRoute {
+            cable: cable.id.clone(),
+            label: label(ground, cable),
+            existing: cable.existing.is_some(),
+            path,
+        }));
+    }
+    routes
 }
 
 /// "W16, Loudspeaker cable 14/2, 23′ 4″".

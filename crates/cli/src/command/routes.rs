@@ -1,0 +1,140 @@
+//! Prints which way each cable takes, what else there would be, and from which spool it is cut.
+
+use analysis::Analysis;
+use clap::Args;
+
+use crate::failure::Failure;
+use crate::report::{Page, printable};
+use crate::style::Style;
+use crate::{Outcome, command, files, name};
+
+/// Columns before what is told of a cable.
+const INDENT: usize = 6;
+
+#[derive(Args)]
+pub struct Arguments {
+    /// The job file; `-` reads standard input.
+    file: String,
+    /// One cable alone.
+    #[arg(long, value_name = "ID")]
+    cable: Option<String>,
+    /// Print the ways as JSON; `schema routes` describes it.
+    #[arg(long)]
+    json: bool,
+}
+
+pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
+    let job = command::prove::read(&files::read(&arguments.file)?)?;
+    let analysis = Analysis::new(job.clone());
+    let Some(ways) = view::ways(&analysis, arguments.cable.as_deref()) else {
+        let ids = job.cable.iter().map(|cable| cable.id.as_str());
+        let written = arguments.cable.as_deref().unwrap_or_default();
+        return Err(name::unknown("cable", written, ids, ""));
+    };
+    let text = match arguments.json {
+        true => view::text(&ways),
+        false => report(&analysis, &ways, files::output_style()),
+    };
+    files::print(&text)?;
+    Ok(Outcome::NothingFails)
+}
+
+fn report(analysis: &Analysis, ways: &view::Ways, style: Style) -> String {
+    let length = |length_m: f64| view::length_text(analysis, length_m);
+    let mut page = Page::default();
+    for way in &ways.cables {
+        let cut = way
+            .cut_m
+            .map_or_else(String::new, |cut_m| format!(", cut {}", length(cut_m)));
+        page.line(&style.heading(&printable(&format!("{}{cut}", way.cable))));
+        let mut tell = |text: &str| page.wrapped(INDENT, &printable(text));
+        match &way.missing {
+            Some(missing) => tell(&format!("not known yet: {missing}")),
+            None => tell(&way.legs.join(", ")),
+        }
+        if let Some(work) = &way.work_text {
+            tell(work);
+        }
+        if let Some(dear) = &way.dear_text {
+            tell(&format!("Dearest: {dear}"));
+        }
+        if let Some(other) = &way.other {
+            tell(&format!(
+                "Without {}: {}; {}",
+                other.leaves_out.join(" and "),
+                other.legs.join(", "),
+                analysis::work_words(other.holes, other.time_s),
+            ));
+        }
+        for (index, old) in way.existing.iter().enumerate() {
+            let why = match &old.not_open {
+                Some(why) => format!("not open, {why}"),
+                None => analysis::work_words(old.holes, old.time_s),
+            };
+            let start = if index == 0 { "The old cable: " } else { "or " };
+            tell(&format!("{start}{}: {why}", old.says));
+        }
+    }
+    if !ways.shared.is_empty() {
+        page.blank();
+        page.line(&style.heading("holes that cables share"));
+        for hole in &ways.shared {
+            page.wrapped(
+                INDENT,
+                &printable(&format!("{}: {}", hole.cables.join(", "), hole.through)),
+            );
+        }
+    }
+    if !ways.pulls.is_empty() {
+        page.blank();
+        page.line(&style.heading("pull in this order"));
+        for (index, pull) in ways.pulls.iter().enumerate() {
+            page.wrapped(
+                INDENT,
+                &printable(&format!("{}. {}", index + 1, pull.join(", "))),
+            );
+        }
+    }
+    if !ways.spools.is_empty() {
+        page.blank();
+        page.line(&style.heading("cut from the spools"));
+        for plan in &ways.spools {
+            for text in spool_lines(plan, length) {
+                page.wrapped(INDENT, &printable(&text));
+            }
+        }
+    }
+    page.text()
+}
+
+fn spool_lines(plan: &view::SpoolCuts, length: impl Fn(f64) -> String) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let Some(fault) = &plan.fault {
+        lines.push(format!("{}: {fault}", plan.kind));
+    }
+    for opened in &plan.opened {
+        let cuts = opened
+            .cuts
+            .iter()
+            .map(|(cable, length_m)| format!("{cable} {}", length(*length_m)));
+        let cuts: Vec<String> = cuts.collect();
+        let scrap = if opened.is_scrap { ", scrap" } else { "" };
+        let left = length(opened.left_m);
+        lines.push(format!(
+            "{}: {}; {left} stays on it{scrap}",
+            opened.spool,
+            cuts.join(", ")
+        ));
+    }
+    for spool in &plan.useless {
+        lines.push(format!("{spool}: shorter than every cable of its kind"));
+    }
+    if plan.gap_m > 1e-6 {
+        lines.push(format!(
+            "{}: another plan might open {} less",
+            plan.kind,
+            length(plan.gap_m)
+        ));
+    }
+    lines
+}
