@@ -15,7 +15,7 @@ use crate::house::{Blocks, Conduit, Framing, House, Mouth, Studs, Wall};
 use crate::medium::{Hazard, Medium};
 use crate::ring::Ring;
 use crate::span::Span;
-use crate::void::between;
+use crate::void::{between, real_spacing};
 use crate::weights::Times;
 
 /// Above an opening stands its header, m (common practice, no source).
@@ -25,6 +25,8 @@ const BLOCK_OFF_PLATE_M: f64 = 0.6;
 /// From farther than this a lead is a cable across the room, m (common practice, no source).
 const LEAD_MAX_M: f64 = 1.0;
 
+/// Walls of more bays are slips of the pen; their far end has no columns of its own.
+const BAYS_MAX: f64 = 400.0;
 /// Nearer to a corner nobody drills, m (common practice, no source).
 const CORNER_M: f64 = 0.03;
 
@@ -721,11 +723,12 @@ fn bay_middles(wall: &Wall) -> Vec<f64> {
             _ => Vec::new(),
         };
     };
-    let first_m = studs.first_m.unwrap_or(0.0).rem_euclid(studs.spacing_m);
-    let count = ((wall.length_m - first_m) / studs.spacing_m)
+    let spacing_m = real_spacing(studs.spacing_m);
+    let first_m = studs.first_m.unwrap_or(0.0).rem_euclid(spacing_m);
+    let count = ((wall.length_m - first_m) / spacing_m)
         .ceil()
-        .max(0.0) as usize;
-    let studs_m = (0..count).map(|index| first_m + studs.spacing_m * index as f64);
+        .clamp(0.0, BAYS_MAX) as usize;
+    let studs_m = (0..count).map(|index| first_m + spacing_m * index as f64);
     let mut bounds = vec![0.0];
     bounds.extend(studs_m);
     bounds.push(wall.length_m);
@@ -738,9 +741,9 @@ fn bay_middles(wall: &Wall) -> Vec<f64> {
 /// The bay of a place along a wall.
 fn bay(wall: &Wall, from_left_m: f64) -> i32 {
     match &wall.framing {
-        Framing::Studs(studs) => {
-            ((from_left_m - studs.first_m.unwrap_or(0.0)) / studs.spacing_m).floor() as i32
-        }
+        Framing::Studs(studs) => ((from_left_m - studs.first_m.unwrap_or(0.0))
+            / real_spacing(studs.spacing_m))
+        .floor() as i32,
         _ => (from_left_m / 0.4).floor() as i32,
     }
 }

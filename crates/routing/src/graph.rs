@@ -127,6 +127,9 @@ pub struct Hole {
     pub lane: i32,
 }
 
+/// Rows of more holes are slips of the pen.
+const HOLES_MAX: u32 = 1000;
+
 impl Holes {
     /// Each hole that there may be.
     pub fn each(&self) -> impl Iterator<Item = Hole> + use<> {
@@ -137,9 +140,9 @@ impl Holes {
             most,
             ..
         } = *self;
-        (0..most).map(move |index| Hole {
+        (0..most.min(HOLES_MAX)).map(move |index| Hole {
             obstacle,
-            at: first + i32::try_from(index).unwrap_or(i32::MAX),
+            at: first.saturating_add(i32::try_from(index).unwrap_or(i32::MAX)),
             lane,
         })
     }

@@ -164,21 +164,33 @@ impl Joists {
     }
 }
 
+/// Nothing is framed closer than this, m; a spacing below it is a slip of the pen.
+const SPACING_MIN_M: f64 = 0.05;
+
+/// A spacing as far as it can be one.
+pub(crate) fn real_spacing(spacing_m: f64) -> f64 {
+    match spacing_m.is_finite() {
+        true => spacing_m.max(SPACING_MIN_M),
+        false => f64::MAX,
+    }
+}
+
 /// The first member of a regular row between two places, and how many there are at least and
 /// at most; a row whose start is unknown may have one more.
 pub(crate) fn between(first_m: Option<f64>, spacing_m: f64, a: f64, b: f64) -> (i32, u32, u32) {
     let (low, high) = (a.min(b), a.max(b));
+    let spacing_m = real_spacing(spacing_m);
     match first_m {
         Some(first_m) => {
             let index = |place: f64| (place - first_m) / spacing_m;
             // A place on a member's very centre counts as before it, so that parts add up.
             let (from, to) = (index(low).floor(), index(high).floor());
             let count = (to - from) as u32;
-            (from as i32 + 1, count, count)
+            ((from as i32).saturating_add(1), count, count)
         }
         None => {
             let count = (high - low) / spacing_m;
-            let index = (low / spacing_m).floor() as i32 + 1;
+            let index = ((low / spacing_m).floor() as i32).saturating_add(1);
             (index, count.floor() as u32, count.ceil() as u32)
         }
     }

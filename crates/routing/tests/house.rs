@@ -399,6 +399,28 @@ fn a_turned_house_has_the_same_ways() {
 }
 
 #[test]
+fn spacings_that_can_not_be_are_no_panic() {
+    for spacing_m in [0.0, -1.0, 1e-12, f64::INFINITY, f64::NAN] {
+        let mut room = house(&Build {
+            joists: Some(Joists {
+                first_m: Some(0.2),
+                spacing_m,
+                either_way: true,
+                doubt: None,
+            }),
+            ..Build::default()
+        });
+        for wall in &mut room.walls {
+            if let Framing::Studs(studs) = &mut wall.framing {
+                studs.spacing_m = spacing_m;
+            }
+        }
+        let ends = [on(&room, 0, 1.0, 0.3), on(&room, 2, 1.0, 0.3)];
+        assert!(best(room, ends, &Bars::usual()).is_some(), "{spacing_m}");
+    }
+}
+
+#[test]
 fn the_same_house_gives_the_same_way() {
     let room = house(&Build::default());
     // Dead centre: every way round is as long as another.
