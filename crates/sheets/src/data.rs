@@ -129,7 +129,7 @@ fn sheet_data(
         .contents
         .iter()
         .filter_map(|c| match c {
-            Content::Drawing { drawing, .. } => Some(drawing.scale),
+            Content::Drawing { drawing, .. } => Some(drawing.scale).filter(|scale| scale.0 > 0),
             _ => None,
         })
         .collect();

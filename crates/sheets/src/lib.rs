@@ -76,6 +76,8 @@ pub enum SheetKind {
     Wall,
     /// A ceiling in a mirror on the floor.
     Ceiling,
+    /// A projected picture's contrast by month and hour.
+    Light,
     /// Where a projector can hang, from above and cut along its beam.
     ProjectorPlace,
     /// A room's sound: how long it rings, where it is loud, what comes back from where.
@@ -95,7 +97,12 @@ impl SheetKind {
     pub fn is_drawn(self) -> bool {
         matches!(
             self,
-            Self::Plan | Self::Wall | Self::Ceiling | Self::ProjectorPlace | Self::Sound
+            Self::Plan
+                | Self::Wall
+                | Self::Ceiling
+                | Self::Light
+                | Self::ProjectorPlace
+                | Self::Sound
         )
     }
 }

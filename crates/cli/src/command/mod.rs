@@ -6,6 +6,7 @@ mod demo;
 mod explain;
 mod find;
 mod jobs;
+mod light;
 mod new;
 mod prove;
 mod routes;
@@ -37,6 +38,8 @@ pub enum Command {
     Find(find::Arguments),
     /// Prints what each room will sound like: how long it rings, what comes back from where.
     Sound(sound::Arguments),
+    /// Prints the contrast of projected pictures by month and hour, and from when on they can be watched.
+    Light(light::Arguments),
     /// Prints one space as it is drawn, with walls, bodies and lines of sight, as JSON.
     Scene(scene::Arguments),
     /// Prints the sheets of a job: plans, walls, ceilings, cables and parts as PDF and SVG.
@@ -75,6 +78,7 @@ impl Command {
             Self::Routes(arguments) => routes::run(&arguments),
             Self::Find(arguments) => find::run(&arguments),
             Self::Sound(arguments) => sound::run(&arguments),
+            Self::Light(arguments) => light::run(&arguments),
             Self::Scene(arguments) => scene::run(&arguments),
             #[cfg(feature = "sheets")]
             Self::Sheets(arguments) => sheets::run(&arguments),

@@ -4,7 +4,7 @@ use axum::Json;
 use checks::Proved;
 use schemars::JsonSchema;
 use serde::Deserialize;
-use view::{FieldRead, Scene, Walk};
+use view::{FieldRead, Light, Scene, Walk};
 
 use crate::describe::{Body, Endpoint, Path};
 use crate::desk::Revision;
@@ -22,6 +22,16 @@ pub fn routes() -> Vec<Endpoint> {
             "/api/jobs/{job}/spaces/{space}/scene",
             "The scene of a changed copy; nothing is saved",
             changed_scene,
+        ),
+        Endpoint::get(
+            "/api/jobs/{job}/spaces/{space}/light",
+            "Contrast of a space's projected pictures by month and hour",
+            light,
+        ),
+        Endpoint::post(
+            "/api/jobs/{job}/spaces/{space}/light",
+            "The light of a changed copy; nothing is saved",
+            changed_light,
         ),
         Endpoint::get(
             "/api/jobs/{job}/spaces/{space}/walk",
@@ -69,6 +79,30 @@ async fn changed_scene(
         scene_of(&copy.proved, &space)
     };
     state.look(&job, asked.base, None, look).await?.map(Json)
+}
+
+async fn light(
+    state: State,
+    Path((job, space)): Path<(String, String)>,
+) -> Result<Json<Light>, Error> {
+    let look = move |proved: &Proved| light_of(proved, &space);
+    state.look_at_head(&job, look).await?.1.map(Json)
+}
+
+async fn changed_light(
+    state: State,
+    Path((job, space)): Path<(String, String)>,
+    Body(asked): Body<Changed>,
+) -> Result<Json<Light>, Error> {
+    let look = move |proved: &Proved| {
+        let (copy, _) = asked.changes.copy(proved)?;
+        light_of(&copy.proved, &space)
+    };
+    state.look(&job, asked.base, None, look).await?.map(Json)
+}
+
+fn light_of(proved: &Proved, space: &str) -> Result<Light, Error> {
+    view::light(proved.analysis(), space).ok_or_else(|| no_space(space))
 }
 
 async fn walk(

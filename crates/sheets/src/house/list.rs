@@ -3,7 +3,7 @@
 use analysis::Missing;
 use model::{Item, Space};
 
-use super::{Set, cable, ceiling, elevation, findings, hanging, measure, parts, plan, sound, space};
+use super::{Set, cable, ceiling, elevation, findings, hanging, light, measure, parts, plan, sound, space};
 use crate::{Listed, Sheet, SheetKind};
 
 /// A sheet before it is made.
@@ -21,6 +21,7 @@ pub(super) enum Of<'a> {
     Plan(&'a Space, Vec<(usize, String)>, Vec<String>),
     Wall(&'a Space, usize, String),
     Ceiling(&'a Space),
+    Light(&'a Space),
     Hanging(&'a Space, &'a Item),
     Sound(&'a Space),
     Cables,
@@ -81,6 +82,7 @@ impl<'a> Set<'a> {
             Of::Plan(space, views, remarks) => plan::sheet(self, space, &views, remarks),
             Of::Wall(space, wall, letter) => elevation::sheet(self, space, wall, &letter),
             Of::Ceiling(space) => ceiling::sheet(self, space),
+            Of::Light(space) => light::sheet(self, space),
             Of::Hanging(space, item) => hanging::sheet(self, space, item),
             Of::Sound(space) => sound::sheet(self, space),
             Of::Cables => cable::sheet(self),

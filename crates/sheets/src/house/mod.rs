@@ -11,6 +11,7 @@ mod elevation;
 mod figure;
 mod findings;
 mod hanging;
+mod light;
 mod list;
 mod measure;
 mod page;

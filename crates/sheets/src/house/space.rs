@@ -8,7 +8,7 @@ use model::{Space, SpaceKind};
 use super::about::first_reasons;
 use super::elevation::has_something;
 use super::list::{Of, Planned};
-use super::{Set, ceiling, hanging, page, sound};
+use super::{Set, ceiling, hanging, light, page, sound};
 use crate::{Content, Listed, Sheet, SheetKind};
 
 /// Plan, walls and ceiling; what can't be drawn says so and names what to measure.
@@ -91,6 +91,11 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
             format!("where {label} can hang"),
             Of::Hanging(space, item),
         ));
+    }
+    if light::has_something(set, space) {
+        let title = "light through the year".to_owned();
+        let of = Of::Light(space);
+        planned.push(named(SheetKind::Light, "light".to_owned(), title, of));
     }
     planned
 }
