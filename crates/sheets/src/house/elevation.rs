@@ -137,7 +137,7 @@ impl<'a> Wall<'a, '_> {
             route.points_m = points_m;
         }
         if !routes.is_empty() {
-            let doubts = "Cables run inside the wall as drawn: find mains and pipes before you drill.";
+            let doubts = "Cables run as drawn: find mains and pipes before you drill.";
             self.remarks.push(doubts.to_owned());
         }
         self.drawing.routes = routes;
