@@ -62,6 +62,12 @@ export const spaces = {
   /** The scene of a changed copy; nothing is saved. */
   changedScene: (job: string, space: string, body: { base: number } & Changes, signal?: AbortSignal) =>
     call('post', '/api/jobs/{job}/spaces/{space}/scene', { path: { job, space }, body, signal }),
+  /** Contrast of a space's projected pictures by month and hour. */
+  light: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/light', { path: { job, space }, signal }),
+  /** The light of a changed copy; nothing is saved. */
+  changedLight: (job: string, space: string, body: { base: number } & Changes, signal?: AbortSignal) =>
+    call('post', '/api/jobs/{job}/spaces/{space}/light', { path: { job, space }, body, signal }),
   walk: (job: string, space: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/spaces/{space}/walk', { path: { job, space }, signal }),
   /** The walk of a changed copy; nothing is saved. */

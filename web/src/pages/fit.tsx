@@ -16,6 +16,7 @@ import { FindingList } from '../fit/FindingList';
 import { merged, worstAbout, type Filter } from '../fit/findings';
 import { withRegions } from '../fit/found';
 import { FullDrawing } from '../fit/FullDrawing';
+import { LightYear } from '../fit/LightYear';
 import { MoveChanges } from '../fit/MoveChanges';
 import { drawable } from '../fit/scene';
 import { useNarrow } from '../fit/useNarrow';
@@ -144,6 +145,9 @@ export function Page() {
               {scene && finder === null ? (
                 <Button onPress={() => setQuery({ find: 'projector-place' })}>Find a place</Button>
               ) : null}
+              {scene && query.get('light') === null ? (
+                <Button onPress={() => setQuery({ light: 'open' })}>Light through the year</Button>
+              ) : null}
               {narrow ? (
                 <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
                   Open the drawing
@@ -160,6 +164,9 @@ export function Page() {
               onFinder={(next) => setQuery({ find: next })}
             />
           )}
+          {query.get('light') === 'open' ? (
+            <LightYear space={room} onClose={() => setQuery({ light: null })} />
+          ) : null}
           {panel}
           {trouble ? <Strip trouble={trouble} onAgain={reload} /> : null}
           {list ? (
