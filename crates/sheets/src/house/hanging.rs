@@ -283,7 +283,6 @@ fn table(found: &ProjectorRegion) -> Option<Table> {
             ),
         ],
         rows: vec![vec![
-            String::new(),
             found.label.clone(),
             off("from")?,
             off("and")?,
