@@ -131,7 +131,7 @@ impl Turning {
     }
 
     /// The turn and tilt nearest to the wall, and how near.
-    fn from_wall(&self, turns: &Uncertain) -> Uncertain {
+    fn off_wall_least(&self, turns: &Uncertain) -> Uncertain {
         let (width, height) = (self.outside.width(), self.outside.height());
         uncertainty::through(
             [&width, &height, &self.reach, turns, &self.tilts],
@@ -361,18 +361,16 @@ impl Told<'_> {
     }
 
     fn wall(&self) -> Outcome {
-        let clearance = self.turning.from_wall(&self.turning.turns);
+        let clearance = self.turning.off_wall_least(&self.turning.turns);
         let limit = self.analysis.limit(&CLEARANCE_MIN).value;
         let outcome = self.outcome(clearance, "its wall");
         if !outcome.asks_for_remedies(self.analysis) {
             return outcome;
         }
         outcome
-            .remedy(
-                self.turn_less(|turns| {
-                    to_spare(&(self.turning.from_wall(&turns.into()) - limit), 0.0)
-                }),
-            )
+            .remedy(self.turn_less(|turns| {
+                to_spare(&(self.turning.off_wall_least(&turns.into()) - limit), 0.0)
+            }))
             .remedy(self.tilt_less(limit))
     }
 
@@ -429,7 +427,7 @@ impl Told<'_> {
             .find(|tilt| {
                 let mut turning = self.turning.clone();
                 turning.tilts = Uncertain::exact(*tilt);
-                to_spare(&(turning.from_wall(&turning.turns) - limit_m), 0.0) >= 0.0
+                to_spare(&(turning.off_wall_least(&turning.turns) - limit_m), 0.0) >= 0.0
             })?;
         let text = written(self.analysis, tilt, Dimension::Angle, STEP, Round::Down);
         let says = format!(

@@ -48,7 +48,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             };
             let subject = Subject::item(item).with(&Subject::item(screen), "behind");
             findings.push(CHECK.about(space, subject, || {
-                decide(analysis, space, (screen, kit), item, &found?)
+                decide(analysis, space, (screen, kit), item, &found)
             }));
         }
     }

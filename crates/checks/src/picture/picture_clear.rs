@@ -240,6 +240,9 @@ fn centred(analysis: &Analysis, space: &Space, item: &Item, picture: &Picture) -
     edits
 }
 
+/// An edge's name and how an outline gives way there.
+type Edge = (&'static str, fn(&mut Rect));
+
 /// What is told about one picture.
 struct Told<'a> {
     analysis: &'a Analysis,
@@ -290,7 +293,7 @@ impl Told<'_> {
     fn edge(&self, obstacle: &Neighbour<'_>) -> &'static str {
         const STEP_M: f64 = 1e-4;
         let now = best(&self.picture.outside);
-        let edges: [(&str, fn(&mut Rect)); 4] = [
+        let edges: [Edge; 4] = [
             ("left edge", |rect| rect.left_m += STEP_M),
             ("right edge", |rect| rect.right_m -= STEP_M),
             ("lower edge", |rect| rect.bottom_m += STEP_M),
@@ -657,10 +660,7 @@ case = ["2.3 m", "300 mm", "150 mm"]
 black_drop = "900 mm""#;
         let high = screen("3 m", "1.2 m", "")
             .replace("frame = \"80 mm\"", &format!("frame = \"80 mm\"\n{case}"));
-        for (text, words) in [
-            (wide, "and wall north is"),
-            (high, "and the room there is"),
-        ] {
+        for (text, words) in [(wide, "and wall north is"), (high, "and the room there is")] {
             let found = findings(&CHECK, &text);
             assert_eq!(found.len(), 1, "{}", told(&found));
             assert_eq!(found[0].verdict, Verdict::Fails);

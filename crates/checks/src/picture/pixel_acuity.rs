@@ -148,7 +148,11 @@ fn decide(analysis: &Analysis, space: &Space, watched: &Watched, shows: &Shows) 
         minutes(limit.value),
         written_length(analysis, pitch / limit.value.tan(), Round::Up),
     );
-    let outcome = Outcome::at_most(angle, &limit, Dimension::Angle).because(sentence);
+    // A share of what sight separates: degrees of it print as nothing.
+    let share = angle / limit.value;
+    let margin = 1.0 - &share;
+    let outcome =
+        Outcome::with_margin(share, 1.0, margin, Dimension::Ratio, limit.source).because(sentence);
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
@@ -226,7 +230,7 @@ eye = "1.1 m laser"
     fn far_enough_fits() {
         // 2/1920 m at 4 m: 0.8952 minutes; 1 minute at 3.581 m.
         expect![[r#"
-            display: fits +0.000: From seat sofa, the nearest, one of the 1920 elements across display fills 0.90 minutes of arc; 1.00 minutes of arc is what normal sight separates, 3.582 m away.
+            display: fits +0.105: From seat sofa, the nearest, one of the 1920 elements across display fills 0.90 minutes of arc; 1.00 minutes of arc is what normal sight separates, 3.582 m away.
         "#]].assert_eq(&told(&findings(&CHECK, &room("4 m laser", FULL))));
     }
 

@@ -1,6 +1,6 @@
 //! Loudspeakers behind the picture of a projection screen.
 
-use analysis::{Analysis, Known, Picture, Uncertain, WallRect};
+use analysis::{Analysis, Picture, Uncertain, WallRect};
 use model::{Item, Kit, LoudspeakerForm, Space};
 
 use crate::before_wall::BeforeWall;
@@ -13,14 +13,15 @@ pub(crate) struct Behind {
 }
 
 /// How a loudspeaker stands behind a screen's picture: on its wall or before that wall, wholly
-/// within the lit picture. `None` when it does not.
+/// within the lit picture. `None` when it does not, or when nobody can tell yet, which the check
+/// of the picture's outside asks for.
 pub(crate) fn behind(
     analysis: &Analysis,
     space: &Space,
     screen: &Item,
     picture: &Picture,
     item: &Item,
-) -> Option<Known<Behind>> {
+) -> Option<Behind> {
     if !matches!(analysis.kit_of(screen), Some(Kit::Screen(_))) {
         return None;
     }
@@ -50,7 +51,7 @@ pub(crate) fn behind(
         }
         _ => return None,
     };
-    is_within(&rect, &picture.lit).then(|| Ok(Behind { front: out }))
+    is_within(&rect, &picture.lit).then_some(Behind { front: out })
 }
 
 fn is_within(inner: &WallRect, outer: &WallRect) -> bool {
