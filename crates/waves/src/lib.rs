@@ -5,14 +5,14 @@
 //! drawing a field or trying fifty uncertain absorptions are products with small matrices.
 //!
 //! - [`Room`]: the air, by its faces; refused when not closed.
-//! - [`Solver`]: lays the grid, finds the [`Modes`]. Half a second for a living room to 200 Hz.
+//! - [`Solver`]: lays the grid, finds the [`Modes`]. A second or two for a large living room to 200 Hz.
 //! - [`Finish`]: what the surfaces are made of, as [`Admittance`], and the [`Air`].
 //! - [`Modes`]: frequencies, decays, [`Place`]s and responses. [`Listening`] keeps the ears' side
 //!   of all responses, so that a source may be anywhere at once.
 //!
 //! # Method
 //!
-//! Finite elements of degree 2 to 6 on a rectangular grid turned to the walls. Cells that a sloped
+//! Finite elements of degree 2 to 8 on a rectangular grid turned to the walls. Cells that a sloped
 //! or skew wall cuts are integrated exactly over the air in them, by the divergence theorem, so
 //! there are no staircases and no mesh to generate; a rigid wall is the natural condition of the
 //! weak form and needs nothing on the cut. The lowest eigenpairs come from block Lanczos around a
