@@ -89,12 +89,13 @@ function OneYear({ year }: { year: Year }) {
         {Math.round(year.night_contrast)}
         {year.watched ? `; watched from ${year.watched[0]} to ${year.watched[1]}` : ''}.
       </p>
+      <p>
+        Contrast on the 21st at each hour, under the brighter of a clear and an overcast sky. Struck out: no
+        class. Bold edge: a class begins. ☀: the sun is on the picture.
+      </p>
       <div class="table-scroll" tabIndex={0} role="region" aria-label="Contrast by month and hour">
         <table class="light-map">
-          <caption>
-            Contrast on the 21st at each hour, under the brighter of a clear and an overcast sky. Struck out: no
-            class. Bold edge: a class begins. ☀: the sun is on the picture.
-          </caption>
+          <caption class="sr-only">Contrast by month and hour</caption>
           <thead>
             <tr>
               <th scope="col">
