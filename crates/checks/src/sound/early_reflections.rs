@@ -100,9 +100,38 @@ const ORDER: usize = 2;
 /// Front loudspeakers are those no farther to the side than this, rad.
 const FRONT: f64 = 61.0 * std::f64::consts::PI / 180.0;
 
-/// The panel that is offered: its finish in the table, its words, its sides, m.
-const PANEL: (&str, &str) = ("porous_100_sigma10k", "100 mm of porous absorber");
-const PANEL_M: [f64; 2] = [0.6, 1.2];
+/// What is offered for walls and ceiling, and for the floor.
+const PANEL: Piece = Piece {
+    finish: "porous_100_sigma10k",
+    words: "a panel of 100 mm of porous absorber",
+    size_m: [0.6, 1.2],
+};
+const RUG: Piece = Piece {
+    finish: "carpet_1.35_kg_m2",
+    words: "a rug of carpet on a pad",
+    size_m: [1.2, 1.8],
+};
+
+/// Something that is hung or laid where sound is sent back.
+struct Piece {
+    /// Its row in the table of finishes.
+    finish: &'static str,
+    words: &'static str,
+    size_m: [f64; 2],
+}
+
+impl Piece {
+    fn on(surface: Surface) -> &'static Self {
+        match surface {
+            Surface::Floor => &RUG,
+            _ => &PANEL,
+        }
+    }
+
+    fn alpha(&self, band: OctaveBand) -> Option<f64> {
+        acoustics::finishes::finish(self.finish).ok()?.absorption[band.index()]
+    }
+}
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let mut found = Vec::new();
@@ -188,7 +217,7 @@ impl Question<'_> {
             item_label(item),
             places.join(", then "),
             self.seat.id,
-            analysis.print(&level, Dimension::Level),
+            analysis.exact(level.value(), Dimension::Level),
             analysis.exact(worst.band.nominal().0, Dimension::Frequency),
             analysis.exact(worst.delay.0, Dimension::Time),
             analysis.exact(limit.value, Dimension::Level),
@@ -261,14 +290,13 @@ impl Question<'_> {
 
     /// A panel at one point of each reflection that is too strong, if panels mend them all.
     fn panels(&self, reflections: &[Reflection], most_db: f64) -> Option<Remedy> {
-        let alpha = acoustics::finishes::finish(PANEL.0).ok()?.absorption;
         let mut hung: Vec<(Surface, [f64; 3])> = Vec::new();
         let covers = |hung: &[(Surface, [f64; 3])], surface: Surface, point: [f64; 3]| {
             hung.iter().any(|(on, middle)| {
                 let apart = [0, 1, 2].map(|i| (point[i] - middle[i]).abs());
                 *on == surface
-                    && apart[0].hypot(apart[1]) < PANEL_M[0] / 2.0 - 0.05
-                    && apart[2] < PANEL_M[1] / 2.0 - 0.05
+                    && apart[0].hypot(apart[1]) < Piece::on(surface).size_m[0] / 2.0 - 0.05
+                    && apart[2] < Piece::on(surface).size_m[1] / 2.0 - 0.05
             })
         };
         for reflection in reflections {
@@ -288,7 +316,8 @@ impl Question<'_> {
                 })
                 .min_by(|a, b| a.0.total_cmp(&b.0))?;
             let (now, place) = place;
-            let gain = 10.0 * ((1.0 - alpha[reflection.band.index()]?) / (1.0 - now)).log10();
+            let alpha = Piece::on(place.0).alpha(reflection.band)?;
+            let gain = 10.0 * ((1.0 - alpha) / (1.0 - now)).log10();
             if reflection.level_db + gain > most_db {
                 return None;
             }
@@ -308,13 +337,14 @@ impl Question<'_> {
     fn remedy(&self, hung: &[(Surface, [f64; 3])]) -> Option<Remedy> {
         let (analysis, space) = (self.analysis, self.space);
         let written = |length: f64| written_length(analysis, length, Round::Down);
-        let size = PANEL_M.map(written);
         let mut edits: Vec<Edit> = Vec::new();
         let mut words = Vec::new();
         let mut is_high = false;
         for (surface, point) in hung {
             let id = free_id(space, &edits);
-            let mut table = json!({ "id": id, "finish": PANEL.0, "size": size });
+            let piece = Piece::on(*surface);
+            let size = piece.size_m.map(written);
+            let mut table = json!({ "id": id, "finish": piece.finish, "size": size });
             match surface {
                 Surface::Wall(wall) => {
                     let wall_id = &space.walls[*wall].id;
@@ -335,24 +365,19 @@ impl Question<'_> {
                         json!({ "from": [one, written(off)], "and": [other, written(off_other)] });
                 }
             }
-            words.push(self.place_words(*surface, *point));
+            words.push(format!(
+                "{}, {} by {}, with its middle on {}",
+                piece.words,
+                size[0],
+                size[1],
+                self.place_words(*surface, *point),
+            ));
             edits.push(Edit::set(
                 format!("space.{}.covering.{id}", space.id),
                 table,
             ));
         }
-        let says = format!(
-            "Hang {} of {}, {} wide and {} high, with {} middle on {}.",
-            match hung.len() {
-                1 => "a panel".to_owned(),
-                count => format!("{count} panels"),
-            },
-            PANEL.1,
-            size[0],
-            size[1],
-            if hung.len() == 1 { "its" } else { "each" },
-            words.join("; on "),
-        );
+        let says = format!("Fit {}.", words.join("; and "));
         let remedy = Remedy::new(says, edits);
         Some(if is_high {
             remedy.caution(Caution::Ladder)
@@ -368,11 +393,8 @@ fn free_id(space: &Space, edits: &[Edit]) -> String {
         space.covering.iter().any(|covering| covering.id == id)
             || edits.iter().any(|edit| edit.at == at)
     };
-    let numbered = (1..).map(|number| format!("reflection-panel-{number}"));
-    numbered
-        .into_iter()
-        .find(|id| !taken(id))
-        .expect("numbers do not end")
+    let mut numbered = (1..).map(|number| format!("reflection-panel-{number}"));
+    numbered.find(|id| !taken(id)).expect("numbers do not end")
 }
 
 #[cfg(test)]
@@ -453,7 +475,9 @@ mod tests {
                 told(&after)
             );
             assert!(
-                remedy.says.contains("its middle on") || remedy.says.contains("each middle on")
+                remedy.says.contains("with its middle on"),
+                "{}",
+                remedy.says
             );
         }
     }

@@ -86,7 +86,7 @@ pub(super) fn of_room(room: &Room<'_>) -> Vec<Remedy> {
     let mut sold = sold(room, &free);
     let mut found = Vec::new();
     while found.len() < SETS_MOST {
-        let Some((remedy, dearest)) = cheapest_set(room, &free, &sold) else {
+        let Some((remedy, dearest)) = cheapest_set(room, &free, &sold, found.is_empty()) else {
             break;
         };
         found.push(remedy);
@@ -154,8 +154,13 @@ fn sold(room: &Room<'_>, free: &[(String, f64)]) -> Vec<Sold> {
         .collect()
 }
 
-/// The cheapest set, and what of it most is spent on.
-fn cheapest_set(room: &Room<'_>, free: &[(String, f64)], sold: &[Sold]) -> Option<(Remedy, usize)> {
+/// The cheapest set, and what of it most is spent on; that it is of all that is sold is told.
+fn cheapest_set(
+    room: &Room<'_>,
+    free: &[(String, f64)],
+    sold: &[Sold],
+    of_all: bool,
+) -> Option<(Remedy, usize)> {
     let alpha = |finish: &Finish, band: OctaveBand| {
         Some(finish.absorption[band.index()]?.min(LOG_ALPHA_MOST))
     };
@@ -199,7 +204,17 @@ fn cheapest_set(room: &Room<'_>, free: &[(String, f64)], sold: &[Sold]) -> Optio
             .sum()
     };
     let dearest = (0..sold.len()).max_by(|a, b| spent(*a).total_cmp(&spent(*b)))?;
-    Some((bought(room, free, sold, &offers, &set), dearest))
+    let remedy = bought(room, free, sold, &offers, &set);
+    let says = match remedy.cost.money {
+        Some(_) if of_all => {
+            format!(
+                "{} Nothing that the shop sells does it for less.",
+                remedy.says
+            )
+        }
+        _ => remedy.says.clone(),
+    };
+    Some((Remedy { says, ..remedy }, dearest))
 }
 
 /// What an octave lacks and what it bears, so that its time keeps clear of both limits by a
@@ -284,7 +299,7 @@ fn bought(
     }
     let currency = room.analysis.rates().currency.as_deref();
     let says = format!(
-        "{} Nothing that the shop sells does it for less: {:.2}{}.",
+        "{} It costs {:.2}{}.",
         remedy.says,
         set.price,
         currency.map_or(String::new(), |money| format!(" {money}")),
