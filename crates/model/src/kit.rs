@@ -433,7 +433,9 @@ pub struct LoudspeakerKit {
     /// Diameter of the diaphragm that plays the top octaves.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub driver: Option<Length>,
-    /// Measured polar data, a table in plain text: `dryfit explain polar` has the form.
+    /// Measured polar data as plain text: a line `frequency_hz, around_deg, off_deg, level_db`,
+    /// then one line for each direction and frequency; `around_deg` clockwise from straight up
+    /// as seen from in front, `off_deg` off the axis from 0 to 180.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub polar: Option<String>,
     /// How far off square its drivers can be turned.
