@@ -64,7 +64,7 @@ impl Analysis {
         }
         let is_outdoors = |space: &&Space| space.kind == Some(SpaceKind::Outdoor);
         let is_known = (homes.iter()).any(|space| !self.constructed(space).is_empty());
-        if !is_known || homes.iter().any(|space| is_outdoors(space)) {
+        if !is_known || homes.iter().any(is_outdoors) {
             return None;
         }
         Some(self.found_route(cable, way, items))
