@@ -24,8 +24,8 @@ mod plan_signs;
 mod scale;
 mod svg;
 mod verdict;
-mod year_map;
 mod wall_route;
+mod year_map;
 
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
 pub use dimension::{Chain, Figure};
@@ -48,8 +48,8 @@ pub use plan::{
 pub use scale::{Area, Scale, Scales};
 pub use svg::svg;
 pub use verdict::Verdict;
-pub use year_map::{YearCell, YearMap, year_map};
 pub use wall_route::WallRoute;
+pub use year_map::{YearCell, YearMap, year_map};
 
 /// Draws on the first of several areas that gives the largest scale, for instance a sheet lying or standing.
 ///
