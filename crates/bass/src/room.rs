@@ -18,6 +18,8 @@ pub struct Surfaced {
     pub space: String,
     /// `floor`, `ceiling`, or the name of a wall, door, window or archway.
     pub name: String,
+    /// Whether it is a door, window or archway.
+    pub is_opening: bool,
 }
 
 /// The air of a space with its surfaces, in the space's own coordinates, m.
@@ -163,7 +165,8 @@ impl<'a> Builder<'a> {
         for ((space, wall), face) in walls {
             let space = self.space(&space);
             let name = space.walls[wall].id.clone();
-            self.wall_pieces(space, &name, &face, &face.flat)?;
+            let surface = self.surface(space, &name, None)?;
+            self.wall_pieces(space, surface, &face)?;
         }
         self.finish()
     }
@@ -235,7 +238,7 @@ impl<'a> Builder<'a> {
                     continue;
                 }
             };
-            let surface = self.surface(space, name, || None)?;
+            let surface = self.surface(space, name, None)?;
             let mut rings = rings
                 .into_iter()
                 .map(|ring| ring.into_iter().map(|point| frame.out(point)).collect());
@@ -292,7 +295,7 @@ impl<'a> Builder<'a> {
             }
         }
         let name = passage.near.walls[near_wall].id.clone();
-        let surface = self.surface(passage.near, &name, || None)?;
+        let surface = self.surface(passage.near, &name, None)?;
         self.faces.extend(reveals(across, behind, surface));
         Ok(true)
     }
@@ -331,20 +334,13 @@ impl<'a> Builder<'a> {
             along: face.along,
             flat: part,
         };
-        self.surface(space, &opening.id, || Some(admittance))?;
-        self.wall_pieces(space, &opening.id, &filled, &filled.flat)
+        let surface = self.surface(space, &opening.id, Some(admittance))?;
+        self.wall_pieces(space, surface, &filled)
     }
 
-    fn wall_pieces(
-        &mut self,
-        space: &'a Space,
-        name: &str,
-        wall: &WallFace,
-        flat: &Flat,
-    ) -> Known<()> {
+    fn wall_pieces(&mut self, space: &'a Space, surface: usize, wall: &WallFace) -> Known<()> {
         let frame = Frame::of(self.analysis, space, self.home)?;
-        let surface = self.surface(space, name, || None)?;
-        for piece in faces::pieces(flat) {
+        for piece in faces::pieces(&wall.flat) {
             // Along the wall and up is anticlockwise seen from inside: turned round, since
             // faces are listed as seen from outside.
             let mut rings = piece.into_iter().map(|ring| {
@@ -361,21 +357,18 @@ impl<'a> Builder<'a> {
         Ok(())
     }
 
-    /// The number of a surface; its admittance is worked out when it is first named.
-    fn surface(
-        &mut self,
-        space: &'a Space,
-        name: &str,
-        own: impl FnOnce() -> Option<Admittance>,
-    ) -> Known<usize> {
+    /// The number of a surface; that of floor, ceiling or wall is worked out when it is first
+    /// named, and an opening brings its own.
+    fn surface(&mut self, space: &'a Space, name: &str, own: Option<Admittance>) -> Known<usize> {
         let key = Surfaced {
             space: space.id.clone(),
             name: name.to_owned(),
+            is_opening: own.is_some(),
         };
         if let Some(&number) = self.surfaces.get(&key) {
             return Ok(number);
         }
-        let admittance = match own() {
+        let admittance = match own {
             Some(own) => own,
             None => {
                 let area_m2 = self.area_m2(space, name)?;

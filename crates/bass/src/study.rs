@@ -360,7 +360,7 @@ impl<'a> Work<'a> {
                     .surface_pressure
                     .iter()
                     .zip(&self.solved.room.surfaces)
-                    .filter(|(pressure, _)| **pressure > PRESSED)
+                    .filter(|(pressure, surface)| **pressure > PRESSED && !surface.is_opening)
                     .map(|(pressure, surface)| (*pressure, surface.name.replace('-', " ")))
                     .collect();
                 pressed.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));

@@ -42,6 +42,8 @@ pub enum Failure {
     Store(#[from] store::StoreError),
     #[error(transparent)]
     Certificate(#[from] sharing::CertificateError),
+    #[error(transparent)]
+    Bass(#[from] bass::SolveFault),
     #[error("{0}")]
     Table(String),
     #[error("the remedy `{remedy}` can't be applied: {reason}")]

@@ -8,6 +8,7 @@
 //! `says`, `words` and `because` are for people, in the job's units.
 
 mod about;
+mod bass_study;
 mod compare;
 mod document;
 mod fact;
@@ -29,6 +30,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 use serde_json::Value;
 
+pub use bass_study::*;
 pub use compare::*;
 pub use fact::name_of;
 pub use field::*;

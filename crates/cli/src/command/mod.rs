@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+mod bass;
 mod catalogue;
 mod compare;
 mod demo;
@@ -36,6 +37,8 @@ pub enum Command {
     Routes(routes::Arguments),
     /// Finds where a projector can hang, how large a picture can be, how high a display hangs.
     Find(find::Arguments),
+    /// Solves the bass of a space, and says where subs may best stand and how each is set.
+    Bass(bass::Arguments),
     /// Prints what each room will sound like: how long it rings, what comes back from where.
     Sound(sound::Arguments),
     /// Prints the contrast of projected pictures by month and hour, and from when on they can be watched.
@@ -77,6 +80,7 @@ impl Command {
             Self::Compare(arguments) => compare::run(&arguments),
             Self::Routes(arguments) => routes::run(&arguments),
             Self::Find(arguments) => find::run(&arguments),
+            Self::Bass(arguments) => bass::run(&arguments),
             Self::Sound(arguments) => sound::run(&arguments),
             Self::Light(arguments) => light::run(&arguments),
             Self::Scene(arguments) => scene::run(&arguments),

@@ -1,3 +1,5 @@
+//! Is what the search finds the best there is, and does it keep to what it was asked?
+
 use num_complex::Complex;
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;

@@ -1,0 +1,291 @@
+//! What every seat hears of the bass, as the doors show it.
+
+use analysis::Analysis;
+use bass::{Arranged, Judged, Named, Placed, Polarity, Study};
+use model::Space;
+use schemars::JsonSchema;
+use serde::Serialize;
+use units::Dimension;
+
+/// A space's bass, from the subs as planned and from the best places there are.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassStudy {
+    /// The space's id.
+    pub space: String,
+    /// Its name for people.
+    pub label: String,
+    /// Responses hold up to here, Hz.
+    pub holds_up_to_hz: f64,
+    /// What was assumed and left out, in sentences.
+    pub assumed: Vec<String>,
+    /// What to mind when it is tried, in sentences.
+    pub cautions: Vec<String>,
+    /// Seats in the order of all tables.
+    pub seats: Vec<BassSeat>,
+    /// The frequencies of all tables, Hz.
+    pub frequencies_hz: Vec<f64>,
+    /// The room's resonances, lowest first.
+    pub resonances: Vec<Resonance>,
+    /// The subs as planned; none without a placed sub.
+    pub planned: Option<BassArrangement>,
+    /// The best for one sub, two, and so on.
+    pub best: Vec<BassBest>,
+    /// Every place where a sub may stand, and what one there would come to.
+    pub places: Vec<BassPlace>,
+}
+
+/// A seat of a bass study.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassSeat {
+    /// Its id.
+    pub id: String,
+    /// Its name for people.
+    pub label: String,
+}
+
+/// A resonance of the room with what makes it.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Resonance {
+    /// Where it resonates, Hz.
+    pub hz: f64,
+    /// How long it rings, s for 60 dB.
+    pub t60_s: f64,
+    /// The surfaces that it presses on most, strongest first.
+    pub between: Vec<String>,
+    /// Seats that sit in its null, by id.
+    pub nulls: Vec<String>,
+    /// All of it in a sentence.
+    pub says: String,
+}
+
+/// The best arrangements of a number of subs.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassBest {
+    /// How many subs.
+    pub subs: usize,
+    /// Whether the first is proven to be the best of all on the grid of settings.
+    pub is_proven: bool,
+    /// The best, then runners-up of other kinds.
+    pub ranked: Vec<BassArrangement>,
+}
+
+/// Subs with what is set on them, and what they come to.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassArrangement {
+    /// The subs.
+    pub subs: Vec<BassSub>,
+    /// How far seats differ: root of the mean spatial variance, dB.
+    pub spread_db: f64,
+    /// How far that may be off, 95 %, dB: absorption is known within a factor of two.
+    pub spread_off_db: f64,
+    /// How far the mean over seats strays from flat, dB.
+    pub flatness_db: f64,
+    /// How far above the wanted level the weakest note can be played, dB; negative is short;
+    /// none without the sub's output.
+    pub reserve_db: Option<f64>,
+    /// What the search makes least, dB².
+    pub cost: f64,
+    /// Whether it is as good as the best of so many subs, as far as the room is known.
+    pub equals_best: bool,
+    /// Level at each seat over one sub's at 1 m in the open, dB: `levels_db[seat][frequency]`.
+    pub levels_db: Vec<Vec<f64>>,
+    /// All of it in a sentence.
+    pub says: String,
+}
+
+/// A sub of an arrangement.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassSub {
+    /// Where it is.
+    pub words: String,
+    /// What places like it are called.
+    pub kind: String,
+    /// The middle of its case, m.
+    pub at: [f64; 3],
+    /// Gain against the loudest, dB.
+    pub gain_db: f64,
+    /// Delay, s.
+    pub delay_s: f64,
+    /// Whether its polarity is turned.
+    pub inverted: bool,
+    /// What is set on it, in words.
+    pub set: String,
+}
+
+/// A place where a sub may stand.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassPlace {
+    /// The middle of the case, m.
+    pub at: [f64; 3],
+    /// What places like it are called.
+    pub kind: String,
+    /// Where it is.
+    pub words: String,
+    /// How far seats differ with one sub there, dB.
+    pub spread_db: f64,
+    /// From 0, the best place for one sub, to 1, the worst.
+    pub rank: f64,
+    /// All of it in a sentence.
+    pub says: String,
+}
+
+/// What to mind: the work can hurt.
+const CAUTIONS: [&str; 2] = [
+    "Loud sweeps harm hearing and loudspeakers: begin quietly, leave the room or wear protection, and keep children and pets out.",
+    "Subwoofers are heavy: lift and carry them by two, and keep fingers from under the edges.",
+];
+
+/// A study in the job's units.
+pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStudy {
+    let costs = |place: &Judged| place.score.cost;
+    let least = study.places.iter().map(costs).fold(f64::INFINITY, f64::min);
+    let most = study
+        .places
+        .iter()
+        .map(costs)
+        .fold(f64::NEG_INFINITY, f64::max);
+    BassStudy {
+        space: space.id.clone(),
+        label: space.label().to_owned(),
+        holds_up_to_hz: study.holds_up_to.0,
+        assumed: study.assumed.clone(),
+        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+        seats: study
+            .seats
+            .iter()
+            .map(|id| BassSeat {
+                id: id.clone(),
+                label: id.replace('-', " "),
+            })
+            .collect(),
+        frequencies_hz: study
+            .frequencies
+            .iter()
+            .map(|frequency| frequency.0)
+            .collect(),
+        resonances: study.modes.iter().map(resonance).collect(),
+        planned: study
+            .planned
+            .as_ref()
+            .map(|planned| arrangement(analysis, planned)),
+        best: study
+            .best
+            .iter()
+            .map(|best| best_of(analysis, best))
+            .collect(),
+        places: study
+            .places
+            .iter()
+            .map(|place| placed(place, least, most))
+            .collect(),
+    }
+}
+
+fn resonance(mode: &Named) -> Resonance {
+    let hz = mode.frequency.0;
+    let between = match mode.between.as_slice() {
+        [] => "all over the room".to_owned(),
+        [one] => format!("strongest at {one}"),
+        [one, other] => format!("between {one} and {other}"),
+        [first, rest @ ..] => format!("between {first}, {}", rest.join(", ")),
+    };
+    let nulls: Vec<String> = mode.nulls.iter().map(|id| id.replace('-', " ")).collect();
+    let missed = match nulls.as_slice() {
+        [] => String::new(),
+        nulls => format!("; missing at {}", nulls.join(", ")),
+    };
+    Resonance {
+        hz,
+        t60_s: mode.t60_s,
+        between: mode.between.clone(),
+        nulls: mode.nulls.clone(),
+        says: format!(
+            "{hz:.1} Hz {between}, rings for {:.2} s{missed}",
+            mode.t60_s
+        ),
+    }
+}
+
+fn best_of(analysis: &Analysis, best: &Arranged) -> BassBest {
+    BassBest {
+        subs: best.ranked.first().map_or(0, |first| first.subs.len()),
+        is_proven: best.is_proven,
+        ranked: best
+            .ranked
+            .iter()
+            .map(|judged| arrangement(analysis, judged))
+            .collect(),
+    }
+}
+
+fn arrangement(analysis: &Analysis, judged: &Judged) -> BassArrangement {
+    let score = &judged.score;
+    let level = |db: f64| analysis.exact(db, Dimension::Level);
+    let reserve = score.reserve.map(|reserve| match reserve.0 < 0.0 {
+        true => format!(
+            "; its weakest note is {} short of the wanted level",
+            level(-reserve.0)
+        ),
+        false => format!("; its weakest note has {} in reserve", level(reserve.0)),
+    });
+    BassArrangement {
+        subs: judged.subs.iter().map(sub).collect(),
+        spread_db: score.spread.0,
+        spread_off_db: judged.spread_off.0,
+        flatness_db: score.flatness.0,
+        reserve_db: score.reserve.map(|reserve| reserve.0),
+        cost: score.cost,
+        equals_best: judged.equals_best,
+        levels_db: judged
+            .levels
+            .iter()
+            .map(|seat| seat.iter().map(|level| level.0).collect())
+            .collect(),
+        says: format!(
+            "seats differ by {:.1} dB ± {:.1} dB, the mean strays {:.1} dB from flat{}",
+            score.spread.0,
+            judged.spread_off.0,
+            score.flatness.0,
+            reserve.unwrap_or_default()
+        ),
+    }
+}
+
+fn sub(placed: &Placed) -> BassSub {
+    let setting = placed.setting;
+    let inverted = setting.polarity == Polarity::Inverted;
+    let turned = if inverted { ", polarity turned" } else { "" };
+    BassSub {
+        words: placed.words.clone(),
+        kind: placed.kind.clone(),
+        at: placed.at,
+        gain_db: setting.gain.0,
+        delay_s: setting.delay.0,
+        inverted,
+        set: format!(
+            "{:.0} dB, {:.0} ms{turned}",
+            setting.gain.0,
+            setting.delay.0 * 1000.0
+        ),
+    }
+}
+
+fn placed(place: &Judged, least: f64, most: f64) -> BassPlace {
+    let only = &place.subs[0];
+    let spread = place.score.spread.0;
+    BassPlace {
+        at: only.at,
+        kind: only.kind.clone(),
+        words: only.words.clone(),
+        spread_db: spread,
+        rank: if most > least {
+            (place.score.cost - least) / (most - least)
+        } else {
+            0.0
+        },
+        says: format!(
+            "{}: seats differ by {spread:.1} dB with one sub here",
+            only.words
+        ),
+    }
+}
