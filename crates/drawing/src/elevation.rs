@@ -336,7 +336,11 @@ fn sketch(wall: &Elevation, scale: Scale) -> Sketch {
         });
     }
     for route in &wall.routes {
-        let points = route.points_m.iter().map(|[x, y]| view.at(*x, *y)).collect();
+        let points = route
+            .points_m
+            .iter()
+            .map(|[x, y]| view.at(*x, *y))
+            .collect();
         draw_wall_route(&mut canvas, route, points);
     }
     let on_paper = |chains: &[Chain]| {

@@ -5,7 +5,7 @@ use crate::dimension::{Base, Figure, Laid, NEXT_MM, lay_chain, lay_from_object};
 use crate::elevation::thing;
 use crate::font::LETTERING_MM;
 use crate::label::Label;
-use crate::model::{Anchor, CAPITALS, Element, Fill, Pen, Role, Shape, Text, RouteDash};
+use crate::model::{Anchor, CAPITALS, Element, Fill, Pen, Role, RouteDash, Shape, Text};
 use crate::paper::{Bounds, Point, point};
 use crate::plan::{Route, Seat, View, ViewArrow, WallOnPaper, text_along};
 

@@ -336,7 +336,12 @@ fn thicker_conductor(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
             .into_iter()
             .filter(|_| wire.cable.existing.is_some()),
     );
-    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, wire.kit, wire.cable, length.value())))
+    Some(Remedy::new(says, edits).costing(runs::pulling(
+        analysis,
+        wire.kit,
+        wire.cable,
+        length.value(),
+    )))
 }
 
 /// Conductor sizes as shops have them, thinnest first: even gauges, or IEC 60228 (from memory).

@@ -86,7 +86,8 @@ impl Sense<'_> {
             let written = format!("{} to {}", shown(&watched.0), shown(&watched.1));
             let message = format!("`{written}` is not a part of one day");
             let accepted = "two times of day, the second one later, as `[\"19:00\", \"23:30\"]`";
-            self.found.report(format!("{path}.watched"), message, accepted);
+            self.found
+                .report(format!("{path}.watched"), message, accepted);
         }
         self.joined(&within, &path);
     }

@@ -357,7 +357,9 @@ impl<'a> Wall<'a, '_> {
                         verdict: None,
                     });
                 }
-                Some(Err(missing)) if (covering.on.as_ref()).is_some_and(|on| self.own(&on.wall)) => {
+                Some(Err(missing))
+                    if (covering.on.as_ref()).is_some_and(|on| self.own(&on.wall)) =>
+                {
                     self.missing(&label, &missing);
                 }
                 _ => {}
