@@ -56,7 +56,8 @@ pub use verdict::Verdict;
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
     beam, beam_obstacles, before_wall, behind, chain, cut_out, driven, listening, mounted, moves,
-    neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound, seeing, shifting, track,
+    neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound, seeing, shifting,
+    track,
 };
 
 #[cfg(test)]

@@ -41,8 +41,8 @@ pub use found::*;
 pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
-pub use ways::*;
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
+pub use ways::*;
 
 /// The JSON Schema (draft 2020-12) of what a shape serialises to.
 pub fn schema_of<T: JsonSchema>() -> Value {

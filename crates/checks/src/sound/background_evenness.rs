@@ -12,7 +12,9 @@ use crate::listening::zone_label;
 use crate::moves::{Round, written_length};
 use crate::room_sound::room_sound;
 use crate::seat_sound::loudspeaker_energy;
-use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
+use crate::{
+    Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
+};
 
 pub(super) static BACKGROUND_SPREAD_MAX: Limit = Limit {
     name: "background_spread_max",
@@ -68,8 +70,8 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     if space.kind == Some(SpaceKind::Outdoor) {
         return Vec::new();
     }
-    let zones = (analysis.zones_in(space))
-        .filter(|zone| zone.layout.is_none() && zone.faces.is_none());
+    let zones =
+        (analysis.zones_in(space)).filter(|zone| zone.layout.is_none() && zone.faces.is_none());
     zones
         .filter_map(|zone| {
             let speakers: Vec<Speaker<'_>> = (analysis.loudspeakers_of(zone))
@@ -274,7 +276,9 @@ mod tests {
         let items: String = (places.iter().enumerate())
             .map(|(index, (west, north))| format!("[[item]]\nid = \"c{index}\"\nis = \"in-ceiling-c1\"\nspace = \"den\"\nzone = \"music\"\nhung = {{ from = [\"west\", \"{west} m\"], and = [\"north\", \"{north} m\"] }}\n"))
             .collect();
-        format!("{FINISHES}[[kit.loudspeaker]]\nid = \"in-ceiling-c1\"\nform = \"in-ceiling\"\ncoverage = \"90 deg\"\n[[zone]]\nid = \"music\"\nspace = \"den\"\n{items}{more}")
+        format!(
+            "{FINISHES}[[kit.loudspeaker]]\nid = \"in-ceiling-c1\"\nform = \"in-ceiling\"\ncoverage = \"90 deg\"\n[[zone]]\nid = \"music\"\nspace = \"den\"\n{items}{more}"
+        )
     }
 
     fn spread(text: &str) -> f64 {
@@ -287,7 +291,11 @@ mod tests {
         let found = findings(&CHECK, &text);
         assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
         // D = 2 · 1.3 · tan 45° = 2.6 m: 6/2.6 and 4/2.6, so 3 × 2.
-        assert!(found[0].because.contains("take 6 of them"), "{}", told(&found));
+        assert!(
+            found[0].because.contains("take 6 of them"),
+            "{}",
+            told(&found)
+        );
         let after = findings_after(&CHECK, &text, &found[0].remedies[0].edits);
         assert_ne!(after[0].verdict, Verdict::Fails, "{}", told(&after));
     }
@@ -295,7 +303,9 @@ mod tests {
     #[test]
     fn more_of_them_are_more_even() {
         let two = spread(&text(&[(1.5, 2.0), (4.5, 2.0)], ""));
-        let six = [1.0, 3.0, 5.0].into_iter().flat_map(|x| [(x, 1.0), (x, 3.0)]);
+        let six = [1.0, 3.0, 5.0]
+            .into_iter()
+            .flat_map(|x| [(x, 1.0), (x, 3.0)]);
         let six = spread(&text(&six.collect::<Vec<_>>(), ""));
         assert!(six < two, "{six} {two}");
     }
@@ -314,7 +324,8 @@ mod tests {
 
     #[test]
     fn layouts_are_left_alone_and_finishes_asked_for() {
-        let film = text(&[(1.0, 1.0)], "").replace("id = \"music\"\n", "id = \"music\"\nlayout = \"2.0\"\n");
+        let film = text(&[(1.0, 1.0)], "")
+            .replace("id = \"music\"\n", "id = \"music\"\nlayout = \"2.0\"\n");
         assert!(findings(&CHECK, &film).is_empty());
         let bare = text(&[(1.0, 1.0)], "").replace(FINISHES, "");
         assert_eq!(findings(&CHECK, &bare)[0].verdict, Verdict::Unknown);

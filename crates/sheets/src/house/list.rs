@@ -3,7 +3,9 @@
 use analysis::Missing;
 use model::{Item, Space};
 
-use super::{Set, cable, ceiling, elevation, findings, hanging, light, measure, parts, plan, sound, space};
+use super::{
+    Set, cable, ceiling, elevation, findings, hanging, light, measure, parts, plan, sound, space,
+};
 use crate::{Listed, Sheet, SheetKind};
 
 /// A sheet before it is made.
@@ -22,8 +24,8 @@ pub(super) enum Of<'a> {
     Wall(&'a Space, usize, String),
     Ceiling(&'a Space),
     Light(&'a Space),
-    Hanging(&'a Space, &'a Item),
     Sound(&'a Space),
+    Hanging(&'a Space, &'a Item),
     Cables,
     Labels,
     Parts,
@@ -83,8 +85,8 @@ impl<'a> Set<'a> {
             Of::Wall(space, wall, letter) => elevation::sheet(self, space, wall, &letter),
             Of::Ceiling(space) => ceiling::sheet(self, space),
             Of::Light(space) => light::sheet(self, space),
-            Of::Hanging(space, item) => hanging::sheet(self, space, item),
             Of::Sound(space) => sound::sheet(self, space),
+            Of::Hanging(space, item) => hanging::sheet(self, space, item),
             Of::Cables => cable::sheet(self),
             Of::Labels => cable::label_sheet(self),
             Of::Parts => parts::sheet(self),

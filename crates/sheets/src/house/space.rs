@@ -81,7 +81,12 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
     }
     if is_room && shape.ceiling().is_ok() && sound::has_something(set, space) {
         let name = "sound".to_owned();
-        planned.push(named(SheetKind::Sound, name.clone(), name, Of::Sound(space)));
+        planned.push(named(
+            SheetKind::Sound,
+            name.clone(),
+            name,
+            Of::Sound(space),
+        ));
     }
     for item in hanging::projectors(set, space) {
         let label = super::place::label_of(item);
