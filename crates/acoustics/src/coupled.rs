@@ -109,9 +109,10 @@ fn eigen(mut a: Vec<Vec<f64>>) -> (Vec<f64>, Vec<f64>) {
                     let (x, y) = (row[p], row[q]);
                     (row[p], row[q]) = (c * x - s * y, s * x + c * y);
                 }
-                for k in 0..n {
-                    let (x, y) = (a[p][k], a[q][k]);
-                    (a[p][k], a[q][k]) = (c * x - s * y, s * x + c * y);
+                // p comes before q, so both rows can be changed at once.
+                let (above, below) = a.split_at_mut(q);
+                for (x, y) in above[p].iter_mut().zip(&mut below[0]) {
+                    (*x, *y) = (c * *x - s * *y, s * *x + c * *y);
                 }
                 let (x, y) = (first[p], first[q]);
                 (first[p], first[q]) = (c * x - s * y, s * x + c * y);

@@ -149,10 +149,10 @@ fn follow(
                 told.in_air[moment][band] += energy[band] * (-air[band] * on_m).exp();
             }
         }
-        for band in 0..BANDS {
-            let kept = energy[band] * (-air[band] * leg).exp();
-            told.taken_by_air[band] += energy[band] - kept;
-            energy[band] = kept;
+        for ((energy, air), taken) in (energy.iter_mut().zip(air)).zip(&mut told.taken_by_air) {
+            let kept = *energy * (-air * leg).exp();
+            *taken += *energy - kept;
+            *energy = kept;
         }
         gone_m += leg;
         if leg < along {
@@ -164,10 +164,11 @@ fn follow(
         at = [0, 1, 2].map(|i| at[i] + along * way[i]);
         told.bounces += 1;
         let lining = &faces[face];
-        for band in 0..BANDS {
-            let taken = energy[band] * lining.alpha[band].clamp(0.0, 1.0);
-            told.taken_by_faces[band] += taken;
-            energy[band] -= taken;
+        let sums = &mut told.taken_by_faces;
+        for ((energy, alpha), sum) in energy.iter_mut().zip(&lining.alpha).zip(sums) {
+            let taken = *energy * alpha.clamp(0.0, 1.0);
+            *sum += taken;
+            *energy -= taken;
         }
         let normal = room.faces[face].normal;
         way = if rng.random::<f64>() < lining.scattering {

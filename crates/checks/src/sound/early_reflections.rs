@@ -236,7 +236,7 @@ impl Question<'_> {
         let length = |length_m: f64| analysis.exact(length_m, Dimension::Length);
         match surface {
             Surface::Wall(wall) => {
-                let from_left = self.from_left(wall, point).unwrap_or_default();
+                let from_left = self.along_wall(wall, point).unwrap_or_default();
                 format!(
                     "wall {}, {} from its left end and {} up",
                     self.space.walls[wall].id,
@@ -251,7 +251,7 @@ impl Question<'_> {
     }
 
     fn plan_words(&self, point: [f64; 3]) -> String {
-        let Some(from) = self.from_walls(point) else {
+        let Some(from) = self.off_walls(point) else {
             return "below the point between".to_owned();
         };
         let words: Vec<String> = (from.iter())
@@ -263,14 +263,14 @@ impl Question<'_> {
         words.join(" and ")
     }
 
-    fn from_left(&self, wall: usize, point: [f64; 3]) -> Option<f64> {
+    fn along_wall(&self, wall: usize, point: [f64; 3]) -> Option<f64> {
         let (left, along, _) = self.analysis.shape(self.space).wall_frame(wall).ok()?;
         let (left, along) = (left.value(), along.value());
         Some((point[0] - left[0]) * along[0] + (point[1] - left[1]) * along[1])
     }
 
     /// The distances from the first wall and from the first that is not along it.
-    fn from_walls(&self, point: [f64; 3]) -> Option<[(&str, f64); 2]> {
+    fn off_walls(&self, point: [f64; 3]) -> Option<[(&str, f64); 2]> {
         let shape = self.analysis.shape(self.space);
         let frame = |wall: usize| shape.wall_frame(wall).ok();
         let (_, first, _) = frame(0)?;
@@ -348,13 +348,13 @@ impl Question<'_> {
             match surface {
                 Surface::Wall(wall) => {
                     let wall_id = &space.walls[*wall].id;
-                    let from_left = written(self.from_left(*wall, *point)?);
+                    let from_left = written(self.along_wall(*wall, *point)?);
                     table["over"] = json!(wall_id);
                     table["on"] = json!({ "wall": wall_id, "from_left": from_left, "height": written(point[2]) });
                     is_high = true;
                 }
                 _ => {
-                    let [(one, off), (other, off_other)] = self.from_walls(*point)?;
+                    let [(one, off), (other, off_other)] = self.off_walls(*point)?;
                     let over = match surface {
                         Surface::Floor => "floor",
                         _ => "ceiling",

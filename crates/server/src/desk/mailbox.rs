@@ -91,8 +91,8 @@ impl<R> Waiting<R> {
     /// Somebody drags and looks on; a row of changes that others saved must not hold that up, nor
     /// the other way round.
     fn take(&mut self) -> Option<Box<dyn Letter<R>>> {
-        let other = |letter: &Box<dyn Letter<R>>| letter.lane().is_some() != self.laned;
-        let at = self.letters.iter().position(other).unwrap_or(0);
+        let mut lanes = self.letters.iter().map(|letter| letter.lane().is_some());
+        let at = lanes.position(|laned| laned != self.laned).unwrap_or(0);
         let letter = self.letters.remove(at)?;
         self.laned = letter.lane().is_some();
         Some(letter)
