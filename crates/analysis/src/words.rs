@@ -72,6 +72,9 @@ fn fact_of(job: &Job, path: &str) -> String {
             }
         }
         ["space", _, "ceiling", rest @ ..] => format!("{} of {thing}", ceiling_words(rest)),
+        ["space", _, "joined", "wall"] => {
+            format!("the thickness of the wall between {thing} and the space it is joined to")
+        }
         ["space", space, kind, id, rest @ ..] => {
             if let Some(wall) = wall_measured_from(job, space, kind, id, rest) {
                 return format!("the distance of {thing} from wall {wall}");
@@ -306,6 +309,10 @@ hung = { from = ["east", "1 m"], and = ["north", "1 m"] }
             (
                 "space.den.construction.0.first_from_left",
                 "the place of the first stud or joist of wall north",
+            ),
+            (
+                "space.den.joined.wall",
+                "the thickness of the wall between Den and the space it is joined to",
             ),
             (
                 "item.left.hung.from.1",

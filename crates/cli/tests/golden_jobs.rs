@@ -87,9 +87,10 @@ fn the_demo_house_as_settled_has_nothing_that_fails() {
     holds("harbour-lane-settled", 0);
 }
 
+// The wall beside its right loudspeaker throws the sound back too strongly.
 #[test]
 fn the_metric_flat_proves_as_it_did() {
-    holds("metric-flat", 0);
+    holds("metric-flat", 1);
 }
 
 #[test]
@@ -97,12 +98,14 @@ fn the_half_filled_survey_is_unknown_and_not_wrong() {
     holds("half-filled", 0);
 }
 
+// Bare walls beside both loudspeakers.
 #[test]
 fn the_crooked_room_proves_as_it_did() {
-    holds("crooked-room", 0);
+    holds("crooked-room", 1);
 }
 
+// The way through the house takes one loudspeaker cable past what its gauge allows.
 #[test]
 fn the_l_shaped_room_proves_as_it_did() {
-    holds("l-shaped", 0);
+    holds("l-shaped", 1);
 }
