@@ -68,6 +68,7 @@ pub fn level_map(map: &LevelMap, area: Area) -> Result<Drawing, DrawingError> {
         .iter()
         .map(|(at, level)| (place(*at), *level))
         .collect();
+    let names = names(&marks, map);
     let class = |level: f64| (-level / CLASS_DB + 1e-9).floor() as i64;
     let mut lines = Vec::new();
     for (&(column, row), &level) in &by_place {
@@ -92,12 +93,14 @@ pub fn level_map(map: &LevelMap, area: Area) -> Result<Drawing, DrawingError> {
             (corner(0, 0).x + corner(1, 1).x) / 2.0,
             (corner(0, 0).y + corner(1, 1).y) / 2.0 + 0.9,
         );
-        let hidden = marks
-            .iter()
-            .any(|mark| (mark.x - middle.x).abs() < 9.0 && (mark.y - middle.y).abs() < 4.5);
+        let number = Text::new(middle, Anchor::Middle, &format!("{:.0}", level.abs()));
+        let quad = number.quad();
+        // A sign or its name stands there.
+        let hidden = names.iter().any(|name| name.quad().overlaps(&quad, 0.0))
+            || (marks.iter())
+                .any(|mark| (mark.x - middle.x).abs() < 3.0 && (mark.y - middle.y).abs() < 3.0);
         if column.rem_euclid(every) == 0 && row.rem_euclid(every) == 0 && !hidden {
-            let text = format!("{:.0}", level.abs());
-            canvas.write(Text::new(middle, Anchor::Middle, &text));
+            canvas.write(number);
         }
     }
     canvas.draw(Role::Thing, lines);
@@ -112,8 +115,7 @@ pub fn level_map(map: &LevelMap, area: Area) -> Result<Drawing, DrawingError> {
         fill: Fill::None,
     };
     canvas.draw(Role::Thing, vec![outline]);
-    let mut written: Vec<Point> = Vec::new();
-    for (at, (_, text)) in marks.iter().zip(&map.marks) {
+    for at in &marks {
         let sign = Shape::Circle {
             centre: *at,
             radius_mm: 0.9,
@@ -121,16 +123,24 @@ pub fn level_map(map: &LevelMap, area: Area) -> Result<Drawing, DrawingError> {
             fill: Fill::Ink,
         };
         canvas.draw(Role::Sign, vec![sign]);
-        // Two marks on one spot are written once.
-        let crowded = written
-            .iter()
-            .any(|one| (one.x - at.x).abs() < 16.0 && (one.y - at.y).abs() < 4.0);
-        if !crowded {
-            canvas.write(Text::new(point(at.x, at.y - 1.8), Anchor::Middle, text));
-            written.push(*at);
-        }
+    }
+    for name in names {
+        canvas.write(name);
     }
     Ok(canvas.finish_without_scale(&map.title))
+}
+
+/// What stands at the marks; where two would stand on each other, the first alone.
+fn names(marks: &[Point], map: &LevelMap) -> Vec<Text> {
+    let mut names: Vec<Text> = Vec::new();
+    for (at, (_, text)) in marks.iter().zip(&map.marks) {
+        let name = Text::new(point(at.x, at.y - 1.8), Anchor::Middle, text);
+        let quad = name.quad();
+        if !names.iter().any(|other| other.quad().overlaps(&quad, 0.0)) {
+            names.push(name);
+        }
+    }
+    names
 }
 
 #[cfg(test)]

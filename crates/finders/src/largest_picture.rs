@@ -96,12 +96,16 @@ pub fn largest_picture(analysis: &Analysis, item: &Item) -> Known<LargestPicture
     let (mut brackets, mut always, mut always_keys) = (Vec::new(), Vec::new(), Vec::new());
     let last = trials.len() - 1;
     for key in keys {
-        match (0..=last).rev().find(|at| !trials[*at].fails(key)) {
+        // A picture beyond its wall is told at once and nothing else of it: what failed just
+        // before has not ended there.
+        let told = |at: &usize| trials[*at].finding(key).is_some();
+        let seen = (0..=last).rev().find(told).unwrap_or(last);
+        match (0..=seen).rev().find(|at| !trials[*at].fails(key)) {
             None => {
                 always.extend(trials[0].finding(key).map(stop));
                 always_keys.push(key.clone());
             }
-            Some(good) if good < last => brackets.push((good, key)),
+            Some(good) if good < seen => brackets.push((good, key)),
             Some(_) => {}
         }
     }

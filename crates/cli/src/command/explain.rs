@@ -165,10 +165,17 @@ fn written(limit: &Limit) -> String {
         value.map_or(f64::INFINITY, |value| (value - limit.value).abs())
     };
     let [metric, imperial] = report::in_both_systems(limit.value, limit.dimension).map(typed);
-    if off(&imperial) < off(&metric) {
+    let nearest = if off(&imperial) < off(&metric) {
         imperial
     } else {
         metric
+    };
+    // A small angle is lost in the steps in which angles are printed.
+    match limit.dimension {
+        units::Dimension::Angle if off(&nearest) > limit.value.abs() * 0.01 => {
+            format!("{:.4} deg", limit.value.to_degrees())
+        }
+        _ => nearest,
     }
 }
 

@@ -198,7 +198,7 @@ fn a_manual() {
         title: "Throw ratio"
         proves: "The distance from the lens to the screen, over the picture's width, lies within the zoom's range."
         matters: "Too near, the picture does not fill the screen; too far, it spills over the frame. Neither can be mended on the ladder."
-        formula: "TR = D / w; D: square distance from the front of the lens (not the case) to the picture, m; w: picture width, m. Valid for flat screens square to the lens axis."
+        formula: "TR = D / w; D: square distance from the front of the lens (not the case) to the picture, m; w: picture width, m. A lens without zoom may stand off by half a per cent. Valid for flat screens square to the lens axis."
         source: {"words":"the maker's spec sheet","mark":"spec-sheet"}
         when_it_fails: "Move the projector along its axis, choose another picture width, or a lens with another zoom."
         published:

@@ -86,8 +86,8 @@ fn a_room_half_measured_lists_its_blanks() {
             Back, corner at its right end: –
             Orchard, length: –
             Orchard, corner at its right end: –
-            Ceiling, shape: –, blocks 3
-            Ceiling height: –, blocks 3
+            Ceiling, shape: –, blocks 4
+            Ceiling height: –, blocks 4
             Floor level: –
             First wall faces: –
             Finish of the walls: –
@@ -99,11 +99,11 @@ fn a_room_half_measured_lists_its_blanks() {
             · Lane window, on wall lane, its place still to measure
             · Lamp, on wall fire, its place still to measure
             · Seat armchair, not placed yet
-            ! The ceiling of Snug (tape or laser): 3
+            ! The ceiling of Snug (tape or laser): 4
             ! The place of Left (to be decided): 2
+            ! Where seat armchair stands (tape or laser): 2
             ! The circuit that Projector hangs on (to be decided): 1
             ! The circuit that Receiver hangs on (to be decided): 1
-            ! Where seat armchair stands (tape or laser): 1
             ! Height above the floor of Screen (tape or laser): 0
             ! Height above the floor of opening lane window in Snug (tape or laser): 0
             ! Height of opening lane window in Snug (tape or laser): 0
