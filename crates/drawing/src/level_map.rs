@@ -93,7 +93,7 @@ pub fn level_map(map: &LevelMap, area: Area) -> Result<Drawing, DrawingError> {
             (corner(0, 0).x + corner(1, 1).x) / 2.0,
             (corner(0, 0).y + corner(1, 1).y) / 2.0 + 0.9,
         );
-        let number = Text::new(middle, Anchor::Middle, &format!("{:.0}", level.abs()));
+        let number = Text::new(middle, Anchor::Middle, format!("{:.0}", level.abs()));
         let quad = number.quad();
         // A sign or its name stands there.
         let hidden = names.iter().any(|name| name.quad().overlaps(&quad, 0.0))
