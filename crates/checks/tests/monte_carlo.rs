@@ -56,9 +56,9 @@ const BENT: &[(&str, &str)] = &[
     ("reverberation", "loft+125Hz"),
     ("screen-rail", "screen"),
     ("shown-aspect", "screen+aspect-16:9"),
-    ("spool-stock", "speaker-14-2"),
+    ("shown-aspect", "screen+aspect-2.39"),
+    ("spool-stock", "line-coax"),
     ("wire-loss", "W16"),
-    ("wire-loss", "W18"),
 ];
 
 type Key = (&'static str, String, String);
