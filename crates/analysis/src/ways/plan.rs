@@ -9,7 +9,8 @@ use routing::{
     SoffitBox, Span, Studs, Times, Void, Wall,
 };
 use uncertainty::Vector3;
-use units::Metres;
+use units::{Metres, SquareMetres};
+use wiring::conduit::{FillLimits, fill};
 
 use super::Doubt;
 use crate::{Analysis, Known};
@@ -223,9 +224,8 @@ impl Planned {
 }
 
 impl Analysis {
-    /// Whether a conduit would be fuller with a further cable than it may be: 53 % of its area
-    /// for one cable, 31 % for two, 40 % for more (NEC chapter 9 table 1). Where a diameter is
-    /// not known it is taken to fit: the conduit's own check asks for it.
+    /// Whether a conduit would be fuller with a further cable than it may be. Where a diameter
+    /// is not known it is taken to fit.
     pub(super) fn is_overfull(&self, pathway: &model::Pathway, cable: &Cable) -> bool {
         let diameter = |kind: &str| match self.kit(kind) {
             Some(model::Kit::Cable(kit)) => kit.diameter.as_ref().and_then(|length| length.value()),
@@ -237,17 +237,13 @@ impl Analysis {
             Some(self.noted_cable(at).kind.as_str())
         });
         let kinds = held.chain([cable.kind.as_str()]);
-        let diameters: Option<Vec<f64>> = kinds.map(diameter).collect();
+        let diameters: Option<Vec<Metres>> = kinds.map(|kind| diameter(kind).map(Metres)).collect();
         let (Some(inside_m), Some(diameters)) = (inside, diameters) else {
             return false;
         };
-        let share = match diameters.len() {
-            1 => 0.53,
-            2 => 0.31,
-            _ => 0.40,
-        };
-        let filled: f64 = diameters.iter().map(|d| d * d).sum();
-        filled > share * inside_m * inside_m
+        let area = SquareMetres(std::f64::consts::PI * inside_m.powi(2) / 4.0);
+        let most = FillLimits::NEC.of(diameters.len());
+        most.is_some_and(|most| fill(area, &diameters).is_none_or(|filled| filled > most))
     }
 }
 
