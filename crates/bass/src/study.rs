@@ -210,8 +210,16 @@ impl<'a> Work<'a> {
         let hertz: Vec<f64> = frequencies.iter().map(|frequency| frequency.0).collect();
         let mut goal = Goal::even(&rooms[0]);
         let output = subs.first().and_then(|sub| output_db(sub.kit, &hertz));
+        assumed.push(
+            "± says what half and twice the absorption would change; below 125 Hz it is taken as at 125 Hz (common practice, no source)"
+                .into(),
+        );
         match output {
             Some(output) => {
+                assumed.push(format!(
+                    "reserve is over {:.0} dB for all subs together; below its lowest note a sub is taken to fall by 24 dB an octave (common practice, no source)",
+                    asked.wanted.0
+                ));
                 let output: Vec<Decibels> = output.into_iter().map(Decibels).collect();
                 goal = goal
                     .with_output(&output, asked.wanted)

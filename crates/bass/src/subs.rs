@@ -20,7 +20,7 @@ pub struct Sub<'a> {
 /// depth (common practice, no source).
 const CASE_M: [f64; 3] = [0.4, 0.42, 0.42];
 
-/// Below its lowest note a vented case falls by 24 dB an octave.
+/// Below its lowest note a vented case falls by 24 dB an octave (common practice, no source).
 const FALL_DB_PER_OCTAVE: f64 = 24.0;
 
 /// The subs of a space, in the job's order.
