@@ -65,6 +65,32 @@ fn findings_in(check: &Check, analysis: &Analysis) -> Vec<Finding> {
         .collect()
 }
 
+/// A picture 2 m wide in the middle of the west wall, and a projector square before it, with
+/// what its sheet says.
+pub(crate) fn cinema(from_screen_wall: &str, sheet: &str) -> String {
+    format!(
+        r#"
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "2 m"
+frame = "80 mm"
+[[kit.projector]]
+id = "projector-p3"
+size = ["400 mm", "150 mm", "400 mm"]
+{sheet}
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
+[[item]]
+id = "projector"
+is = "projector-p3"
+hung = {{ from = ["west", "{from_screen_wall}"], and = ["north", "2 m"], drop = "100 mm" }}
+"#
+    )
+}
+
 /// One line a finding: subject, verdict, margin in SI with three decimals, sentence.
 pub(crate) fn told(findings: &[Finding]) -> String {
     findings

@@ -128,31 +128,7 @@ mod tests {
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::testing::{findings, findings_after, told};
-
-    fn cinema(from_screen_wall: &str, focus: &str) -> String {
-        format!(
-            r#"
-[[kit.screen]]
-id = "screen-s1"
-aspect = "16:9"
-picture_width = "2 m"
-frame = "80 mm"
-[[kit.projector]]
-id = "projector-p3"
-size = ["400 mm", "150 mm", "400 mm"]
-{focus}
-[[item]]
-id = "screen"
-is = "screen-s1"
-on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
-[[item]]
-id = "projector"
-is = "projector-p3"
-hung = {{ from = ["west", "{from_screen_wall}"], and = ["north", "2 m"], drop = "100 mm" }}
-"#
-        )
-    }
+    use crate::testing::{cinema, findings, findings_after, told};
 
     const FOCUS: &str = r#"focus = ["1.8 m", "4 m"]"#;
 
