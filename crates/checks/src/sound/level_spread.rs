@@ -2,13 +2,13 @@
 
 use acoustics::level::{RoomPath, room_level};
 use acoustics::octave::OctaveBand;
-use analysis::{Analysis, Limit, Parts, Sounding, Source, Vector3, item_label};
+use analysis::{Analysis, Limit, Parts, Source, item_label};
 use model::{Item, LoudspeakerForm, LoudspeakerKit, Space, SpaceKind};
 use units::{Decibels, Dimension, Metres, SquareMetres};
 
 use crate::listening::main_seat;
 use crate::room_sound::room_sound;
-use crate::seat_sound::loudspeaker_energy;
+use crate::seat_sound::{Heard, Playing};
 use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain};
 
 pub(super) static LEVEL_SPREAD_MAX: Limit = Limit {
@@ -88,28 +88,22 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     let main = main_seat(space).expect("a space with seats");
     let at_main = analysis.seat(space, main)?.ear;
     let source = analysis.sounding(space, item, kit, at_main.value())?;
-    let level = |source: &Sounding<'_>, ear: &Vector3| -> Known<Uncertain> {
-        let mut sum = Uncertain::exact(0.0);
-        for band in BANDS {
-            let (direct, reverberant) = loudspeaker_energy(&room, source, ear, band)?;
-            sum = sum + (direct + reverberant).log10() * (10.0 / BANDS.len() as f64);
-        }
-        Ok(sum)
-    };
-    let reference = level(&source, &at_main)?;
-    let mut worst: Option<(&str, Uncertain)> = None;
+    let playing = Playing::new(&room, &source, &BANDS)?;
+    let reference = playing.at(&at_main);
+    let best = mean_level_best(&reference);
+    let mut worst: Option<(&str, f64, Heard)> = None;
     for (seat, place) in analysis.seats_in(space) {
         if seat.id == main.id {
             continue;
         }
-        let ear = place?.ear;
-        let difference = level(&source, &ear)? - &reference;
-        let is_more = |most: &Uncertain| difference.value().abs() > most.value().abs();
-        if (worst.as_ref()).is_none_or(|(_, most)| is_more(most)) {
-            worst = Some((&seat.id, difference));
+        let heard = playing.at(&place?.ear);
+        let apart = (mean_level_best(&heard) - best).abs();
+        if (worst.as_ref()).is_none_or(|(_, most, _)| apart > *most) {
+            worst = Some((&seat.id, apart, heard));
         }
     }
-    let (seat, difference) = worst.expect("two seats");
+    let (seat, _, heard) = worst.expect("two seats");
+    let difference = mean_level(&heard) - mean_level(&reference);
     let limit = analysis.limit(&LEVEL_SPREAD_MAX);
     let outcome = Outcome::at_most(difference.abs(), &limit, Dimension::Level);
     if analysis.is_trial() {
@@ -123,6 +117,30 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
         main.id,
         analysis.exact(limit.value, Dimension::Level),
     )))
+}
+
+/// A level at an ear, mean of the octaves, dB.
+fn mean_level(heard: &Heard) -> Uncertain {
+    let mut inputs = vec![&heard.distance_m];
+    inputs.extend(heard.octaves.iter().map(|octave| &octave.reverberant));
+    let level = uncertainty::through_many(&inputs, |x| {
+        vec![mean_level_of(heard, x[0], x[1..].iter().copied())]
+    });
+    level.into_iter().next().expect("one result")
+}
+
+/// Its best estimate, dB.
+fn mean_level_best(heard: &Heard) -> f64 {
+    let reverberant = (heard.octaves.iter()).map(|octave| octave.reverberant.value());
+    mean_level_of(heard, heard.distance_m.value(), reverberant)
+}
+
+fn mean_level_of(heard: &Heard, distance_m: f64, reverberant: impl Iterator<Item = f64>) -> f64 {
+    let octaves = heard.octaves.iter().zip(reverberant);
+    let sum: f64 = octaves
+        .map(|(octave, reverberant)| (octave.direct(distance_m) + reverberant).log10())
+        .sum();
+    sum * 10.0 / heard.octaves.len() as f64
 }
 
 #[cfg(test)]
