@@ -84,11 +84,26 @@ impl<'a> Playing<'a> {
         })
     }
 
+    /// Direct and reverberant energy at an ear in each octave, best estimates, re what it would
+    /// make 1 m before it on its axis.
+    pub fn energies(&self, ear: [f64; 3]) -> impl Iterator<Item = [f64; 2]> {
+        let at = self.source.at.value();
+        let squared: f64 = (0..3).map(|i| (ear[i] - at[i]).powi(2)).sum();
+        (self.bands.iter()).map(move |(band, reverberant)| {
+            [self.off_axis(ear, *band) / squared, reverberant.value()]
+        })
+    }
+
+    /// What it sends towards an ear as a share of what it sends on its axis.
+    fn off_axis(&self, ear: [f64; 3], band: OctaveBand) -> f64 {
+        10_f64.powf(self.source.level_towards(ear, band) / 10.0)
+    }
+
     /// At an ear.
     pub fn at(&self, ear: &Vector3) -> Heard {
         let towards = ear.value();
         let octave = |(band, reverberant): &(OctaveBand, Uncertain)| HeardOctave {
-            off_axis: 10_f64.powf(self.source.level_towards(towards, *band) / 10.0),
+            off_axis: self.off_axis(towards, *band),
             reverberant: reverberant.clone(),
         };
         Heard {

@@ -2,7 +2,7 @@
 
 use acoustics::level::{RoomPath, room_level};
 use acoustics::octave::OctaveBand;
-use analysis::{Analysis, Limit, Parts, Source, item_label};
+use analysis::{Analysis, Limit, Parts, Source, Vector3, item_label};
 use model::{Item, LoudspeakerForm, LoudspeakerKit, Space, SpaceKind};
 use units::{Decibels, Dimension, Metres, SquareMetres};
 
@@ -89,21 +89,21 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     let at_main = analysis.seat(space, main)?.ear;
     let source = analysis.sounding(space, item, kit, at_main.value())?;
     let playing = Playing::new(&room, &source, &BANDS)?;
-    let reference = playing.at(&at_main);
-    let best = mean_level_best(&reference);
-    let mut worst: Option<(&str, f64, Heard)> = None;
+    let best = |ear: &Vector3| mean_level_db(playing.energies(ear.value()));
+    let reference = best(&at_main);
+    let mut worst: Option<(&str, f64, Vector3)> = None;
     for (seat, place) in analysis.seats_in(space) {
         if seat.id == main.id {
             continue;
         }
-        let heard = playing.at(&place?.ear);
-        let apart = (mean_level_best(&heard) - best).abs();
+        let ear = place?.ear;
+        let apart = (best(&ear) - reference).abs();
         if (worst.as_ref()).is_none_or(|(_, most, _)| apart > *most) {
-            worst = Some((&seat.id, apart, heard));
+            worst = Some((&seat.id, apart, ear));
         }
     }
-    let (seat, _, heard) = worst.expect("two seats");
-    let difference = mean_level(&heard) - mean_level(&reference);
+    let (seat, _, ear) = worst.expect("two seats");
+    let difference = mean_level(&playing.at(&ear)) - mean_level(&playing.at(&at_main));
     let limit = analysis.limit(&LEVEL_SPREAD_MAX);
     let outcome = Outcome::at_most(difference.abs(), &limit, Dimension::Level);
     if analysis.is_trial() {
@@ -124,23 +124,18 @@ fn mean_level(heard: &Heard) -> Uncertain {
     let mut inputs = vec![&heard.distance_m];
     inputs.extend(heard.octaves.iter().map(|octave| &octave.reverberant));
     let level = uncertainty::through_many(&inputs, |x| {
-        vec![mean_level_of(heard, x[0], x[1..].iter().copied())]
+        let octaves = heard.octaves.iter().zip(&x[1..]);
+        vec![mean_level_db(
+            octaves.map(|(octave, room)| [octave.direct(x[0]), *room]),
+        )]
     });
     level.into_iter().next().expect("one result")
 }
 
-/// Its best estimate, dB.
-fn mean_level_best(heard: &Heard) -> f64 {
-    let reverberant = (heard.octaves.iter()).map(|octave| octave.reverberant.value());
-    mean_level_of(heard, heard.distance_m.value(), reverberant)
-}
-
-fn mean_level_of(heard: &Heard, distance_m: f64, reverberant: impl Iterator<Item = f64>) -> f64 {
-    let octaves = heard.octaves.iter().zip(reverberant);
-    let sum: f64 = octaves
-        .map(|(octave, reverberant)| (octave.direct(distance_m) + reverberant).log10())
-        .sum();
-    sum * 10.0 / heard.octaves.len() as f64
+/// The mean of the octaves' levels, dB, of direct and reverberant energies.
+fn mean_level_db(energies: impl Iterator<Item = [f64; 2]>) -> f64 {
+    let sum: f64 = energies.map(|[direct, room]| (direct + room).log10()).sum();
+    sum * 10.0 / BANDS.len() as f64
 }
 
 #[cfg(test)]

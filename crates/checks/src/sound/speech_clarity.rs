@@ -8,7 +8,7 @@ use units::{Decibels, Dimension, Seconds};
 
 use crate::listening::{audiences, main_seat};
 use crate::room_sound::{RoomSound, room_sound};
-use crate::seat_sound::{Heard, HeardOctave, Playing, noise_at, noises};
+use crate::seat_sound::{Heard, Playing, noise_at, noises};
 use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain};
 
 pub(super) static SPEECH_INDEX_MIN: Limit = Limit {
@@ -95,24 +95,23 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     let source = analysis.sounding(space, item, kit, towards)?;
     let playing = Playing::new(&room, &source, &OctaveBand::ALL)?;
     let times = times(space, &room)?;
-    let mut worst: Option<(&str, f64, Heard, [f64; 7])> = None;
+    let mut worst: Option<(&str, f64, SeatPlace, [f64; 7])> = None;
     for (seat, place) in analysis.seats_in(space) {
         let place = place?;
         let ratios = noise_ratios(analysis, space, &room, &place)?;
-        let heard = playing.at(&place.ear);
-        let index = transmission_index(&fields(&heard, &times, &ratios));
+        let index = transmission_index(&fields(&playing, &place, &times, &ratios));
         if (worst.as_ref()).is_none_or(|(_, least, ..)| index < *least) {
-            worst = Some((&seat.id, index, heard, ratios));
+            worst = Some((&seat.id, index, place, ratios));
         }
     }
-    let (seat, _, heard, ratios) = worst.expect("a space with seats");
-    let index = index(&heard, &times, &ratios);
+    let (seat, _, place, ratios) = worst.expect("a space with seats");
+    let index = index(&playing.at(&place.ear), &times, &ratios);
     let limit = analysis.limit(&SPEECH_INDEX_MIN);
     let outcome = Outcome::at_least(index.clone(), &limit, Dimension::Factor);
     if analysis.is_trial() {
         return Ok(outcome);
     }
-    let middle = &fields(&heard, &times, &ratios)[OctaveBand::Hz1000.index()];
+    let middle = &fields(&playing, &place, &times, &ratios)[OctaveBand::Hz1000.index()];
     let noise = if middle.signal_to_noise.0.is_finite() {
         ", noise included"
     } else {
@@ -146,25 +145,26 @@ fn times(space: &Space, room: &RoomSound) -> Known<[Uncertain; 7]> {
     Ok(times.try_into().expect("seven octaves"))
 }
 
-/// The field in an octave.
-fn field(
-    octave: &HeardOctave,
-    [distance_m, reverberant, time_s]: [f64; 3],
-    signal_to_noise_db: f64,
-) -> BandField {
+/// The field in an octave, from direct and reverberant energy.
+fn field([direct, reverberant]: [f64; 2], time_s: f64, signal_to_noise_db: f64) -> BandField {
     BandField {
-        direct_to_reverberant: Decibels(10.0 * (octave.direct(distance_m) / reverberant).log10()),
+        direct_to_reverberant: Decibels(10.0 * (direct / reverberant).log10()),
         time: Seconds(time_s.max(1e-3)),
         signal_to_noise: Decibels(signal_to_noise_db),
     }
 }
 
 /// The field in each octave, best estimates.
-fn fields(heard: &Heard, times: &[Uncertain; 7], ratios: &[f64; 7]) -> [BandField; 7] {
+fn fields(
+    playing: &Playing<'_>,
+    place: &SeatPlace,
+    times: &[Uncertain; 7],
+    ratios: &[f64; 7],
+) -> [BandField; 7] {
+    let mut energies = playing.energies(place.ear.value());
     [0, 1, 2, 3, 4, 5, 6].map(|band| {
-        let octave = &heard.octaves[band];
-        let known = [&heard.distance_m, &octave.reverberant, &times[band]];
-        field(octave, known.map(Uncertain::value), ratios[band])
+        let energies = energies.next().expect("seven octaves");
+        field(energies, times[band].value(), ratios[band])
     })
 }
 
@@ -173,8 +173,9 @@ fn index(heard: &Heard, times: &[Uncertain; 7], ratios: &[f64; 7]) -> Uncertain 
     let octaves = [0, 1, 2, 3, 4, 5, 6].map(|band| {
         let octave = &heard.octaves[band];
         let known = [&heard.distance_m, &octave.reverberant, &times[band]];
-        uncertainty::through(known, |known| {
-            field(octave, known, ratios[band]).transmission()
+        uncertainty::through(known, |[distance_m, reverberant, time_s]| {
+            let energies = [octave.direct(distance_m), reverberant];
+            field(energies, time_s, ratios[band]).transmission()
         })
     });
     uncertainty::through(octaves.each_ref(), weighted_transmission)
