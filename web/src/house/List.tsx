@@ -126,7 +126,7 @@ function questions(shape: Shape): Question[] {
       shape: {
         ...column,
         path: `${shape.path}.${row}.${column.path}`,
-        label: `${shape.label} ${row + 1}: ${column.label.toLowerCase()}`,
+        label: `${shape.label} ${row + 1}: ${column.label.charAt(0).toLowerCase()}${column.label.slice(1)}`,
       },
       put: (built, set) => {
         const rows = listAt(built, shape.path) as Json[]; // It was built here.

@@ -43,17 +43,21 @@ export function shapesOf(schema: unknown, document: unknown, part: string): Shap
   return propertiesOf(schema, node, '').map(withNames(part));
 }
 
-function propertiesOf(schema: unknown, node: unknown, above: string): Shape[] {
+/** `group` is told before the label of what stands in a group of a row, which has no heading of its own. */
+function propertiesOf(schema: unknown, node: unknown, above: string, group: string | null = null): Shape[] {
   const properties = get(node, 'properties');
   if (typeof properties !== 'object' || properties === null) return [];
   const required = get(node, 'required');
   return Object.entries(properties).flatMap(([name, given]): Shape[] => {
     const found = follow(schema, given);
     const path = `${above}${name}`;
-    if (get(found, 'properties') !== undefined) return propertiesOf(schema, found, `${path}.`);
+    if (get(found, 'properties') !== undefined) {
+      const told = String(get(given, 'description') ?? words(name)).replace(/\.$/, '');
+      return propertiesOf(schema, found, `${path}.`, group === null ? null : told);
+    }
     const isList = get(found, 'type') === 'array';
     const element = isList ? follow(schema, get(found, 'items')) : undefined;
-    const columns = isList ? propertiesOf(schema, element, '').filter((column) => column.holds !== 'rows') : [];
+    const columns = isList ? propertiesOf(schema, element, '', '').filter((column) => column.holds !== 'rows') : [];
     const isWords = isList && get(element, 'type') === 'string';
     // Lists of lists and of numbers are typed into the file.
     if (isList && !isWords && columns.length === 0) return [];
@@ -63,7 +67,7 @@ function propertiesOf(schema: unknown, node: unknown, above: string): Shape[] {
     return [
       {
         path,
-        label: words(name),
+        label: group ? `${group}: ${words(name).toLowerCase()}` : words(name),
         help: typeof help === 'string' ? help : '',
         holds: isWords ? 'list' : isList ? 'rows' : holds(found, choices.length),
         unit: typeof unit === 'string' && unit !== '1' ? unit : null,
