@@ -31,7 +31,7 @@ export function Facts({ path, label, shapes }: Props) {
   }
   return (
     <div class="fields">
-      {shapes.map((shape) => {
+      {[...shapes].sort(rowsLast).map((shape) => {
         const where = `${path}.${shape.path}`;
         if (shape.holds === 'rows') return <Rows key={where} path={where} label={label} shape={shape} />;
         if (shape.holds === 'list') return <ListField key={where} path={where} label={label} shape={shape} />;
@@ -70,6 +70,10 @@ function withGroup(
   const needed = shapes.filter((shape) => shape.isRequired && shape.path.startsWith(`${group}.`));
   const blank = Object.fromEntries(needed.map((shape) => [name(shape.path), '?']));
   return (set) => [{ at: `${path}.${group}`, set: { ...blank, [name(fact)]: set } }];
+}
+
+function rowsLast(a: Shape, b: Shape): number {
+  return Number(a.holds === 'rows') - Number(b.holds === 'rows');
 }
 
 function textOf(document: unknown, path: string, shape: Shape): string {

@@ -58,7 +58,7 @@ function propertiesOf(schema: unknown, node: unknown, above: string, group: stri
     const isList = get(found, 'type') === 'array';
     const element = isList ? follow(schema, get(found, 'items')) : undefined;
     const columns = isList ? propertiesOf(schema, element, '', '').filter((column) => column.holds !== 'rows') : [];
-    const isWords = isList && get(element, 'type') === 'string';
+    const isWords = isList && (get(element, 'type') === 'string' || choicesOf(element).length > 0);
     // Lists of lists and of numbers are typed into the file.
     if (isList && !isWords && columns.length === 0) return [];
     const choices = choicesOf(found);
