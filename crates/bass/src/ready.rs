@@ -168,6 +168,21 @@ impl Ready {
         [x, y, self.inputs.case_m[1] / 2.0]
     }
 
+    /// The least and greatest coordinates of the space's own air and what archways join to it, m.
+    pub fn bounds(&self) -> [[f64; 3]; 2] {
+        let faces = self.solved.room.faces.iter();
+        let corners = faces.flat_map(|face| &face.outline);
+        corners.fold(
+            [[f64::INFINITY; 3], [f64::NEG_INFINITY; 3]],
+            |[low, high], corner| {
+                [
+                    [0, 1, 2].map(|axis| low[axis].min(corner[axis])),
+                    [0, 1, 2].map(|axis| high[axis].max(corner[axis])),
+                ]
+            },
+        )
+    }
+
     /// What subs come to, and whether that is as good as others; `None` with one outside the room.
     pub fn judge(&self, subs: &[Placed], against: Option<&[Placed]>) -> Option<Judged> {
         let rivals = against.unwrap_or_default();

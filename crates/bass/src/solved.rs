@@ -36,6 +36,13 @@ pub enum SolveFault {
     Solve(#[from] SolveError),
 }
 
+impl SolveFault {
+    /// Whether it was told to stop.
+    pub fn is_stop(&self) -> bool {
+        matches!(self, Self::Solve(SolveError::Stopped))
+    }
+}
+
 impl From<Missing> for SolveFault {
     fn from(missing: Missing) -> Self {
         Self::Missing(missing)

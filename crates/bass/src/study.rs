@@ -43,6 +43,9 @@ pub struct Study {
     pub best: Vec<Arranged>,
     /// Every place, and what one sub there would come to.
     pub places: Vec<Judged>,
+    /// The subs that decays, timing, rows and treatment hold for.
+    pub heard: Vec<Placed>,
+    pub(crate) ringing: Vec<waves::Decay>,
 }
 
 /// The best arrangements of a number of subs, one for each kind, best first.
@@ -199,7 +202,38 @@ impl Ready {
             treated,
             best,
             places: alone,
+            heard,
+            ringing: decays,
         })
+    }
+
+    /// A study after the planned subs were moved or set: what the places are worth stays, rows and
+    /// treatment ask for a new study.
+    pub fn renewed(&self, study: &Study, planned: &[Placed], crossover: Hertz) -> Study {
+        let judged = self.judge_planned(planned, &study.best);
+        let one = study.best.first().and_then(|best| best.ranked.first());
+        let heard = judged.as_ref().or(one);
+        let heard = heard.map_or_else(Vec::new, |judged| judged.subs.clone());
+        let alike =
+            |one: &Placed, other: &Placed| one.at == other.at && one.setting == other.setting;
+        let mut study = Study {
+            assumed: self.assumed(planned),
+            planned: judged,
+            ..study.clone()
+        };
+        let same = heard.len() == study.heard.len()
+            && heard
+                .iter()
+                .zip(&study.heard)
+                .all(|(one, other)| alike(one, other));
+        if !same {
+            study.decays = self.band_decays(&heard, &study.ringing);
+            study.timed = self.timed(&heard, crossover);
+            study.rows = Vec::new();
+            study.treated = Vec::new();
+            study.heard = heard;
+        }
+        study
     }
 
     fn free(&self) -> Vec<Placed> {

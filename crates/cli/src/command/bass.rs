@@ -4,11 +4,15 @@ use std::io::{IsTerminal, Write};
 use std::ops::ControlFlow;
 
 use analysis::Analysis;
-use bass::{Asked, Solved, study};
+use bass::Study;
+use bass::{Asked, Ready, Solved, planned};
 use clap::Args;
+use model::Space;
+use server::Shelf;
 use units::{Decibels, Hertz};
 use view::{BassArrangement, BassStudy, bass_study};
 
+use crate::data::Data;
 use crate::failure::Failure;
 use crate::report::Page;
 use crate::{Outcome, command, files, name};
@@ -29,6 +33,11 @@ pub struct Arguments {
     /// The level that all subs together should reach at the seats, dB.
     #[arg(long, value_name = "DB", default_value_t = 115)]
     level: u8,
+    /// The frequency at which subs and mains part, Hz.
+    #[arg(long, value_name = "HZ", default_value_t = 80, value_parser = clap::value_parser!(u8).range(30..=160))]
+    crossover: u8,
+    #[command(flatten)]
+    data: Data,
     /// Print the answer as JSON, all numbers in SI; `schema bass` describes it.
     #[arg(long)]
     json: bool,
@@ -44,23 +53,52 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     let asked = Asked {
         subs: usize::from(arguments.subs),
         wanted: Decibels(f64::from(arguments.level)),
+        crossover: Hertz(f64::from(arguments.crossover)),
         ..Asked::usual()
     };
     let top = Hertz(f64::from(arguments.top));
-    let solved = Solved::new(&analysis, space, top, &mut |share| {
-        told("Solving the wave equation", share);
-        ControlFlow::Continue(())
-    })?;
-    let told = study(&solved, &analysis, space, &asked, &|share| {
-        told("Comparing places", share);
-        ControlFlow::Continue(())
-    })?;
-    let shown = bass_study(&analysis, space, &told);
+    let study = studied(&analysis, space, top, &asked, &arguments.data.solves()?)?;
+    let shown = bass_study(&analysis, space, &study);
     files::print(&match arguments.json {
         true => view::text(&shown),
         false => text(&shown),
     })?;
     Ok(Outcome::NothingFails)
+}
+
+/// Solves a space, or takes the solve that is kept, and compares places.
+pub fn studied(
+    analysis: &Analysis,
+    space: &Space,
+    top: Hertz,
+    asked: &Asked,
+    shelf: &Shelf,
+) -> Result<Study, Failure> {
+    let key = Solved::key_of(analysis, space, top)?;
+    let kept = shelf.get(&key);
+    let kept = kept.map(|bytes| Solved::from_kept(analysis, space, top, &bytes));
+    let solved = match kept.transpose()?.flatten() {
+        Some(solved) => solved,
+        None => {
+            let solved = Solved::new(analysis, space, top, &mut |share| {
+                told("Solving the wave equation", share);
+                ControlFlow::Continue(())
+            })?;
+            if let Err(error) = shelf.put(&key, &solved.kept()) {
+                files::print_aside(&format!("the solve could not be kept: {error}\n"));
+            }
+            solved
+        }
+    };
+    let ready = Ready::new(solved, analysis, space, asked.wanted, &|share| {
+        told("Letting each seat listen", share);
+        ControlFlow::Continue(())
+    })?;
+    let (subs, _) = planned(analysis, space);
+    Ok(ready.study(asked, &subs, &|share| {
+        told("Comparing places", share);
+        ControlFlow::Continue(())
+    })?)
 }
 
 /// Progress for a person who waits, on the error stream, one line that is written over.
@@ -120,6 +158,18 @@ fn text(study: &BassStudy) -> String {
         }
         page.blank();
     }
+    if let Some(timed) = &study.timed {
+        page.wrapped(0, &format!("{}.", timed.says));
+        page.blank();
+    }
+    changes(&mut page, study);
+    page.line("How long each third octave rings");
+    let rings = study.decays.iter().filter_map(|band| {
+        let t60_s = band.t60_s?;
+        Some(format!("{} Hz {t60_s:.2} s", band.hz))
+    });
+    page.hanging_from(2, "", &rings.collect::<Vec<_>>().join(", "));
+    page.blank();
     page.line("Resonances");
     for resonance in &study.resonances {
         page.hanging_from(2, "", &resonance.says);
@@ -131,6 +181,31 @@ fn text(study: &BassStudy) -> String {
     page.text()
 }
 
+/// What other rows and treatment would do to the same subs.
+fn changes(page: &mut Page, study: &BassStudy) {
+    let best = study.rows.iter().min_by(|a, b| a.cost.total_cmp(&b.cost));
+    if let Some(best) = best {
+        page.line("Seats moved together, subs as they are");
+        let here = study.rows.iter().find(|row| row.forward_m.abs() < 1e-9);
+        for row in here
+            .into_iter()
+            .chain(Some(best).filter(|best| best.forward_m.abs() > 1e-9))
+        {
+            page.hanging_from(2, "- ", &row.says);
+        }
+        page.blank();
+    }
+    if !study.treated.is_empty() {
+        page.line(
+            "What would change it (computed in the room's modes, spread evenly over the surface)",
+        );
+        for treated in &study.treated {
+            page.hanging_from(2, "- ", &treated.says);
+        }
+        page.blank();
+    }
+}
+
 fn arranged(page: &mut Page, arrangement: &BassArrangement, rank: &str) {
     page.wrapped(
         2,
@@ -138,6 +213,12 @@ fn arranged(page: &mut Page, arrangement: &BassArrangement, rank: &str) {
     );
     for sub in &arrangement.subs {
         page.hanging_from(4, "- ", &format!("{}: {}", sub.words, sub.set));
+    }
+    if rank.is_empty() && !arrangement.plays.is_empty() {
+        let plays = arrangement.plays.iter();
+        let plays = plays.map(|band| format!("{} Hz {:.0} dB", band.hz, band.level_db));
+        let plays = plays.collect::<Vec<_>>().join(", ");
+        page.hanging_from(4, "", &format!("loudest at the seats: {plays}"));
     }
 }
 
