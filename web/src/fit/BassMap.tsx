@@ -20,6 +20,8 @@ type Props = {
 /** Around the room, m. */
 const EDGE_M = 0.35;
 const CASE_M = 0.4;
+/** The drawing is in centimetres, since letters of less than a unit are not set well. */
+const CM = 100;
 const STEP_M = 0.05;
 
 export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }: Props) {
@@ -29,11 +31,11 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
   const isPlan = field === null || field.plane === 'plan';
   const bounds = useMemo(() => boundsOf(scene, field), [scene, field?.plane, field?.columns, field?.step_m]);
   const image = useMemo(() => (field ? pictureOf(field) : null), [field]);
-  const wide = bounds.high[0] - bounds.low[0] + 2 * EDGE_M;
-  const tall = bounds.high[1] - bounds.low[1] + 2 * EDGE_M;
+  const wide = CM * (bounds.high[0] - bounds.low[0] + 2 * EDGE_M);
+  const tall = CM * (bounds.high[1] - bounds.low[1] + 2 * EDGE_M);
   /** The room has its second direction up, the screen down. */
-  const across = (x: number) => x - bounds.low[0] + EDGE_M;
-  const down = (y: number) => bounds.high[1] - y + EDGE_M;
+  const across = (x: number) => CM * (x - bounds.low[0] + EDGE_M);
+  const down = (y: number) => CM * (bounds.high[1] - y + EDGE_M);
   const line = (points: readonly (readonly number[])[]) =>
     points.map(([x = 0, y = 0]) => `${across(x)},${down(y)}`).join(' ');
 
@@ -41,7 +43,7 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
     const matrix = svg.current?.getScreenCTM();
     if (!matrix) return null;
     const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
-    return { x: at.x + bounds.low[0] - EDGE_M, y: bounds.high[1] - at.y + EDGE_M };
+    return { x: at.x / CM + bounds.low[0] - EDGE_M, y: bounds.high[1] - at.y / CM + EDGE_M };
   }
 
   return (
@@ -63,8 +65,8 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
             href={image}
             x={across(field.from[0] - field.step_m / 2)}
             y={down(field.from[1] + field.step_m * (rowsOf(field) - 0.5))}
-            width={field.columns * field.step_m}
-            height={rowsOf(field) * field.step_m}
+            width={CM * field.columns * field.step_m}
+            height={CM * rowsOf(field) * field.step_m}
             preserveAspectRatio="none"
           />
         ) : null}
@@ -125,8 +127,8 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
                   onMove(index, inside(scene, { x: sub.x + way[0] * by, y: sub.y + way[1] * by }));
                 }}
               >
-                <rect class="bass-hit" x={-0.35} y={-0.35} width={0.7} height={0.7} />
-                <rect x={-CASE_M / 2} y={-CASE_M / 2} width={CASE_M} height={CASE_M} />
+                <rect class="bass-hit" x={-35} y={-35} width={70} height={70} />
+                <rect x={(-CM * CASE_M) / 2} y={(-CM * CASE_M) / 2} width={CM * CASE_M} height={CM * CASE_M} />
                 <text>{index + 1}</text>
               </g>
             ))
@@ -178,8 +180,8 @@ function Place({
       onPointerLeave={() => onSay(null)}
       onClick={onPress}
     >
-      <circle class="bass-hit" r={0.2} />
-      <circle r={0.05 + 0.1 * good} style={{ fillOpacity: 0.15 + 0.85 * good }} />
+      <circle class="bass-hit" r={20} />
+      <circle r={5 + 10 * good} style={{ fillOpacity: 0.15 + 0.85 * good }} />
     </g>
   );
 }

@@ -66,6 +66,83 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     Ok(Outcome::NothingFails)
 }
 
+/// The sheet of each cinema's bass with its subs as they are planned, or the best for one.
+#[cfg(feature = "sheets")]
+pub fn sheets(
+    job: &std::sync::Arc<model::Job>,
+    shelf: &Shelf,
+    paper: sheets::Paper,
+) -> Result<Vec<sheets::Sheet>, Failure> {
+    let analysis = Analysis::new(job.clone());
+    let mut all = Vec::new();
+    for space in &job.space {
+        let is_cinema = analysis.zones_in(space).any(|zone| zone.layout.is_some());
+        if !is_cinema || space.seat.is_empty() {
+            continue;
+        }
+        match studied(&analysis, space, Hertz(200.0), &Asked::usual(), shelf) {
+            Ok(study) => {
+                let shown = bass_study(&analysis, space, &study);
+                all.extend(printed(&shown).map(|bass| sheets::bass_sheet(&bass, paper)));
+            }
+            // A space that can't be solved has no sheet; the others have theirs.
+            Err(Failure::Bass(fault)) => {
+                files::print_aside(&format!("no bass of {}: {fault}\n", space.label()));
+            }
+            Err(other) => return Err(other),
+        }
+    }
+    Ok(all)
+}
+
+#[cfg(feature = "sheets")]
+fn printed(study: &BassStudy) -> Option<sheets::BassSheet> {
+    let best = study.best.first().and_then(|best| best.ranked.first());
+    let shown = study.planned.as_ref().or(best)?;
+    let loudest = |hz: f64| shown.plays.iter().find(|band| band.hz == hz);
+    let mut says = vec![format!("{}.", sentence(&shown.says, true))];
+    says.extend(study.timed.iter().map(|timed| format!("{}.", timed.says)));
+    let mut assumed = vec![format!("It holds up to {:.0} Hz.", study.holds_up_to_hz)];
+    assumed.extend(
+        study
+            .assumed
+            .iter()
+            .map(|one| format!("{}.", sentence(one, true))),
+    );
+    Some(sheets::BassSheet {
+        space: study.space.clone(),
+        label: study.label.clone(),
+        says,
+        subs: (shown.subs.iter())
+            .map(|sub| {
+                [
+                    sub.words.clone(),
+                    format!("{:.0} dB", sub.gain_db),
+                    format!("{:.1} ms", sub.delay_s * 1000.0),
+                    if sub.inverted { "turned" } else { "as it is" }.to_owned(),
+                ]
+            })
+            .collect(),
+        frequencies_hz: study.frequencies_hz.clone(),
+        seats: (study.seats.iter().zip(&shown.levels_db))
+            .map(|(seat, levels)| (seat.label.clone(), levels.clone()))
+            .collect(),
+        bands: (study.decays.iter())
+            .map(|band| {
+                [
+                    band.hz.to_string(),
+                    band.t60_s
+                        .map_or("–".to_owned(), |t60_s| format!("{t60_s:.2}")),
+                    loudest(band.hz)
+                        .map_or("–".to_owned(), |band| format!("{:.0}", band.level_db)),
+                ]
+            })
+            .collect(),
+        assumed,
+        cautions: study.cautions.clone(),
+    })
+}
+
 /// Solves a space, or takes the solve that is kept, and compares places.
 pub fn studied(
     analysis: &Analysis,

@@ -48,6 +48,14 @@ async fn a_solve_answers_places_curves_and_fields() {
     let columns = field["columns"].as_u64().unwrap() as usize;
     assert!(columns > 10 && points.len() % columns == 0);
     assert!(points.iter().any(|level| level.is_number()));
+
+    let outside = json!({ "subs": [{ "x": -40.0, "y": 0.0 }] });
+    bench.post(&heard, outside).await.bad(422);
+    let shrill = json!({ "subs": [{ "x": 1.0, "y": 1.0 }], "hz": 5000.0 });
+    bench
+        .post(&format!("{}/field", path(&job)), shrill)
+        .await
+        .bad(422);
 }
 
 #[tokio::test]
