@@ -7,6 +7,7 @@
 mod block;
 mod canvas;
 mod ceiling;
+mod curve_chart;
 mod dimension;
 mod elevation;
 mod error;
@@ -28,6 +29,7 @@ mod wall_route;
 mod year_map;
 
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
+pub use curve_chart::{CurveChart, curve_chart};
 pub use dimension::{Chain, Figure};
 pub use elevation::{
     CutOut, Elevation, Fitted, Fixture, FixtureKind, Opening, OpeningKind, Patch, Side, Stud,

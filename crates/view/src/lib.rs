@@ -8,6 +8,8 @@
 //! `says`, `words` and `because` are for people, in the job's units.
 
 mod about;
+mod bass_heard;
+mod bass_put;
 mod bass_study;
 mod compare;
 mod document;
@@ -30,6 +32,8 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 use serde_json::Value;
 
+pub use bass_heard::*;
+pub use bass_put::BassPut;
 pub use bass_study::*;
 pub use compare::*;
 pub use fact::name_of;

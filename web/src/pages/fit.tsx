@@ -5,6 +5,7 @@ import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { findings as findingsApi, spaces } from '../api/client';
 import type { Finding } from '../api/schema';
 import { AddItem } from '../fit/AddItem';
+import { Bass } from '../fit/Bass';
 import { BodyPanel } from '../fit/BodyPanel';
 import { Divider, useSplit } from '../fit/Divider';
 import { Drafts, DraftsContext } from '../fit/draft';
@@ -148,6 +149,9 @@ export function Page() {
               {scene && query.get('light') === null ? (
                 <Button onPress={() => setQuery({ light: 'open' })}>Light through the year</Button>
               ) : null}
+              {scene && scene.kind === 'room' && query.get('bass') === null ? (
+                <Button onPress={() => setQuery({ bass: 'open' })}>Bass</Button>
+              ) : null}
               {narrow ? (
                 <Button kind="main" onPress={() => setQuery({ drawing: 'open' })}>
                   Open the drawing
@@ -166,6 +170,9 @@ export function Page() {
           )}
           {query.get('light') === 'open' ? (
             <LightYear space={room} onClose={() => setQuery({ light: null })} />
+          ) : null}
+          {scene && query.get('bass') === 'open' ? (
+            <Bass key={room} scene={scene} onClose={() => setQuery({ bass: null })} />
           ) : null}
           {panel}
           {trouble ? <Strip trouble={trouble} onAgain={reload} /> : null}
