@@ -69,6 +69,12 @@ pub struct Item {
     /// The amplifier that drives it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub driven_by: Option<String>,
+    /// Delay that is set in it, so that sound meets the picture.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sound_delay: Option<Duration>,
+    /// The lowest unit of its rack that it takes, counted from the bottom.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub slot: Option<u32>,
     /// The mains circuit that it hangs on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub circuit: Option<String>,
