@@ -4,6 +4,7 @@
 //! [`Analysis`], never stores anything and never calls another check. [`prove`] runs
 //! them all, tries every remedy on a copy of the job, and lists what to measure again.
 
+mod activity_report;
 mod bass;
 mod cables;
 mod caution;
@@ -38,6 +39,9 @@ pub mod hanging {
 pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };
+pub use activity_report::{
+    ActivityReport, ActivityTold, AddressTold, StepTold, activity_report,
+};
 pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use finding::{Decider, Finding, Outcome, Subject};
@@ -55,9 +59,9 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, cut_out, driven, listening, mounted, moves,
-    neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound, seeing, shifting,
-    track,
+    beam, beam_obstacles, before_wall, behind, chain, controlled, cut_out, driven, hops, listening,
+    mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs, screen_light,
+    seat_sound, seeing, shifting, track, whole,
 };
 
 #[cfg(test)]

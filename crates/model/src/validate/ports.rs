@@ -19,7 +19,10 @@ impl<'a> Sense<'a> {
             let path = format!("kit.{}.{}.port", kit.kind(), kit.common().id);
             let mut seen = HashSet::new();
             for (index, port) in kit.common().port.iter().enumerate() {
-                if !port.count.is_none_or(|count| (1..=ALIKE_MAX).contains(&count)) {
+                if !port
+                    .count
+                    .is_none_or(|count| (1..=ALIKE_MAX).contains(&count))
+                {
                     self.found.report(
                         format!("{path}.{index}.count"),
                         format!("there can't be {} ports", port.count.unwrap_or_default()),
@@ -93,7 +96,8 @@ impl<'a> Sense<'a> {
                 let first = taken.entry(end).or_insert(&cable.id);
                 if *first != cable.id && port.kind != PortKind::Loudspeaker {
                     let message = format!("`{}` is taken by cable `{}`", shown(end), shown(first));
-                    self.found.report(at, message, free_ports(common, port, item, &taken));
+                    self.found
+                        .report(at, message, free_ports(common, port, item, &taken));
                 }
             }
             if let [Some(from), Some(to)] = directions
@@ -209,7 +213,8 @@ impl<'a> Sense<'a> {
             }
             for (index, other) in activity.together.iter().enumerate() {
                 let at = format!("{path}.together.{index}");
-                self.found.unless_known(Pointer::new(at, "activity", other), &activities);
+                self.found
+                    .unless_known(Pointer::new(at, "activity", other), &activities);
             }
         }
         if let Some(network) = job.site.as_ref().and_then(|site| site.network.as_ref()) {
@@ -227,7 +232,10 @@ impl<'a> Sense<'a> {
             let first = read("first", &network.first);
             let last = read("last", &network.last);
             if let (Some(first), Some(last)) = (first, last)
-                && (first[..3] != last[..3] || first[3] > last[3] || first[3] == 0 || last[3] == 255)
+                && (first[..3] != last[..3]
+                    || first[3] > last[3]
+                    || first[3] == 0
+                    || last[3] == 255)
             {
                 self.found.report(
                     "site.network.last",
@@ -248,7 +256,10 @@ fn free_ports(common: &Common, like: &Port, item: &str, taken: &HashMap<&str, &s
         .filter(|end| !taken.contains_key(end.as_str()));
     let free: Vec<String> = names.map(|end| format!("`{end}`")).collect();
     match free.as_slice() {
-        [] => format!("nothing: each {} port of `{item}` is taken", like.kind.words()),
+        [] => format!(
+            "nothing: each {} port of `{item}` is taken",
+            like.kind.words()
+        ),
         _ => free.join(", "),
     }
 }
@@ -343,7 +354,9 @@ is = "switch-n1"
     fn a_port_that_is_not_there_is_told_with_those_that_are() {
         assert_eq!(
             wrong(&lead("A", "player.out", "tv.in")),
-            ["cable.A.to: there is no port of `tv` called `in`: `tv.in-1`, `tv.in-2`, `tv.out`, `tv.lan`"]
+            [
+                "cable.A.to: there is no port of `tv` called `in`: `tv.in-1`, `tv.in-2`, `tv.out`, `tv.lan`"
+            ]
         );
     }
 
@@ -360,7 +373,9 @@ is = "switch-n1"
     fn a_cable_fits_its_port_and_goes_from_output_to_input() {
         assert_eq!(
             wrong(&lead("A", "player.out", "tv.lan")),
-            ["cable.A.to: `tv.lan` is a network port, which this kind of cable does not fit: a port for what the cable carries"]
+            [
+                "cable.A.to: `tv.lan` is a network port, which this kind of cable does not fit: a port for what the cable carries"
+            ]
         );
         assert_eq!(
             wrong(&lead("A", "player.out", "tv.out")),
@@ -379,7 +394,9 @@ is = "switch-n1"
         let signal = "[[signal]]\nid = \"film\"\nthrough = [\"player\", \"tv\", \"player\"]\nformat = \"1920x1080p60\"\n";
         assert_eq!(
             wrong(signal),
-            ["signal.film.through.2: the signal comes back to `player`: a loop: each item once, from the source to the picture"]
+            [
+                "signal.film.through.2: the signal comes back to `player`: a loop: each item once, from the source to the picture"
+            ]
         );
     }
 
