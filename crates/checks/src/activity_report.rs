@@ -3,11 +3,11 @@
 //! what is on the network.
 
 use analysis::{Analysis, item_label};
-use model::{Item, Kit};
+use model::{CableUse, Item, Kit};
 use serde::Serialize;
 
 use crate::controlled::reach;
-use crate::hops::Hop;
+use crate::hops::{Hop, every_lead};
 use crate::playing::Playing;
 use crate::signal::{addresses, on_network};
 
@@ -18,6 +18,21 @@ pub struct ActivityReport {
     pub activities: Vec<ActivityTold>,
     /// What is on the network, in the order of the job.
     pub network: Vec<AddressTold>,
+    /// Every cable between two things, from where its signal comes, in the order of the job.
+    pub leads: Vec<LeadTold>,
+}
+
+/// A cable between two things.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LeadTold {
+    /// The cable's id.
+    pub cable: String,
+    /// Where its signal comes from: an item.
+    pub from: String,
+    /// Where it goes.
+    pub to: String,
+    /// What it carries.
+    pub carries: CableUse,
 }
 
 /// One activity.
@@ -117,9 +132,18 @@ pub fn activity_report(analysis: &Analysis) -> ActivityReport {
             cables,
         })
         .collect();
+    let leads = (every_lead(analysis).into_iter())
+        .map(|(cable, [from, to], carries)| LeadTold {
+            cable: cable.id.clone(),
+            from: from.id.clone(),
+            to: to.id.clone(),
+            carries,
+        })
+        .collect();
     ActivityReport {
         activities,
         network,
+        leads,
     }
 }
 

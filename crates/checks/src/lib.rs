@@ -40,7 +40,7 @@ pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };
 pub use activity_report::{
-    ActivityReport, ActivityTold, AddressTold, StepTold, activity_report,
+    ActivityReport, ActivityTold, AddressTold, LeadTold, StepTold, activity_report,
 };
 pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};

@@ -134,6 +134,25 @@ fn is_back(analysis: &Analysis, [out, input]: [&str; 2], [from, to]: [&str; 2]) 
     passes([to, from]) && !passes([from, to])
 }
 
+/// Every cable between two different things, the sender first.
+pub(crate) fn every_lead(analysis: &Analysis) -> Vec<(&Cable, [&Item; 2], CableUse)> {
+    (analysis.cables())
+        .filter_map(|cable| {
+            let Some(Kit::Cable(kit)) = analysis.kit(&cable.kind) else {
+                return None;
+            };
+            let [from, to] = [&cable.from, &cable.to].map(|end| analysis.item(cable_end(end).0));
+            let (from, to) = (from?, to?);
+            let ends = [cable.from.as_str(), cable.to.as_str()];
+            let items = match is_back(analysis, ends, [&from.id, &to.id]) {
+                true => [to, from],
+                false => [from, to],
+            };
+            (from.id != to.id).then_some((cable, items, kit.carries))
+        })
+        .collect()
+}
+
 /// The name of the input that a lead ends in: its port, else where it comes from.
 pub(crate) fn input_words(hop: &Hop) -> String {
     let named = hop.lead.and_then(|lead| cable_end(lead.input).1);

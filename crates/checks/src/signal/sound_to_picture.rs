@@ -230,7 +230,7 @@ mod tests {
         let text = slow(150.0);
         let found = findings(&CHECK, &text);
         expect![[r#"
-            Watch a film: fails -0.041: Watch a film: the picture takes 150 ms, the sound 10 ms and 9 ms through the air, so that it is heard 131 ms before the picture.
+            Watch a film: fails -0.041: Watch a film: the picture takes 150 ms, the sound 10 ms and 8.74 ms through the air, so that it is heard 131 ms before the picture.
         "#]]
         .assert_eq(&told(&found));
         let remedy = &found[0].remedies[0];
