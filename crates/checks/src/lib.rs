@@ -30,17 +30,22 @@ pub mod tables {
     pub use ::structure::wood;
 }
 
+/// Rules of codes and trade as data, each with its clause.
+pub mod rules {
+    pub use ::wiring::rules::*;
+}
+
 /// Where a projector may be, as its checks judge it: for finders.
 pub mod hanging {
     pub use crate::shared::beam::Solid;
     pub use crate::shared::hanging::*;
 }
 
-pub use analysis::{
-    Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
-};
 pub use activity_report::{
     ActivityReport, ActivityTold, AddressTold, LeadTold, StepTold, activity_report,
+};
+pub use analysis::{
+    Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };
 pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
@@ -59,9 +64,9 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, controlled, cut_out, driven, hops, listening,
-    mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs, screen_light,
-    seat_sound, seeing, shifting, track, whole,
+    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven, hops,
+    listening, mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs,
+    screen_light, seat_sound, seeing, shifting, track, whole,
 };
 
 #[cfg(test)]

@@ -187,10 +187,13 @@ fn rule(line: &str) -> Result<Rule, (String, String)> {
     })
 }
 
+/// The file of the rules that ship.
+pub const SHIPPED_TEXT: &str = include_str!("rules.csv");
+
 /// The rules that ship.
 pub fn shipped() -> &'static [Rule] {
     static RULES: OnceLock<Vec<Rule>> = OnceLock::new();
-    RULES.get_or_init(|| read(include_str!("rules.csv")).expect("the tests read it whole"))
+    RULES.get_or_init(|| read(SHIPPED_TEXT).expect("the tests read it whole"))
 }
 
 /// A shipped rule by name.

@@ -5,6 +5,7 @@ pub(crate) mod beam_obstacles;
 pub(crate) mod before_wall;
 pub(crate) mod behind;
 pub(crate) mod chain;
+pub(crate) mod conduits;
 pub(crate) mod controlled;
 pub(crate) mod cut_out;
 pub(crate) mod driven;
