@@ -94,7 +94,7 @@ impl<'a> Drivers<'a> {
 
     /// With amplifiers chosen by item, or each in its turn.
     fn assigned(analysis: &'a Analysis, chosen: Option<&BTreeMap<&str, usize>>) -> Self {
-        let items = || analysis.items();
+        let items = || analysis.items_anywhere();
         let drivers = items().filter_map(|item: &Item| match analysis.kit_of(item) {
             Some(Kit::Amplifier(kit)) => Some(Driver {
                 item,

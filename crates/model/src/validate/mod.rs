@@ -47,6 +47,7 @@ pub(crate) fn problems(job: &Job, limits: &[LimitName]) -> Vec<Problem> {
     sense.activities();
     sense.pathways();
     sense.pictures();
+    sense.kit_sizes();
     sense.rules(limits);
     sense.found.into_vec()
 }
