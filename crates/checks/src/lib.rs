@@ -51,6 +51,7 @@ pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
+pub use power::cupboard_temperatures;
 pub use prove::{
     Again, Counts, Proof, Proved, prove, prove_again, prove_unless, prove_without_remedies,
 };

@@ -9,6 +9,8 @@ mod surge_protection;
 
 use crate::Check;
 
+pub use cupboard_heat::cupboard_temperatures;
+
 pub(crate) static CHECKS: &[&Check] = &[
     &battery_runtime::CHECK,
     &circuit_load::CHECK,

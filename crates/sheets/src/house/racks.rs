@@ -76,13 +76,14 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
                 .collect(),
             total: Vec::new(),
         };
+        let heat = heat(set, item);
         match drawn {
             Some(drawing) => contents.push(Content::Drawing {
                 drawing: Box::new(drawing),
                 notes: vec!["Units count from the bottom, 44.45 mm each.".to_owned()],
-                tables: vec![table],
+                tables: std::iter::once(table).chain(heat).collect(),
             }),
-            None => contents.push(Content::Table(table)),
+            None => contents.extend(std::iter::once(table).chain(heat).map(Content::Table)),
         }
     }
     let analysis = set.analysis;
@@ -117,6 +118,28 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         cautions: caution_words([checks::Caution::Mains, checks::Caution::Heat].into()),
         ..Sheet::default()
     }
+}
+
+/// How warm it gets inside by each way of cooling.
+fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
+    let rows: Vec<Vec<String>> = (checks::cupboard_temperatures(set.analysis, item).into_iter())
+        .map(|(words, temperature)| {
+            let printed = set.analysis.exact(temperature.round(), Dimension::Temperature);
+            vec![super::capital(words), printed]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| Table {
+        heading: "How warm it gets inside, everything running".to_owned(),
+        columns: [("Doors and air", ColumnKind::Text), ("Inside", ColumnKind::Number)]
+            .into_iter()
+            .map(|(head, kind)| Column {
+                head: head.to_owned(),
+                kind,
+            })
+            .collect(),
+        rows,
+        total: Vec::new(),
+    })
 }
 
 /// What stands in a rack, from the top, with its place in the job.
