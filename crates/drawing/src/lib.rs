@@ -13,6 +13,7 @@ mod elevation;
 mod error;
 pub mod font;
 mod label;
+mod label_page;
 mod level_map;
 mod model;
 mod near;
@@ -39,6 +40,7 @@ pub use elevation::{
     elevation,
 };
 pub use error::DrawingError;
+pub use label_page::{CableLabel, LabelSheet, label_pages, label_sheet_fault};
 pub use level_map::{LevelMap, level_map};
 pub use model::{
     Anchor, Clash, Drawing, Element, Fill, Hatch, KeyEntry, Pen, Role, RouteDash, Shape, Text,

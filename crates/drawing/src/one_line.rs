@@ -49,9 +49,11 @@ pub struct LineLead {
 }
 
 const BOX_MM: f64 = 32.0;
-const LEAD_MM: f64 = 5.0;
-const APART_MM: f64 = 6.0;
-const TRACK_MM: f64 = 2.5;
+const LEAD_MM: f64 = 4.5;
+const APART_MM: f64 = 3.5;
+const TRACK_MM: f64 = 2.0;
+/// From one column of the key to the next.
+const KEY_MM: f64 = 75.0;
 const LINE_MM: f64 = LETTERING_MM * 1.25;
 
 struct Placed {
@@ -112,7 +114,7 @@ pub fn one_line(diagram: &OneLine, area: Area) -> Result<Drawing, DrawingError> 
     let bottom = tops.iter().fold(0.0f64, |most, top| most.max(*top));
     let width_mm = (0..=columns).map(gap_mm).sum::<f64>() + columns as f64 * BOX_MM;
     let lanes = leads.iter().filter(|lead| !is_direct(lead)).count();
-    let key_mm = diagram.key.len() as f64 * LEAD_MM;
+    let key_mm = diagram.key.len().div_ceil(2) as f64 * LEAD_MM;
     let height_mm = bottom + lanes as f64 * TRACK_MM + key_mm + 16.0;
     if width_mm + 1.0 > area.width_mm || height_mm > area.height_mm {
         return Err(DrawingError::TooLarge {
@@ -163,12 +165,16 @@ pub fn one_line(diagram: &OneLine, area: Area) -> Result<Drawing, DrawingError> 
         points.push(input);
         draw_lead(&mut canvas, lead, points, &diagram.boxes);
     }
-    let mut y = lane + LEAD_MM;
-    for (dash, words) in &diagram.key {
-        let line = Shape::line(point(0.0, y - 1.0), point(16.0, y - 1.0), Pen::Route(*dash));
+    for (index, (dash, words)) in diagram.key.iter().enumerate() {
+        let left = (index % 2) as f64 * KEY_MM;
+        let y = lane + (index / 2 + 1) as f64 * LEAD_MM;
+        let line = Shape::line(
+            point(left, y - 1.0),
+            point(left + 16.0, y - 1.0),
+            Pen::Route(*dash),
+        );
         canvas.draw(Role::Sign, vec![line]);
-        canvas.write(Text::new(point(18.0, y), Anchor::Start, words));
-        y += LEAD_MM;
+        canvas.write(Text::new(point(left + 18.0, y), Anchor::Start, words));
     }
     Ok(canvas.finish_without_scale(&diagram.title))
 }

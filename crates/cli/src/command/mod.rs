@@ -8,6 +8,7 @@ mod demo;
 mod explain;
 mod find;
 mod jobs;
+mod labels;
 mod light;
 mod new;
 mod prove;
@@ -42,6 +43,8 @@ pub enum Command {
     Routes(routes::Arguments),
     /// Prints what each button switches and selects, and what can't be had at the same time.
     Activities(activities::Arguments),
+    /// Writes labels for both ends of each cable, at the sizes of a sheet of stickers.
+    Labels(labels::Arguments),
     /// Lists rules of codes with their clauses, or reads a file of them.
     Rules(rules::Arguments),
     /// Finds where a projector can hang, how large a picture can be, how high a display hangs.
@@ -89,6 +92,7 @@ impl Command {
             Self::Compare(arguments) => compare::run(&arguments),
             Self::Routes(arguments) => routes::run(&arguments),
             Self::Activities(arguments) => activities::run(&arguments),
+            Self::Labels(arguments) => labels::run(&arguments),
             Self::Rules(arguments) => rules::run(&arguments),
             Self::Find(arguments) => find::run(&arguments),
             Self::Bass(arguments) => bass::run(&arguments),
