@@ -334,6 +334,7 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
         (List::Spools, old.spool != new.spool),
         (List::Circuits, old.circuit != new.circuit),
         (List::Signals, old.signal != new.signal),
+        (List::Activities, old.activity != new.activity),
     ];
     for (list, _) in lists.into_iter().filter(|(_, differs)| *differs) {
         changed.note(Thing::List, list as usize);
@@ -645,6 +646,17 @@ impl Analysis {
     pub fn signals(&self) -> &[model::Signal] {
         self.ledger.note(Thing::List, List::Signals as usize);
         &self.job.signal
+    }
+
+    /// What people do with the kit.
+    pub fn activities(&self) -> &[model::Activity] {
+        self.ledger.note(Thing::List, List::Activities as usize);
+        &self.job.activity
+    }
+
+    /// Conduits, chases and closets.
+    pub fn pathways(&self) -> &[model::Pathway] {
+        &self.job.pathway
     }
 
     /// The system in which results are printed.

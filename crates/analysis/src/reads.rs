@@ -51,6 +51,7 @@ pub(crate) enum List {
     Spools,
     Circuits,
     Signals,
+    Activities,
 }
 
 /// A set of things of a job.

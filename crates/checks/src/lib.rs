@@ -4,6 +4,7 @@
 //! [`Analysis`], never stores anything and never calls another check. [`prove`] runs
 //! them all, tries every remedy on a copy of the job, and lists what to measure again.
 
+mod activity_report;
 mod bass;
 mod cables;
 mod caution;
@@ -29,12 +30,20 @@ pub mod tables {
     pub use ::structure::wood;
 }
 
+/// Rules of codes and trade as data, each with its clause.
+pub mod rules {
+    pub use ::wiring::rules::*;
+}
+
 /// Where a projector may be, as its checks judge it: for finders.
 pub mod hanging {
     pub use crate::shared::beam::Solid;
     pub use crate::shared::hanging::*;
 }
 
+pub use activity_report::{
+    ActivityReport, ActivityTold, AddressTold, LeadTold, StepTold, activity_report,
+};
 pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };
@@ -42,6 +51,7 @@ pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
+pub use power::cupboard_temperatures;
 pub use prove::{
     Again, Counts, Proof, Proved, prove, prove_again, prove_unless, prove_without_remedies,
 };
@@ -55,9 +65,9 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, cut_out, driven, listening, mounted, moves,
-    neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound, seeing, shifting,
-    track,
+    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven, hops,
+    listening, mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs,
+    screen_light, seat_sound, seeing, shifting, track, whole,
 };
 
 #[cfg(test)]

@@ -468,6 +468,9 @@ pub struct Construction {
     /// Carries load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bearing: Option<bool>,
+    /// Whether the building's air is moved through it: a plenum.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub moves_air: Option<bool>,
     /// Wood species group, as `dryfit explain woods` lists it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub species: Option<String>,

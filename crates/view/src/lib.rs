@@ -23,6 +23,7 @@ mod found;
 mod light;
 mod moves;
 pub mod scene;
+mod schedule;
 mod schema;
 mod walk;
 mod ways;
@@ -48,6 +49,7 @@ pub use found::*;
 pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
+pub use schedule::{SCHEDULE_HEADS, cable_schedule};
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 pub use ways::*;
 

@@ -3,6 +3,7 @@
 mod arm_fixings;
 mod arm_studs;
 mod hole_pattern;
+mod hole_size;
 mod mount_capacity;
 
 use crate::Check;
@@ -13,5 +14,6 @@ pub(crate) static CHECKS: &[&Check] = &[
     &arm_fixings::CHECK,
     &arm_studs::CHECK,
     &hole_pattern::CHECK,
+    &hole_size::CHECK,
     &mount_capacity::CHECK,
 ];

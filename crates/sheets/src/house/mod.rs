@@ -5,6 +5,7 @@
 //! those of the proof, and each number is printed to the digits that its measurements support.
 
 mod about;
+mod activities;
 mod cable;
 mod ceiling;
 mod elevation;
@@ -18,9 +19,11 @@ mod page;
 mod parts;
 mod place;
 mod plan;
+mod racks;
 mod route;
 mod sound;
 mod space;
+mod templates;
 #[cfg(test)]
 mod tests;
 
