@@ -16,18 +16,22 @@ use crate::picture::lens_shift::Reach;
 use crate::picture::throw_ratio::zoom;
 use crate::picture::{
     beam_clear, focus_distance, projector_case, projector_clearance, projector_mount,
+    screen_luminance,
 };
+use crate::structure::mount_joists;
 use crate::{Area, Finding, all, find};
 
 /// The checks that judge where a projector is.
-pub const PROJECTOR_CHECKS: [&str; 7] = [
+pub const PROJECTOR_CHECKS: [&str; 9] = [
     "throw-ratio",
     "focus-distance",
     "lens-shift",
     "projector-clearance",
     "projector-case",
     "projector-mount",
+    "mount-joists",
     "beam-clear",
+    "screen-luminance",
 ];
 
 /// A picture that a projector lights.
@@ -80,6 +84,17 @@ pub struct Mount {
     pub slope_rad: Option<f64>,
 }
 
+/// A strip of the ceiling below which the screws of a mount meet no joist.
+#[derive(Clone, Copy, Debug)]
+pub struct BetweenJoists {
+    /// Square to the joists, in plan, off the wall that they run along.
+    pub across: [f64; 2],
+    /// A point of that wall, m.
+    pub from_m: [f64; 2],
+    /// Where the strip begins and ends, off the wall, m.
+    pub off_m: [f64; 2],
+}
+
 /// A thing that the case may bump into.
 #[derive(Clone, Debug)]
 pub struct Thing {
@@ -130,6 +145,11 @@ pub struct Hanging {
     pub throw: Option<[f64; 2]>,
     /// Least and greatest distance at which the lens is sharp, m.
     pub focus_m: Option<[f64; 2]>,
+    /// The greatest distance at which the zoom leaves the white bright enough, m: below zero
+    /// where it is too dim at every distance, nothing where at none.
+    pub bright_m: Option<f64>,
+    /// Strips of the ceiling in which its mount finds no joist.
+    pub between_joists: Vec<BetweenJoists>,
     /// The outline of the shifts that it can set: shares of width and height.
     pub shift: Option<Vec<[f64; 2]>>,
     /// What the case may meet.
@@ -168,6 +188,9 @@ pub fn hanging(
     let throw = known(throw, &mut needs);
     let focus_m =
         focus_distance::range(analysis, projector).map(|ends| ends.map(|end| end.value()));
+    let bright_m = known(screen_luminance::bright_m(analysis, projector), &mut needs).flatten();
+    let between_joists = mount_joists::between(analysis, space, projector);
+    let between_joists = known(between_joists, &mut needs).unwrap_or_default();
     let reach = known(Reach::of(projector.item, projector.kit), &mut needs);
     let shift = reach.and_then(|reach| reach.limit(1.0)).map(|limit| {
         let outline = limit.outline(SHIFT_PIECES);
@@ -225,6 +248,8 @@ pub fn hanging(
         },
         throw,
         focus_m,
+        bright_m,
+        between_joists,
         shift,
         things: bodies(analysis, space, projector),
         shadows,

@@ -4,6 +4,7 @@ mod arm_fixings;
 mod arm_studs;
 mod hole_pattern;
 mod mount_capacity;
+pub(crate) mod mount_joists;
 
 use crate::Check;
 
@@ -14,4 +15,5 @@ pub(crate) static CHECKS: &[&Check] = &[
     &arm_studs::CHECK,
     &hole_pattern::CHECK,
     &mount_capacity::CHECK,
+    &mount_joists::CHECK,
 ];
