@@ -11,6 +11,7 @@ mod dimension;
 mod elevation;
 mod error;
 pub mod font;
+mod gain_chart;
 mod label;
 mod level_map;
 mod model;
@@ -34,6 +35,7 @@ pub use elevation::{
     elevation,
 };
 pub use error::DrawingError;
+pub use gain_chart::{GainChart, GainSeat, gain_chart};
 pub use level_map::{LevelMap, level_map};
 pub use model::{
     Anchor, Clash, Drawing, Element, Fill, Hatch, KeyEntry, Pen, Role, RouteDash, Shape, Text,

@@ -149,9 +149,9 @@ function clamp(along: number, wall: Wall): number {
   return Math.min(Math.max(along, 0), wall.length_m);
 }
 
-/** Where a beam falls on this wall. */
+/** Where a beam falls on this wall, and what darkens it there. */
 function beams(scene: Scene, wall: Wall): Line[] {
-  return scene.overlays.beams.flatMap(({ item, corners }): Line[] => {
+  return scene.overlays.beams.flatMap(({ item, corners, shadows }): Line[] => {
     const on = corners.map((corner) => onWall(wall, corner));
     if (on.length === 0 || on.some(({ off }) => Math.abs(off) > NEAR_M)) return [];
     const middle = onWall(wall, centre(corners));
@@ -163,6 +163,14 @@ function beams(scene: Scene, wall: Wall): Line[] {
         layer: 'beam',
         of: [item],
       },
+      ...shadows.map(({ of, outline }): Line => ({
+        kind: 'field',
+        points: outline.map((corner) => onWall(wall, corner)).map(({ along, height }) => up(along, height)),
+        closed: true,
+        hatch: 'beam',
+        layer: 'beam',
+        of: [item, ...of],
+      })),
       {
         kind: 'axis',
         points: [up(middle.along, 0), up(middle.along, middle.height)],
@@ -199,6 +207,27 @@ function runs(way: readonly { along: number; height: number; off: number }[], wa
 }
 
 function notes(scene: Scene, wall: Wall): Note[] {
+  return [...routeNotes(scene, wall), ...shadowNotes(scene, wall)];
+}
+
+/** Whose shadow falls on a picture of this wall, and on how much of it. */
+function shadowNotes(scene: Scene, wall: Wall): Note[] {
+  return scene.overlays.beams.flatMap(({ item, corners, shadows }) => {
+    if (corners.some((corner) => Math.abs(onWall(wall, corner).off) > NEAR_M)) return [];
+    return shadows.map(({ of, says, outline }): Note => {
+      const middle = onWall(wall, centre(outline));
+      return {
+        at: up(middle.along, middle.height),
+        text: says,
+        priority: 2,
+        layer: 'beam',
+        of: [item, ...of],
+      };
+    });
+  });
+}
+
+function routeNotes(scene: Scene, wall: Wall): Note[] {
   return scene.overlays.routes.flatMap(({ label, path }): Note[] => {
     const part = runs(
       path.map((point) => onWall(wall, point)),

@@ -291,6 +291,58 @@ fn bodies(analysis: &Analysis, space: &Space, projector: &ProjectorPlace<'_>) ->
         .collect()
 }
 
+/// A part of a picture that something in the beam darkens.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PictureShadow {
+    /// Whose shadow it is: a thing's, seat's or opening's id, with what follows a point.
+    pub of: String,
+    /// The same for people.
+    pub label: String,
+    /// There at times alone, as of somebody who stands up.
+    pub passing: bool,
+    /// Share of the picture's area.
+    pub part: f64,
+    /// Its corners on the picture, m.
+    pub outline_m: Vec<[f64; 3]>,
+}
+
+/// The shadows on a projector's picture of all that reaches into its beam, people who sit,
+/// stand up or walk by among them; of what moves, where it darkens most.
+pub fn picture_shadows(
+    analysis: &Analysis,
+    space: &Space,
+    projector: &ProjectorPlace<'_>,
+) -> Vec<PictureShadow> {
+    let Ok(beam) = Beam::new(analysis, projector) else {
+        return Vec::new();
+    };
+    let everything = beam_obstacles(analysis, space, beam_clear::standing_height_m(analysis));
+    let mut shadows = Vec::new();
+    for obstacle in &everything {
+        if beam_clear::belongs_to(obstacle, space, projector) {
+            continue;
+        }
+        let shapes = obstacle.shapes.as_deref().unwrap_or_default();
+        let darkest = (shapes.iter())
+            .filter_map(|shape| beam.shadow(shape))
+            .max_by(|a, b| a.part.total_cmp(&b.part));
+        let Some(shadow) = darkest else { continue };
+        let point = |[across, up]: &[f64; 2]| {
+            let point = projector.picture.point(2.0 * across - 1.0, 2.0 * up - 1.0);
+            point.value()
+        };
+        let subject = obstacle.subject();
+        shadows.push(PictureShadow {
+            of: subject.id,
+            label: subject.label,
+            passing: obstacle.passing,
+            part: shadow.part,
+            outline_m: shadow.outline.iter().map(point).collect(),
+        });
+    }
+    shadows
+}
+
 /// What the checks of a projector's place say of it.
 pub fn findings_of_place(analysis: &Analysis, space: &Space, item: &Item) -> Vec<Finding> {
     let at = (0..analysis.space_count()).find(|at| analysis.space_number(*at).id == space.id);
