@@ -133,7 +133,8 @@ impl Axes<'_> {
         }
         let at = point(LEFT_MM, self.top_mm + HEIGHT_MM + 10.5);
         canvas.write(Text::new(at, Anchor::Start, words));
-        if let Some(reliable) = self.chart.reliable_deg {
+        let known = self.chart.reliable_deg;
+        if let Some(reliable) = known.filter(|reliable| *reliable < self.angle_most - 1e-6) {
             let at = point(LEFT_MM, self.top_mm + HEIGHT_MM + 15.5);
             let words = format!("thin beyond {reliable:.0}°, where the curve is not known well");
             canvas.write(Text::new(at, Anchor::Start, words));

@@ -68,7 +68,8 @@ export function GainBySeat({ year }: { year: Year }) {
         The screen’s gain by the angle off its normal
         {gain.half_rad === null || gain.half_rad === undefined
           ? ', taken as the same all round: its sheet names no half-gain angle'
-          : `; half of it is left at ${degreesOf(gain.half_rad)}°, and the thin part is not known well`}
+          : `; half of it is left at ${degreesOf(gain.half_rad)}°`}
+        {known < last - 1e-6 ? ', and the thin part is not known well' : ''}
         .
       </figcaption>
     </figure>
