@@ -21,7 +21,7 @@ test('where the projector can hang is hatched in the plan, and its place is used
   if (!found) throw new Error('the attic has a projector');
   const { page, close } = await open(`/job/${job}/fit?room=loft&view=ceiling`);
   await page.getByRole('button', { name: 'Find a place' }).click();
-  const panel = page.getByRole('region', { name: 'Find' });
+  const panel = page.getByRole('region', { name: 'Find', exact: true });
   await panel.getByText(found.says).waitFor();
   expect(new URL(page.url()).searchParams.get('find')).toBe('projector-place');
   if (found.place !== null && found.place !== undefined) {
@@ -38,7 +38,7 @@ test('how large a picture can be lists what stops it, nearest first', async () =
   const job = await demoJob();
   const answer = await ask<LargestPictures>(`/api/jobs/${job}/spaces/loft/find/largest-picture`);
   const { page, close } = await open(`/job/${job}/fit?room=loft&find=largest-picture`);
-  const panel = page.getByRole('region', { name: 'Find' });
+  const panel = page.getByRole('region', { name: 'Find', exact: true });
   for (const { says, stops } of answer.pictures) {
     await panel.getByText(says).waitFor();
     for (const { size_text, label } of stops)
@@ -54,7 +54,7 @@ test('how large a picture can be lists what stops it, nearest first', async () =
 test('how high a display hangs is answered where there is one', async () => {
   const job = await demoJob();
   const { page, close } = await open(`/job/${job}/fit?room=living&find=display-place`);
-  const panel = page.getByRole('region', { name: 'Find' });
+  const panel = page.getByRole('region', { name: 'Find', exact: true });
   await panel.getByText(/^The middle of .* can hang|can hang at no height/).waitFor();
   await panel.getByRole('button', { name: 'Where the projector can hang' }).click();
   await panel.getByText('There is no projector in this room.').waitFor();
@@ -110,11 +110,14 @@ test('the map follows a seat that is dragged, and goes back with it', async () =
 
 test('the shadow of a head in the beam stands on the picture', async () => {
   const job = await demoJob();
-  // Low enough that whoever stands up in the back row reaches into the beam.
+  // Low enough that whoever stands up in the front row reaches into the beam.
   await send('POST', `/api/jobs/${job}/edits`, {
     op: crypto.randomUUID(),
     base: 1,
-    edits: [{ at: 'item.projector.hung.drop', set: '40"' }],
+    edits: [
+      { at: 'item.projector.hung.drop', set: '40"' },
+      { at: 'item.projector.hung.from.1', set: `12' 6"` },
+    ],
     summary: 'Hang the projector low',
   });
   const scene = await ask<Scene>(`/api/jobs/${job}/spaces/loft/scene`);
