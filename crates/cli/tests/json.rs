@@ -42,6 +42,11 @@ fn breaches(value: &Value, schema: &Value, root: &Value, at: &str) -> Vec<String
                     found.push(format!("{at}: {value} is below {said}"));
                 }
             }
+            "maximum" => {
+                if value.as_f64() > said.as_f64() && value.is_number() {
+                    found.push(format!("{at}: {value} is above {said}"));
+                }
+            }
             "minItems" | "maxItems" => {
                 let (count, bound) = (value.as_array().map(Vec::len), said.as_u64());
                 if let (Some(count), Some(bound)) = (count, bound)

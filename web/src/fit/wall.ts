@@ -32,7 +32,7 @@ export function elevation(scene: Scene, wall: Wall): Figure {
     outline,
     title: wall.name,
     looking: ['seen from inside', wall.faces_text].filter(Boolean).join(', '),
-    remark: wall.framing_text,
+    remark: [wall.framing_text, shadowWords(scene, wall)].filter(Boolean).join(' ') || null,
     bounds: box(outline),
     lines: [
       ...cut(outline),
@@ -169,6 +169,7 @@ function beams(scene: Scene, wall: Wall): Line[] {
         closed: true,
         hatch: 'beam',
         layer: 'beam',
+        over: true,
         of: [item, ...of],
       })),
       {
@@ -206,28 +207,16 @@ function runs(way: readonly { along: number; height: number; off: number }[], wa
   return parts;
 }
 
+/** Whose shadows fall on pictures of this wall, and on how much of them. */
+function shadowWords(scene: Scene, wall: Wall): string | null {
+  const beams = scene.overlays.beams.filter(({ corners }) =>
+    corners.every((corner) => Math.abs(onWall(wall, corner).off) <= NEAR_M),
+  );
+  const said = beams.flatMap(({ shadows }) => shadows.map(({ says }) => says));
+  return said.length === 0 ? null : `In the beam: ${said.join('; ')} of the picture.`;
+}
+
 function notes(scene: Scene, wall: Wall): Note[] {
-  return [...routeNotes(scene, wall), ...shadowNotes(scene, wall)];
-}
-
-/** Whose shadow falls on a picture of this wall, and on how much of it. */
-function shadowNotes(scene: Scene, wall: Wall): Note[] {
-  return scene.overlays.beams.flatMap(({ item, corners, shadows }) => {
-    if (corners.some((corner) => Math.abs(onWall(wall, corner).off) > NEAR_M)) return [];
-    return shadows.map(({ of, says, outline }): Note => {
-      const middle = onWall(wall, centre(outline));
-      return {
-        at: up(middle.along, middle.height),
-        text: says,
-        priority: 2,
-        layer: 'beam',
-        of: [item, ...of],
-      };
-    });
-  });
-}
-
-function routeNotes(scene: Scene, wall: Wall): Note[] {
   return scene.overlays.routes.flatMap(({ label, path }): Note[] => {
     const part = runs(
       path.map((point) => onWall(wall, point)),

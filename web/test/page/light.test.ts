@@ -124,7 +124,10 @@ test('the shadow of a head in the beam stands on the picture', async () => {
   const shadows = scene.overlays.beams.flatMap(({ shadows }) => shadows);
   expect(shadows.some(({ says }) => says.includes('standing'))).toBe(true);
   const { page, close } = await open(`/job/${job}/fit?room=loft&view=screen-wall`);
-  await page.getByText(/standing at seat .*: shadow on .* %/).first().waitFor();
+  await page.getByText(/standing at seat .*: shadow on .* % of the picture/).waitFor();
+  // Over the screen, not under it.
+  const last = page.locator('.board > g.lines').last();
+  expect(await last.locator('path').count()).toBe(shadows.length);
   await close();
 });
 

@@ -251,6 +251,6 @@ test('a shadow on a picture is drawn where it falls, with whose it is, on that w
   expect(shadow?.layer).toBe('beam');
   expect(shadow?.points[0]?.[0]).toBeCloseTo(1.5, 12);
   expect(shadow?.points[2]?.[1]).toBeCloseTo(-1.2, 12);
-  expect(figure.notes.map(({ text }) => text)).toEqual(['somebody standing at seat left: shadow on 3 %']);
-  expect(elevation(scene, side).notes).toEqual([]);
+  expect(figure.remark).toContain('somebody standing at seat left: shadow on 3 % of the picture');
+  expect(elevation(scene, side).remark).not.toContain('shadow');
 });
