@@ -13,6 +13,7 @@ mod dimension;
 mod elevation;
 mod error;
 pub mod font;
+mod gain_chart;
 mod label;
 mod label_page;
 mod level_map;
@@ -42,6 +43,7 @@ pub use elevation::{
     elevation,
 };
 pub use error::DrawingError;
+pub use gain_chart::{GainChart, GainSeat, gain_chart};
 pub use label_page::{CableLabel, LabelSheet, label_pages, label_sheet_fault};
 pub use level_map::{LevelMap, level_map};
 pub use model::{

@@ -5,6 +5,7 @@
 //! room at once. What it answers is proved before it is told: put into the job, the checks
 //! find the same.
 
+mod any_place;
 mod display_place;
 mod half_plane;
 mod hanging_cells;

@@ -22,7 +22,7 @@ mod pixel_acuity;
 pub(crate) mod projector_case;
 pub(crate) mod projector_clearance;
 pub(crate) mod projector_mount;
-mod screen_luminance;
+pub(crate) mod screen_luminance;
 mod screen_rail;
 mod shown_aspect;
 mod sight_line;
