@@ -35,6 +35,11 @@ pub mod hanging {
     pub use crate::shared::hanging::*;
 }
 
+/// Where a loudspeaker may be, as its checks judge it: for finders.
+pub mod placing {
+    pub use crate::shared::placing::*;
+}
+
 pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };
@@ -55,9 +60,9 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, cut_out, driven, listening, mounted, moves,
-    neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound, seeing, shifting,
-    track,
+    beam, beam_obstacles, before_wall, behind, chain, cut_out, driven, in_ceiling, listening,
+    mounted, moves, neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound,
+    seeing, shifting, track,
 };
 
 #[cfg(test)]

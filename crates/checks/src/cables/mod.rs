@@ -1,10 +1,11 @@
 //! Wires, routes and holes.
 
 mod cable_length;
-mod cavity_depth;
+pub(crate) mod cavity_depth;
+pub(crate) mod ceiling_clear;
 mod cutout_fire_block;
 mod cutout_framing;
-mod on_wall_clear;
+pub(crate) mod on_wall_clear;
 mod plate_height;
 mod spool_stock;
 mod wire_loss;
@@ -14,6 +15,7 @@ use crate::Check;
 pub(crate) static CHECKS: &[&Check] = &[
     &cable_length::CHECK,
     &cavity_depth::CHECK,
+    &ceiling_clear::CHECK,
     &cutout_fire_block::CHECK,
     &cutout_framing::CHECK,
     &on_wall_clear::CHECK,

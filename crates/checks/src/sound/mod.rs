@@ -1,10 +1,10 @@
 //! Loudspeakers and rooms above the bass.
 
 mod background_evenness;
-mod channel_azimuth;
-mod channel_elevation;
+pub(crate) mod channel_azimuth;
+pub(crate) mod channel_elevation;
 mod early_reflections;
-mod height_separation;
+pub(crate) mod height_separation;
 mod level_spread;
 mod loudspeaker_aim;
 mod peak_level;
