@@ -19,6 +19,7 @@ mod shared;
 mod signal;
 mod sound;
 mod sound_report;
+mod starting_settings;
 mod structure;
 mod survey;
 mod verdict;
@@ -55,6 +56,7 @@ pub use sound_report::{
     DecayOctave, LEVEL_HZ, LevelMap, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels,
     SeatNoise, SoundReport, level_map, noise_curve_db, ray_times, sound_report,
 };
+pub use starting_settings::{StartingLine, StartingSettings, starting_settings};
 pub use units::Reference as Published;
 pub use verdict::Verdict;
 
