@@ -403,14 +403,15 @@ fn pairs(members: &[Member<'_>]) -> Vec<(usize, usize)> {
     let mut found = Vec::new();
     for (at, one) in members.iter().enumerate() {
         let directions = &one.placing.directions;
-        let Some(azimuth) = directions.azimuth_rad.filter(|azimuth| *azimuth > 1e-3) else {
+        let azimuth = directions.azimuth_rad.unwrap_or(directions.side);
+        if azimuth < 1e-3 {
             continue;
-        };
+        }
         let mirrors = |other: &Member<'_>| {
             let mirrored = &other.placing.directions;
-            let opposite = mirrored
-                .azimuth_rad
-                .is_some_and(|other| (other + azimuth).abs() < 1e-6);
+            let other_azimuth = mirrored.azimuth_rad.unwrap_or(mirrored.side);
+            let opposite = (other_azimuth + azimuth).abs() < 1e-6
+                && mirrored.side_view == directions.side_view;
             let level =
                 directions.elevation_rad.unwrap_or(0.0) - mirrored.elevation_rad.unwrap_or(0.0);
             opposite && level.abs() < 1e-6

@@ -93,6 +93,8 @@ pub struct SeatLoss {
     pub distance_m: f64,
 }
 
+/// A lone overhead pair is wanted so far to its own side of straight up, rad: common practice.
+const ASIDE_RAD: [f64; 2] = [20.0 * PI / 180.0, 60.0 * PI / 180.0];
 /// Places closer than this to an edge are not proposed where there are others, m: a template
 /// is taped up no better.
 const ROOM_MIN_M: f64 = 0.010;
@@ -239,6 +241,8 @@ struct Heard {
     elevation: f64,
     /// Up from straight ahead in the side view.
     overhead: f64,
+    /// From straight up to the left, as seen from before the listener.
+    aside: f64,
     distance_m: f64,
 }
 
@@ -254,6 +258,7 @@ impl Heard {
             azimuth: left.atan2(ahead),
             elevation: dz.atan2(dx.hypot(dy)),
             overhead: dz.atan2(ahead),
+            aside: left.atan2(dz),
             distance_m: dx.hypot(dy).hypot(dz),
         }
     }
@@ -264,7 +269,13 @@ impl Heard {
             .heights_rad
             .map_or(0.0, |[low, high]| (low + high) / 2.0);
         if directions.side_view {
-            return (self.overhead - middle).abs();
+            let aside = self.aside * directions.side;
+            let off_side = if directions.side == 0.0 {
+                0.0
+            } else {
+                (ASIDE_RAD[0] - aside).max(aside - ASIDE_RAD[1]).max(0.0)
+            };
+            return (self.overhead - middle).hypot(off_side);
         }
         let elevation = directions.elevation_rad.unwrap_or(middle);
         let Some(azimuth) = directions.azimuth_rad else {

@@ -241,7 +241,10 @@ fn left_of(cell: &Cell, room: &Polygon, around: &[Point]) -> MultiPolygon {
     }
     let pieces: Vec<Polygon> = (cell.barred.iter())
         .filter_map(|barred| match &barred.shape {
-            Shape::Inside(sides) => Some(clipped(&outline, sides)),
+            // Beyond the outline, so that no sliver along it joins what it parts.
+            Shape::Inside(sides) => {
+                (clipped(&outline, sides).len() > 2).then(|| clipped(around, sides))
+            }
             Shape::Outside(_) => None,
         })
         .filter(|piece| piece.len() > 2 && area_m2(piece).abs() > 1e-10)

@@ -273,6 +273,25 @@ fn where_nothing_is_allowed_the_worst_seat_loses_least() {
 }
 
 #[test]
+fn in_a_house_of_ceiling_loudspeakers_it_is_told_what_each_seat_pays() {
+    let text = cinema(
+        "5.1",
+        FLAT,
+        &item("left-surround", "in-ceiling-c1", "hung", ["west", "4.2 m", "4.4 m"]),
+    );
+    let analysis = read(&text);
+    let found = loudspeaker_place(&analysis, item_of(&analysis, "left-surround")).unwrap();
+    assert!(found.best.is_none());
+    let least = found.least_bad.expect("the ceiling takes it");
+    assert_eq!(least.surface, "ceiling");
+    // 15° and 40° more are allowed; from the main seat nothing of a ceiling is so low.
+    let main = least.losses.iter().find(|loss| loss.is_main).unwrap();
+    assert!(main.out_rad.to_degrees() > 5.0, "{main:?}");
+    assert_eq!(least.losses.len(), 8);
+    assert_eq!(least.verdict, Verdict::Fails);
+}
+
+#[test]
 fn a_subwoofer_and_a_loudspeaker_on_the_floor_have_no_wall_to_go_on() {
     let text = cinema(
         "7.1.4",

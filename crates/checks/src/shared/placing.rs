@@ -74,6 +74,8 @@ pub struct Directions {
     pub side_view: bool,
     /// Whether it plays above the listeners.
     pub is_overhead: bool,
+    /// The side that its name tells where no azimuth is printed: 1 left, -1 right, 0 neither.
+    pub side: f64,
 }
 
 /// A loudspeaker that one has to be told apart from.
@@ -248,6 +250,11 @@ pub fn placing(analysis: &Analysis, item: &Item, without: &[&str]) -> Known<Plac
         side_view: heights.as_ref().is_some_and(|heights| heights.side_view),
         heights_rad: heights.map(|heights| [heights.low.value, heights.high.value]),
         is_overhead: is_overhead(&position),
+        side: match position.azimuth {
+            None if position.channel.ends_with("left") => 1.0,
+            None if position.channel.ends_with("right") => -1.0,
+            _ => 0.0,
+        },
     };
     let apart_from = (audience.channels.iter())
         .filter(|other| {

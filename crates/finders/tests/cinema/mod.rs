@@ -5,11 +5,14 @@ use std::sync::Arc;
 use analysis::Analysis;
 
 pub const FLAT: &str = r#"ceiling = { shape = "flat", height = "2.7 m" }"#;
+#[allow(dead_code, reason = "not every test asks for it")]
 pub const GABLE: &str =
     r#"ceiling = { shape = "gable", ridge = ["west", "east"], eaves = "2.3 m", top = "3.1 m" }"#;
+#[allow(dead_code, reason = "not every test asks for it")]
 pub const SHED: &str =
     r#"ceiling = { shape = "shed", low = "east", eaves = "2.5 m", top = "3.1 m" }"#;
 
+#[allow(dead_code, reason = "not every test asks for it")]
 /// Lamps, a door that opens into the room, a cupboard, an old plate, a vent and a soffit.
 pub const THINGS: &str = r#"
 [[space.fixture]]

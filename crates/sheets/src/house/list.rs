@@ -4,7 +4,8 @@ use analysis::Missing;
 use model::{Item, Space};
 
 use super::{
-    Set, cable, ceiling, elevation, findings, hanging, light, measure, parts, plan, sound, space,
+    Set, cable, ceiling, elevation, findings, hanging, light, loudspeakers, measure, parts, plan,
+    sound, space,
 };
 use crate::{Listed, Sheet, SheetKind};
 
@@ -26,6 +27,7 @@ pub(super) enum Of<'a> {
     Light(&'a Space),
     Sound(&'a Space),
     Hanging(&'a Space, &'a Item),
+    Loudspeakers(&'a Space),
     Cables,
     Labels,
     Parts,
@@ -87,6 +89,7 @@ impl<'a> Set<'a> {
             Of::Light(space) => light::sheet(self, space),
             Of::Sound(space) => sound::sheet(self, space),
             Of::Hanging(space, item) => hanging::sheet(self, space, item),
+            Of::Loudspeakers(space) => loudspeakers::sheet(self, space),
             Of::Cables => cable::sheet(self),
             Of::Labels => cable::label_sheet(self),
             Of::Parts => parts::sheet(self),
