@@ -68,7 +68,14 @@ fn text(entry: &Entry, fact: &Fact) -> String {
         Some(Value::String(text)) => text.clone(),
         Some(Value::Bool(flag)) => if *flag { "yes" } else { "no" }.to_owned(),
         Some(Value::Array(list)) => {
-            let words: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
+            let written = |one: &Value| match one {
+                Value::Array(pair) => {
+                    let parts: Vec<&str> = pair.iter().filter_map(Value::as_str).collect();
+                    parts.join(" × ")
+                }
+                one => one.as_str().unwrap_or_default().to_owned(),
+            };
+            let words: Vec<String> = list.iter().map(written).collect();
             words.join("; ")
         }
         Some(Value::Object(sources)) if fact.sort == Sort::ReadFrom => {

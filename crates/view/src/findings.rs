@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use analysis::{Analysis, VariableName};
+use analysis::{Analysis, Limit, VariableName};
 use checks::{Again, Area, Check, Proof, Proved, Source, Verdict as Checked};
-use model::Job;
+use model::{Job, Region};
 use units::{Dimension, Printer, System};
 
 use crate::about::about;
@@ -313,14 +313,48 @@ pub fn manual(check: &Check) -> Manual {
                 }
             })
             .collect(),
-        limits: (check.limits.iter())
-            .map(|limit| ManualLimit {
-                name: limit.name,
-                meaning: limit.meaning,
-                text: in_both_systems(limit.value, limit.dimension),
-                source: limit.source.words(),
-            })
-            .collect(),
+        limits: (check.limits.iter().copied()).map(told_limit).collect(),
+    }
+}
+
+/// Every limit that a house may change, by area and name.
+pub fn limits() -> Vec<HouseLimit> {
+    let mut limits: Vec<HouseLimit> = Vec::new();
+    for check in checks::all() {
+        for limit in check.limits {
+            match limits.iter_mut().find(|told| told.limit.name == limit.name) {
+                Some(told) => told.checks.push(check.id),
+                None => limits.push(HouseLimit {
+                    limit: told_limit(limit),
+                    regional: (limit.regional.iter())
+                        .map(|(region, value, _)| {
+                            let text = in_both_systems(*value, limit.dimension);
+                            [region_words(*region).to_owned(), text]
+                        })
+                        .collect(),
+                    area: check.area.word(),
+                    checks: vec![check.id],
+                }),
+            }
+        }
+    }
+    limits.sort_by_key(|told| (told.area, told.limit.name));
+    limits
+}
+
+fn region_words(region: Region) -> &'static str {
+    match region {
+        Region::Us => "in the United States and Canada",
+        Region::Eu => "in Europe",
+    }
+}
+
+fn told_limit(limit: &Limit) -> ManualLimit {
+    ManualLimit {
+        name: limit.name,
+        meaning: limit.meaning,
+        text: in_both_systems(limit.value, limit.dimension),
+        source: limit.source.words(),
     }
 }
 

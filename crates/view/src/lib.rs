@@ -37,7 +37,7 @@ pub use fact::name_of;
 pub use field::*;
 pub use field_text::{completed, field};
 pub use finding::*;
-pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, manual};
+pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, limits, manual};
 pub use found::*;
 pub use found_loudspeakers::*;
 pub use light::*;

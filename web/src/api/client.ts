@@ -52,6 +52,7 @@ export const findings = {
   prove: (job: string, body: { base: number; client: string; seq: number } & Changes, signal?: AbortSignal) =>
     call('post', '/api/jobs/{job}/prove', { path: { job }, body, signal }),
   checks: (signal?: AbortSignal) => call('get', '/api/checks', { signal }),
+  limits: (signal?: AbortSignal) => call('get', '/api/limits', { signal }),
   manual: (check: string, signal?: AbortSignal) =>
     call('get', '/api/checks/{check}', { path: { check }, signal }),
 };

@@ -1730,6 +1730,60 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/limits": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every limit that a house may change */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["HouseLimit"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/spaces/{space}/scene": {
         parameters: {
             query?: never;
@@ -5594,6 +5648,26 @@ export interface components {
             /** @description Whether the sun shines on the picture itself. */
             sun_on_picture: boolean;
         };
+        /** @description A limit that a house may change, and what is judged by it. */
+        HouseLimit: {
+            /** @description The key under `[rules]`. */
+            name: string;
+            /** @description What it limits. */
+            meaning: string;
+            /** @description Its customary value, in metric and imperial units. */
+            text: string;
+            /** @description Where that comes from. */
+            source: string;
+            /** @description What else is customary where a job says so: region and value. */
+            regional: [
+                string,
+                string
+            ][];
+            /** @description The area of the first check that it is read by. */
+            area: string;
+            /** @description The checks that read it, by id. */
+            checks: string[];
+        };
         /** @description How a table's rows become entries. */
         Import: {
             /** @description The table's, as it was read. */
@@ -6937,6 +7011,7 @@ export type FoundStop = components['schemas']['FoundStop'];
 export type HeightStretch = components['schemas']['HeightStretch'];
 export type HoldsFrom = components['schemas']['HoldsFrom'];
 export type HourOfLight = components['schemas']['HourOfLight'];
+export type HouseLimit = components['schemas']['HouseLimit'];
 export type Import = components['schemas']['Import'];
 export type Input = components['schemas']['Input'];
 export type JobCard = components['schemas']['JobCard'];

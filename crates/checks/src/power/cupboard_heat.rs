@@ -72,9 +72,7 @@ fn vented_rise_k(air: &Air, heat_w: f64, [area_m2, apart_m, around_c]: [f64; 3])
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let cupboards = analysis
-        .items_in(space)
-        .filter_map(|item| Some((item, cupboard_kit(analysis, item)?)));
+    let cupboards = analysis.cupboards_in(space);
     cupboards
         .filter(|(item, _)| inside(analysis, item).any(|thing| warms(analysis, thing)))
         .map(|(item, kit)| {
@@ -94,7 +92,7 @@ fn cupboard_kit<'a>(analysis: &'a Analysis, item: &Item) -> Option<&'a CupboardK
 
 /// What stands directly in a cupboard.
 fn inside<'a>(analysis: &'a Analysis, holder: &'a Item) -> impl Iterator<Item = &'a Item> {
-    let all = analysis.items();
+    let all = analysis.items_anywhere();
     all.filter(|item: &&Item| item.inside.as_deref() == Some(&holder.id))
 }
 

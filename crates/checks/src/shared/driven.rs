@@ -38,7 +38,7 @@ impl<'a> Drivers<'a> {
     /// the job, to the first of their zone's amplifiers that has channels left, and to its
     /// last one when none has.
     pub fn of(analysis: &'a Analysis) -> Self {
-        let items = || analysis.items();
+        let items = || analysis.items_anywhere();
         let drivers = items().filter_map(|item: &Item| match analysis.kit_of(item) {
             Some(Kit::Amplifier(kit)) => Some(Driver {
                 item,

@@ -4,13 +4,13 @@ use std::f64::consts::PI;
 
 use acoustics::level::{RoomPath, room_level};
 use acoustics::octave::OctaveBand;
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Sounding, Source, Vector3, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Source, Vector3, item_label};
 use model::{Item, LoudspeakerForm, LoudspeakerKit, Space, SpaceKind};
 use units::{Decibels, Dimension, Metres, SquareMetres};
 
 use crate::listening::main_seat;
 use crate::room_sound::room_sound;
-use crate::seat_sound::{loudspeaker_energy, room_gain};
+use crate::seat_sound::{Heard, Playing, room_gain};
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
 
@@ -91,28 +91,22 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     let main = main_seat(space).expect("a space with seats");
     let at_main = analysis.seat(space, main)?.ear;
     let source = analysis.sounding(space, item, kit, at_main.value())?;
-    let level = |source: &Sounding<'_>, ear: &Vector3| -> Known<Uncertain> {
-        let mut sum = Uncertain::exact(0.0);
-        for band in BANDS {
-            let (direct, reverberant) = loudspeaker_energy(&room, source, ear, band)?;
-            sum = sum + (direct + reverberant).log10() * (10.0 / BANDS.len() as f64);
-        }
-        Ok(sum)
-    };
-    let reference = level(&source, &at_main)?;
-    let mut worst: Option<(&str, Uncertain)> = None;
+    let playing = Playing::new(&room, &source, &BANDS)?;
+    let best = |ear: &Vector3| mean_level_db(playing.energies(ear.value()));
+    let reference = best(&at_main);
+    let mut worst: Option<(&str, f64, Vector3)> = None;
     for (seat, place) in analysis.seats_in(space) {
         if seat.id == main.id {
             continue;
         }
         let ear = place?.ear;
-        let difference = level(&source, &ear)? - &reference;
-        let is_more = |most: &Uncertain| difference.value().abs() > most.value().abs();
-        if (worst.as_ref()).is_none_or(|(_, most)| is_more(most)) {
-            worst = Some((&seat.id, difference));
+        let apart = (best(&ear) - reference).abs();
+        if (worst.as_ref()).is_none_or(|(_, most, _)| apart > *most) {
+            worst = Some((&seat.id, apart, ear));
         }
     }
-    let (seat, difference) = worst.expect("two seats");
+    let (seat, _, ear) = worst.expect("two seats");
+    let difference = mean_level(&playing.at(&ear)) - mean_level(&playing.at(&at_main));
     let limit = analysis.limit(&LEVEL_SPREAD_MAX);
     let outcome = Outcome::at_most(difference.abs(), &limit, Dimension::Level);
     if analysis.is_trial() {
@@ -169,6 +163,25 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     Ok((moves.into_iter())
         .filter(serves)
         .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
+}
+
+/// A level at an ear, mean of the octaves, dB.
+fn mean_level(heard: &Heard) -> Uncertain {
+    let mut inputs = vec![&heard.distance_m];
+    inputs.extend(heard.octaves.iter().map(|octave| &octave.reverberant));
+    let level = uncertainty::through_many(&inputs, |x| {
+        let octaves = heard.octaves.iter().zip(&x[1..]);
+        vec![mean_level_db(
+            octaves.map(|(octave, room)| [octave.direct(x[0]), *room]),
+        )]
+    });
+    level.into_iter().next().expect("one result")
+}
+
+/// The mean of the octaves' levels, dB, of direct and reverberant energies.
+fn mean_level_db(energies: impl Iterator<Item = [f64; 2]>) -> f64 {
+    let sum: f64 = energies.map(|[direct, room]| (direct + room).log10()).sum();
+    sum * 10.0 / BANDS.len() as f64
 }
 
 #[cfg(test)]

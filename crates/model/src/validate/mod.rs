@@ -42,6 +42,7 @@ pub(crate) fn problems(job: &Job, limits: &[LimitName]) -> Vec<Problem> {
     sense.cables();
     sense.pathways();
     sense.pictures();
+    sense.kit_sizes();
     sense.rules(limits);
     sense.found.into_vec()
 }

@@ -277,8 +277,19 @@ async fn settle(
         Kept::Earlier => Side::Earlier,
         Kept::Later => Side::Later,
     };
+    let all = state.store().contested(&job).await?;
+    let called = match all.into_iter().find(|one| one.number == contested) {
+        Some(one) => {
+            let named = move |proved: &Proved| view::name_of(proved.analysis().job(), &one.fact);
+            Some(one_line(&state.look_at_head(&job, named).await?.1))
+        }
+        // The store says that there is none.
+        None => None,
+    };
     let turn = state.turns().of(&job).await;
-    let saved = state.store().resolve(&job, contested, keep, &act).await?;
+    let saved = (state.store())
+        .resolve(&job, contested, keep, called.as_deref(), &act)
+        .await?;
     finish(&state, &job, asked.base, saved, turn)
         .await
         .map(Json)
