@@ -20,6 +20,7 @@ mod fields;
 mod finding;
 mod findings;
 mod found;
+mod found_loudspeakers;
 mod light;
 mod moves;
 pub mod scene;
@@ -46,6 +47,7 @@ pub use findings::{
     manual,
 };
 pub use found::*;
+pub use found_loudspeakers::*;
 pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};

@@ -110,6 +110,10 @@ export const find = {
     call('get', '/api/jobs/{job}/spaces/{space}/find/largest-picture', { path: { job, space }, signal }),
   displayPlace: (job: string, space: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/spaces/{space}/find/display-place', { path: { job, space }, signal }),
+  loudspeakerPlace: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/loudspeaker-place', { path: { job, space }, signal }),
+  layoutPlaces: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/layout-places', { path: { job, space }, signal }),
 };
 
 export const sheets = {

@@ -17,7 +17,7 @@ mod off_axis;
 mod outdoor_brightness;
 mod outdoor_rating;
 mod picture_angle;
-mod picture_clear;
+pub(crate) mod picture_clear;
 mod pixel_acuity;
 pub(crate) mod projector_case;
 pub(crate) mod projector_clearance;

@@ -31,7 +31,7 @@ pub(crate) static CHECK: Check = Check {
 /// Distances between rectangles need no source; the tests work them out by hand.
 const NONE: &[Published] = &[];
 
-static GAP_MIN: Limit = Limit {
+pub(crate) static GAP_MIN: Limit = Limit {
     name: "picture_gap_min",
     meaning: "least gap between a picture's outside and anything beside it",
     dimension: Dimension::Length,
