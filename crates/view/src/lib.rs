@@ -37,7 +37,9 @@ pub use fact::name_of;
 pub use field::*;
 pub use field_text::{completed, field};
 pub use finding::*;
-pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, limits, manual};
+pub use findings::{
+    counts, delta, delta_between, finding, findings, findings_shown, key, limits, manual,
+};
 pub use found::*;
 pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
