@@ -35,6 +35,8 @@ pub struct BassRoom {
     pub surfaces: Vec<Surfaced>,
     /// The spaces whose air it is: the one asked for, then those behind archways.
     pub spaces: Vec<String>,
+    /// Openings that are doors, by id; they are taken as shut.
+    pub doors: Vec<String>,
     /// What was assumed and what is left out, in sentences.
     pub assumed: Vec<String>,
 }
@@ -431,10 +433,11 @@ impl<'a> Builder<'a> {
             .iter()
             .flat_map(|space| &space.opening)
             .filter(|opening| opening.kind == OpeningKind::Door)
-            .map(|opening| opening.id.replace('-', " "))
+            .map(|opening| opening.id.clone())
             .collect();
         if !doors.is_empty() {
-            self.assumed.push(format!("shut: {}", doors.join(", ")));
+            let told = doors.join(", ").replace('-', " ");
+            self.assumed.push(format!("shut: {told}"));
         }
         let mut surfaces: Vec<(Surfaced, usize)> = self.surfaces.into_iter().collect();
         surfaces.sort_by_key(|(_, number)| *number);
@@ -444,6 +447,7 @@ impl<'a> Builder<'a> {
             finish: Finish::new(self.admittances),
             surfaces: surfaces.into_iter().map(|(surface, _)| surface).collect(),
             spaces: self.spaces.iter().map(|space| space.id.clone()).collect(),
+            doors,
             assumed: self.assumed,
         })
     }

@@ -22,6 +22,9 @@ pub struct Solved {
     key: String,
 }
 
+/// Before what is kept stands its SHA-256.
+const DIGEST_LEN: usize = 32;
+
 /// Why a room was not solved.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SolveFault {
@@ -31,6 +34,13 @@ pub enum SolveFault {
     /// The solver gave up, and why.
     #[error(transparent)]
     Solve(#[from] SolveError),
+}
+
+impl SolveFault {
+    /// Whether it was told to stop.
+    pub fn is_stop(&self) -> bool {
+        matches!(self, Self::Solve(SolveError::Stopped))
+    }
 }
 
 impl From<Missing> for SolveFault {
@@ -64,6 +74,44 @@ impl Solved {
             ears,
             key,
         })
+    }
+
+    /// What was found, as bytes to be kept under [`Self::key`]: some 50 MB for a large room.
+    pub fn kept(&self) -> Vec<u8> {
+        let modes = self.modes.kept();
+        let mut bytes = Sha256::digest(&modes).to_vec();
+        bytes.extend(modes);
+        bytes
+    }
+
+    /// A space from what was kept of a solve of it; `None` where the bytes are damaged or of
+    /// another room, which asks for a new solve.
+    ///
+    /// # Errors
+    ///
+    /// What the survey lacks, or a room beyond memory.
+    pub fn from_kept(
+        analysis: &Analysis,
+        space: &Space,
+        top: Hertz,
+        bytes: &[u8],
+    ) -> Result<Option<Self>, SolveFault> {
+        let Some((digest, modes)) = bytes.split_at_checked(DIGEST_LEN) else {
+            return Ok(None);
+        };
+        if digest != Sha256::digest(modes).as_slice() {
+            return Ok(None);
+        }
+        let room = room(analysis, space)?;
+        let ears = ears(analysis, space);
+        let key = key(&room, &ears, top);
+        let solver = Solver::new(&room.room, Settings::up_to(top))?;
+        Ok(solver.restored(modes).map(|modes| Self {
+            room,
+            modes,
+            ears,
+            key,
+        }))
     }
 
     /// What the modes depend on: the shape, the ears and the top frequency. Finishes and
@@ -105,7 +153,7 @@ impl Solved {
     }
 }
 
-fn ears(analysis: &Analysis, space: &Space) -> Vec<(String, [f64; 3])> {
+pub(crate) fn ears(analysis: &Analysis, space: &Space) -> Vec<(String, [f64; 3])> {
     let seats = analysis.seats_in(space);
     seats
         .filter_map(|(seat, place)| Some((seat.id.clone(), place.ok()?.ear.value())))
@@ -114,6 +162,7 @@ fn ears(analysis: &Analysis, space: &Space) -> Vec<(String, [f64; 3])> {
 
 fn key(room: &BassRoom, ears: &[(String, [f64; 3])], top: Hertz) -> String {
     let mut hash = Sha256::new();
+    hash.update(waves::LAYOUT.to_le_bytes());
     hash.update(top.0.to_bits().to_le_bytes());
     for (id, at) in ears {
         hash.update(id.as_bytes());
@@ -131,6 +180,9 @@ fn key(room: &BassRoom, ears: &[(String, [f64; 3])], top: Hertz) -> String {
             }
         }
     }
-    let digest = hash.finalize();
+    hex(&hash.finalize())
+}
+
+pub(crate) fn hex(digest: &[u8]) -> String {
     digest.iter().map(|byte| format!("{byte:02x}")).collect()
 }

@@ -2,20 +2,19 @@
 
 use std::ops::ControlFlow;
 
-use analysis::{Analysis, importance_of};
+use analysis::Analysis;
 use model::Space;
-use num_complex::Complex;
-use subwoofers::{
-    Arrangement, Difference, Effort, Goal, Grid, Place, Score, Setting, Transfers, Wanted,
-    difference, levels, score, search,
-};
+use subwoofers::{Effort, Grid, Score, Setting, Wanted, search};
 use units::{Decibels, Hertz};
-use waves::Finish;
 
+use crate::bands::{BandDecay, BandLevel};
 use crate::frame::point;
-use crate::places::{SubPlace, sub_places};
-use crate::solved::{SolveFault, Solved};
-use crate::subs::{output_db, planned_subs};
+use crate::ready::{Ready, TO_HZ};
+use crate::rows::Row;
+use crate::solved::SolveFault;
+use crate::subs::{planned_subs, setting_of};
+use crate::timed::Timed;
+use crate::treat::Treated;
 
 /// What a space's bass comes to.
 #[derive(Clone, Debug)]
@@ -26,16 +25,27 @@ pub struct Study {
     pub assumed: Vec<String>,
     /// Seats by id, in the order of all tables.
     pub seats: Vec<String>,
-    /// The lines at which the search compares, a twelfth of an octave apart.
+    /// The frequencies of all curves, rising.
     pub frequencies: Vec<Hertz>,
     /// The room's resonances, lowest first.
     pub modes: Vec<Named>,
+    /// How long each third octave rings, as the planned subs excite it, or the best for one.
+    pub decays: Vec<BandDecay>,
     /// The subs as planned; `None` without a placed sub.
     pub planned: Option<Judged>,
+    /// How the planned subs, or the best for one, fall in with the mains; `None` without mains.
+    pub timed: Option<Timed>,
+    /// What moving all seats forwards and back along their look would do to the same subs.
+    pub rows: Vec<Row>,
+    /// What treatment and open doors would do to the same subs.
+    pub treated: Vec<Treated>,
     /// The best for one sub, two, and so on, as many as were asked for.
     pub best: Vec<Arranged>,
     /// Every place, and what one sub there would come to.
     pub places: Vec<Judged>,
+    /// The subs that decays, timing, rows and treatment hold for.
+    pub heard: Vec<Placed>,
+    pub(crate) ringing: Vec<waves::Decay>,
 }
 
 /// The best arrangements of a number of subs, one for each kind, best first.
@@ -59,6 +69,8 @@ pub struct Judged {
     pub spread_off: Decibels,
     /// Whether it is as good as the first of its list, as far as the room is known.
     pub equals_best: bool,
+    /// The loudest by third octave, mean over the seats; nothing without the sub's output.
+    pub plays: Vec<BandLevel>,
     /// Level at each seat over one sub's in free field at 1 m: `levels[seat][frequency]`.
     pub levels: Vec<Vec<Decibels>>,
 }
@@ -101,22 +113,9 @@ pub struct Asked {
     /// The level that all subs together should reach at the seats, if their sheet tells
     /// what one makes.
     pub wanted: Decibels,
+    /// The frequency at which subs and mains part.
+    pub crossover: Hertz,
 }
-
-/// Search lines run from here to here, Hz.
-const FROM_HZ: f64 = 20.0;
-const TO_HZ: f64 = 120.0;
-const LINES_PER_OCTAVE: f64 = 12.0;
-
-/// Absorption at low frequency is not known better than within a factor of two either way
-/// (common practice, no source).
-const ROOMS: [f64; 5] = [
-    1.0,
-    0.5,
-    std::f64::consts::FRAC_1_SQRT_2,
-    std::f64::consts::SQRT_2,
-    2.0,
-];
 
 /// A seat with less of a mode than this, of its mean, sits in its null.
 const NULL_SHARE: f64 = 0.2;
@@ -132,130 +131,123 @@ impl Asked {
             grid: Grid::usual(),
             runners_up: 3,
             wanted: Decibels(115.0),
+            crossover: Hertz(80.0),
         }
     }
 }
 
-/// Studies a solved space. `progress` is told the share that is done and may stop it.
-///
-/// # Errors
-///
-/// What the survey lacks (a seat, for one), or a stop.
-pub fn study(
-    solved: &Solved,
-    analysis: &Analysis,
-    space: &Space,
-    asked: &Asked,
-    progress: &(dyn Fn(f64) -> ControlFlow<()> + Sync),
-) -> Result<Study, SolveFault> {
-    Work::new(solved, analysis, space, asked)?.study(asked, progress)
+/// The subs of a job that have a place, and a sentence for each that has none.
+pub fn planned(analysis: &Analysis, space: &Space) -> (Vec<Placed>, Vec<String>) {
+    let (mut placed, mut said) = (Vec::new(), Vec::new());
+    for sub in planned_subs(analysis, space) {
+        match sub.at {
+            Some(at) => placed.push(Placed {
+                words: format!("{}, where it is planned", sub.label),
+                kind: "as planned".into(),
+                at,
+                setting: setting_of(sub.item),
+            }),
+            None => said.push(format!("{} has no place in the room yet", sub.label)),
+        }
+    }
+    (placed, said)
 }
 
-struct Work<'a> {
-    solved: &'a Solved,
-    subs: Vec<SubPlace>,
-    /// Places as planned, numbered after those that are free.
-    planned: Vec<usize>,
-    /// The room as it is thought to be, then with less and more absorption.
-    rooms: Vec<Transfers>,
-    goal: Goal,
-    assumed: Vec<String>,
-}
+/// Share of a study's time that the search takes.
+const SEARCH_SHARE: f64 = 0.7;
 
-impl<'a> Work<'a> {
-    fn new(
-        solved: &'a Solved,
-        analysis: &Analysis,
-        space: &Space,
+impl Ready {
+    /// Studies the space. `progress` is told the share that is done and may stop it.
+    ///
+    /// # Errors
+    ///
+    /// A stop.
+    pub fn study(
+        &self,
         asked: &Asked,
-    ) -> Result<Self, SolveFault> {
-        let mut assumed = solved.room.assumed.clone();
-        let subs = planned_subs(analysis, space);
-        let mut places = sub_places(analysis, space, &subs)?;
-        let modes = &solved.modes;
-        places.retain(|place| modes.place(point(place.at)).is_some());
-        let free = places.len();
-        for sub in &subs {
-            match sub.at {
-                Some(at) if modes.place(point(at)).is_some() => places.push(SubPlace {
-                    at,
-                    kind: "as planned".into(),
-                    words: format!("{}, where it is planned", sub.label),
-                    wall: None,
-                }),
-                _ => assumed.push(format!("{} has no place in the room yet", sub.label)),
-            }
-        }
-        let planned = (free..places.len()).collect();
-        let frequencies = lines();
-        let importance: Vec<f64> = solved
-            .ears
+        planned: &[Placed],
+        progress: &(dyn Fn(f64) -> ControlFlow<()> + Sync),
+    ) -> Result<Study, SolveFault> {
+        let told = |share: f64| match progress(share) {
+            ControlFlow::Continue(()) => Ok(()),
+            ControlFlow::Break(()) => Err(SolveFault::Solve(waves::SolveError::Stopped)),
+        };
+        let best = self.best(asked, &|share| progress(SEARCH_SHARE * share))?;
+        told(SEARCH_SHARE)?;
+        let alone: Vec<Judged> = self
+            .free()
             .iter()
-            .map(|(id, _)| {
-                let seat = space.seat.iter().find(|seat| seat.id == *id);
-                seat.map_or(1.0, importance_of).max(0.1)
-            })
+            .filter_map(|place| self.judge(std::slice::from_ref(place), None))
             .collect();
-        if importance.is_empty() {
-            return Err(SolveFault::Missing(analysis::Missing::new(
-                format!("where anyone sits in {}", space.label()),
-                format!("space.{}.seat", space.id),
-                analysis::Means::Tape,
-            )));
-        }
-        let rooms: Vec<Transfers> = ROOMS
-            .iter()
-            .map(|scale| transfers(solved, *scale, &places, &frequencies, &importance))
-            .collect();
-        let hertz: Vec<f64> = frequencies.iter().map(|frequency| frequency.0).collect();
-        let mut goal = Goal::even(&rooms[0]);
-        let output = subs.first().and_then(|sub| output_db(sub.kit, &hertz));
-        assumed.push(
-            "± says what half and twice the absorption would change; below 125 Hz it is taken as at 125 Hz (common practice, no source)"
-                .into(),
-        );
-        match output {
-            Some(output) => {
-                assumed.push(format!(
-                    "reserve is over {:.0} dB for all subs together; below its lowest note a sub is taken to fall by 24 dB an octave (common practice, no source)",
-                    asked.wanted.0
-                ));
-                let output: Vec<Decibels> = output.into_iter().map(Decibels).collect();
-                goal = goal
-                    .with_output(&output, asked.wanted)
-                    .expect("the output has one level for each line");
-            }
-            None => assumed.push(
-                "what one sub can put out is not known: places are compared by evenness alone"
-                    .into(),
-            ),
-        }
-        Ok(Self {
-            solved,
-            subs: places,
-            planned,
-            rooms,
-            goal,
-            assumed,
+        told(SEARCH_SHARE + 0.05)?;
+        let judged = self.judge_planned(planned, &best);
+        let one = best.first().and_then(|best| best.ranked.first());
+        let heard = judged.as_ref().or(one);
+        let heard = heard.map_or_else(Vec::new, |judged| judged.subs.clone());
+        let decays = self.solved.modes.decays(&self.solved.room.finish);
+        told(SEARCH_SHARE + 0.1)?;
+        let treated = self.treated(&heard, &|share| {
+            progress(SEARCH_SHARE + 0.1 + (0.9 - SEARCH_SHARE) * share)
+        })?;
+        Ok(Study {
+            holds_up_to: self.holds_up_to(),
+            assumed: self.assumed(planned),
+            seats: self.seats().iter().map(|(id, _)| id.clone()).collect(),
+            frequencies: self.frequencies().to_vec(),
+            modes: self.named(&decays),
+            decays: self.band_decays(&heard, &decays),
+            planned: judged,
+            timed: self.timed(&heard, asked.crossover),
+            rows: self.rows(&heard),
+            treated,
+            best,
+            places: alone,
+            heard,
+            ringing: decays,
         })
     }
 
-    fn study(
-        self,
+    /// A study after the planned subs were moved or set: what the places are worth stays, rows and
+    /// treatment ask for a new study.
+    pub fn renewed(&self, study: &Study, planned: &[Placed], crossover: Hertz) -> Study {
+        let judged = self.judge_planned(planned, &study.best);
+        let one = study.best.first().and_then(|best| best.ranked.first());
+        let heard = judged.as_ref().or(one);
+        let heard = heard.map_or_else(Vec::new, |judged| judged.subs.clone());
+        let alike =
+            |one: &Placed, other: &Placed| one.at == other.at && one.setting == other.setting;
+        let mut study = Study {
+            assumed: self.assumed(planned),
+            planned: judged,
+            ..study.clone()
+        };
+        let same = heard.len() == study.heard.len()
+            && heard
+                .iter()
+                .zip(&study.heard)
+                .all(|(one, other)| alike(one, other));
+        if !same {
+            study.decays = self.band_decays(&heard, &study.ringing);
+            study.timed = self.timed(&heard, crossover);
+            study.rows = Vec::new();
+            study.treated = Vec::new();
+            study.heard = heard;
+        }
+        study
+    }
+
+    fn free(&self) -> Vec<Placed> {
+        self.inputs.places.iter().map(Placed::plain).collect()
+    }
+
+    fn best(
+        &self,
         asked: &Asked,
         progress: &(dyn Fn(f64) -> ControlFlow<()> + Sync),
-    ) -> Result<Study, SolveFault> {
-        let plain = |places: &[usize]| Arrangement {
-            subs: places
-                .iter()
-                .map(|&place| (place, Setting::PLAIN))
-                .collect(),
-        };
-        let free = self.subs.len() - self.planned.len();
-        let most = asked.subs.min(free).min(4);
+    ) -> Result<Vec<Arranged>, SolveFault> {
+        let free = self.free();
+        let most = asked.subs.min(free.len()).min(4);
         let mut best = Vec::new();
-        // Planned places are no choice of their own: the search is over free ones.
-        let open = self.rooms[0].first(free);
         for subs in 1..=most {
             let wanted = Wanted {
                 subs,
@@ -267,98 +259,68 @@ impl<'a> Work<'a> {
                 let done = (subs as f64 - 1.0 + share) / most as f64;
                 progress(done) == ControlFlow::Continue(())
             };
-            let found = search(&open, &self.goal, &wanted, &part)
+            let found = search(&self.transfers[0], &self.goal, &wanted, &part)
                 .map_err(|_| SolveFault::Solve(waves::SolveError::Stopped))?;
-            let first = found
-                .ranked
-                .first()
-                .map(|(arrangement, _)| arrangement.clone());
-            let ranked = found
+            let placed = |(place, setting): &(usize, Setting)| Placed {
+                setting: *setting,
+                ..free[*place].clone()
+            };
+            let ranked: Vec<Vec<Placed>> = found
                 .ranked
                 .iter()
-                .map(|(arrangement, _)| self.judge(arrangement, first.as_ref()))
+                .map(|(arrangement, _)| arrangement.subs.iter().map(placed).collect())
                 .collect();
+            let first = ranked.first().map(Vec::as_slice);
             best.push(Arranged {
-                ranked,
+                ranked: ranked
+                    .iter()
+                    .filter_map(|subs| self.judge(subs, first))
+                    .collect(),
                 is_proven: found.effort == Effort::Every,
             });
         }
-        let placed = (!self.planned.is_empty()).then(|| plain(&self.planned));
-        let planned = placed.map(|planned| {
-            let count = planned.subs.len();
-            let rival = best
-                .get(count - 1)
-                .and_then(|arranged: &Arranged| arranged.ranked.first());
-            let rival = rival.map(|rival| self.arrangement_of(rival));
-            self.judge(&planned, rival.as_ref())
-        });
-        let alone: Vec<Judged> = (0..free)
-            .map(|place| self.judge(&plain(&[place]), None))
-            .collect();
-        Ok(Study {
-            holds_up_to: self.solved.modes.holds_up_to(),
-            seats: self.solved.ears.iter().map(|(id, _)| id.clone()).collect(),
-            frequencies: self.rooms[0].frequencies().collect(),
-            modes: self.named(),
-            planned,
-            best,
-            places: alone,
-            assumed: self.assumed,
-        })
+        Ok(best)
     }
 
-    fn judge(&self, arrangement: &Arrangement, against: Option<&Arrangement>) -> Judged {
-        let told = score(&self.rooms[0], &self.goal, arrangement);
-        let spreads: Vec<f64> = self
-            .rooms
+    /// The planned subs against the best that was found for as many.
+    pub fn judge_planned(&self, planned: &[Placed], best: &[Arranged]) -> Option<Judged> {
+        let inside: Vec<Placed> = planned
             .iter()
-            .map(|room| score(room, &self.goal, arrangement).spread.0)
+            .filter(|sub| self.is_inside(sub))
+            .cloned()
             .collect();
-        let equals_best = against.is_some_and(|best| {
-            let apart: Difference = difference(&self.rooms, &self.goal, best, arrangement);
-            apart.is_equal() || apart.mean < 0.0
+        let number = inside.len().checked_sub(1)?;
+        let rival = best.get(number).and_then(|best| best.ranked.first());
+        self.judge(&inside, rival.map(|rival| rival.subs.as_slice()))
+    }
+
+    fn is_inside(&self, sub: &Placed) -> bool {
+        self.solved.modes.place(point(sub.at)).is_some()
+    }
+
+    /// What was assumed and left out, in sentences.
+    pub fn assumed(&self, planned: &[Placed]) -> Vec<String> {
+        let mut assumed = self.solved.room.assumed.clone();
+        let outside = planned.iter().filter(|sub| !self.is_inside(sub));
+        assumed.extend(outside.map(|sub| format!("{}: not in the air, left out", sub.words)));
+        assumed.push(
+            "± says what half and twice the absorption would change; below 125 Hz it is taken as at 125 Hz (common practice, no source)"
+                .into(),
+        );
+        assumed.push(match self.inputs.output_db {
+            Some(_) => format!(
+                "reserve is over {:.0} dB for all subs together; below its lowest note a sub is taken to fall by 24 dB an octave (common practice, no source)",
+                self.wanted.0
+            ),
+            None => "what one sub can put out is not known: places are compared by evenness alone"
+                .into(),
         });
-        Judged {
-            subs: arrangement
-                .subs
-                .iter()
-                .map(|&(place, setting)| {
-                    let SubPlace {
-                        at, kind, words, ..
-                    } = self.subs[place].clone();
-                    Placed {
-                        words,
-                        kind,
-                        at,
-                        setting,
-                    }
-                })
-                .collect(),
-            score: told,
-            spread_off: Decibels(2.0 * deviation(&spreads)),
-            equals_best,
-            levels: levels(&self.rooms[0], arrangement),
-        }
+        assumed
     }
 
-    fn arrangement_of(&self, judged: &Judged) -> Arrangement {
-        let place = |placed: &Placed| {
-            let at = self.subs.iter().position(|sub| sub.at == placed.at);
-            at.expect("an arrangement is made of the places")
-        };
-        Arrangement {
-            subs: judged
-                .subs
-                .iter()
-                .map(|placed| (place(placed), placed.setting))
-                .collect(),
-        }
-    }
-
-    fn named(&self) -> Vec<Named> {
+    fn named(&self, decays: &[waves::Decay]) -> Vec<Named> {
         let modes = &self.solved.modes;
         let ears: Vec<_> = self.solved.ears.iter().map(|(_, at)| point(*at)).collect();
-        let decays = modes.decays(&self.solved.room.finish);
         let all = modes.modes();
         // The first is pressure alike everywhere; decays leave it out.
         (all.iter().enumerate().skip(1).zip(decays))
@@ -385,61 +347,4 @@ impl<'a> Work<'a> {
             })
             .collect()
     }
-}
-
-/// A twelfth of an octave apart.
-fn lines() -> Vec<Hertz> {
-    let count = ((TO_HZ / FROM_HZ).log2() * LINES_PER_OCTAVE).floor() as i32;
-    (0..=count)
-        .map(|at| Hertz(FROM_HZ * 2_f64.powf(f64::from(at) / LINES_PER_OCTAVE)))
-        .collect()
-}
-
-fn transfers(
-    solved: &Solved,
-    scale: f64,
-    places: &[SubPlace],
-    frequencies: &[Hertz],
-    importance: &[f64],
-) -> Transfers {
-    let modes = &solved.modes;
-    let finish = Finish {
-        scale: vec![scale; solved.room.finish.surfaces.len()],
-        ..solved.room.finish.clone()
-    };
-    let heard = |at: [f64; 3]| {
-        modes
-            .place(point(at))
-            .expect("places and ears are in the room")
-    };
-    let ears: Vec<_> = solved.ears.iter().map(|(_, at)| heard(*at)).collect();
-    let listening = modes.listening(&finish, &ears, frequencies);
-    let sources: Vec<_> = places.iter().map(|place| heard(place.at)).collect();
-    let table = listening
-        .from_each(&sources)
-        .into_iter()
-        .zip(places)
-        .map(|(seats, place)| Place {
-            kind: place.kind.clone(),
-            pressures: seats
-                .into_iter()
-                .map(|lines| {
-                    lines
-                        .into_iter()
-                        .map(|p| Complex::new(p.re, p.im))
-                        .collect()
-                })
-                .collect(),
-        });
-    Transfers::new(frequencies, importance, table.collect()).expect("the table is whole")
-}
-
-fn deviation(values: &[f64]) -> f64 {
-    let count = values.len() as f64;
-    let mean = values.iter().sum::<f64>() / count;
-    let squares: f64 = values
-        .iter()
-        .map(|value| (value - mean) * (value - mean))
-        .sum();
-    (squares / (count - 1.0).max(1.0)).sqrt()
 }

@@ -2,6 +2,8 @@
 
 use analysis::{Analysis, item_label};
 use model::{Item, LoudspeakerForm, LoudspeakerKit, Space};
+use subwoofers::{Polarity, Setting};
+use units::{Decibels, Seconds};
 
 /// A sub as planned.
 #[derive(Clone, Debug)]
@@ -38,6 +40,39 @@ pub fn planned_subs<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Sub<'a>
                 .map(|place| place.at.value()),
         })
         .collect()
+}
+
+/// What a job sets on a sub; as it comes out of its box where nothing is said.
+pub(crate) fn setting_of(item: &Item) -> Setting {
+    let Some(set) = &item.bass else {
+        return Setting::PLAIN;
+    };
+    let gain = set.gain.as_ref().and_then(|gain| gain.value());
+    let delay = set.delay.as_ref().and_then(|delay| delay.value());
+    Setting {
+        // The loudest sub sets the level, and no processor plays ahead of time.
+        gain: Decibels(gain.unwrap_or(0.0).min(0.0)),
+        delay: Seconds(delay.unwrap_or(0.0).max(0.0)),
+        polarity: match set.inverted {
+            true => Polarity::Inverted,
+            false => Polarity::Normal,
+        },
+    }
+}
+
+/// The loudspeakers that play with the subs: left and right, else the centre alone, each with
+/// its place, m.
+pub(crate) fn mains(analysis: &Analysis, space: &Space) -> Vec<(String, [f64; 3])> {
+    let placed = |channel: &str| {
+        let mut all = analysis.loudspeakers_in(space);
+        let (item, kit) = all.find(|(item, _)| item.channel.as_deref() == Some(channel))?;
+        let place = analysis.loudspeaker(item, kit).ok()?;
+        Some((item_label(item).to_owned(), place.at.value()))
+    };
+    match (placed("left"), placed("right")) {
+        (Some(left), Some(right)) => vec![left, right],
+        _ => placed("centre").into_iter().collect(),
+    }
 }
 
 /// The outside of the first sub, m, and whether its sheet states it.

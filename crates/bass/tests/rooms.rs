@@ -4,7 +4,7 @@ use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use analysis::Analysis;
-use bass::{Asked, Solved, planned_subs, room, study, sub_places};
+use bass::{Asked, Placed, Ready, Solved, planned, planned_subs, room, sub_places};
 use subwoofers::Grid;
 use units::{Decibels, Dimension, Hertz, Seconds};
 
@@ -30,12 +30,19 @@ fn solve(analysis: &Analysis, space: &str, top: f64) -> Solved {
     .expect("it solves")
 }
 
+fn ready(analysis: &Analysis, space: &str, solved: Solved) -> Ready {
+    let space = analysis.space(space).expect("a space of the job");
+    let going = |_| ControlFlow::Continue(());
+    Ready::new(solved, analysis, space, Decibels(115.0), &going).expect("its seats are known")
+}
+
 fn few() -> Asked {
     Asked {
         subs: 2,
         grid: Grid::new(&[Decibels(0.0)], Seconds(0.004), 2, true).expect("0 dB is there"),
         runners_up: 2,
         wanted: Decibels(115.0),
+        crossover: Hertz(80.0),
     }
 }
 
@@ -121,8 +128,11 @@ fn a_study_tells_what_two_subs_gain() {
     let job = analysis(DEMO);
     let space = job.space("loft").expect("the demo's loft");
     let solved = solve(&job, "loft", 130.0);
-    let told =
-        study(&solved, &job, space, &few(), &|_| ControlFlow::Continue(())).expect("a study");
+    let ready = ready(&job, "loft", solved);
+    let (placed, _) = planned(&job, space);
+    let told = ready
+        .study(&few(), &placed, &|_| ControlFlow::Continue(()))
+        .expect("a study");
     assert_eq!(told.seats.len(), space.seat.len());
     let spread = |at: usize| told.best[at].ranked[0].score;
     assert!(
@@ -153,6 +163,83 @@ fn a_study_tells_what_two_subs_gain() {
             .iter()
             .all(|mode| mode.t60_s > 0.02 && mode.t60_s < 20.0)
     );
+}
+
+#[test]
+fn a_moved_sub_is_answered_without_the_search() {
+    let job = analysis(DEMO);
+    let space = job.space("loft").expect("the demo's loft");
+    let ready = ready(&job, "loft", solve(&job, "loft", 130.0));
+    let (placed, _) = planned(&job, space);
+    let told = ready.judge(&placed, None).expect("it stands in the room");
+    assert_eq!(told.levels.len(), space.seat.len());
+    assert_eq!(told.levels[0].len(), ready.frequencies().len());
+    // The level at a seat is the field there.
+    let at = ready.frequencies()[30];
+    let ears: Vec<[f64; 3]> = ready.seats().iter().map(|(_, ear)| *ear).collect();
+    for (field, seat) in ready.field(&placed, &ears, at).iter().zip(&told.levels) {
+        let field = field.expect("ears are in the room");
+        assert!(
+            (field.0 - seat[30].0).abs() < 1e-6,
+            "{field:?} {:?}",
+            seat[30]
+        );
+    }
+    // Two subs at one place are one sub 6.02 dB up, and evenness is the same.
+    let twice: Vec<Placed> = [placed.clone(), placed.clone()].concat();
+    let both = ready.judge(&twice, None).expect("it stands in the room");
+    assert!((both.score.gain.0 - told.score.gain.0 - 6.0206).abs() < 1e-3);
+    assert!((both.score.spread.0 - told.score.spread.0).abs() < 1e-9);
+    let outside = Placed {
+        at: [-5.0, 0.0, 0.2],
+        ..placed[0].clone()
+    };
+    assert!(ready.judge(&[outside], None).is_none());
+}
+
+#[test]
+fn a_kept_solve_answers_like_the_first() {
+    let job = analysis(DEMO);
+    let space = job.space("loft").expect("the demo's loft");
+    let (placed, _) = planned(&job, space);
+    let first = solve(&job, "loft", 130.0);
+    let bytes = first.kept();
+    let kept = |bytes: &[u8]| {
+        let kept = Solved::from_kept(&job, space, Hertz(130.0), bytes);
+        kept.expect("the survey is whole")
+    };
+    let again = kept(&bytes).expect("the bytes are whole");
+    assert_eq!(again.key(), first.key());
+    let level = |solved: Solved| {
+        let told = ready(&job, "loft", solved).judge(&placed, None);
+        told.expect("it stands in the room").levels
+    };
+    assert_eq!(level(first), level(again));
+    let mut damaged = bytes;
+    let last = damaged.len() - 1;
+    damaged[last] ^= 1;
+    assert!(kept(&damaged).is_none() && kept(&damaged[..9]).is_none());
+}
+
+#[test]
+fn a_finish_and_a_cupboard_change_what_a_study_says_but_not_the_solve() {
+    let job = analysis(DEMO);
+    let mark = |job: &Analysis| {
+        let space = job.space("loft").expect("the demo's loft");
+        Ready::mark_of(job, space, Hertz(130.0)).expect("the survey is whole")
+    };
+    let edited = |at: &str, value: &str| {
+        job.edited(&[model::Edit::set(at, value)])
+            .expect("the edit fits")
+    };
+    let (key, told) = mark(&job);
+    let softer = mark(&edited(
+        "space.loft.finishes.floor",
+        "carpet_heavy_on_concrete",
+    ));
+    assert!(softer.0 == key && softer.1 != told);
+    let renamed = mark(&edited("item.sub.name", "Bass box"));
+    assert_eq!(renamed, (key, told));
 }
 
 #[test]

@@ -20,6 +20,7 @@ mod shared;
 mod signal;
 mod sound;
 mod sound_report;
+mod starting_settings;
 mod structure;
 mod survey;
 mod verdict;
@@ -41,6 +42,11 @@ pub mod hanging {
     pub use crate::shared::hanging::*;
 }
 
+/// Where a loudspeaker may be, as its checks judge it: for finders.
+pub mod placing {
+    pub use crate::shared::placing::*;
+}
+
 pub use activity_report::{
     ActivityReport, ActivityTold, AddressTold, LeadTold, StepTold, activity_report,
 };
@@ -60,13 +66,14 @@ pub use sound_report::{
     DecayOctave, LEVEL_HZ, LevelMap, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels,
     SeatNoise, SoundReport, level_map, noise_curve_db, ray_times, sound_report,
 };
+pub use starting_settings::{StartingLine, StartingSettings, starting_settings};
 pub use units::Reference as Published;
 pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
     beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven, hops,
-    listening, mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs,
+    in_ceiling, listening, mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs,
     screen_light, seat_sound, seeing, shifting, track, whole,
 };
 

@@ -5,6 +5,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use clap::Args;
+use server::Shelf;
 use store::{Place, Store};
 use tokio::runtime::{Builder, Runtime};
 
@@ -34,6 +35,11 @@ impl Data {
         fs::create_dir_all(&folder)
             .map_err(|error| Failure::writing(&folder.to_string_lossy(), &error))?;
         Ok(folder)
+    }
+
+    /// Where solves of bass are kept.
+    pub fn solves(&self) -> Result<Shelf, Failure> {
+        Ok(Shelf::new(self.folder()?.join("solves")))
     }
 
     /// The store's place, and words for it; its folder is made.

@@ -536,3 +536,43 @@ fn a_job_is_put_away_and_back() {
         err(&nobody)
     );
 }
+
+#[test]
+fn bass_is_solved_once_and_kept() {
+    let folder = folder();
+    let data = text(folder.path());
+    let flat = concat!(env!("CARGO_MANIFEST_DIR"), "/../../jobs/metric-flat.toml");
+    let bass = |more: &[&str]| {
+        let fixed = [
+            "bass", flat, "--space", "main", "--subs", "1", "--data", data,
+        ];
+        run(&fixed.iter().chain(more).copied().collect::<Vec<_>>())
+    };
+    let first = bass(&[]);
+    assert_eq!(status(&first), 0, "{}", err(&first));
+    let told = out(&first);
+    for words in [
+        "solved up to 200 Hz, for 2 seats",
+        "As planned",
+        "Best place for one sub",
+        "How long each third octave rings",
+        "CAUTION: Loud sweeps",
+    ] {
+        assert!(told.contains(words), "{words} is missing: {told}");
+    }
+    let kept = || fs::read_dir(folder.path().join("solves")).expect("solves are kept");
+    assert_eq!(kept().count(), 1);
+    let again = bass(&["--json"]);
+    assert_eq!(kept().count(), 1);
+    let shown: serde_json::Value = serde_json::from_str(&out(&again)).expect("it is JSON");
+    assert_eq!(shown["space"], "main");
+    assert_eq!(shown["seats"].as_array().map(Vec::len), Some(2));
+
+    // What is damaged on the disk is solved again, and says the same.
+    let file = kept().next().expect("one is kept").expect("it can be read");
+    fs::write(file.path(), b"no solve").expect("it can be written");
+    assert_eq!(out(&bass(&[])), told);
+    let nowhere = run(&["bass", flat, "--space", "attic", "--data", data]);
+    assert_eq!(status(&nowhere), 2);
+    assert!(err(&nowhere).contains("attic"), "{}", err(&nowhere));
+}

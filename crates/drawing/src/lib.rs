@@ -8,10 +8,12 @@ mod bars;
 mod block;
 mod canvas;
 mod ceiling;
+mod curve_chart;
 mod dimension;
 mod elevation;
 mod error;
 pub mod font;
+mod gain_chart;
 mod label;
 mod label_page;
 mod level_map;
@@ -34,12 +36,14 @@ mod year_map;
 
 pub use bars::{Bar, Bars, bars};
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
+pub use curve_chart::{CurveChart, curve_chart};
 pub use dimension::{Chain, Figure};
 pub use elevation::{
     CutOut, Elevation, Fitted, Fixture, FixtureKind, Opening, OpeningKind, Patch, Side, Stud,
     elevation,
 };
 pub use error::DrawingError;
+pub use gain_chart::{GainChart, GainSeat, gain_chart};
 pub use label_page::{CableLabel, LabelSheet, label_pages, label_sheet_fault};
 pub use level_map::{LevelMap, level_map};
 pub use model::{

@@ -60,6 +60,9 @@ pub struct Item {
     /// The power that its line transformer is set to.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tap: Option<Power>,
+    /// A subwoofer: what is set on it; nothing when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bass: Option<BassSetting>,
     /// The zone that it plays in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zone: Option<String>,
@@ -108,6 +111,20 @@ pub struct Aim {
     /// Off square; a fixed baffle's own angle when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub off: Option<Angle>,
+}
+
+/// What is set on one subwoofer, at the processor or on its back.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct BassSetting {
+    /// Gain against the loudest subwoofer, which has 0 dB; 0 dB when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gain: Option<Level>,
+    /// Delay; none when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub delay: Option<Duration>,
+    /// Whether its polarity is turned.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub inverted: bool,
 }
 
 /// Loudspeakers that play one thing.

@@ -118,7 +118,8 @@ pub struct ScreenKit {
     /// Angle at which the gain has fallen to half.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub half_gain_angle: Option<Angle>,
-    /// How it is built; a fixed frame when left out.
+    /// How it is built; a fixed frame when left out. All are flat: curved cloth has no form here,
+    /// since throw, focus, shift and light hold for flat pictures.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub form: Option<ScreenForm>,
     /// A drop-down screen's case: width, height and depth.
@@ -131,7 +132,8 @@ pub struct ScreenKit {
     /// width when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tail: Option<Length>,
-    /// From the wall to the cloth. When left out: the middle of a drop-down screen's case, else the
+    /// From the wall to the cloth, also of a screen that hangs from the ceiling before the wall.
+    /// When left out: the middle of a drop-down screen's case, else the
     /// mount and the frame's depth.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cloth_off: Option<Length>,

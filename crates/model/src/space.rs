@@ -56,6 +56,9 @@ pub struct Space {
     /// Background noise by octave, 63 Hz to 8 kHz, with vents and projector off.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub noise_octaves: Option<[Level; 8]>,
+    /// Outdoors: its sides where the neighbours begin.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub neighbours: Option<Vec<String>>,
     /// Usual air temperature.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Temperature>,

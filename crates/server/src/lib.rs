@@ -4,6 +4,7 @@
 //! What is computed and how it is said comes from the crates above; here it is decided who
 //! may ask, in which order, and when the answer is nobody's business any more.
 
+mod bass;
 mod blank;
 mod caller;
 mod card;
@@ -37,6 +38,7 @@ use axum::response::{IntoResponse, Response};
 use serde_json::Value;
 use tower_http::catch_panic::CatchPanicLayer;
 
+pub use bass::Shelf;
 pub use caller::{Caller, Needs, Role};
 pub use clock::act_now;
 pub use desk::Limits;

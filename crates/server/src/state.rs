@@ -4,6 +4,7 @@ use std::sync::{Arc, OnceLock};
 
 use store::{Store, Turns};
 
+use crate::bass::{Basses, Shelf};
 use crate::card::Cards;
 use crate::desk::{Desks, Limits};
 use crate::house::House;
@@ -20,6 +21,7 @@ struct Shared {
     store: Store,
     desks: Desks,
     solves: Solves,
+    basses: Basses,
     cards: Cards,
     sets: Sets,
     sizes: Sizes,
@@ -36,6 +38,7 @@ impl State {
             store,
             desks: Desks::new(limits),
             solves: Solves::default(),
+            basses: Basses::default(),
             cards: Cards::default(),
             sets: Sets::default(),
             sizes: Sizes::default(),
@@ -49,6 +52,11 @@ impl State {
     /// Lets devices of the house's network in, by a code. A second call changes nothing.
     pub fn open_to(&self, house: House) {
         let _ = self.0.house.set(house);
+    }
+
+    /// Keeps solves of bass on a shelf, so that none is done twice. A second call changes nothing.
+    pub fn keep_solves(&self, shelf: Shelf) {
+        self.0.basses.keep(shelf);
     }
 
     /// What is known of the house's network; none while the program answers this machine alone.
@@ -66,6 +74,10 @@ impl State {
 
     pub(crate) fn solves(&self) -> &Solves {
         &self.0.solves
+    }
+
+    pub(crate) fn basses(&self) -> &Basses {
+        &self.0.basses
     }
 
     pub(crate) fn cards(&self) -> &Cards {

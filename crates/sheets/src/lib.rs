@@ -5,6 +5,7 @@
 //! arguments decides the bytes: no clock, no font search, no network. Every text of a job goes to the typesetter as data,
 //! never as markup, so `#`, `$` or `*` in a name print as they are.
 
+mod bass;
 mod data;
 mod drawing_page;
 mod house;
@@ -19,6 +20,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use drawing::{Drawing, Verdict};
 use thiserror::Error;
 
+pub use bass::{BassSheet, bass_sheet};
 pub use house::{
     contents, house, house_pdf, house_pdf_unless, house_unless, ids, sheet_svg, title_block,
 };

@@ -1,11 +1,15 @@
 //! What every seat hears of the bass, as the doors show it.
 
 use analysis::Analysis;
-use bass::{Arranged, Judged, Named, Placed, Polarity, Study};
+use bass::{
+    Arranged, BandDecay, BandLevel, Judged, Named, Placed, Polarity, Row, Study, Timed, Treated,
+};
 use model::Space;
 use schemars::JsonSchema;
 use serde::Serialize;
-use units::Dimension;
+use units::{Decibels, Dimension, Hertz};
+
+use crate::bass_put::{BassPut, put};
 
 /// A space's bass, from the subs as planned and from the best places there are.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
@@ -26,6 +30,14 @@ pub struct BassStudy {
     pub frequencies_hz: Vec<f64>,
     /// The room's resonances, lowest first.
     pub resonances: Vec<Resonance>,
+    /// How long each third octave rings, with the planned subs, or the best for one.
+    pub decays: Vec<BassDecay>,
+    /// How the same subs are set against the mains; none without mains in the room.
+    pub timed: Option<BassTimed>,
+    /// What moving all seats would do to the same subs; empty where it must be compared again.
+    pub rows: Vec<BassRow>,
+    /// What treatment and open doors would do to the same subs; empty where it must be compared again.
+    pub treated: Vec<BassTreated>,
     /// The subs as planned; none without a placed sub.
     pub planned: Option<BassArrangement>,
     /// The best for one sub, two, and so on.
@@ -54,6 +66,69 @@ pub struct Resonance {
     pub between: Vec<String>,
     /// Seats that sit in its null, by id.
     pub nulls: Vec<String>,
+    /// All of it in a sentence.
+    pub says: String,
+}
+
+/// How long a third octave rings.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassDecay {
+    /// The band's name, Hz.
+    pub hz: f64,
+    /// As it would be measured, s for 60 dB; none without a resonance in the band.
+    pub t60_s: Option<f64>,
+    /// Its longest resonance, s.
+    pub longest_s: Option<f64>,
+}
+
+/// The loudest in a third octave.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassLoudest {
+    /// The band's name, Hz.
+    pub hz: f64,
+    /// The mean over the seats at the band's weakest line, dB.
+    pub level_db: f64,
+}
+
+/// How all subs together are set against the mains.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassTimed {
+    /// Where they part, Hz.
+    pub crossover_hz: f64,
+    /// The mains.
+    pub mains: Vec<String>,
+    /// Added to every sub, s; negative is added to the mains.
+    pub delay_s: f64,
+    /// Whether every sub's polarity is turned once more.
+    pub inverted: bool,
+    /// What is lost at each seat round the crossover, dB; 0 where both are in step.
+    pub losses_db: Vec<f64>,
+    /// All of it in a sentence.
+    pub says: String,
+}
+
+/// The seats moved together along their look.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassRow {
+    /// Forward, m; negative is back.
+    pub forward_m: f64,
+    /// How far seats differ there, dB.
+    pub spread_db: f64,
+    /// What the search makes least, dB².
+    pub cost: f64,
+    /// All of it in a sentence.
+    pub says: String,
+}
+
+/// A change of the room, and what it does.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct BassTreated {
+    /// How much less the seats differ, dB; negative is more.
+    pub evener_db: f64,
+    /// The longest resonance before, s.
+    pub longest_before_s: f64,
+    /// The longest resonance then, s.
+    pub longest_after_s: f64,
     /// All of it in a sentence.
     pub says: String,
 }
@@ -87,8 +162,12 @@ pub struct BassArrangement {
     pub cost: f64,
     /// Whether it is as good as the best of so many subs, as far as the room is known.
     pub equals_best: bool,
+    /// The loudest by third octave; empty without the sub's output.
+    pub plays: Vec<BassLoudest>,
     /// Level at each seat over one sub's at 1 m in the open, dB: `levels_db[seat][frequency]`.
     pub levels_db: Vec<Vec<f64>>,
+    /// How the job's subs are put there; none where that is done by hand, or they are there.
+    pub put: Option<BassPut>,
     /// All of it in a sentence.
     pub says: String,
 }
@@ -164,14 +243,15 @@ pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStud
             .map(|frequency| frequency.0)
             .collect(),
         resonances: study.modes.iter().map(resonance).collect(),
-        planned: study
-            .planned
-            .as_ref()
-            .map(|planned| arrangement(analysis, planned)),
+        decays: study.decays.iter().map(decay).collect(),
+        timed: study.timed.as_ref().map(|timed| told(study, timed)),
+        rows: study.rows.iter().map(|row| moved(analysis, row)).collect(),
+        treated: study.treated.iter().map(treated).collect(),
+        planned: study.planned.as_ref().map(arrangement),
         best: study
             .best
             .iter()
-            .map(|best| best_of(analysis, best))
+            .map(|best| best_of(analysis, space, best))
             .collect(),
         places: study
             .places
@@ -206,21 +286,121 @@ fn resonance(mode: &Named) -> Resonance {
     }
 }
 
-fn best_of(analysis: &Analysis, best: &Arranged) -> BassBest {
+fn decay(band: &BandDecay) -> BassDecay {
+    BassDecay {
+        hz: band.centre.0,
+        t60_s: band.t60_s,
+        longest_s: band.longest_s,
+    }
+}
+
+fn told(study: &Study, timed: &Timed) -> BassTimed {
+    let inverted = timed.polarity == Polarity::Inverted;
+    let late = timed.delay.0 * 1000.0;
+    let delayed = match late {
+        late if late > 0.0 => format!("delay every sub by {late:.1} ms more"),
+        late if late < 0.0 => format!("delay the mains by {:.1} ms", -late),
+        _ => "add no delay".to_owned(),
+    };
+    let turned = match inverted {
+        true => "turn every sub's polarity",
+        false => "leave the polarity",
+    };
+    let worst = (timed.losses.iter().zip(&study.seats))
+        .min_by(|a, b| a.0.0.total_cmp(&b.0.0))
+        .map(|(loss, seat)| format!(", at {} {}", seat.replace('-', " "), signed(*loss)));
+    BassTimed {
+        crossover_hz: timed.crossover.0,
+        mains: timed.mains.clone(),
+        delay_s: timed.delay.0,
+        inverted,
+        losses_db: timed.losses.iter().map(|loss| loss.0).collect(),
+        says: format!(
+            "To fall in with {} at {:.0} Hz, {delayed} and {turned}: that leaves {} of both in step (mean of the seats{}), against {} with nothing set",
+            timed.mains.join(" and "),
+            timed.crossover.0,
+            signed(timed.loss),
+            worst.unwrap_or_default(),
+            signed(timed.loss_unset),
+        ),
+    }
+}
+
+fn moved(analysis: &Analysis, row: &Row) -> BassRow {
+    let forward = row.forward.0;
+    let by = analysis.exact(forward.abs(), Dimension::Length);
+    let place = match forward {
+        forward if forward.abs() < 1e-9 => "Seats where they are".to_owned(),
+        forward if forward > 0.0 => format!("Seats {by} further forward"),
+        _ => format!("Seats {by} further back"),
+    };
+    let better = if row.is_better { " (better)" } else { "" };
+    BassRow {
+        forward_m: forward,
+        spread_db: row.score.spread.0,
+        cost: row.score.cost,
+        says: format!(
+            "{place}: they differ by {:.1} dB, the mean strays {:.1} dB{better}",
+            row.score.spread.0, row.score.flatness.0
+        ),
+    }
+}
+
+fn treated(treated: &Treated) -> BassTreated {
+    let [(_, before), (hz, after)] = treated.longest;
+    let Decibels(evener) = treated.evener;
+    let change = match evener {
+        evener if evener >= 0.05 => format!("seats differ {evener:.1} dB less"),
+        evener if evener <= -0.05 => format!("seats differ {:.1} dB more", -evener),
+        _ => "seats differ as much".to_owned(),
+    };
+    let Hertz(hz) = hz;
+    BassTreated {
+        evener_db: evener,
+        longest_before_s: before,
+        longest_after_s: after,
+        says: format!(
+            "With {}: {change}; the longest resonance, {hz:.0} Hz, rings for {after:.2} s instead of {before:.2} s",
+            treated.words
+        ),
+    }
+}
+
+fn loudest(band: &BandLevel) -> BassLoudest {
+    BassLoudest {
+        hz: band.centre.0,
+        level_db: band.level.0,
+    }
+}
+
+/// A level difference with its sign.
+fn signed(level: Decibels) -> String {
+    // What rounds to nothing has no sign.
+    match (level.0 * 10.0).round() / 10.0 {
+        0.0 => "0.0 dB".to_owned(),
+        level if level < 0.0 => format!("−{:.1} dB", -level),
+        level => format!("+{level:.1} dB"),
+    }
+}
+
+fn best_of(analysis: &Analysis, space: &Space, best: &Arranged) -> BassBest {
     BassBest {
         subs: best.ranked.first().map_or(0, |first| first.subs.len()),
         is_proven: best.is_proven,
         ranked: best
             .ranked
             .iter()
-            .map(|judged| arrangement(analysis, judged))
+            .map(|judged| BassArrangement {
+                put: put(analysis, space, &judged.subs),
+                ..arrangement(judged)
+            })
             .collect(),
     }
 }
 
-fn arrangement(analysis: &Analysis, judged: &Judged) -> BassArrangement {
+pub(crate) fn arrangement(judged: &Judged) -> BassArrangement {
     let score = &judged.score;
-    let level = |db: f64| analysis.exact(db, Dimension::Level);
+    let level = |db: f64| format!("{db:.1} dB");
     let reserve = score.reserve.map(|reserve| match reserve.0 < 0.0 {
         true => format!(
             "; its weakest note is {} short of the wanted level",
@@ -236,11 +416,13 @@ fn arrangement(analysis: &Analysis, judged: &Judged) -> BassArrangement {
         reserve_db: score.reserve.map(|reserve| reserve.0),
         cost: score.cost,
         equals_best: judged.equals_best,
+        plays: judged.plays.iter().map(loudest).collect(),
         levels_db: judged
             .levels
             .iter()
-            .map(|seat| seat.iter().map(|level| level.0).collect())
+            .map(|seat| seat.iter().map(|level| rounded(level.0)).collect())
             .collect(),
+        put: None,
         says: format!(
             "seats differ by {:.1} dB ± {:.1} dB, the mean strays {:.1} dB from flat{}",
             score.spread.0,
@@ -249,6 +431,11 @@ fn arrangement(analysis: &Analysis, judged: &Judged) -> BassArrangement {
             reserve.unwrap_or_default()
         ),
     }
+}
+
+/// What a curve can be read to: a hundredth of a decibel.
+pub(crate) fn rounded(level_db: f64) -> f64 {
+    (level_db * 100.0).round() / 100.0
 }
 
 fn sub(placed: &Placed) -> BassSub {

@@ -1,6 +1,6 @@
 //! A proof's findings as every door shows them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use analysis::{Analysis, Limit, VariableName};
 use checks::{Again, Area, Check, Proof, Proved, Source, Verdict as Checked};
@@ -97,7 +97,8 @@ pub fn key(finding: &checks::Finding) -> String {
     key_of(finding.check, space, &finding.subject.id)
 }
 
-fn key_of(check: &str, space: &str, subject: &str) -> String {
+/// As [`key`], of a finding that there need not be any more.
+pub fn key_of(check: &str, space: &str, subject: &str) -> String {
     format!("{check}~{space}~{subject}")
 }
 
@@ -134,6 +135,24 @@ pub fn delta_between(before: &Proved, after: &Proved) -> Delta {
     Delta {
         changed: (changed.map(|one| finding(after.analysis(), one))).collect(),
         gone: gone.cloned().collect(),
+        counts: counts(after.findings()),
+    }
+}
+
+/// As [`delta_between`], of the findings with these keys, where those are known to be all that
+/// may differ.
+pub fn delta_of(after: &Proved, keys: &BTreeSet<&String>) -> Delta {
+    let mut gone: BTreeSet<&String> = keys.clone();
+    let mut changed = Vec::new();
+    for one in after.findings() {
+        let key = key(one);
+        if gone.remove(&key) {
+            changed.push(finding(after.analysis(), one));
+        }
+    }
+    Delta {
+        changed,
+        gone: gone.into_iter().cloned().collect(),
         counts: counts(after.findings()),
     }
 }

@@ -8,6 +8,8 @@
 //! `says`, `words` and `because` are for people, in the job's units.
 
 mod about;
+mod bass_heard;
+mod bass_put;
 mod bass_study;
 mod compare;
 mod document;
@@ -18,6 +20,7 @@ mod fields;
 mod finding;
 mod findings;
 mod found;
+mod found_loudspeakers;
 mod light;
 mod moves;
 pub mod scene;
@@ -31,6 +34,8 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 use serde_json::Value;
 
+pub use bass_heard::*;
+pub use bass_put::BassPut;
 pub use bass_study::*;
 pub use compare::*;
 pub use fact::name_of;
@@ -38,9 +43,11 @@ pub use field::*;
 pub use field_text::{completed, field};
 pub use finding::*;
 pub use findings::{
-    counts, delta, delta_between, finding, findings, findings_shown, key, limits, manual,
+    counts, delta, delta_between, delta_of, finding, findings, findings_shown, key, key_of, limits,
+    manual,
 };
 pub use found::*;
+pub use found_loudspeakers::*;
 pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};

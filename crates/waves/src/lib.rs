@@ -10,6 +10,8 @@
 //! - [`Modes`]: frequencies, decays, [`Place`]s and responses. [`Listening`] keeps the ears' side
 //!   of all responses, so that a source may be anywhere at once.
 //!
+//! What was found can be kept as bytes ([`Modes::kept`]) and read again ([`Solver::restored`]).
+//!
 //! # Method
 //!
 //! Finite elements of degree 2 to 8 on a rectangular grid turned to the walls. Cells that a sloped
@@ -48,6 +50,7 @@ mod cut;
 mod element;
 mod fronts;
 mod grid;
+mod keep;
 mod krylov;
 mod line;
 mod mesh;
@@ -58,6 +61,7 @@ mod system;
 mod triangulate;
 
 pub use admittance::{Admittance, Air};
+pub use keep::LAYOUT;
 pub use modes::{Decay, Finish, Listening, Mode, Modes, Place, level_db};
 pub use room::{Face, Room, RoomError};
 pub use solver::{Settings, Size, SolveError, Solver, Uniform};

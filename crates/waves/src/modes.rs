@@ -253,6 +253,11 @@ impl Modes {
         }
     }
 
+    /// How many of the basis are modes, its eigenvalues, its fields.
+    pub(crate) fn found(&self) -> (usize, &[f64], MatRef<'_, f64>) {
+        (self.sure, &self.values, self.vectors.as_ref())
+    }
+
     /// Up to where responses hold.
     pub fn holds_up_to(&self) -> Hertz {
         Hertz(self.settings.top_hz)

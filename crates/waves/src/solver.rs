@@ -290,9 +290,20 @@ impl Solver {
         let (values, vectors) =
             with_residuals(mesh, &fronts, &ritz.values, vectors.as_ref(), sure, loads);
         tell(0.85)?;
-        let modes = Modes::new(&self.room, mesh, &self.settings, sure, values, vectors);
+        let modes = self.modes(sure, values, vectors);
         tell(1.0)?;
         Ok(modes)
+    }
+
+    pub(crate) fn modes(&self, sure: usize, values: Vec<f64>, vectors: Mat<f64>) -> Modes {
+        Modes::new(
+            &self.room,
+            &self.mesh,
+            &self.settings,
+            sure,
+            values,
+            vectors,
+        )
     }
 
     fn factored(&self, shift: f64) -> Fronts {

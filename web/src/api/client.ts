@@ -1,7 +1,7 @@
 // Every route that the page asks, under the name of what it is for.
 
 import { call, newOp, urlOf } from './call';
-import type { Edit, Import, Move, NewJob, Paper, Role } from './schema';
+import type { BassAsked, BassPlane, Edit, Import, Move, NewJob, Paper, Role, TriedSub } from './schema';
 
 export { isAborted, newOp, Refused, troubleOf, type Trouble } from './call';
 
@@ -79,6 +79,29 @@ export const spaces = {
     call('post', '/api/jobs/{job}/field', { path: { job }, body: { at, text }, signal }),
 };
 
+/** A space's bass: solved as long work, then answered at once. */
+export const bass = {
+  known: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/bass', { path: { job, space }, signal }),
+  /** Begins to solve and compare; `sheets.eventsUrl` tells how far it is. */
+  solve: (job: string, space: string, body: BassAsked) =>
+    call('post', '/api/jobs/{job}/spaces/{space}/bass/solve', { path: { job, space }, body }),
+  /** What each seat hears of subs that are tried; nothing is saved. */
+  heard: (job: string, space: string, subs: TriedSub[], signal?: AbortSignal) =>
+    call('post', '/api/jobs/{job}/spaces/{space}/bass/heard', {
+      path: { job, space },
+      body: { subs },
+      signal,
+    }),
+  /** Levels over a plane of the room at one frequency. */
+  field: (
+    job: string,
+    space: string,
+    body: { subs: TriedSub[]; hz: number; plane: BassPlane },
+    signal?: AbortSignal,
+  ) => call('post', '/api/jobs/{job}/spaces/{space}/bass/field', { path: { job, space }, body, signal }),
+};
+
 /** The inverse questions about a space. */
 export const find = {
   projectorPlace: (job: string, space: string, signal?: AbortSignal) =>
@@ -87,6 +110,10 @@ export const find = {
     call('get', '/api/jobs/{job}/spaces/{space}/find/largest-picture', { path: { job, space }, signal }),
   displayPlace: (job: string, space: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/spaces/{space}/find/display-place', { path: { job, space }, signal }),
+  loudspeakerPlace: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/loudspeaker-place', { path: { job, space }, signal }),
+  layoutPlaces: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/layout-places', { path: { job, space }, signal }),
 };
 
 export const sheets = {

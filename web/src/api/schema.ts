@@ -2591,6 +2591,444 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/spaces/{space}/bass": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What is known of a space's bass: resonances, the subs as planned, the best places */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["BassState"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/bass/solve": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Begins to solve a space's bass and to compare places for subs */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["BassAsked"];
+                };
+            };
+            responses: {
+                /** @description done */
+                201: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["BassBegun"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description too much at once */
+                429: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/bass/heard": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What each seat hears of subs that are tried; nothing is saved */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["BassTried"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["BassHeard"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/bass/field": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The field of subs that are tried over a plane of the room, at one frequency */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["BassFieldAsked"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["BassField"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description something else came between */
+                409: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/sheets": {
         parameters: {
             query?: never;
@@ -4809,6 +5247,377 @@ export interface components {
              */
             scale: number;
         };
+        /** @description Subs with what is set on them, and what they come to. */
+        BassArrangement: {
+            /** @description The subs. */
+            subs: components["schemas"]["BassSub"][];
+            /**
+             * Format: double
+             * @description How far seats differ: root of the mean spatial variance, dB.
+             */
+            spread_db: number;
+            /**
+             * Format: double
+             * @description How far that may be off, 95 %, dB: absorption is known within a factor of two.
+             */
+            spread_off_db: number;
+            /**
+             * Format: double
+             * @description How far the mean over seats strays from flat, dB.
+             */
+            flatness_db: number;
+            /**
+             * Format: double
+             * @description How far above the wanted level the weakest note can be played, dB; negative is short;
+             *     none without the sub's output.
+             */
+            reserve_db: number | null;
+            /**
+             * Format: double
+             * @description What the search makes least, dB².
+             */
+            cost: number;
+            /** @description Whether it is as good as the best of so many subs, as far as the room is known. */
+            equals_best: boolean;
+            /** @description The loudest by third octave; empty without the sub's output. */
+            plays: components["schemas"]["BassLoudest"][];
+            /** @description Level at each seat over one sub's at 1 m in the open, dB: `levels_db[seat][frequency]`. */
+            levels_db: number[][];
+            /** @description How the job's subs are put there; none where that is done by hand, or they are there. */
+            put: components["schemas"]["BassPut"] | null;
+            /** @description All of it in a sentence. */
+            says: string;
+        };
+        /** @description What is to be compared. */
+        BassAsked: {
+            /**
+             * Format: double
+             * @description The level that all subs together should reach, dB; 115 when left out.
+             * @default null
+             */
+            level_db?: number | null;
+            /**
+             * Format: double
+             * @description The frequency at which subs and mains part, Hz; 80 when left out.
+             * @default null
+             */
+            crossover_hz?: number | null;
+            /**
+             * @description Whether gain, delay and polarity can be set for each sub; true when left out.
+             * @default null
+             */
+            settings?: boolean | null;
+        };
+        /** @description Work that was begun. */
+        BassBegun: {
+            /** @description Its key: `/api/solves/{key}/events` tells how far it is. */
+            key: string;
+        };
+        /** @description The best arrangements of a number of subs. */
+        BassBest: {
+            /**
+             * Format: uint
+             * @description How many subs.
+             */
+            subs: number;
+            /** @description Whether the first is proven to be the best of all on the grid of settings. */
+            is_proven: boolean;
+            /** @description The best, then runners-up of other kinds. */
+            ranked: components["schemas"]["BassArrangement"][];
+        };
+        /** @description A line of equal level. */
+        BassContour: {
+            /**
+             * Format: double
+             * @description Level over the mean, dB.
+             */
+            over_mean_db: number;
+            /** @description Straight pieces, each from one point to another: x, y, x, y, m. */
+            pieces: [
+                number,
+                number,
+                number,
+                number
+            ][];
+        };
+        /** @description How long a third octave rings. */
+        BassDecay: {
+            /**
+             * Format: double
+             * @description The band's name, Hz.
+             */
+            hz: number;
+            /**
+             * Format: double
+             * @description As it would be measured, s for 60 dB; none without a resonance in the band.
+             */
+            t60_s: number | null;
+            /**
+             * Format: double
+             * @description Its longest resonance, s.
+             */
+            longest_s: number | null;
+        };
+        /** @description Levels over a plane of the room at one frequency. */
+        BassField: {
+            /**
+             * Format: double
+             * @description The frequency, Hz.
+             */
+            hz: number;
+            /** @description The plane. */
+            plane: components["schemas"]["BassPlane"];
+            /** @description The first point: along the plane's first direction and its second, m. */
+            from: [
+                number,
+                number
+            ];
+            /**
+             * Format: double
+             * @description From one point to the next either way, m.
+             */
+            step_m: number;
+            /**
+             * Format: uint
+             * @description Points in a row.
+             */
+            columns: number;
+            /** @description Level over one sub's at 1 m in the open, dB, row by row; none outside the room. */
+            levels_db: (number | null)[];
+            /**
+             * Format: double
+             * @description The mean level over the points, dB.
+             */
+            mean_db: number;
+            /** @description Lines of equal level: how far from the mean, dB, and pieces from point to point, m. */
+            contours: components["schemas"]["BassContour"][];
+            /** @description Where the plane is, in words. */
+            words: string;
+        };
+        /** @description A field that is asked for. */
+        BassFieldAsked: {
+            /** @description The subs; one to eight. */
+            subs: components["schemas"]["TriedSub"][];
+            /**
+             * Format: double
+             * @description The frequency, Hz.
+             */
+            hz: number;
+            /**
+             * @description The plane; from above when left out.
+             * @default plan
+             */
+            plane?: components["schemas"]["BassPlane"];
+        };
+        /** @description What tried subs do at the seats. */
+        BassHeard: {
+            /** @description The frequencies of the curves, Hz. */
+            frequencies_hz: number[];
+            /** @description Seats by id, in the curves' order. */
+            seats: string[];
+            /** @description What they come to. */
+            arrangement: components["schemas"]["BassArrangement"];
+        };
+        /** @description The loudest in a third octave. */
+        BassLoudest: {
+            /**
+             * Format: double
+             * @description The band's name, Hz.
+             */
+            hz: number;
+            /**
+             * Format: double
+             * @description The mean over the seats at the band's weakest line, dB.
+             */
+            level_db: number;
+        };
+        /** @description A place where a sub may stand. */
+        BassPlace: {
+            /** @description The middle of the case, m. */
+            at: [
+                number,
+                number,
+                number
+            ];
+            /** @description What places like it are called. */
+            kind: string;
+            /** @description Where it is. */
+            words: string;
+            /**
+             * Format: double
+             * @description How far seats differ with one sub there, dB.
+             */
+            spread_db: number;
+            /**
+             * Format: double
+             * @description From 0, the best place for one sub, to 1, the worst.
+             */
+            rank: number;
+            /** @description All of it in a sentence. */
+            says: string;
+        };
+        /** @description What is drawn of a field. */
+        BassPlane: "plan" | "along" | "across";
+        /** @description A change of the job that puts subs where an arrangement has them, set as it says. */
+        BassPut: {
+            /** @description Facts set or taken away, made first. */
+            edits: components["schemas"]["Edit"][];
+            /** @description Subs moved. */
+            moves: components["schemas"]["Move"][];
+            /** @description What is done, for the history. */
+            says: string;
+        };
+        /** @description The seats moved together along their look. */
+        BassRow: {
+            /**
+             * Format: double
+             * @description Forward, m; negative is back.
+             */
+            forward_m: number;
+            /**
+             * Format: double
+             * @description How far seats differ there, dB.
+             */
+            spread_db: number;
+            /**
+             * Format: double
+             * @description What the search makes least, dB².
+             */
+            cost: number;
+            /** @description All of it in a sentence. */
+            says: string;
+        };
+        /** @description A seat of a bass study. */
+        BassSeat: {
+            /** @description Its id. */
+            id: string;
+            /** @description Its name for people. */
+            label: string;
+        };
+        /** @description How far a space's bass is. */
+        BassSolved: "impossible" | "unsolved" | "stale" | "solved";
+        /** @description What is known of a space's bass. */
+        BassState: {
+            /** @description The space's id. */
+            space: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description How far it is. */
+            state: components["schemas"]["BassSolved"];
+            /** @description The same in a sentence. */
+            says: string;
+            /** @description What was found; none unless it is solved. */
+            study: components["schemas"]["BassStudy"] | null;
+        };
+        /** @description A space's bass, from the subs as planned and from the best places there are. */
+        BassStudy: {
+            /** @description The space's id. */
+            space: string;
+            /** @description Its name for people. */
+            label: string;
+            /**
+             * Format: double
+             * @description Responses hold up to here, Hz.
+             */
+            holds_up_to_hz: number;
+            /** @description What was assumed and left out, in sentences. */
+            assumed: string[];
+            /** @description What to mind when it is tried, in sentences. */
+            cautions: string[];
+            /** @description Seats in the order of all tables. */
+            seats: components["schemas"]["BassSeat"][];
+            /** @description The frequencies of all tables, Hz. */
+            frequencies_hz: number[];
+            /** @description The room's resonances, lowest first. */
+            resonances: components["schemas"]["Resonance"][];
+            /** @description How long each third octave rings, with the planned subs, or the best for one. */
+            decays: components["schemas"]["BassDecay"][];
+            /** @description How the same subs are set against the mains; none without mains in the room. */
+            timed: components["schemas"]["BassTimed"] | null;
+            /** @description What moving all seats would do to the same subs; empty where it must be compared again. */
+            rows: components["schemas"]["BassRow"][];
+            /** @description What treatment and open doors would do to the same subs; empty where it must be compared again. */
+            treated: components["schemas"]["BassTreated"][];
+            /** @description The subs as planned; none without a placed sub. */
+            planned: components["schemas"]["BassArrangement"] | null;
+            /** @description The best for one sub, two, and so on. */
+            best: components["schemas"]["BassBest"][];
+            /** @description Every place where a sub may stand, and what one there would come to. */
+            places: components["schemas"]["BassPlace"][];
+        };
+        /** @description A sub of an arrangement. */
+        BassSub: {
+            /** @description Where it is. */
+            words: string;
+            /** @description What places like it are called. */
+            kind: string;
+            /** @description The middle of its case, m. */
+            at: [
+                number,
+                number,
+                number
+            ];
+            /**
+             * Format: double
+             * @description Gain against the loudest, dB.
+             */
+            gain_db: number;
+            /**
+             * Format: double
+             * @description Delay, s.
+             */
+            delay_s: number;
+            /** @description Whether its polarity is turned. */
+            inverted: boolean;
+            /** @description What is set on it, in words. */
+            set: string;
+        };
+        /** @description How all subs together are set against the mains. */
+        BassTimed: {
+            /**
+             * Format: double
+             * @description Where they part, Hz.
+             */
+            crossover_hz: number;
+            /** @description The mains. */
+            mains: string[];
+            /**
+             * Format: double
+             * @description Added to every sub, s; negative is added to the mains.
+             */
+            delay_s: number;
+            /** @description Whether every sub's polarity is turned once more. */
+            inverted: boolean;
+            /** @description What is lost at each seat round the crossover, dB; 0 where both are in step. */
+            losses_db: number[];
+            /** @description All of it in a sentence. */
+            says: string;
+        };
+        /** @description A change of the room, and what it does. */
+        BassTreated: {
+            /**
+             * Format: double
+             * @description How much less the seats differ, dB; negative is more.
+             */
+            evener_db: number;
+            /**
+             * Format: double
+             * @description The longest resonance before, s.
+             */
+            longest_before_s: number;
+            /**
+             * Format: double
+             * @description The longest resonance then, s.
+             */
+            longest_after_s: number;
+            /** @description All of it in a sentence. */
+            says: string;
+        };
+        /** @description Subs that are tried. */
+        BassTried: {
+            /** @description The subs; one to eight. */
+            subs: components["schemas"]["TriedSub"][];
+        };
         /** @description A projector's light. */
         Beam: {
             /** @description The projector's body. */
@@ -4824,6 +5633,23 @@ export interface components {
              *     lower left.
              */
             corners: [
+                number,
+                number,
+                number
+            ][];
+            /** @description What darkens the picture. */
+            shadows: components["schemas"]["BeamShadow"][];
+        };
+        /** @description A shadow on a picture. */
+        BeamShadow: {
+            /** @description Bodies whose shadow it is; none where it is of nothing that is drawn. */
+            of: string[];
+            /** @description Whose, and how much of the picture: "somebody standing at seat left: shadow on 3 %". */
+            says: string;
+            /** @description Whether it is there at times alone, as of somebody who stands up. */
+            passing: boolean;
+            /** @description Its corners on the picture. */
+            outline: [
                 number,
                 number,
                 number
@@ -5592,6 +6418,25 @@ export interface components {
             /** @description A few words on it. */
             label: string;
         };
+        /** @description How a screen's gain falls off to the sides. */
+        GainByAngle: {
+            /**
+             * Format: double
+             * @description The angle at which half of it is left, rad; null where the sheet is silent and the
+             *     cloth is taken to shine alike all round.
+             */
+            half_rad: number | null;
+            /**
+             * Format: double
+             * @description Beyond this angle the curve is not known well, rad.
+             */
+            reliable_rad: number | null;
+            /** @description Angle, rad, and gain there, from straight ahead outwards. */
+            points: [
+                number,
+                number
+            ][];
+        };
         /** @description Heights at which nothing fails. */
         HeightStretch: {
             /**
@@ -6311,6 +7156,25 @@ export interface components {
             /** @description When, RFC 3339. */
             when: string;
         };
+        /** @description A resonance of the room with what makes it. */
+        Resonance: {
+            /**
+             * Format: double
+             * @description Where it resonates, Hz.
+             */
+            hz: number;
+            /**
+             * Format: double
+             * @description How long it rings, s for 60 dB.
+             */
+            t60_s: number;
+            /** @description The surfaces that it presses on most, strongest first. */
+            between: string[];
+            /** @description Seats that sit in its null, by id. */
+            nulls: string[];
+            /** @description All of it in a sentence. */
+            says: string;
+        };
         /** @description One line of a job's history. */
         Revision: {
             /**
@@ -6764,6 +7628,42 @@ export interface components {
             /** @description When that was, RFC 3339. */
             at: string;
         };
+        /** @description A sub that is tried. */
+        TriedSub: {
+            /**
+             * Format: double
+             * @description Along the first wall, m.
+             */
+            x: number;
+            /**
+             * Format: double
+             * @description Square to that, m.
+             */
+            y: number;
+            /**
+             * Format: double
+             * @description The middle of its case above the floor, m; as it stands on the floor when left out.
+             * @default null
+             */
+            z?: number | null;
+            /**
+             * Format: double
+             * @description Gain, dB.
+             * @default 0
+             */
+            gain_db?: number;
+            /**
+             * Format: double
+             * @description Delay, s.
+             * @default 0
+             */
+            delay_s?: number;
+            /**
+             * @description Whether its polarity is turned.
+             * @default false
+             */
+            inverted?: boolean;
+        };
         /** @description What was typed. */
         Typed: {
             /** @description The field's document path. */
@@ -6931,6 +7831,8 @@ export interface components {
             windows: components["schemas"]["WindowLight"][];
             /** @description What each seat sees. */
             seats: components["schemas"]["SeatLight"][];
+            /** @description The screen's gain by the angle from its normal. */
+            gain: components["schemas"]["GainByAngle"];
             /**
              * Format: double
              * @description Light on the screen that was read on site, lx.
@@ -6958,7 +7860,30 @@ export type Account = components['schemas']['Account'];
 export type Again = components['schemas']['Again'];
 export type AreaCounts = components['schemas']['AreaCounts'];
 export type Bar = components['schemas']['Bar'];
+export type BassArrangement = components['schemas']['BassArrangement'];
+export type BassAsked = components['schemas']['BassAsked'];
+export type BassBegun = components['schemas']['BassBegun'];
+export type BassBest = components['schemas']['BassBest'];
+export type BassContour = components['schemas']['BassContour'];
+export type BassDecay = components['schemas']['BassDecay'];
+export type BassField = components['schemas']['BassField'];
+export type BassFieldAsked = components['schemas']['BassFieldAsked'];
+export type BassHeard = components['schemas']['BassHeard'];
+export type BassLoudest = components['schemas']['BassLoudest'];
+export type BassPlace = components['schemas']['BassPlace'];
+export type BassPlane = components['schemas']['BassPlane'];
+export type BassPut = components['schemas']['BassPut'];
+export type BassRow = components['schemas']['BassRow'];
+export type BassSeat = components['schemas']['BassSeat'];
+export type BassSolved = components['schemas']['BassSolved'];
+export type BassState = components['schemas']['BassState'];
+export type BassStudy = components['schemas']['BassStudy'];
+export type BassSub = components['schemas']['BassSub'];
+export type BassTimed = components['schemas']['BassTimed'];
+export type BassTreated = components['schemas']['BassTreated'];
+export type BassTried = components['schemas']['BassTried'];
 export type Beam = components['schemas']['Beam'];
+export type BeamShadow = components['schemas']['BeamShadow'];
 export type Begun = components['schemas']['Begun'];
 export type Blank = components['schemas']['Blank'];
 export type Block = components['schemas']['Block'];
@@ -7008,6 +7933,7 @@ export type FoundEdge = components['schemas']['FoundEdge'];
 export type FoundPart = components['schemas']['FoundPart'];
 export type FoundPlace = components['schemas']['FoundPlace'];
 export type FoundStop = components['schemas']['FoundStop'];
+export type GainByAngle = components['schemas']['GainByAngle'];
 export type HeightStretch = components['schemas']['HeightStretch'];
 export type HoldsFrom = components['schemas']['HoldsFrom'];
 export type HourOfLight = components['schemas']['HourOfLight'];
@@ -7051,6 +7977,7 @@ export type PublishedValue = components['schemas']['PublishedValue'];
 export type Rejected = components['schemas']['Rejected'];
 export type Remedy = components['schemas']['Remedy'];
 export type Removed = components['schemas']['Removed'];
+export type Resonance = components['schemas']['Resonance'];
 export type Revision = components['schemas']['Revision'];
 export type Role = components['schemas']['Role'];
 export type Room = components['schemas']['Room'];
@@ -7083,6 +8010,7 @@ export type Subject = components['schemas']['Subject'];
 export type Surface = components['schemas']['Surface'];
 export type Tick = components['schemas']['Tick'];
 export type Ticked = components['schemas']['Ticked'];
+export type TriedSub = components['schemas']['TriedSub'];
 export type Typed = components['schemas']['Typed'];
 export type Typed2 = components['schemas']['Typed2'];
 export type Units = components['schemas']['Units'];

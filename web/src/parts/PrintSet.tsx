@@ -3,21 +3,18 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 
 import { isAborted, sheets, troubleOf, type Trouble } from '../api/client';
-import type { Progress as Event } from '../api/schema';
 import { useJob } from '../job';
 import { say } from '../status';
-import { figure } from '../units';
 import { Button } from './Button';
 import { ChoiceField } from './Field';
 import { Strip } from './Strip';
+import { watch, Working, type Progress } from './Working';
 
 const PAPERS = [
   { value: 'letter', label: 'Letter' },
   { value: 'a4', label: 'A4' },
 ] as const;
 type Paper = (typeof PAPERS)[number]['value'];
-
-type Progress = Extract<Event, { event: 'progress' }>;
 
 type State =
   | { is: 'idle' }
@@ -65,7 +62,7 @@ export function PrintSet() {
     <div class="print-set">
       <ChoiceField label="Paper" value={paper} choices={PAPERS} onChoose={setPaper} />
       {state.is === 'working' ? (
-        <Working state={state} onCancel={() => void cancel(state.key)} />
+        <Working progress={state.progress} onCancel={() => void cancel(state.key)} />
       ) : (
         <div class="actions">
           <Button kind={state.is === 'done' ? 'plain' : 'main'} onPress={() => void start()}>
@@ -87,51 +84,6 @@ export function PrintSet() {
       ) : null}
     </div>
   );
-}
-
-function Working({ state, onCancel }: { state: { progress: Progress | null }; onCancel: () => void }) {
-  const { progress } = state;
-  const left = progress?.left_s ?? null;
-  return (
-    <div class="working">
-      <label>
-        <span role="status">
-          {progress ? progress.stage : 'Starting'}
-          {progress && progress.of > 1 ? `, ${progress.done} of ${progress.of}` : ''}
-          {left !== null ? `, about ${figure(Math.ceil(left), 0)} s left` : ''}
-        </span>
-        {progress ? <progress value={progress.done} max={progress.of} /> : <progress />}
-      </label>
-      <Button onPress={onCancel}>Stop</Button>
-    </div>
-  );
-}
-
-/** Listens to the server's events until it names the result. */
-function watch(key: string, signal: AbortSignal, onProgress: (progress: Progress) => void): Promise<string> {
-  return new Promise((resolve, reject) => {
-    const source = new EventSource(sheets.eventsUrl(key));
-    const end = (act: () => void) => {
-      source.close();
-      act();
-    };
-    signal.addEventListener('abort', () => end(() => reject(new DOMException('stopped', 'AbortError'))));
-    source.addEventListener('progress', (event) => onProgress(JSON.parse(event.data)));
-    source.addEventListener('done', (event) => {
-      const { url }: { url: string } = JSON.parse(event.data);
-      end(() => resolve(url));
-    });
-    source.addEventListener('failed', (event) => {
-      const { message }: { message: string } = JSON.parse(event.data);
-      end(() => reject(new Error(message)));
-    });
-    source.addEventListener('error', () => {
-      // The browser connects again by itself unless it has given up.
-      if (source.readyState === EventSource.CLOSED) {
-        end(() => reject(new Error('the connection to dryfit was lost while it was printing')));
-      }
-    });
-  });
 }
 
 /** The reader's own date, since the sheets are dated where they are made. */

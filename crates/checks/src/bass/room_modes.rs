@@ -117,8 +117,9 @@ fn box_sides(analysis: &Analysis, space: &Space) -> Known<Sides> {
     let no_box = |why: String| {
         Missing::new(
             format!(
-                "the wave equation for the resonances of {}, which is no box: {why}",
-                space.label()
+                "the wave equation for the resonances of {}, which is no box: {why} (solve it with `dryfit bass --space {}`, or by Bass on the Fit page)",
+                space.label(),
+                space.id,
             ),
             format!("space.{}", space.id),
             Means::OutsideModel,

@@ -2,13 +2,14 @@
 
 mod cable_class;
 mod cable_length;
-mod cavity_depth;
+pub(crate) mod cavity_depth;
+pub(crate) mod ceiling_clear;
 mod conduit_fill;
 mod conduit_pull;
 mod cutout_fire_block;
 mod cutout_framing;
 mod mains_distance;
-mod on_wall_clear;
+pub(crate) mod on_wall_clear;
 mod plate_height;
 mod spool_stock;
 mod wire_loss;
@@ -19,6 +20,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &cable_class::CHECK,
     &cable_length::CHECK,
     &cavity_depth::CHECK,
+    &ceiling_clear::CHECK,
     &conduit_fill::CHECK,
     &conduit_pull::CHECK,
     &cutout_fire_block::CHECK,

@@ -116,10 +116,20 @@ impl<'a> Playing<'a> {
 /// Something that makes noise: where it is, its sound power by octave, how it spreads.
 pub(crate) struct Noise {
     pub label: String,
+    pub item: NoiseOf,
     pub at: Vector3,
     pub power_db: [Uncertain; 8],
     /// Directivity factor: 2 in a surface, 1 in the open.
     pub factor: f64,
+}
+
+/// Whose noise it is.
+#[derive(Clone)]
+pub(crate) enum NoiseOf {
+    /// The fixture's id.
+    Vent(String),
+    /// The catalogue entry's id.
+    Projector(String),
 }
 
 /// What makes noise in a space: vents and projectors. `Err` names the first fact that is
@@ -149,6 +159,7 @@ pub(crate) fn noises(analysis: &Analysis, space: &Space) -> Known<Vec<Noise>> {
         })?;
         found.push(Noise {
             at: analysis.fixture_point(full, vent)?,
+            item: NoiseOf::Vent(vent.id.clone()),
             label,
             power_db: levels,
             factor: 2.0,
@@ -168,6 +179,7 @@ pub(crate) fn noises(analysis: &Analysis, space: &Space) -> Known<Vec<Noise>> {
         let to_power = 10.0 * (4.0 * PI).log10();
         found.push(Noise {
             label: item_label(item).to_owned(),
+            item: NoiseOf::Projector(kit.common.id.clone()),
             at: analysis.item_point(item)?,
             power_db: levels.map(|level| level + to_power),
             factor: 1.0,

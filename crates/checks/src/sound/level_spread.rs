@@ -1,15 +1,18 @@
 //! Does each loudspeaker play about as loud at every seat?
 
+use std::f64::consts::PI;
+
 use acoustics::level::{RoomPath, room_level};
 use acoustics::octave::OctaveBand;
-use analysis::{Analysis, Limit, Parts, Source, Vector3, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Source, Vector3, item_label};
 use model::{Item, LoudspeakerForm, LoudspeakerKit, Space, SpaceKind};
 use units::{Decibels, Dimension, Metres, SquareMetres};
 
 use crate::listening::main_seat;
 use crate::room_sound::room_sound;
-use crate::seat_sound::{Heard, Playing};
-use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain};
+use crate::seat_sound::{Heard, Playing, room_gain};
+use crate::track::{Track, shortest};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
 
 pub(super) static LEVEL_SPREAD_MAX: Limit = Limit {
     name: "level_spread_max",
@@ -109,14 +112,57 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     if analysis.is_trial() {
         return Ok(outcome);
     }
-    Ok(outcome.because(format!(
+    let outcome = outcome.because(format!(
         "{} is {} {} at seat {seat} than at seat {}, direct and room sound together; at most {} is asked for.",
         item_label(item),
         analysis.print(&difference.abs(), Dimension::Level),
         if difference.value() > 0.0 { "louder" } else { "quieter" },
         main.id,
         analysis.exact(limit.value, Dimension::Level),
-    )))
+    ));
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    let seats: Vec<[f64; 3]> = (analysis.seats_in(space))
+        .filter(|(seat, _)| seat.id != main.id)
+        .map(|(_, place)| Ok(place?.ear.value()))
+        .collect::<Known<_>>()?;
+    let mut gains = [0.0; BANDS.len()];
+    for (gain, band) in gains.iter_mut().zip(BANDS) {
+        let power = 4.0 * PI / source.directivity_factor(band);
+        *gain = room_gain(&room, band.index())?.value() * power;
+    }
+    let wanted = limit.value - 1.25 * COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    let good = |place: [f64; 3]| {
+        let mut there = source.aimed(source.aim);
+        there.at = Vector3::new(place[0], place[1], place[2]);
+        let level = |ear: [f64; 3]| -> f64 {
+            let squared: f64 = (0..3).map(|axis| (ear[axis] - place[axis]).powi(2)).sum();
+            let of_band = |(band, gain): (OctaveBand, &f64)| {
+                let off_axis = 10_f64.powf(there.level_towards(ear, band) / 10.0);
+                (off_axis / squared.max(1e-4) + gain).log10()
+            };
+            BANDS.into_iter().zip(&gains).map(of_band).sum::<f64>() * 10.0 / BANDS.len() as f64
+        };
+        let reference = level(at_main.value());
+        seats
+            .iter()
+            .all(|ear| (level(*ear) - reference).abs() <= wanted)
+    };
+    let tracks = Track::of_item(analysis, item, &source.at);
+    let moves = shortest(tracks.iter().map(|track| track.nearest(analysis, good)));
+    // The way that it looks changes with its place; only what then still serves is offered.
+    let serves = |remedy: &Remedy| {
+        let Ok(tried) = analysis.tried(&remedy.edits) else {
+            return false;
+        };
+        let there = tried.item(&item.id).zip(tried.space(&space.id));
+        let found = there.and_then(|(item, space)| decide(&tried, space, item, kit).ok());
+        found.is_some_and(|found| found.verdict() == Verdict::Fits)
+    };
+    Ok((moves.into_iter())
+        .filter(serves)
+        .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
 }
 
 /// A level at an ear, mean of the octaves, dB.
@@ -143,7 +189,7 @@ mod tests {
     use super::CHECK;
     use crate::Verdict;
     use crate::listening::{cinema, in_wall};
-    use crate::testing::{findings, told};
+    use crate::testing::{findings, findings_after, told};
 
     const DEAD: &str = "finishes = { walls = \"glass_fibre_50_wall\", floor = \"glass_fibre_50_wall\", ceiling = \"glass_fibre_50_wall\" }\n";
     const LIVE: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"wood-on-joists\", ceiling = \"gypsum-on-studs\" }\n";
@@ -193,6 +239,20 @@ mod tests {
         assert_eq!(verdict(now - 0.005), Verdict::Fails);
         assert_eq!(verdict(now + 0.005), Verdict::Tight);
         assert_eq!(verdict(now + 2.0), Verdict::Fits);
+    }
+
+    #[test]
+    fn a_place_farther_from_the_near_seat_mends_it() {
+        let text = text(DEAD, 0.55).replace("\"coverage", "\"coverage");
+        let rules = "[rules]\nlevel_spread_max = \"2.2 dB\"\n";
+        let text = format!("{text}{rules}");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+        assert!(!found[0].remedies.is_empty(), "{}", told(&found));
+        for remedy in &found[0].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(after[0].verdict, Verdict::Fits, "{}", remedy.says);
+        }
     }
 
     #[test]

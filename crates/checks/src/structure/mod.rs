@@ -5,6 +5,7 @@ mod arm_studs;
 mod hole_pattern;
 mod hole_size;
 mod mount_capacity;
+pub(crate) mod mount_joists;
 
 use crate::Check;
 
@@ -16,4 +17,5 @@ pub(crate) static CHECKS: &[&Check] = &[
     &hole_pattern::CHECK,
     &hole_size::CHECK,
     &mount_capacity::CHECK,
+    &mount_joists::CHECK,
 ];

@@ -4,11 +4,15 @@ use std::io::{IsTerminal, Write};
 use std::ops::ControlFlow;
 
 use analysis::Analysis;
-use bass::{Asked, Solved, study};
+use bass::Study;
+use bass::{Asked, Ready, Solved, planned};
 use clap::Args;
+use model::Space;
+use server::Shelf;
 use units::{Decibels, Hertz};
 use view::{BassArrangement, BassStudy, bass_study};
 
+use crate::data::Data;
 use crate::failure::Failure;
 use crate::report::Page;
 use crate::{Outcome, command, files, name};
@@ -29,6 +33,11 @@ pub struct Arguments {
     /// The level that all subs together should reach at the seats, dB.
     #[arg(long, value_name = "DB", default_value_t = 115)]
     level: u8,
+    /// The frequency at which subs and mains part, Hz.
+    #[arg(long, value_name = "HZ", default_value_t = 80, value_parser = clap::value_parser!(u8).range(30..=160))]
+    crossover: u8,
+    #[command(flatten)]
+    data: Data,
     /// Print the answer as JSON, all numbers in SI; `schema bass` describes it.
     #[arg(long)]
     json: bool,
@@ -44,23 +53,129 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     let asked = Asked {
         subs: usize::from(arguments.subs),
         wanted: Decibels(f64::from(arguments.level)),
+        crossover: Hertz(f64::from(arguments.crossover)),
         ..Asked::usual()
     };
     let top = Hertz(f64::from(arguments.top));
-    let solved = Solved::new(&analysis, space, top, &mut |share| {
-        told("Solving the wave equation", share);
-        ControlFlow::Continue(())
-    })?;
-    let told = study(&solved, &analysis, space, &asked, &|share| {
-        told("Comparing places", share);
-        ControlFlow::Continue(())
-    })?;
-    let shown = bass_study(&analysis, space, &told);
+    let study = studied(&analysis, space, top, &asked, &arguments.data.solves()?)?;
+    let shown = bass_study(&analysis, space, &study);
     files::print(&match arguments.json {
         true => view::text(&shown),
         false => text(&shown),
     })?;
     Ok(Outcome::NothingFails)
+}
+
+/// The sheet of each cinema's bass with its subs as they are planned, or the best for one.
+#[cfg(feature = "sheets")]
+pub fn sheets(
+    job: &std::sync::Arc<model::Job>,
+    shelf: &Shelf,
+    paper: sheets::Paper,
+) -> Result<Vec<sheets::Sheet>, Failure> {
+    let analysis = Analysis::new(job.clone());
+    let mut all = Vec::new();
+    for space in &job.space {
+        let is_cinema = analysis.zones_in(space).any(|zone| zone.layout.is_some());
+        if !is_cinema || space.seat.is_empty() {
+            continue;
+        }
+        match studied(&analysis, space, Hertz(200.0), &Asked::usual(), shelf) {
+            Ok(study) => {
+                let shown = bass_study(&analysis, space, &study);
+                all.extend(printed(&shown).map(|bass| sheets::bass_sheet(&bass, paper)));
+            }
+            // A space that can't be solved has no sheet; the others have theirs.
+            Err(Failure::Bass(fault)) => {
+                files::print_aside(&format!("no bass of {}: {fault}\n", space.label()));
+            }
+            Err(other) => return Err(other),
+        }
+    }
+    Ok(all)
+}
+
+#[cfg(feature = "sheets")]
+fn printed(study: &BassStudy) -> Option<sheets::BassSheet> {
+    let best = study.best.first().and_then(|best| best.ranked.first());
+    let shown = study.planned.as_ref().or(best)?;
+    let loudest = |hz: f64| shown.plays.iter().find(|band| band.hz == hz);
+    let mut says = vec![format!("{}.", sentence(&shown.says, true))];
+    says.extend(study.timed.iter().map(|timed| format!("{}.", timed.says)));
+    let mut assumed = vec![format!("It holds up to {:.0} Hz.", study.holds_up_to_hz)];
+    assumed.extend(
+        study
+            .assumed
+            .iter()
+            .map(|one| format!("{}.", sentence(one, true))),
+    );
+    Some(sheets::BassSheet {
+        space: study.space.clone(),
+        label: study.label.clone(),
+        says,
+        subs: (shown.subs.iter())
+            .map(|sub| {
+                [
+                    sub.words.clone(),
+                    format!("{:.0} dB", sub.gain_db),
+                    format!("{:.1} ms", sub.delay_s * 1000.0),
+                    if sub.inverted { "turned" } else { "as it is" }.to_owned(),
+                ]
+            })
+            .collect(),
+        frequencies_hz: study.frequencies_hz.clone(),
+        seats: (study.seats.iter().zip(&shown.levels_db))
+            .map(|(seat, levels)| (seat.label.clone(), levels.clone()))
+            .collect(),
+        bands: (study.decays.iter())
+            .map(|band| {
+                [
+                    band.hz.to_string(),
+                    band.t60_s
+                        .map_or("–".to_owned(), |t60_s| format!("{t60_s:.2}")),
+                    loudest(band.hz)
+                        .map_or("–".to_owned(), |band| format!("{:.0}", band.level_db)),
+                ]
+            })
+            .collect(),
+        assumed,
+        cautions: study.cautions.clone(),
+    })
+}
+
+/// Solves a space, or takes the solve that is kept, and compares places.
+pub fn studied(
+    analysis: &Analysis,
+    space: &Space,
+    top: Hertz,
+    asked: &Asked,
+    shelf: &Shelf,
+) -> Result<Study, Failure> {
+    let key = Solved::key_of(analysis, space, top)?;
+    let kept = shelf.get(&key);
+    let kept = kept.map(|bytes| Solved::from_kept(analysis, space, top, &bytes));
+    let solved = match kept.transpose()?.flatten() {
+        Some(solved) => solved,
+        None => {
+            let solved = Solved::new(analysis, space, top, &mut |share| {
+                told("Solving the wave equation", share);
+                ControlFlow::Continue(())
+            })?;
+            if let Err(error) = shelf.put(&key, &solved.kept()) {
+                files::print_aside(&format!("the solve could not be kept: {error}\n"));
+            }
+            solved
+        }
+    };
+    let ready = Ready::new(solved, analysis, space, asked.wanted, &|share| {
+        told("Letting each seat listen", share);
+        ControlFlow::Continue(())
+    })?;
+    let (subs, _) = planned(analysis, space);
+    Ok(ready.study(asked, &subs, &|share| {
+        told("Comparing places", share);
+        ControlFlow::Continue(())
+    })?)
 }
 
 /// Progress for a person who waits, on the error stream, one line that is written over.
@@ -120,6 +235,18 @@ fn text(study: &BassStudy) -> String {
         }
         page.blank();
     }
+    if let Some(timed) = &study.timed {
+        page.wrapped(0, &format!("{}.", timed.says));
+        page.blank();
+    }
+    changes(&mut page, study);
+    page.line("How long each third octave rings");
+    let rings = study.decays.iter().filter_map(|band| {
+        let t60_s = band.t60_s?;
+        Some(format!("{} Hz {t60_s:.2} s", band.hz))
+    });
+    page.hanging_from(2, "", &rings.collect::<Vec<_>>().join(", "));
+    page.blank();
     page.line("Resonances");
     for resonance in &study.resonances {
         page.hanging_from(2, "", &resonance.says);
@@ -131,6 +258,31 @@ fn text(study: &BassStudy) -> String {
     page.text()
 }
 
+/// What other rows and treatment would do to the same subs.
+fn changes(page: &mut Page, study: &BassStudy) {
+    let best = study.rows.iter().min_by(|a, b| a.cost.total_cmp(&b.cost));
+    if let Some(best) = best {
+        page.line("Seats moved together, subs as they are");
+        let here = study.rows.iter().find(|row| row.forward_m.abs() < 1e-9);
+        for row in here
+            .into_iter()
+            .chain(Some(best).filter(|best| best.forward_m.abs() > 1e-9))
+        {
+            page.hanging_from(2, "- ", &row.says);
+        }
+        page.blank();
+    }
+    if !study.treated.is_empty() {
+        page.line(
+            "What would change it (computed in the room's modes, spread evenly over the surface)",
+        );
+        for treated in &study.treated {
+            page.hanging_from(2, "- ", &treated.says);
+        }
+        page.blank();
+    }
+}
+
 fn arranged(page: &mut Page, arrangement: &BassArrangement, rank: &str) {
     page.wrapped(
         2,
@@ -138,6 +290,12 @@ fn arranged(page: &mut Page, arrangement: &BassArrangement, rank: &str) {
     );
     for sub in &arrangement.subs {
         page.hanging_from(4, "- ", &format!("{}: {}", sub.words, sub.set));
+    }
+    if rank.is_empty() && !arrangement.plays.is_empty() {
+        let plays = arrangement.plays.iter();
+        let plays = plays.map(|band| format!("{} Hz {:.0} dB", band.hz, band.level_db));
+        let plays = plays.collect::<Vec<_>>().join(", ");
+        page.hanging_from(4, "", &format!("loudest at the seats: {plays}"));
     }
 }
 

@@ -25,7 +25,7 @@ pub fn run() -> Result<Outcome, Failure> {
     #[cfg(feature = "sheets")]
     {
         use command::sheets::{Paper, write};
-        files::print(&write(&job, "out", Paper::Letter, "")?)?;
+        files::print(&write(&job, "out", Paper::Letter, "", Vec::new())?)?;
     }
     Ok(command::prove::outcome(&proof))
 }

@@ -62,6 +62,7 @@ async fn serve(arguments: &Arguments) -> Result<(), Failure> {
         open(&page);
     }
     let state = State::new(store, Limits::default());
+    state.keep_solves(arguments.data.solves()?);
     let access = Access::here(user());
     let (access, secured) = match arguments.share.begin(&arguments.data)? {
         None => (access, None),

@@ -8,6 +8,7 @@ use checks::{Analysis, prove};
 use clap::{Args, ValueEnum};
 use model::Job;
 
+use crate::data::Data;
 use crate::failure::Failure;
 use crate::{Outcome, command, files};
 
@@ -24,6 +25,12 @@ pub struct Arguments {
     /// The date that the sheets carry; the job's own when left out.
     #[arg(long, default_value = "", hide_default_value = true)]
     date: String,
+    /// Print each cinema's bass too: where subs stand, how each is set, what should be heard.
+    /// Solves what was not solved before, some seconds for each.
+    #[arg(long)]
+    bass: bool,
+    #[command(flatten)]
+    data: Data,
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -42,19 +49,36 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         date,
         ..
     } = arguments;
-    files::print(&write(&job, output, *paper, date)?)?;
+    let extra = match arguments.bass {
+        true => command::bass::sheets(&job, &arguments.data.solves()?, paper.size())?,
+        false => Vec::new(),
+    };
+    files::print(&write(&job, output, *paper, date, extra)?)?;
     Ok(Outcome::NothingFails)
 }
 
-/// Writes the sheets, and says which.
-pub fn write(job: &Arc<Job>, folder: &str, paper: Paper, date: &str) -> Result<String, Failure> {
-    let paper = match paper {
-        Paper::A4 => sheets::Paper::A4,
-        Paper::Letter => sheets::Paper::Letter,
-    };
+impl Paper {
+    fn size(self) -> sheets::Paper {
+        match self {
+            Self::A4 => sheets::Paper::A4,
+            Self::Letter => sheets::Paper::Letter,
+        }
+    }
+}
+
+/// Writes the sheets, `extra` ones behind them, and says which.
+pub fn write(
+    job: &Arc<Job>,
+    folder: &str,
+    paper: Paper,
+    date: &str,
+    extra: Vec<sheets::Sheet>,
+) -> Result<String, Failure> {
+    let paper = paper.size();
     let proof = prove(Arc::clone(job));
     let analysis = Analysis::new(Arc::clone(job));
-    let set = sheets::house(&analysis, &proof, paper);
+    let mut set = sheets::house(&analysis, &proof, paper);
+    set.extend(extra);
     let pdf = sheets::pdf(&sheets::title_block(job, date), paper, &set)?;
 
     let folder = Path::new(folder);

@@ -1,5 +1,6 @@
 //! Every route, one file a group.
 
+mod bass;
 mod catalogue;
 mod edits;
 mod find;
@@ -24,6 +25,7 @@ pub fn all() -> Vec<Endpoint> {
         findings::routes(),
         spaces::routes(),
         find::routes(),
+        bass::routes(),
         sheets::routes(),
         solves::routes(),
         ticks::routes(),

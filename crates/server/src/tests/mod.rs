@@ -1,5 +1,6 @@
 //! Every route, asked without a socket.
 
+mod bass;
 mod catalogue;
 mod description;
 mod edits;

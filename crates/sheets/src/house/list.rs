@@ -4,8 +4,8 @@ use analysis::Missing;
 use model::{Item, Space};
 
 use super::{
-    Set, activities, cable, ceiling, elevation, findings, hanging, light, measure, parts, plan,
-    racks, sound, space, templates,
+    Set, activities, cable, ceiling, elevation, findings, hanging, light, loudspeakers, measure,
+    parts, plan, racks, sound, space, templates,
 };
 use crate::{Listed, Sheet, SheetKind};
 
@@ -30,6 +30,7 @@ pub(super) enum Of<'a> {
     Activities,
     Racks,
     Templates,
+    Loudspeakers(&'a Space),
     Cables,
     Labels,
     Parts,
@@ -121,6 +122,7 @@ impl<'a> Set<'a> {
             Of::Activities => activities::sheet(self),
             Of::Racks => racks::sheet(self),
             Of::Templates => templates::sheet(self),
+            Of::Loudspeakers(space) => loudspeakers::sheet(self, space),
             Of::Cables => cable::sheet(self),
             Of::Labels => cable::label_sheet(self),
             Of::Parts => parts::sheet(self),

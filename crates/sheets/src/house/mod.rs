@@ -14,6 +14,7 @@ mod findings;
 mod hanging;
 mod light;
 mod list;
+mod loudspeakers;
 mod measure;
 mod page;
 mod parts;

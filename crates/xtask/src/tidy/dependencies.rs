@@ -120,12 +120,15 @@ const CRATES: &[(&str, &[&str])] = &[
             "finders",
         ],
     ),
-    // No engine and no analysis: what it answers is worked out above.
+    // No engine and no analysis: what it answers is worked out above. Of bass it only has a space
+    // solved, and keeps that.
     (
         "server",
         &[
+            "units",
             "drawing",
             "model",
+            "bass",
             "photograph",
             "sharing",
             "catalogue",
