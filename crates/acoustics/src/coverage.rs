@@ -128,6 +128,14 @@ pub fn variation_modelled(grid: Grid, overlap: Overlap) -> Decibels {
     Decibels(highest - lowest)
 }
 
+/// Between loudspeakers on a square grid in the free field, so that the middle of four is
+/// `spread_db` below the place straight over one, at a height h over them: s = h √(8 · 10^(X/10)).
+///
+/// At the middle four sound from s/√2; straight over one the others are left out.
+pub fn free_field_spacing(over: Metres, spread_db: f64) -> Metres {
+    Metres(over.0 * (8.0 * 10_f64.powf(spread_db / 10.0)).sqrt())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -173,5 +181,14 @@ mod tests {
             .map(|overlap| variation_modelled(grid, overlap).0);
             assert!(wide > mid && mid > close, "{grid:?}");
         }
+    }
+
+    #[test]
+    fn four_at_the_free_field_spacing_are_as_much_softer_in_their_middle() {
+        let over = Metres(0.9);
+        let spacing = free_field_spacing(over, 10.0).0;
+        let middle = 4.0 / (spacing * spacing / 2.0);
+        let near = 1.0 / over.0.powi(2);
+        assert!((10.0 * (near / middle).log10() - 10.0).abs() < 1e-9);
     }
 }

@@ -114,7 +114,11 @@ impl BandField {
 
 /// The speech transmission index of seven bands.
 pub fn transmission_index(bands: &[BandField; 7]) -> f64 {
-    let mti = bands.map(|band| band.transmission());
+    weighted_transmission(bands.map(|band| band.transmission()))
+}
+
+/// The speech transmission index of the mean indices of seven bands.
+pub fn weighted_transmission(mti: [f64; 7]) -> f64 {
     let weighted: f64 = mti.iter().zip(ALPHA).map(|(m, alpha)| alpha * m).sum();
     let shared: f64 = (mti.windows(2).zip(BETA))
         .map(|(pair, beta)| beta * (pair[0] * pair[1]).sqrt())

@@ -71,88 +71,200 @@ pub fn cheapest(
     free_m2: &[f64],
     bands: &[Bounds],
 ) -> Option<Purchase> {
-    let size = |offer: &Offer| products[offer.product].piece_m2.unwrap_or(1.0);
-    // No more than there is room for: the tighter the bound, the sooner the search ends.
-    let most = |offer: &Offer| {
-        let room = free_m2[offer.surface].max(0.0) / size(offer);
-        let most = room.min(products[offer.product].stock);
-        match products[offer.product].piece_m2 {
-            Some(_) => (most + 1e-9).floor(),
-            None => most,
-        }
-    };
-    let mut variables = ProblemVariables::new();
-    let units: Vec<Variable> = (offers.iter())
-        .map(|offer| {
-            let unit = variable().min(0.0).max(most(offer));
-            variables.add(match products[offer.product].piece_m2 {
-                Some(_) => unit.integer(),
-                None => unit,
-            })
-        })
-        .collect();
-    let bought: Vec<Option<Variable>> = (products.iter())
-        .map(|product| {
-            let asks = product.fitting > 0.0;
-            asks.then(|| variables.add(variable().binary()))
-        })
-        .collect();
-    let sum = |weight: &dyn Fn(usize) -> f64| -> Expression {
-        (units.iter().enumerate())
-            .filter(|(at, _)| weight(*at) != 0.0)
-            .map(|(at, unit)| weight(at) * *unit)
-            .sum()
-    };
-    let prices = sum(&|at| products[offers[at].product].price);
-    let fittings: Expression = (bought.iter().zip(products))
-        .filter_map(|(bought, product)| Some(product.fitting * (*bought)?))
-        .sum();
-    let mut problem = variables.minimise(prices + fittings).using(microlp);
-    for (band, bounds) in bands.iter().enumerate() {
-        let gain = |at: usize| offers[at].gain_m2[band];
-        if bounds.need_m2 > 0.0 || offers.iter().any(|offer| offer.gain_m2[band] < 0.0) {
-            problem = problem.with(constraint!(sum(&gain) >= bounds.need_m2));
-        }
-        if bounds.most_m2.is_finite() {
-            problem = problem.with(constraint!(sum(&gain) <= bounds.most_m2));
-        }
-    }
-    for (surface, free) in free_m2.iter().enumerate() {
-        let covers = |at: usize| {
-            let here = offers[at].surface == surface;
-            if here { size(&offers[at]) } else { 0.0 }
-        };
-        problem = problem.with(constraint!(sum(&covers) <= free.max(0.0)));
-    }
-    for (index, product) in products.iter().enumerate() {
-        let of = |at: usize| f64::from(u8::from(offers[at].product == index));
-        let all: f64 = (offers.iter().filter(|offer| offer.product == index))
-            .map(&most)
-            .sum();
-        let stock = product.stock.min(all);
-        match bought[index] {
-            Some(bought) => problem = problem.with(constraint!(sum(&of) <= stock * bought)),
-            None if product.stock < all => problem = problem.with(constraint!(sum(&of) <= stock)),
-            None => {}
-        }
-    }
-    let solution = match problem.solve() {
-        Ok(solution) => solution,
-        Err(ResolutionError::Infeasible | ResolutionError::Unbounded) => return None,
-        // Nothing else is known of the program: as good as no answer.
-        Err(_) => return None,
-    };
-    let units: Vec<f64> = (units.iter().zip(offers))
-        .map(|(unit, offer)| {
-            let value = solution.value(*unit).max(0.0);
-            match products[offer.product].piece_m2 {
-                Some(_) => value.round(),
-                None => value,
-            }
-        })
-        .collect();
+    let classes = Classes::of(products, offers, free_m2);
+    let units = classes.solve(products, bands)?;
+    let units = classes.spread(products, offers, free_m2, &units);
     let price = price_of(products, offers, &units);
     Some(Purchase { units, price })
+}
+
+/// Surfaces that are as good as one: the same products may go there and gain as much.
+///
+/// Branch and bound would try each of the ways to share a purchase among them.
+struct Classes {
+    /// The class of each surface.
+    of_surface: Vec<usize>,
+    /// One offer for those of a product on all surfaces of a class; its surface is the class.
+    offers: Vec<Offer>,
+    /// The most units of each of them that there is room for on its own.
+    most: Vec<f64>,
+    /// The area of each class, m².
+    free_m2: Vec<f64>,
+}
+
+impl Classes {
+    fn of(products: &[Product], offers: &[Offer], free_m2: &[f64]) -> Self {
+        let on = |surface: usize| offers.iter().filter(move |offer| offer.surface == surface);
+        let alike = |one: usize, other: usize| {
+            let same = |(a, b): (&Offer, &Offer)| a.product == b.product && a.gain_m2 == b.gain_m2;
+            // Pieces of two sizes can't be cut to fill up the walls that they are shared among.
+            let pieces = on(one).filter(|offer| products[offer.product].piece_m2.is_some());
+            pieces.count() <= 1
+                && on(one).count() == on(other).count()
+                && on(one).zip(on(other)).all(same)
+        };
+        let mut firsts: Vec<usize> = Vec::new();
+        let mut of_surface = Vec::new();
+        for surface in 0..free_m2.len() {
+            let known = firsts.iter().position(|first| alike(*first, surface));
+            of_surface.push(known.unwrap_or_else(|| {
+                firsts.push(surface);
+                firsts.len() - 1
+            }));
+        }
+        let members = |class: usize| {
+            let all = of_surface.iter().zip(free_m2);
+            all.filter(move |(of, _)| **of == class)
+                .map(|(_, free)| free.max(0.0))
+        };
+        let (mut joint, mut most) = (Vec::new(), Vec::new());
+        for (class, first) in firsts.iter().enumerate() {
+            for offer in on(*first) {
+                most.push(match products[offer.product].piece_m2 {
+                    Some(piece) => members(class).map(|free| pieces_in(free, piece)).sum(),
+                    None => members(class).sum(),
+                });
+                joint.push(Offer {
+                    surface: class,
+                    ..offer.clone()
+                });
+            }
+        }
+        let areas = (0..firsts.len()).map(|class| members(class).sum());
+        Self {
+            offers: joint,
+            most,
+            free_m2: areas.collect(),
+            of_surface,
+        }
+    }
+
+    /// A purchase's units by surface: pieces on the largest first, the rest beside them.
+    fn spread(
+        &self,
+        products: &[Product],
+        offers: &[Offer],
+        free_m2: &[f64],
+        bought: &[f64],
+    ) -> Vec<f64> {
+        let mut free_m2 = free_m2.to_vec();
+        let mut bought = bought.to_vec();
+        let mut order: Vec<usize> = (0..offers.len()).collect();
+        order.sort_by(|a, b| {
+            let (a, b) = (&offers[*a], &offers[*b]);
+            let is_cut = |offer: &Offer| products[offer.product].piece_m2.is_none();
+            let area = |offer: &Offer| free_m2[offer.surface];
+            (is_cut(a).cmp(&is_cut(b))).then(area(b).total_cmp(&area(a)))
+        });
+        let mut units = vec![0.0; offers.len()];
+        for at in order {
+            let offer = &offers[at];
+            let class = self.of_surface[offer.surface];
+            let of_class = |joint: &Offer| joint.surface == class && joint.product == offer.product;
+            let Some(joint) = self.offers.iter().position(of_class) else {
+                continue;
+            };
+            let free = &mut free_m2[offer.surface];
+            let (room, size) = match products[offer.product].piece_m2 {
+                Some(piece) => (pieces_in(*free, piece), piece),
+                None => (free.max(0.0), 1.0),
+            };
+            units[at] = bought[joint].min(room);
+            bought[joint] -= units[at];
+            *free -= units[at] * size;
+        }
+        units
+    }
+
+    /// The cheapest units of each joint offer.
+    fn solve(&self, products: &[Product], bands: &[Bounds]) -> Option<Vec<f64>> {
+        let Self {
+            offers,
+            most,
+            free_m2,
+            ..
+        } = self;
+        let size = |offer: &Offer| products[offer.product].piece_m2.unwrap_or(1.0);
+        // No more than there is room for: the tighter the bound, the sooner the search ends.
+        let most = |at: usize| most[at].min(products[offers[at].product].stock);
+        let mut variables = ProblemVariables::new();
+        let units: Vec<Variable> = (offers.iter().enumerate())
+            .map(|(at, offer)| {
+                let unit = variable().min(0.0).max(most(at));
+                variables.add(match products[offer.product].piece_m2 {
+                    Some(_) => unit.integer(),
+                    None => unit,
+                })
+            })
+            .collect();
+        let bought: Vec<Option<Variable>> = (products.iter())
+            .map(|product| {
+                let asks = product.fitting > 0.0;
+                asks.then(|| variables.add(variable().binary()))
+            })
+            .collect();
+        let sum = |weight: &dyn Fn(usize) -> f64| -> Expression {
+            (units.iter().enumerate())
+                .filter(|(at, _)| weight(*at) != 0.0)
+                .map(|(at, unit)| weight(at) * *unit)
+                .sum()
+        };
+        let prices = sum(&|at| products[offers[at].product].price);
+        let fittings: Expression = (bought.iter().zip(products))
+            .filter_map(|(bought, product)| Some(product.fitting * (*bought)?))
+            .sum();
+        let mut problem = variables.minimise(prices + fittings).using(microlp);
+        for (band, bounds) in bands.iter().enumerate() {
+            let gain = |at: usize| offers[at].gain_m2[band];
+            if bounds.need_m2 > 0.0 || offers.iter().any(|offer| offer.gain_m2[band] < 0.0) {
+                problem = problem.with(constraint!(sum(&gain) >= bounds.need_m2));
+            }
+            if bounds.most_m2.is_finite() {
+                problem = problem.with(constraint!(sum(&gain) <= bounds.most_m2));
+            }
+        }
+        for (surface, free) in free_m2.iter().enumerate() {
+            let covers = |at: usize| {
+                let here = offers[at].surface == surface;
+                if here { size(&offers[at]) } else { 0.0 }
+            };
+            problem = problem.with(constraint!(sum(&covers) <= free.max(0.0)));
+        }
+        for (index, product) in products.iter().enumerate() {
+            let of = |at: usize| f64::from(u8::from(offers[at].product == index));
+            let of_it = (0..offers.len()).filter(|at| offers[*at].product == index);
+            let all: f64 = of_it.map(&most).sum();
+            let stock = product.stock.min(all);
+            match bought[index] {
+                Some(bought) => problem = problem.with(constraint!(sum(&of) <= stock * bought)),
+                None if product.stock < all => {
+                    problem = problem.with(constraint!(sum(&of) <= stock))
+                }
+                None => {}
+            }
+        }
+        let solution = match problem.solve() {
+            Ok(solution) => solution,
+            Err(ResolutionError::Infeasible | ResolutionError::Unbounded) => return None,
+            // Nothing else is known of the program: as good as no answer.
+            Err(_) => return None,
+        };
+        let units: Vec<f64> = (units.iter().zip(offers))
+            .map(|(unit, offer)| {
+                let value = solution.value(*unit).max(0.0);
+                match products[offer.product].piece_m2 {
+                    Some(_) => value.round(),
+                    None => value,
+                }
+            })
+            .collect();
+        Some(units)
+    }
+}
+
+/// How many pieces an area takes.
+fn pieces_in(free_m2: f64, piece_m2: f64) -> f64 {
+    (free_m2.max(0.0) / piece_m2 + 1e-9).floor()
 }
 
 /// What a purchase costs.
@@ -271,6 +383,50 @@ mod tests {
             }
         }
         assert!(solved > 40 && impossible > 10, "{solved} {impossible}");
+    }
+
+    #[test]
+    fn walls_that_are_alike_are_covered_as_if_each_were_tried() {
+        let mut solved = 0;
+        for seed in 0..150 {
+            let mut rng = ChaCha8Rng::seed_from_u64(seed);
+            let mut case = case(seed);
+            case.free = (0..3)
+                .map(|_| f64::from(rng.random_range(10..45)) / 10.0)
+                .collect();
+            // One product on three walls that differ in nothing but their size, another on a floor.
+            let gains = [
+                case.offers[0].gain_m2.clone(),
+                case.offers[3].gain_m2.clone(),
+            ];
+            let on = |product: usize, surface: usize| Offer {
+                product,
+                surface,
+                gain_m2: gains[usize::from(product == 2)].clone(),
+            };
+            case.offers = vec![on(0, 0), on(0, 1), on(0, 2), on(2, 3)];
+            case.free.push(6.0);
+            let mut best = f64::INFINITY;
+            for code in 0..6_u32.pow(4) {
+                let units: Vec<f64> = (0..4)
+                    .map(|at| f64::from(code / 6_u32.pow(at) % 6))
+                    .collect();
+                if is_allowed(&case, &units) {
+                    best = best.min(price_of(&case.products, &case.offers, &units));
+                }
+            }
+            let found = cheapest(&case.products, &case.offers, &case.free, &case.bands);
+            assert_eq!(found.is_some(), best.is_finite(), "seed {seed}");
+            if let Some(found) = found {
+                assert!(is_allowed(&case, &found.units), "seed {seed}: {found:?}");
+                assert!(
+                    (found.price - best).abs() < 1e-6,
+                    "seed {seed}: {best} {found:?}"
+                );
+                solved += 1;
+            }
+        }
+        assert!(solved > 20, "{solved}");
     }
 
     #[test]

@@ -29,14 +29,20 @@ type Answers = Rc<RefCell<FxHashMap<Key, Rc<(Box<dyn Any>, Reads)>>>>;
 #[derive(Default)]
 pub(crate) struct Asked {
     own: Answers,
-    before: Option<Answers>,
+    /// The nearest first: of one whose copy differs in nothing what that copy was not asked.
+    before: Vec<Answers>,
 }
 
 impl Asked {
-    pub fn for_edited(&self) -> Self {
+    /// For a copy of an analysis that itself differs from its original or not.
+    pub fn for_edited(&self, differs: bool) -> Self {
+        let mut before = vec![Rc::clone(&self.own)];
+        if !differs {
+            before.extend(self.before.iter().cloned());
+        }
         Self {
             own: Answers::default(),
-            before: Some(Rc::clone(&self.own)),
+            before,
         }
     }
 }
@@ -126,7 +132,8 @@ impl Analysis {
     fn asked<T: Clone + 'static>(&self, key: Key, answer: impl FnOnce() -> T) -> T {
         let own = self.asked.own.borrow().get(&key).cloned();
         let kept = own.or_else(|| {
-            let before = self.asked.before.as_ref()?.borrow().get(&key).cloned()?;
+            let mut all = self.asked.before.iter();
+            let before = all.find_map(|before| before.borrow().get(&key).cloned())?;
             if before.1.touched_by(&self.changed) {
                 return None;
             }

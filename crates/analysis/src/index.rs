@@ -6,7 +6,7 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
-use model::{Cable, Catalogue, Item, Job, Kit, Space, Zone};
+use model::{Cable, Catalogue, CupboardKit, Item, Job, Kit, Space, Zone};
 
 use crate::reads::{List, Reads, Thing};
 use rustc_hash::FxHashMap;
@@ -214,6 +214,20 @@ fn same_places(old: &Job, new: &Job) -> bool {
     }) && pairs(&old.cable, &new.cable).all(|(a, b)| a.from == b.from && a.to == b.to)
 }
 
+/// Whether two items differ in nothing but where they are and which way they look.
+fn same_but_for_place(a: &Item, b: &Item) -> bool {
+    let there = Item {
+        on: b.on.clone(),
+        at: b.at.clone(),
+        hung: b.hung.clone(),
+        tilt: b.tilt.clone(),
+        turn: b.turn.clone(),
+        aim: b.aim.clone(),
+        ..a.clone()
+    };
+    there == *b
+}
+
 /// Everything in which an edited copy differs from its original, and what newcomers join.
 pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
     let ((old, old_index), (new, new_index)) = (old, new);
@@ -270,6 +284,9 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
             continue;
         }
         changed.note(Thing::Item, at);
+        if homes[0] != homes[1] || !a.is_some_and(|a| same_but_for_place(a, b)) {
+            changed.note(Thing::ItemAnywhere, at);
+        }
         if a.and_then(|a| a.mount.as_ref()) != b.mount.as_ref() {
             changed.note(Thing::List, List::Mounted as usize);
         }
@@ -317,6 +334,7 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
         (List::Spools, old.spool != new.spool),
         (List::Circuits, old.circuit != new.circuit),
         (List::Signals, old.signal != new.signal),
+        (List::Activities, old.activity != new.activity),
     ];
     for (list, _) in lists.into_iter().filter(|(_, differs)| *differs) {
         changed.note(Thing::List, list as usize);
@@ -352,12 +370,38 @@ impl Analysis {
         })
     }
 
+    /// Every item, for a caller who does not look at where one is or which way it looks.
+    pub fn items_anywhere(&self) -> impl Iterator<Item = &Item> {
+        self.ledger.note(Thing::List, List::Items as usize);
+        self.job.item.iter().enumerate().map(|(at, item)| {
+            self.ledger.note(Thing::ItemAnywhere, at);
+            item.as_ref()
+        })
+    }
+
+    /// An item, for such a caller.
+    pub fn item_anywhere(&self, id: &str) -> Option<&Item> {
+        let Some(at) = self.item_at(id) else {
+            self.ledger.note(Thing::List, List::Items as usize);
+            return None;
+        };
+        self.ledger.note(Thing::ItemAnywhere, at);
+        Some(&self.job.item[at])
+    }
+
     /// Items that hang on a mount; others are not noted as read.
     pub fn carried_by(&self, mount: &Item) -> impl Iterator<Item = &Item> {
         self.ledger.note(Thing::List, List::Mounted as usize);
         let items = self.job.item.iter().enumerate();
         let carried = items.filter(|(_, item)| item.mount.as_ref() == Some(&mount.id));
         carried.map(|(at, _)| self.noted_item(at))
+    }
+
+    /// An item, what holds it, what holds that, and so on, for a caller who does not look at
+    /// where one is.
+    pub fn holders_anywhere<'a>(&'a self, item: &'a Item) -> impl Iterator<Item = &'a Item> {
+        let held_by = |item: &&'a Item| self.item_anywhere(item.inside.as_deref()?);
+        std::iter::successors(Some(item), held_by).take(self.job.item.len() + 1)
     }
 
     /// An item, what holds it, what holds that, and so on.
@@ -370,6 +414,18 @@ impl Analysis {
     /// Items of a space in the order of the job.
     pub fn items_in<'a>(&'a self, space: &'a Space) -> impl Iterator<Item = &'a Item> {
         self.items_of_kind(space, |_| true)
+    }
+
+    /// Cupboards and racks of a space; other items are not noted as read.
+    pub fn cupboards_in<'a>(
+        &'a self,
+        space: &'a Space,
+    ) -> impl Iterator<Item = (&'a Item, &'a CupboardKit)> {
+        self.items_of_kind(space, |kit| matches!(kit, Kit::Cupboard(_)))
+            .filter_map(|item| match self.kit_of(item) {
+                Some(Kit::Cupboard(kit)) => Some((item, kit)),
+                _ => None,
+            })
     }
 
     /// Items of a space that the catalogue has a kind of; others are not noted as read.
@@ -590,6 +646,17 @@ impl Analysis {
     pub fn signals(&self) -> &[model::Signal] {
         self.ledger.note(Thing::List, List::Signals as usize);
         &self.job.signal
+    }
+
+    /// What people do with the kit.
+    pub fn activities(&self) -> &[model::Activity] {
+        self.ledger.note(Thing::List, List::Activities as usize);
+        &self.job.activity
+    }
+
+    /// Conduits, chases and closets.
+    pub fn pathways(&self) -> &[model::Pathway] {
+        &self.job.pathway
     }
 
     /// The system in which results are printed.

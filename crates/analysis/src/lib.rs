@@ -156,7 +156,7 @@ impl Analysis {
         // What the answers of a remedy's copy rest on is not known.
         if !self.is_short_lived() {
             edited.before = Some(Rc::clone(&self.answers));
-            edited.asked = self.asked.for_edited();
+            edited.asked = self.asked.for_edited(!self.changed.is_empty());
         }
         Ok(edited)
     }

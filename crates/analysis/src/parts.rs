@@ -123,6 +123,7 @@ fn pruned(space: &Space, parts: Parts) -> Space {
         reflectance: space.reflectance.clone(),
         watched: space.watched.clone(),
         noise: space.noise.clone(),
+        neighbours: space.neighbours.clone(),
         noise_octaves: space.noise_octaves.clone(),
         temperature: space.temperature.clone(),
         opening: list(&space.opening, parts.includes(Parts::OPENINGS)),

@@ -15,6 +15,8 @@ use crate::Analysis;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Thing {
     Item,
+    /// What an item is and belongs to: all of it but where it is and which way it looks.
+    ItemAnywhere,
     /// A part of a space, by the space's index times [`PARTS_MAX`] and the part's.
     SpacePart,
     Cable,
@@ -49,6 +51,7 @@ pub(crate) enum List {
     Spools,
     Circuits,
     Signals,
+    Activities,
 }
 
 /// A set of things of a job.

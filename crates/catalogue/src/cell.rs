@@ -71,9 +71,41 @@ pub(crate) fn value(cell: &str, sort: &Sort, unit: Option<&str>) -> Result<Optio
             .filter(|part| !part.trim().is_empty())
             .map(|part| choice(part.trim(), words).map(Value::from))
             .collect::<Result<Value, Unread>>()?,
+        Sort::Pairs {
+            dimension,
+            bare_unit,
+        } => {
+            let sort = Sort::Quantity {
+                dimension: *dimension,
+                bare_unit,
+            };
+            (cell.split(';'))
+                .filter(|pair| !pair.trim().is_empty())
+                .map(|pair| pair_of(pair.trim(), &sort, unit))
+                .collect::<Result<Value, Unread>>()?
+        }
         Sort::Text | Sort::ReadFrom => Value::from(cell),
     };
     Ok(Some(value))
+}
+
+/// `200 × 100 mm`: a unit behind the second counts for both.
+fn pair_of(text: &str, sort: &Sort, unit: Option<&str>) -> Result<Value, Unread> {
+    let bad = || {
+        unread(
+            text,
+            "across × up, such as `200 × 100 mm`; several with `;` between",
+        )
+    };
+    let (across, up) = text.split_once(['×', 'x', 'X', '*']).ok_or_else(bad)?;
+    let (across, up) = (across.trim(), up.trim());
+    let own_unit = up.trim_start_matches(|letter: char| !letter.is_alphabetic() && letter != '"');
+    let unit = match own_unit.is_empty() {
+        true => unit,
+        false => Some(own_unit),
+    };
+    let part = |text: &str| value(text, sort, unit)?.ok_or_else(bad);
+    Ok(Value::Array(vec![part(across)?, part(up)?]))
 }
 
 /// "In wall", "in-wall" and "IN WALL" are one word.

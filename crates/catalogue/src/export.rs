@@ -41,6 +41,38 @@ pub fn xlsx(entries: &[Entry], facts: &[Fact], kind: &str) -> Result<Vec<u8>, Xl
     book.save_to_buffer()
 }
 
+/// Any table as CSV, UTF-8 with its mark.
+pub fn table_csv(heads: &[&str], rows: &[Vec<String>]) -> Vec<u8> {
+    let mut out = csv::WriterBuilder::new()
+        .flexible(true)
+        .from_writer("\u{feff}".as_bytes().to_vec());
+    out.write_record(heads).expect("written to memory");
+    for row in rows {
+        let cells = row.iter().map(|cell| harmless(cell.clone()));
+        out.write_record(cells).expect("written to memory");
+    }
+    out.into_inner().expect("written to memory")
+}
+
+/// Any table as a workbook with one sheet of this name.
+pub fn table_xlsx(name: &str, heads: &[&str], rows: &[Vec<String>]) -> Result<Vec<u8>, XlsxError> {
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.set_name(name)?;
+    sheet.set_freeze_panes(1, 0)?;
+    let bold = Format::new().set_bold();
+    for (column, head) in (0..).zip(heads) {
+        sheet.write_string_with_format(0, column, *head, &bold)?;
+    }
+    for (at, row) in (1..).zip(rows) {
+        for (column, cell) in (0..).zip(row) {
+            sheet.write_string(at, column, cell)?;
+        }
+    }
+    sheet.autofit();
+    book.save_to_buffer()
+}
+
 /// Facts that any of the entries has, in the kind's order; at least its id and name.
 fn used<'a>(entries: &[Entry], facts: &'a [Fact]) -> Vec<&'a Fact> {
     let wanted = |fact: &&Fact| {
@@ -68,7 +100,14 @@ fn text(entry: &Entry, fact: &Fact) -> String {
         Some(Value::String(text)) => text.clone(),
         Some(Value::Bool(flag)) => if *flag { "yes" } else { "no" }.to_owned(),
         Some(Value::Array(list)) => {
-            let words: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
+            let written = |one: &Value| match one {
+                Value::Array(pair) => {
+                    let parts: Vec<&str> = pair.iter().filter_map(Value::as_str).collect();
+                    parts.join(" × ")
+                }
+                one => one.as_str().unwrap_or_default().to_owned(),
+            };
+            let words: Vec<String> = list.iter().map(written).collect();
             words.join("; ")
         }
         Some(Value::Object(sources)) if fact.sort == Sort::ReadFrom => {

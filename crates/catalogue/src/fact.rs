@@ -38,6 +38,13 @@ pub enum Sort {
     Choice(Vec<String>),
     /// Several of some words.
     Choices(Vec<String>),
+    /// Several pairs of quantities, across and up: `200 × 100 mm; 400 × 400 mm`.
+    Pairs {
+        /// Of what.
+        dimension: Dimension,
+        /// The unit of a bare number.
+        bare_unit: &'static str,
+    },
     /// Any text.
     Text,
     /// Where each fact was read: one text for all of a row, or `mass: page 2; size: page 3`.
@@ -123,7 +130,19 @@ fn sort(schema: &Value, fact: &Value, path: &str) -> Sort {
         "integer" => Sort::Whole,
         "number" => Sort::Number,
         "boolean" => Sort::Flag,
-        "array" => Sort::Choices(choices(resolved(schema, &fact["items"])).unwrap_or_default()),
+        "array" => {
+            let item = resolved(schema, &fact["items"]);
+            match sort(schema, resolved(schema, &item["items"]), path) {
+                Sort::Quantity {
+                    dimension,
+                    bare_unit,
+                } => Sort::Pairs {
+                    dimension,
+                    bare_unit,
+                },
+                _ => Sort::Choices(choices(item).unwrap_or_default()),
+            }
+        }
         _ => Sort::Text,
     }
 }

@@ -16,7 +16,7 @@ mod table;
 #[cfg(test)]
 mod tests;
 
-pub use export::{csv, xlsx};
+pub use export::{csv, table_csv, table_xlsx, xlsx};
 pub use fact::{Fact, Sort, facts, kinds};
 pub use guess::guess;
 pub use import::{Column, Entry, Imported, Rejected, import};

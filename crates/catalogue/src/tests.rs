@@ -35,6 +35,36 @@ fn told(kind: &str, text: &str) -> String {
 }
 
 #[test]
+fn lists_of_pairs_are_read_and_written() {
+    let table = "Id;Takes;Width (mm);Height (mm);Depth (mm)\n\
+        arm-a1;200 × 100 mm; 400x400 mm;600;420;60\n";
+    let table = table
+        .replace("mm; 400", "mm| 400")
+        .replace(';', "\t")
+        .replace('|', ";");
+    let told_of = told("mount", &table);
+    assert!(
+        told_of.contains(r#""takes":[["200 mm","100 mm"],["400 mm","400 mm"]]"#),
+        "{told_of}"
+    );
+    let wrong = told("mount", &table.replace(" × 100", ""));
+    assert!(wrong.contains("across × up"), "{wrong}");
+    let negative = told("mount", &table.replace("600", "-600"));
+    assert!(
+        negative.contains("row 2, Width (mm): a width can't be -600 mm"),
+        "{negative}"
+    );
+    let facts = facts("mount").unwrap();
+    let first = Table::read(table.as_bytes(), None).unwrap();
+    let entries = import(&first, "mount", &facts, &guess(&first, &facts)).entries;
+    let again = Table::read(&csv(&entries, &facts), None).unwrap();
+    assert_eq!(
+        import(&again, "mount", &facts, &guess(&again, &facts)).entries,
+        entries
+    );
+}
+
+#[test]
 fn heads_and_units_are_recognised() {
     let table = "\
 Product;Type;Width (mm);Height (mm);Depth (mm);Weight [lb];Nominal impedance;Sensitivity (dB);Colour

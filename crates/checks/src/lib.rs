@@ -4,6 +4,7 @@
 //! [`Analysis`], never stores anything and never calls another check. [`prove`] runs
 //! them all, tries every remedy on a copy of the job, and lists what to measure again.
 
+mod activity_report;
 mod bass;
 mod cables;
 mod caution;
@@ -19,6 +20,7 @@ mod shared;
 mod signal;
 mod sound;
 mod sound_report;
+mod starting_settings;
 mod structure;
 mod survey;
 mod verdict;
@@ -29,12 +31,25 @@ pub mod tables {
     pub use ::structure::wood;
 }
 
+/// Rules of codes and trade as data, each with its clause.
+pub mod rules {
+    pub use ::wiring::rules::*;
+}
+
 /// Where a projector may be, as its checks judge it: for finders.
 pub mod hanging {
     pub use crate::shared::beam::Solid;
     pub use crate::shared::hanging::*;
 }
 
+/// Where a loudspeaker may be, as its checks judge it: for finders.
+pub mod placing {
+    pub use crate::shared::placing::*;
+}
+
+pub use activity_report::{
+    ActivityReport, ActivityTold, AddressTold, LeadTold, StepTold, activity_report,
+};
 pub use analysis::{
     Analysis, COVERAGE_FACTOR, Known, Limit, LimitValue, Means, Missing, Source, Uncertain,
 };
@@ -42,6 +57,7 @@ pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
+pub use power::cupboard_temperatures;
 pub use prove::{
     Again, Counts, Proof, Proved, prove, prove_again, prove_unless, prove_without_remedies,
 };
@@ -50,14 +66,15 @@ pub use sound_report::{
     DecayOctave, LEVEL_HZ, LevelMap, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels,
     SeatNoise, SoundReport, level_map, noise_curve_db, ray_times, sound_report,
 };
+pub use starting_settings::{StartingLine, StartingSettings, starting_settings};
 pub use units::Reference as Published;
 pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, cut_out, driven, listening, mounted, moves,
-    neighbours, obstacles, plate, room_sound, runs, screen_light, seat_sound, seeing, shifting,
-    track,
+    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven, hops,
+    in_ceiling, listening, mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs,
+    screen_light, seat_sound, seeing, shifting, track, whole,
 };
 
 #[cfg(test)]

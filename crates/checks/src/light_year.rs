@@ -51,6 +51,8 @@ pub struct LightYear {
     pub windows: Vec<(String, f64)>,
     /// What each seat sees.
     pub seats: Vec<SeatLight>,
+    /// The screen's gain by the angle from its normal.
+    pub gain: GainByAngle,
     /// Light read on site, lx.
     pub reading_lux: Option<f64>,
     /// Minutes after midnight between which the picture is watched.
@@ -88,6 +90,18 @@ pub struct ClassYear {
     pub backing: &'static str,
     /// From when on it holds until midnight, on the 21st of each month.
     pub from: [HoldsFrom; 12],
+}
+
+/// How a screen's gain falls off to the sides.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GainByAngle {
+    /// The angle at which half of it is left, rad; none where its sheet is silent, and the
+    /// cloth is taken to shine alike all round.
+    pub half_rad: Option<f64>,
+    /// Beyond this angle the curve is not known well, rad.
+    pub reliable_rad: Option<f64>,
+    /// Angle, rad, and gain there, from straight ahead outwards.
+    pub points: Vec<[f64; 2]>,
 }
 
 /// A seat's share of the light.
@@ -176,6 +190,7 @@ fn light_year(
             .map(|window| (window.id.clone(), window.transmittance.value()))
             .collect(),
         seats: seats(analysis, space, &light, white),
+        gain: gain_by_angle(analysis, &light),
         reading_lux: analysis
             .number(space.ambient.as_ref())
             .map(|lux| lux.value()),
@@ -248,16 +263,49 @@ fn classes(watching: &Watching) -> Vec<ClassYear> {
     CONTRAST_CLASSES.iter().map(of).collect()
 }
 
+fn half_gain_rad(analysis: &Analysis, light: &ScreenLight) -> Option<f64> {
+    match analysis.kit_of(light.projector.screen) {
+        Some(Kit::Screen(kit)) => Some(analysis.number(kit.half_gain_angle.as_ref())?.value()),
+        _ => None,
+    }
+}
+
+fn gain_curve(peak: f64, half_rad: f64) -> Option<GainCurve> {
+    GainCurve::new(peak, Radians(half_rad), GainShape::CosinePower)
+}
+
+/// The curve to 80° off the normal, which no seat sits beyond.
+fn gain_by_angle(analysis: &Analysis, light: &ScreenLight) -> GainByAngle {
+    const STEP_DEG: f64 = 2.5;
+    const STEPS: u32 = 32;
+    let peak = light.gain.value();
+    let half = half_gain_rad(analysis, light);
+    let curve = half.and_then(|half| Some((half, gain_curve(peak, half)?)));
+    let angle = |step: u32| (f64::from(step) * STEP_DEG).to_radians();
+    let reliable = |curve: &GainCurve| {
+        let steps = (0..=STEPS).map(angle);
+        steps
+            .take_while(|rad| curve.is_reliable(Radians(*rad)))
+            .last()
+    };
+    let gain = |rad: f64| match &curve {
+        Some((_, curve)) => curve.at(Radians(rad)),
+        None => Some(peak),
+    };
+    GainByAngle {
+        half_rad: curve.as_ref().map(|(half, _)| *half),
+        reliable_rad: curve.as_ref().and_then(|(_, curve)| reliable(curve)),
+        points: (0..=STEPS)
+            .filter_map(|step| Some([angle(step), gain(angle(step))?]))
+            .collect(),
+    }
+}
+
 fn seats(analysis: &Analysis, space: &Space, light: &ScreenLight, white: f64) -> Vec<SeatLight> {
     let space = analysis.with_parts(space, Parts::SEATS);
     let picture = &light.projector.picture;
     let peak = light.gain.value();
-    let half = match analysis.kit_of(light.projector.screen) {
-        Some(Kit::Screen(kit)) => analysis.number(kit.half_gain_angle.as_ref()),
-        _ => None,
-    };
-    let curve =
-        half.and_then(|half| GainCurve::new(peak, Radians(half.value()), GainShape::CosinePower));
+    let curve = half_gain_rad(analysis, light).and_then(|half| gain_curve(peak, half));
     let normal = picture.face.normal.value();
     let centre = picture.centre.value();
     let seen = |(seat, place): (&model::Seat, Known<analysis::SeatPlace>)| {
@@ -330,6 +378,31 @@ mod tests {
         assert!(middle.gain > 1.25 && middle.white_cd_m2 > side.white_cd_m2);
         assert!((middle.white_fl * 3.426_26 - middle.white_cd_m2).abs() < 1e-3);
         assert!(middle.is_reliable && !side.is_reliable);
+    }
+
+    #[test]
+    fn the_curve_of_gain_runs_through_its_half_and_through_the_seats() {
+        let year = year(CINEMA);
+        let gain = &year.gain;
+        assert!((gain.half_rad.unwrap().to_degrees() - 35.0).abs() < 1e-9);
+        assert_eq!(gain.points[0], [0.0, 1.3]);
+        // 35° is the 14th step of 2.5°: half of the gain straight ahead.
+        assert!((gain.points[14][1] - 0.65).abs() < 1e-9);
+        // Known to one and a half half-gain angles, 52.5°, a step of the curve.
+        assert!((gain.reliable_rad.unwrap().to_degrees() - 52.5).abs() < 2.5 + 1e-9);
+        assert!(gain.points.windows(2).all(|pair| pair[1][1] < pair[0][1]));
+        for seat in &year.seats {
+            let after = gain
+                .points
+                .iter()
+                .position(|[rad, _]| *rad >= seat.angle_rad);
+            let after = after.unwrap();
+            let [near, far] = [after.max(1) - 1, after].map(|at| gain.points[at][1]);
+            assert!(
+                seat.gain <= near + 1e-9 && seat.gain >= far - 1e-9,
+                "{seat:?}"
+            );
+        }
     }
 
     #[test]

@@ -19,6 +19,7 @@ use crate::listening::main_seat;
 use crate::room_sound::{RoomSound, room_sound};
 use crate::seat_sound::{NOISE_HZ, loudspeaker_energy, noise_at, noises};
 use crate::sound::reverberation_limits;
+use crate::starting_settings::{StartingSettings, starting_settings};
 use crate::{Known, Uncertain};
 
 /// An octave of a room's decay.
@@ -102,6 +103,8 @@ pub struct SoundReport {
     pub levels: Vec<SeatLevels>,
     /// Noise, where all of it is known.
     pub noise: Vec<SeatNoise>,
+    /// What to enter into a receiver before anything is measured, where a layout plays.
+    pub settings: Option<StartingSettings>,
     /// What is missing for the rest, in words.
     pub missing: Vec<String>,
 }
@@ -147,6 +150,7 @@ pub fn sound_report(analysis: &Analysis, space: &Space) -> SoundReport {
         reflections: Vec::new(),
         levels: Vec::new(),
         noise: Vec::new(),
+        settings: starting_settings(analysis, space),
         missing: Vec::new(),
     };
     let room = match room_sound(analysis, space) {

@@ -46,3 +46,19 @@ fn every_limit_name_means_one_thing() {
         assert_eq!(known.dimension, limit.dimension, "{}", limit.name);
     }
 }
+
+#[test]
+fn limits_that_a_code_sets_are_those_of_the_rules() {
+    let mut compared = 0;
+    let limits = crate::all().flat_map(|check| check.limits.iter());
+    for limit in limits {
+        let Some(rule) = crate::rules::shipped_rule(limit.name) else {
+            continue;
+        };
+        assert_eq!(limit.dimension, rule.dimension, "{}", limit.name);
+        let off = limit.value / rule.value - 1.0;
+        assert!(off.abs() < 1e-9, "{}: {}", limit.name, limit.value);
+        compared += 1;
+    }
+    assert!(compared >= 12, "{compared}");
+}

@@ -42,6 +42,11 @@ fn breaches(value: &Value, schema: &Value, root: &Value, at: &str) -> Vec<String
                     found.push(format!("{at}: {value} is below {said}"));
                 }
             }
+            "maximum" => {
+                if value.as_f64() > said.as_f64() && value.is_number() {
+                    found.push(format!("{at}: {value} is above {said}"));
+                }
+            }
             "minItems" | "maxItems" => {
                 let (count, bound) = (value.as_array().map(Vec::len), said.as_u64());
                 if let (Some(count), Some(bound)) = (count, bound)
@@ -205,4 +210,37 @@ fn a_scene_and_a_comparison_are_what_their_schemas_say() {
         breaches(&comparison, &schema, &schema, "comparison"),
         [""; 0]
     );
+}
+
+#[test]
+fn the_light_of_a_year_and_what_finders_find_are_what_their_schemas_say() {
+    let jobs = format!("{}/../../jobs", env!("CARGO_MANIFEST_DIR"));
+    let house = format!("{jobs}/harbour-lane-settled.toml");
+    let schema = dryfit(&["schema", "light"]);
+    for space in ["loft", "living", "terrace"] {
+        let light = dryfit(&["light", &house, "--space", space, "--json"]);
+        assert_eq!(light["space"], space);
+        assert_eq!(breaches(&light, &schema, &schema, space), [""; 0]);
+    }
+    let light = dryfit(&["light", &house, "--space", "loft", "--json"]);
+    let year = &light["pictures"][0]["year"];
+    let months = year["months"].as_array().expect("twelve months");
+    assert_eq!(months.len(), 12);
+    for month in months {
+        assert_eq!(month["hours"].as_array().expect("hours").len(), 24);
+        assert_eq!(month["from"].as_array().expect("classes").len(), 4);
+    }
+    // Noon in June is brighter than the evening, and each seat has its gain.
+    let lux = |hour: usize| months[5]["hours"][hour]["clear_lux"].as_f64().expect("lux");
+    assert!(lux(12) > lux(23));
+    assert_eq!(year["seats"].as_array().expect("seats").len(), 5);
+    for (what, space) in [
+        ("projector-place", "loft"),
+        ("largest-picture", "loft"),
+        ("display-place", "living"),
+    ] {
+        let schema = dryfit(&["schema", what]);
+        let found = dryfit(&["find", what, &house, "--space", space, "--json"]);
+        assert_eq!(breaches(&found, &schema, &schema, what), [""; 0]);
+    }
 }

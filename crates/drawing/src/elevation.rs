@@ -148,6 +148,8 @@ pub struct Elevation {
     pub fitted: Vec<Fitted>,
     /// Holes to cut.
     pub cut_outs: Vec<CutOut>,
+    /// Outlines of shadows on a picture: metres from the left corner, and height.
+    pub shadows: Vec<Vec<[f64; 2]>>,
     /// Cables inside the wall.
     pub routes: Vec<WallRoute>,
     /// Chains along the floor from the left corner, nearest to the wall first.
@@ -212,6 +214,10 @@ fn check(wall: &Elevation) -> Result<(), DrawingError> {
         finite(label, patch.bottom_m)?;
         positive(label, patch.width_m)?;
         positive(label, patch.height_m)?;
+    }
+    for [x, y] in wall.shadows.iter().flatten() {
+        finite("shadow", *x)?;
+        finite("shadow", *y)?;
     }
     for [x, y] in wall.routes.iter().flat_map(|route| &route.points_m) {
         finite("cable", *x)?;
@@ -311,6 +317,10 @@ fn sketch(wall: &Elevation, scale: Scale) -> Sketch {
             words: fitted.label.clone(),
             verdict: fitted.verdict,
         });
+    }
+    for shadow in wall.shadows.iter().filter(|shadow| shadow.len() > 2) {
+        let outline: Vec<Point> = shadow.iter().map(|[x, y]| view.at(*x, *y)).collect();
+        canvas.draw(Role::Sign, vec![Shape::outline(outline, Pen::Hidden)]);
     }
     for cut in &wall.cut_outs {
         let bounds = view.bounds(&cut.patch);

@@ -4,6 +4,7 @@
 //! the largest scale that fits the given [`Area`], and returns a [`Drawing`]: shapes by line kind, and texts whose boxes
 //! are known, so that [`overlaps`] can prove that all of it can be read. [`svg()`] writes it, one user unit to a millimetre.
 
+mod bars;
 mod block;
 mod canvas;
 mod ceiling;
@@ -12,22 +13,28 @@ mod dimension;
 mod elevation;
 mod error;
 pub mod font;
+mod gain_chart;
 mod label;
+mod label_page;
 mod level_map;
 mod model;
 mod near;
 mod octave_chart;
+mod one_line;
 mod offset;
 mod paper;
 mod place_region;
+mod rack;
 mod plan;
 mod plan_signs;
 mod scale;
 mod svg;
+mod template;
 mod verdict;
 mod wall_route;
 mod year_map;
 
+pub use bars::{Bar, Bars, bars};
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
 pub use curve_chart::{CurveChart, curve_chart};
 pub use dimension::{Chain, Figure};
@@ -36,19 +43,24 @@ pub use elevation::{
     elevation,
 };
 pub use error::DrawingError;
+pub use gain_chart::{GainChart, GainSeat, gain_chart};
+pub use label_page::{CableLabel, LabelSheet, label_pages, label_sheet_fault};
 pub use level_map::{LevelMap, level_map};
 pub use model::{
     Anchor, Clash, Drawing, Element, Fill, Hatch, KeyEntry, Pen, Role, RouteDash, Shape, Text,
     overlaps,
 };
 pub use octave_chart::{ChartValue, OctaveChart, octave_chart};
+pub use one_line::{LineBox, LineLead, OneLine, one_line};
 pub use paper::{Bounds, Point, Quad, point};
 pub use place_region::{Case, PlaceRegion, RegionEdge, Section, place_region};
 pub use plan::{
     Loudspeaker, Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, Seat, ViewArrow, plan,
 };
+pub use rack::{RACK_UNIT_M, RACK_WIDTH_M, Rack, Racked, rack};
 pub use scale::{Area, Scale, Scales};
 pub use svg::svg;
+pub use template::{Template, template};
 pub use verdict::Verdict;
 pub use wall_route::WallRoute;
 pub use year_map::{YearCell, YearMap, year_map};

@@ -1,4 +1,5 @@
-//! Where can a projector hang? Its region from above, and the room cut along the beam.
+//! Where can a projector hang? Its region from above, and the room cut along the beam. The same
+//! for anything else that has a region on a surface.
 //!
 //! Read without colour: the region is hatched inside a heavy line, each of its edges carries
 //! what stops it, and beam and lines of sight differ by their dashes.
@@ -30,12 +31,14 @@ pub struct PlaceRegion {
     pub parts: Vec<Vec<Vec<RegionEdge>>>,
     /// What stops it at its edges, by the number that an edge carries.
     pub stops: Vec<String>,
-    /// The picture from above, from its left to its right.
+    /// The picture from above, from its left to its right; both ends alike where there is none.
     pub picture_m: [[f64; 2]; 2],
     /// The place to use: the middle and outline of the case there.
     pub place: Option<Case>,
     /// Where it is now.
     pub present: Option<Case>,
+    /// Further things in their places, without a beam.
+    pub cases: Vec<Case>,
     /// Heads from above, with their names.
     pub heads_m: Vec<([f64; 2], String)>,
     /// The room cut along the beam.
@@ -132,17 +135,33 @@ fn sketch(region: &PlaceRegion, scale: Scale) -> Sketch {
     }
     label_edges(&mut labels, region, view);
     let picture = region.picture_m.map(|end| view.at(end));
-    let shape = Shape::line(picture[0], picture[1], Pen::Mark);
-    canvas.add(thing("", "Picture", vec![shape]));
+    let has_picture = region.picture_m[0] != region.picture_m[1];
+    if has_picture {
+        let shape = Shape::line(picture[0], picture[1], Pen::Mark);
+        canvas.add(thing("", "Picture", vec![shape]));
+    }
     if let Some(case) = &region.present {
         let shape = Shape::outline(view.all(&case.outline_m), Pen::Existing);
         canvas.add(thing("", &case.label, vec![shape]));
         labels.push(label(&view.all(&case.outline_m), &case.label));
     }
     if let Some(case) = &region.place {
-        let lens = view.at(case.lens_m);
-        let beam = picture.map(|end| Shape::line(lens, end, Pen::Coverage));
-        canvas.add(thing("", "Edge of the beam", beam.to_vec()));
+        if has_picture {
+            let lens = view.at(case.lens_m);
+            let beam = picture.map(|end| Shape::line(lens, end, Pen::Coverage));
+            canvas.add(thing("", "Edge of the beam", beam.to_vec()));
+        }
+        let outline = view.all(&case.outline_m);
+        let shape = Shape::Path {
+            points: outline.clone(),
+            closed: true,
+            pen: Pen::Seen,
+            fill: Fill::Paper,
+        };
+        canvas.add(thing("", &case.label, vec![shape]));
+        labels.push(label(&outline, &case.label));
+    }
+    for case in &region.cases {
         let outline = view.all(&case.outline_m);
         let shape = Shape::Path {
             points: outline.clone(),
@@ -241,7 +260,7 @@ fn draw_part(canvas: &mut Canvas, rings: &[Vec<RegionEdge>], view: View) {
         .filter(|outline| outline.len() > 2)
         .map(|outline| Shape::outline(outline, Pen::Mark))
         .collect();
-    canvas.add(thing("", "Here the case's middle can hang", shapes));
+    canvas.add(thing("", "Here its middle can be", shapes));
 }
 
 /// Each stop at its longest edge.

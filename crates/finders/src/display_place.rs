@@ -86,7 +86,12 @@ pub fn display_place(analysis: &Analysis, item: &Item) -> Known<DisplayPlace> {
         .max(1.0) as u32;
     let heights: Vec<f64> = (0..=count)
         .map(|at| lowest_m + f64::from(at) * STEP_M)
+        // Not so low that what hangs below it would be in the floor.
+        .filter(|height_m| raised(analysis, item, height_m - hung.present_m).is_some())
         .collect();
+    if heights.is_empty() {
+        return Err(hung.unplaced());
+    }
     let trials: Vec<Trial> = (heights.iter())
         .map(|height_m| hung.trial(*height_m))
         .collect::<Known<_>>()?;
@@ -153,18 +158,17 @@ impl Hung<'_> {
         Trial::of(self.analysis, self.space, &self.edits(height_m)?.0)
     }
 
+    fn unplaced(&self) -> Missing {
+        let what = format!("the height of {} on its wall", item_label(self.item));
+        let at = format!("item.{}.on.height", self.item.id);
+        Missing::new(what, at, Means::Decide)
+    }
+
     /// What hangs it at a height with the tilt that serves there.
     fn edits(&self, height_m: f64) -> Known<(Vec<Edit>, Option<f64>)> {
-        let ask = || {
-            let what = format!("the height of {} on its wall", item_label(self.item));
-            Missing::new(
-                what,
-                format!("item.{}.on.height", self.item.id),
-                Means::Decide,
-            )
-        };
         let by_m = height_m - self.present_m;
-        let mut edits = raised(self.analysis, self.item, by_m).ok_or_else(ask)?;
+        let raised = raised(self.analysis, self.item, by_m);
+        let mut edits = raised.ok_or_else(|| self.unplaced())?;
         let tilt = self.tilt(by_m)?;
         if let Some(tilt) = tilt {
             let printer = self.analysis.printer();

@@ -4,13 +4,13 @@
 //! them is linear in the place, but for the beam, whose shadows are cut out of the plan, and
 //! an ellipse of shifts, which is followed by chords.
 
-use checks::hanging::{Hanging, Thing};
-use geometry::{Join, Point3};
+use checks::hanging::{Hanging, Lit, Thing};
+use geometry::{Join, Point2, Point3};
 
 use crate::half_plane::{Affine, HalfPlane, Point, clipped};
 use crate::region::{Barred, Cell, Shape, Stop, frame};
 use crate::roof;
-use crate::shadow::{LensAt, cut_down, shadow};
+use crate::shadow::{LensAt, Met, cut_down, shadow};
 use crate::shift_shapes::shift_shapes;
 
 /// Where a projector is, up and down.
@@ -37,6 +37,13 @@ pub(crate) struct Cells {
     pub stops: Vec<Stop>,
 }
 
+/// A cell with all that bars a projector there but for the shadows of things in its beam.
+pub(crate) struct Unshadowed {
+    pub cell: Cell,
+    /// How the lens moves with the place in it.
+    pub lens: LensAt,
+}
+
 /// One side of the case.
 #[derive(Clone, Copy)]
 struct Side {
@@ -61,17 +68,37 @@ pub(crate) fn cells(hanging: &Hanging, height: Height, without: Option<&Stop>) -
         without,
         stops: Vec::new(),
     };
-    let pieces = match (&hanging.ceiling, height) {
-        (Some(ceiling), Height::Drop(_)) => roof::pieces(ceiling),
-        // A standing case is as high everywhere; outdoors nothing hangs.
-        _ => vec![(Affine::constant(0.0), Vec::new())],
-    };
-    let cells = (pieces.into_iter())
-        .map(|(plane, sides)| builder.cell(plane, sides))
+    let cells = (pieces(hanging, height).into_iter())
+        .map(|(plane, sides)| {
+            let Unshadowed { mut cell, lens } = builder.unshadowed(plane, sides);
+            builder.shadows(&mut cell, lens);
+            cell
+        })
         .collect();
     Cells {
         cells,
         stops: builder.stops,
+    }
+}
+
+/// As [`cells`], before the shadows, which take most of the time.
+pub(crate) fn unshadowed(hanging: &Hanging, height: Height) -> Vec<Unshadowed> {
+    let mut builder = Builder {
+        hanging,
+        height,
+        without: None,
+        stops: Vec::new(),
+    };
+    (pieces(hanging, height).into_iter())
+        .map(|(plane, sides)| builder.unshadowed(plane, sides))
+        .collect()
+}
+
+fn pieces(hanging: &Hanging, height: Height) -> Vec<(Affine, Vec<HalfPlane>)> {
+    match (&hanging.ceiling, height) {
+        (Some(ceiling), Height::Drop(_)) => roof::pieces(ceiling),
+        // A standing case is as high everywhere; outdoors nothing hangs.
+        _ => vec![(Affine::constant(0.0), Vec::new())],
     }
 }
 
@@ -91,7 +118,7 @@ impl Builder<'_> {
         }
     }
 
-    fn cell(&mut self, plane: Affine, sides: Vec<HalfPlane>) -> Cell {
+    fn unshadowed(&mut self, plane: Affine, sides: Vec<HalfPlane>) -> Unshadowed {
         let mut cell = Cell {
             sides,
             barred: Vec::new(),
@@ -101,18 +128,36 @@ impl Builder<'_> {
             Height::Drop(drop_m) => plane.plus(-drop_m - case_height_m),
             Height::Above(height_m) => Affine::constant(height_m),
         };
+        let lens = LensAt {
+            offset: self.lens_offset(),
+            height: underside.plus(self.hanging.case.lens_up_m),
+        };
         self.mount(&mut cell, plane);
         self.lens_reach(&mut cell, underside);
-        if self.outline(&cell).len() < 3 {
+        if outline(&self.hanging.corners, &cell).len() < 3 {
             // Where the lens reaches nowhere, nothing else matters.
-            return cell;
+            return Unshadowed { cell, lens };
         }
+        self.joists(&mut cell);
         self.walls(&mut cell);
         self.things(&mut cell, underside);
         self.ceiling(&mut cell, underside);
         self.floor(&mut cell, underside);
-        self.shadows(&mut cell, underside);
-        cell
+        Unshadowed { cell, lens }
+    }
+
+    /// Between two joists the screws of a mount meet none.
+    fn joists(&mut self, cell: &mut Cell) {
+        let Height::Drop(_) = self.height else {
+            return;
+        };
+        for gap in &self.hanging.between_joists {
+            let off = Affine::along(gap.across, gap.from_m);
+            let [near_m, far_m] = gap.off_m;
+            let shape = Shape::Inside(vec![off.at_least(near_m), off.at_most(far_m)]);
+            let label = "no joist above its mount".to_owned();
+            self.bar(cell, "mount-joists", label, shape);
+        }
     }
 
     /// What its mount does not reach or level, it bars in the whole cell.
@@ -180,6 +225,11 @@ impl Builder<'_> {
                 "too far for the zoom's long end".to_owned(),
                 far,
             );
+        }
+        if let Some(far_m) = hanging.bright_m {
+            let dim = Shape::Outside(vec![distance.at_most(far_m)]);
+            let label = "too far out on the zoom for its light".to_owned();
+            self.bar(cell, "screen-luminance", label, dim);
         }
         if let Some([near_m, far_m]) = hanging.focus_m {
             let check = "focus-distance";
@@ -443,7 +493,7 @@ impl Builder<'_> {
                 })
                 .max_by(|a, b| a.at(place).total_cmp(&b.at(place)))
         };
-        let outline = self.outline(cell);
+        let outline = outline(&self.hanging.corners, cell);
         cut_down(&outline, |place| {
             let room = best(place)?;
             let side = room.at_most(0.0);
@@ -459,50 +509,51 @@ impl Builder<'_> {
         }
     }
 
-    /// The cell within what is asked of all of it.
-    fn outline(&self, cell: &Cell) -> Vec<Point> {
-        let mut outline = clipped(&frame(&self.hanging.corners), &cell.sides);
-        for barred in &cell.barred {
-            if let Shape::Outside(sides) = &barred.shape {
-                outline = clipped(&outline, sides);
-            }
-        }
-        outline
-    }
-
     /// Places from which the beam meets something.
-    fn shadows(&mut self, cell: &mut Cell, underside: Affine) {
+    fn shadows(&mut self, cell: &mut Cell, lens: LensAt) {
         let hanging = self.hanging;
-        let outline = self.outline(cell);
+        let outline = outline(&hanging.corners, cell);
         if outline.len() < 3 {
             return;
         }
-        let lens = LensAt {
-            offset: self.lens_offset(),
-            height: underside.plus(hanging.case.lens_up_m),
-        };
-        let picture = self.picture_corners();
-        let gap_m = hanging.case.lens_radius_m + hanging.beam_margin_m;
+        let picture = picture_corners(&hanging.picture);
+        let gap_m = beam_gap_m(hanging);
         for thing in &hanging.shadows {
             for solid in &thing.solids {
-                if let Some(sides) = shadow(&outline, lens, picture, solid, gap_m) {
+                let Some(met) = Met::of(solid) else { continue };
+                if let Some(sides) = shadow(&outline, lens, picture, &met, gap_m) {
                     let label = format!("beam: {}", thing.label);
                     self.bar(cell, "beam-clear", label, Shape::Inside(sides));
                 }
             }
         }
     }
+}
 
-    fn picture_corners(&self) -> [Point3; 4] {
-        let picture = &self.hanging.picture;
-        let ([x, y, z], [width, height]) = (picture.centre_m, picture.size_m);
-        [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(across, up)| {
-            let across = across * width / 2.0;
-            Point3::new(
-                x + picture.right[0] * across,
-                y + picture.right[1] * across,
-                z + up * height / 2.0,
-            )
-        })
+/// A cell within what is asked of all of it.
+pub(crate) fn outline(corners: &[Point2], cell: &Cell) -> Vec<Point> {
+    let mut outline = clipped(&frame(corners), &cell.sides);
+    for barred in &cell.barred {
+        if let Shape::Outside(sides) = &barred.shape {
+            outline = clipped(&outline, sides);
+        }
     }
+    outline
+}
+
+/// How far from the beam's middle lines things must be, m: the lens is no point.
+pub(crate) fn beam_gap_m(hanging: &Hanging) -> f64 {
+    hanging.case.lens_radius_m + hanging.beam_margin_m
+}
+
+pub(crate) fn picture_corners(picture: &Lit) -> [Point3; 4] {
+    let ([x, y, z], [width, height]) = (picture.centre_m, picture.size_m);
+    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(across, up)| {
+        let across = across * width / 2.0;
+        Point3::new(
+            x + picture.right[0] * across,
+            y + picture.right[1] * across,
+            z + up * height / 2.0,
+        )
+    })
 }

@@ -6,11 +6,12 @@
 //! list, since each is looked at alone.
 
 use analysis::{Analysis, Known, Means, Missing, item_label};
+use checks::Finding;
 use model::{Edit, Item, Kit, Space};
 use units::{Dimension, step};
 
 use crate::region::Stop;
-use crate::trial::{Key, Trial, stop, told};
+use crate::trial::{Key, Trial, fails, fits, stop, told};
 
 /// The largest picture of a screen or display.
 #[derive(Clone, Debug)]
@@ -115,7 +116,10 @@ pub fn largest_picture(analysis: &Analysis, item: &Item) -> Known<LargestPicture
     let mut stops = brackets
         .into_iter()
         .take_while(|(good, _)| *good <= enough)
-        .map(|(good, key)| sized.stop(key, widths[good], widths[good + 1]))
+        .map(|(good, key)| {
+            let at = |at: usize| (widths[at], trials[at].finding(key).cloned());
+            sized.stop(key, at(good), at(good + 1))
+        })
         .collect::<Known<Vec<SizeStop>>>()?;
     stops.sort_by(|a, b| a.width_m.total_cmp(&b.width_m));
     stops.truncate(STOPS_MAX);
@@ -192,22 +196,37 @@ impl Sized<'_> {
         Ok(edits)
     }
 
-    /// Where between two widths something begins to fail.
-    fn stop(&self, key: &Key, good_m: f64, bad_m: f64) -> Known<SizeStop> {
-        let (mut good_m, mut bad_m) = (good_m, bad_m);
-        let mut beyond = self.trial(bad_m)?;
+    fn finding(&self, width_m: f64, key: &Key) -> Known<Option<Finding>> {
+        let edits = self.edits(width_m, |length_m| format!("{length_m:.5} m"))?;
+        Trial::finding_of(self.analysis, self.space, &edits, key)
+    }
+
+    /// Where between two widths something begins to fail: where the line through both
+    /// margins crosses zero, halving where that gains less.
+    fn stop(&self, key: &Key, good: Tried, bad: Tried) -> Known<SizeStop> {
+        let ((mut good_m, mut within), (mut bad_m, mut beyond)) = (good, bad);
+        let mut halves = false;
         while bad_m - good_m > FINE_M {
-            let middle = (good_m + bad_m) / 2.0;
-            let trial = self.trial(middle)?;
-            if trial.fails(key) {
-                (bad_m, beyond) = (middle, trial);
+            let length_m = bad_m - good_m;
+            let crossing = match (margin(within.as_ref()), margin(beyond.as_ref())) {
+                (Some(a), Some(b)) if !halves && a >= 0.0 && b < 0.0 => {
+                    let at_m = good_m + length_m * a / (a - b);
+                    // To the far side of the nearer end, so that both ends come near.
+                    let aside_m = 0.4 * FINE_M * if a < -b { 1.0 } else { -1.0 };
+                    (at_m + aside_m).clamp(good_m + 0.3 * FINE_M, bad_m - 0.3 * FINE_M)
+                }
+                _ => good_m + length_m / 2.0,
+            };
+            let found = self.finding(crossing, key)?;
+            if fails(found.as_ref()) {
+                (bad_m, beyond) = (crossing, found);
             } else {
-                good_m = middle;
+                (good_m, within) = (crossing, found);
             }
+            halves = !halves && bad_m - good_m > length_m / 2.0;
         }
-        let finding = beyond.finding(key);
         Ok(SizeStop {
-            stop: finding.map_or_else(
+            stop: beyond.as_ref().map_or_else(
                 || Stop {
                     check: key.0,
                     label: key.1.clone(),
@@ -215,7 +234,7 @@ impl Sized<'_> {
                 stop,
             ),
             width_m: good_m,
-            because: match finding {
+            because: match &beyond {
                 Some(finding) => {
                     let edits = self.edits(bad_m, |length_m| format!("{length_m:.5} m"))?;
                     told(self.analysis, &edits, finding)
@@ -233,10 +252,20 @@ impl Sized<'_> {
             let whole = (length_m / fine + 1e-6).floor() * fine;
             printer.print(whole, Dimension::Length, None)
         };
-        let ordered = |width_m: f64| -> Known<(Vec<Edit>, bool)> {
+        // What was in the way at one width is asked first at the next.
+        let mut in_the_way: Vec<Key> = Vec::new();
+        let mut ordered = |width_m: f64| -> Known<(Vec<Edit>, bool)> {
             let edits = self.edits(width_m, written)?;
-            let fits = Trial::of(self.analysis, self.space, &edits)?.fits(but);
-            Ok((edits, fits))
+            for key in &in_the_way {
+                let found = Trial::finding_of(self.analysis, self.space, &edits, key)?;
+                if !fits(found.as_ref()) {
+                    return Ok((edits, false));
+                }
+            }
+            let trial = Trial::of(self.analysis, self.space, &edits)?;
+            let before = in_the_way.len();
+            in_the_way.extend(trial.unfit(but).cloned());
+            Ok((edits, in_the_way.len() == before))
         };
         // Downwards a hundredth at a time, then as near as it is written.
         let mut step_m = most_m / 100.0;
@@ -267,4 +296,11 @@ impl Sized<'_> {
             edits: good.1,
         }))
     }
+}
+
+/// A width and what one check found there.
+type Tried = (f64, Option<Finding>);
+
+fn margin(finding: Option<&Finding>) -> Option<f64> {
+    Some(finding?.margin.as_ref()?.value())
 }

@@ -8,8 +8,9 @@ use model::{Edit, Item, Kit, Space};
 use serde_json::json;
 use units::{Dimension, step};
 
-use crate::hanging_cells::{Height, cells};
-use crate::region::{Region, Stop, has_place, region};
+use crate::any_place::AnyPlace;
+use crate::hanging_cells::{Cells, Height, cells};
+use crate::region::{Barred, Cell, Region, Shape, Stop, any_place, region};
 use crate::trial::told;
 
 /// Where a projector can be at one height.
@@ -54,6 +55,8 @@ pub struct Place {
 
 /// How finely drops are tried, m.
 const DROP_STEP_M: f64 = 0.05;
+/// In as many parts a stretch of drops is looked over for the roomiest.
+const DROPS_MOST: f64 = 8.0;
 /// Projectors hang no lower than this below the ceiling, m: people walk under them.
 const DROP_MOST_M: f64 = 2.0;
 /// An end of a stretch of drops is told this well, m.
@@ -68,15 +71,17 @@ pub fn projector_place(
     item: &Item,
     height: Option<Height>,
 ) -> Known<ProjectorRegion> {
-    let hung = Prepared::new(analysis, item, Height::Drop(DROP_FIRST_M))?.hanging()?;
-    let drops_m = drops(&hung);
-    let height = match height.or_else(|| present_height(analysis, item)) {
-        Some(height) => height,
-        None => Height::Drop(largest_drop_m(&hung, &drops_m).unwrap_or(DROP_FIRST_M)),
-    };
+    let wanted = height.or_else(|| present_height(analysis, item));
+    let first = wanted.unwrap_or(Height::Drop(DROP_FIRST_M));
+    let prepared = Prepared::new(analysis, item, first)?;
+    let hanging = prepared.hanging()?;
+    let drops_m = drops(&hanging);
+    let height = wanted.unwrap_or_else(|| {
+        Height::Drop(largest_drop_m(&hanging, &drops_m).unwrap_or(DROP_FIRST_M))
+    });
     Ok(ProjectorRegion {
         drops_m,
-        ..projector_region(analysis, item, height)?
+        ..prepared.region(hanging, height)?
     })
 }
 
@@ -88,28 +93,7 @@ pub fn projector_region(
 ) -> Known<ProjectorRegion> {
     let prepared = Prepared::new(analysis, item, height)?;
     let hanging = prepared.hanging()?;
-    let found = allowed(&hanging, height, None);
-    let stopped_by = if found.parts.is_empty() {
-        stopped_by(&hanging, height)
-    } else {
-        Vec::new()
-    };
-    let place = match found.roomiest() {
-        Some((at, room_m)) => Some(prepared.proved(at, room_m, height)?),
-        None => None,
-    };
-    Ok(ProjectorRegion {
-        item: item.id.clone(),
-        label: item_label(item).to_owned(),
-        space: prepared.space()?.id.clone(),
-        height,
-        region: found,
-        stopped_by,
-        drops_m: Vec::new(),
-        place,
-        present: present(analysis, item),
-        needs: hanging.needs,
-    })
+    prepared.region(hanging, height)
 }
 
 /// What puts a projector's middle at a point of the plan, its distances written to the
@@ -131,10 +115,28 @@ fn allowed(hanging: &Hanging, height: Height, without: Option<&Stop>) -> Region 
 
 /// What would leave a place if it were not there.
 fn stopped_by(hanging: &Hanging, height: Height) -> Vec<Stop> {
-    let stops = cells(hanging, height, None).stops;
-    (stops.into_iter())
-        .filter(|stop| !allowed(hanging, height, Some(stop)).parts.is_empty())
-        .collect()
+    let Cells {
+        cells: found,
+        stops,
+    } = cells(hanging, height, None);
+    let leaves_a_place = |(at, stop): &(usize, &Stop)| {
+        let of_it = |barred: &&Barred| barred.stop == *at;
+        let mut own = found.iter().flat_map(|cell| &cell.barred).filter(of_it);
+        // Where it bounds the whole cell, what lies beyond it has not been looked at.
+        if own.any(|barred| matches!(barred.shape, Shape::Outside(_))) {
+            return !allowed(hanging, height, Some(stop)).parts.is_empty();
+        }
+        found.iter().any(|cell| {
+            let others = cell.barred.iter().filter(|barred| !of_it(barred));
+            let without = Cell {
+                sides: cell.sides.clone(),
+                barred: others.cloned().collect(),
+            };
+            any_place(&hanging.corners, &without).is_some()
+        })
+    };
+    let leaving = (stops.iter().enumerate()).filter(leaves_a_place);
+    leaving.map(|(_, stop)| stop.clone()).collect()
 }
 
 /// Stretches of drops at which there is a place.
@@ -142,16 +144,18 @@ fn drops(hanging: &Hanging) -> Vec<[f64; 2]> {
     if hanging.ceiling.is_none() {
         return Vec::new();
     }
-    let is_possible = |drop_m: f64| {
-        let cells = cells(hanging, Height::Drop(drop_m), None);
-        has_place(&hanging.corners, &cells.cells)
-    };
+    let mut any = AnyPlace::new(hanging);
+    let tries = (DROP_MOST_M / DROP_STEP_M).round() as u32;
+    let tried: Vec<(f64, bool)> = (0..=tries)
+        .map(|count| f64::from(count) * DROP_STEP_M)
+        .map(|drop_m| (drop_m, any.is_at(Height::Drop(drop_m))))
+        .collect();
     // Between a drop with a place and one without it.
-    let end = |with: f64, without: f64| {
+    let mut end = |with: f64, without: f64| {
         let (mut with, mut without) = (with, without);
         while (with - without).abs() > DROP_FINE_M {
             let middle = (with + without) / 2.0;
-            if is_possible(middle) {
+            if any.is_at(Height::Drop(middle)) {
                 with = middle;
             } else {
                 without = middle;
@@ -159,11 +163,6 @@ fn drops(hanging: &Hanging) -> Vec<[f64; 2]> {
         }
         with
     };
-    let tries = (DROP_MOST_M / DROP_STEP_M).round() as u32;
-    let tried: Vec<(f64, bool)> = (0..=tries)
-        .map(|count| f64::from(count) * DROP_STEP_M)
-        .map(|drop_m| (drop_m, is_possible(drop_m)))
-        .collect();
     let mut stretches: Vec<[f64; 2]> = Vec::new();
     let mut before: Option<(f64, bool)> = None;
     for (drop_m, has) in tried {
@@ -190,7 +189,7 @@ fn drops(hanging: &Hanging) -> Vec<[f64; 2]> {
 /// The drop whose roomiest place has the most room.
 fn largest_drop_m(hanging: &Hanging, drops_m: &[[f64; 2]]) -> Option<f64> {
     let tried = drops_m.iter().flat_map(|[short, long]| {
-        let count = ((long - short) / DROP_STEP_M).ceil().max(1.0) as u32;
+        let count = ((long - short) / DROP_STEP_M).ceil().clamp(1.0, DROPS_MOST) as u32;
         (0..=count).map(move |at| short + (long - short) * f64::from(at) / f64::from(count))
     });
     tried
@@ -251,6 +250,32 @@ impl<'a> Prepared<'a> {
         })?;
         prepared.placed = Some(placed);
         Ok(prepared)
+    }
+
+    fn region(&self, hanging: Hanging, height: Height) -> Known<ProjectorRegion> {
+        let (analysis, item) = (self.analysis, self.item);
+        let found = allowed(&hanging, height, None);
+        let stopped_by = if found.parts.is_empty() {
+            stopped_by(&hanging, height)
+        } else {
+            Vec::new()
+        };
+        let place = match found.roomiest() {
+            Some((at, room_m)) => Some(self.proved(at, room_m, height)?),
+            None => None,
+        };
+        Ok(ProjectorRegion {
+            item: item.id.clone(),
+            label: item_label(item).to_owned(),
+            space: self.space()?.id.clone(),
+            height,
+            region: found,
+            stopped_by,
+            drops_m: Vec::new(),
+            place,
+            present: present(analysis, item),
+            needs: hanging.needs,
+        })
     }
 
     fn analysis(&self) -> &Analysis {

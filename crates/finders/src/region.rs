@@ -4,7 +4,10 @@
 //! the room by boolean operations; an edge of what is left belongs to the stop that a step
 //! over it leads into.
 
-use geo::{Area as _, BooleanOps, Coord, LineString, MultiPolygon, Polygon, unary_union};
+use geo::{
+    Area as _, BooleanOps, Coord, InteriorPoint as _, LineString, MultiPolygon, Polygon,
+    unary_union,
+};
 use geometry::Point2;
 
 use crate::half_plane::{HalfPlane, Point, area_m2, clipped};
@@ -202,15 +205,22 @@ pub(crate) fn region(corners: &[Point2], cells: &[Cell], stops: &[Stop]) -> Regi
     Region { parts }
 }
 
-/// Whether the cells leave any place.
-pub(crate) fn has_place(corners: &[Point2], cells: &[Cell]) -> bool {
+/// A place that a cell leaves, away from its edges; nothing where it leaves none.
+pub(crate) fn any_place(corners: &[Point2], cell: &Cell) -> Option<Point> {
     let room = polygon(corners.iter().map(|corner| [corner.x, corner.y]));
-    let around = frame(corners);
-    let is_left = |cell: &Cell| {
-        let left = left_of(cell, &room, &around);
-        left.iter().any(|part| part.unsigned_area() > SLIVER_M2)
-    };
-    cells.iter().any(is_left)
+    let left = left_of(cell, &room, &frame(corners));
+    let largest = (left.iter())
+        .max_by(|a, b| a.unsigned_area().total_cmp(&b.unsigned_area()))
+        .filter(|part| part.unsigned_area() > SLIVER_M2)?;
+    let place = largest.interior_point()?;
+    Some([place.x(), place.y()])
+}
+
+/// Whether nothing bars a point of a cell, by more than a step.
+pub(crate) fn is_free(cell: &Cell, place: Point) -> bool {
+    let within = |side: &HalfPlane| side.depth(place) > STEP_M;
+    let is_barred = |barred: &Barred| barred.shape.depth(place) > -STEP_M;
+    cell.sides.iter().all(within) && !cell.barred.iter().any(is_barred)
 }
 
 /// A box a metre wider than the room all round.
@@ -239,13 +249,16 @@ fn left_of(cell: &Cell, room: &Polygon, around: &[Point]) -> MultiPolygon {
     if outline.len() < 3 {
         return nothing();
     }
+    // Reaching over the outline, so that no sliver is left between two pieces along it.
+    let met = |sides: &[HalfPlane]| {
+        let piece = clipped(&outline, sides);
+        piece.len() > 2 && area_m2(&piece).abs() > 1e-10
+    };
     let pieces: Vec<Polygon> = (cell.barred.iter())
         .filter_map(|barred| match &barred.shape {
-            Shape::Inside(sides) => Some(clipped(&outline, sides)),
+            Shape::Inside(sides) => met(sides).then(|| polygon(clipped(around, sides))),
             Shape::Outside(_) => None,
         })
-        .filter(|piece| piece.len() > 2 && area_m2(piece).abs() > 1e-10)
-        .map(polygon)
         .collect();
     let inside = polygon(outline).intersection(room);
     if pieces.is_empty() {

@@ -29,20 +29,20 @@ pub(crate) struct LensAt {
 }
 
 impl LensAt {
-    fn lens(self, place: Point) -> Point3 {
+    pub fn lens(self, place: Point) -> Point3 {
         let [x, y] = [place[0] + self.offset[0], place[1] + self.offset[1]];
         Point3::new(x, y, self.height.at(place))
     }
 }
 
 /// A body with what a beam is held against.
-enum Met {
+pub(crate) enum Met {
     Body(Convex),
     Person(UprightCylinder, [Point3; 2], f64),
 }
 
 impl Met {
-    fn of(solid: &Solid) -> Option<Self> {
+    pub fn of(solid: &Solid) -> Option<Self> {
         match solid {
             Solid::Body(body) => Some(Self::Body(body.clone())),
             Solid::Person {
@@ -62,7 +62,7 @@ impl Met {
     }
 
     /// Distance from a beam, and the direction from the beam to it.
-    fn clearance(&self, beam: &Convex) -> (f64, Vec3) {
+    pub fn clearance(&self, beam: &Convex) -> (f64, Vec3) {
         let clearance = match self {
             Self::Body(body) => beam.clearance(body),
             Self::Person(body, ..) => beam.clearance_to_cylinder(body),
@@ -90,10 +90,9 @@ pub(crate) fn shadow(
     outline: &[Point],
     lens: LensAt,
     picture: [Point3; 4],
-    solid: &Solid,
+    met: &Met,
     gap_m: f64,
 ) -> Option<Vec<HalfPlane>> {
-    let met = Met::of(solid)?;
     let cut = |place: Point| -> Option<(HalfPlane, f64)> {
         let beam = Convex::pyramid(lens.lens(place), picture).ok()?;
         let (distance, n) = met.clearance(&beam);
@@ -194,7 +193,7 @@ mod tests {
         let mut random = ChaCha8Rng::seed_from_u64(7);
         for solid in [Solid::Body(Convex::from(&lamp)), person] {
             let met = Met::of(&solid).unwrap();
-            let found = shadow(&outline, LENS, picture(), &solid, 0.08).unwrap();
+            let found = shadow(&outline, LENS, picture(), &met, 0.08).unwrap();
             for _ in 0..4000 {
                 let place = [
                     random.random_range(1.0..6.0),
@@ -223,6 +222,7 @@ mod tests {
             radius_m: 0.25,
             height_m: 2.0,
         };
+        let far = Met::of(&far).unwrap();
         assert!(shadow(&outline, LENS, picture(), &far, 0.08).is_none());
     }
 }

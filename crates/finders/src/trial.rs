@@ -18,14 +18,7 @@ pub(crate) struct Trial(BTreeMap<Key, Finding>);
 impl Trial {
     /// A copy with edits made.
     pub fn of(analysis: &Analysis, space: &Space, edits: &[Edit]) -> Known<Self> {
-        let tried = analysis.tried(edits).map_err(|error| {
-            let at = edits.first().map_or("", |edit| edit.at.as_str());
-            Missing::new(
-                format!("a change that can be made: {error}"),
-                at,
-                Means::Decide,
-            )
-        })?;
+        let tried = tried(analysis, edits)?;
         let space = tried.space(&space.id).unwrap_or(space);
         let found = findings_of_pictures(&tried, space);
         let keyed = found
@@ -34,9 +27,21 @@ impl Trial {
         Ok(Self(keyed.collect()))
     }
 
+    /// What one check finds of one subject in a copy with edits made; spares the others.
+    pub fn finding_of(
+        analysis: &Analysis,
+        space: &Space,
+        edits: &[Edit],
+        key: &Key,
+    ) -> Known<Option<Finding>> {
+        let tried = tried(analysis, edits)?;
+        let space = tried.space(&space.id).unwrap_or(space);
+        Ok(finding_of(&tried, space, key.0, &key.1))
+    }
+
     /// Whether something is found that fails.
     pub fn fails(&self, key: &Key) -> bool {
-        (self.0.get(key)).is_some_and(|finding| finding.verdict == Verdict::Fails)
+        fails(self.0.get(key))
     }
 
     /// What fails.
@@ -46,10 +51,14 @@ impl Trial {
 
     /// Whether of all that is asked nothing fails or is tight.
     pub fn fits(&self, but: &[Key]) -> bool {
-        let spoken_of = |key: &Key| !but.contains(key);
+        self.unfit(but).next().is_none()
+    }
+
+    /// What fails or is tight of all that is asked.
+    pub fn unfit<'a>(&'a self, but: &'a [Key]) -> impl Iterator<Item = &'a Key> {
         (self.0.iter())
-            .filter(|(key, _)| spoken_of(key))
-            .all(|(_, finding)| matches!(finding.verdict, Verdict::Fits | Verdict::Unknown))
+            .filter(|(key, finding)| !but.contains(key) && !fits(Some(finding)))
+            .map(|(key, _)| key)
     }
 
     /// One finding.
@@ -63,6 +72,24 @@ impl Trial {
             .values()
             .filter(move |finding| finding.check == check)
     }
+}
+
+fn tried(analysis: &Analysis, edits: &[Edit]) -> Known<Analysis> {
+    analysis.tried(edits).map_err(|error| {
+        let at = edits.first().map_or("", |edit| edit.at.as_str());
+        let what = format!("a change that can be made: {error}");
+        Missing::new(what, at, Means::Decide)
+    })
+}
+
+/// Whether a finding fails.
+pub(crate) fn fails(finding: Option<&Finding>) -> bool {
+    finding.is_some_and(|finding| finding.verdict == Verdict::Fails)
+}
+
+/// Whether a finding is neither one that fails nor a tight one.
+pub(crate) fn fits(finding: Option<&Finding>) -> bool {
+    finding.is_none_or(|finding| matches!(finding.verdict, Verdict::Fits | Verdict::Unknown))
 }
 
 /// A finding as what stops a thing.

@@ -49,6 +49,7 @@ id = "screen-s1"
 aspect = "16:9"
 picture_width = "2 m"
 frame = "80 mm"
+gain = 1.0
 [[kit.projector]]
 id = "projector-p3"
 size = ["420 mm", "160 mm", "400 mm"]
@@ -56,6 +57,9 @@ throw = [1.3, 2.1]
 {shift}
 lens_right = "60 mm"
 lens_diameter = "50 mm"
+lumens = 2500
+mode_share = 0.7
+zoom_share = 0.6
 rear_clearance = "150 mm"
 side_clearance = "120 mm"
 exhaust = "left"
@@ -150,6 +154,8 @@ fn rooms() -> Vec<(&'static str, String, Height)> {
             // The lower edge at 0.9375 m, the axis 0.225 m below it, 80 mm over the underside.
             Height::Above(0.6325),
         ),
+        ("below joists", mounted(FLAT), Height::Drop(0.15)),
+        ("below rafters", mounted(GABLE), Height::Drop(0.3)),
         (
             "on a shelf under a gable",
             job(GABLE, "", DIAMOND),
@@ -282,6 +288,9 @@ fn a_step_over_each_edge_fails_the_check_of_that_edge_and_a_step_back_none() {
 #[test]
 fn a_mount_bars_drops_that_it_has_not_and_slopes_that_it_cannot_level() {
     let mount = r#"
+[[space.construction]]
+of = "ceiling"
+framing = "concrete"
 [[kit.mount]]
 id = "mount-m1"
 drop = ["250 mm", "400 mm"]
@@ -317,6 +326,104 @@ space = "den"
     let place = Point2::new(3.6, -2.0);
     assert!(failing(&gentle, place, Height::Drop(0.2)).contains_key("projector-mount"));
     assert!(failing(&analysis, place, Height::Drop(0.3)).contains_key("projector-mount"));
+}
+
+/// Joists 610 mm apart along the north wall, and a plate whose screws are 300 mm apart.
+const JOISTS: &str = r#"
+[[space.construction]]
+of = "ceiling"
+framing = "joist"
+spacing = "610 mm"
+along = "north"
+first_from_left = "250 mm"
+[[kit.mount]]
+id = "mount-m1"
+drop = ["50 mm", "900 mm"]
+slope_max = "30 deg"
+screw_spread = "300 mm"
+[[item]]
+id = "mount"
+is = "mount-m1"
+space = "den"
+"#;
+
+fn mounted(ceiling: &str) -> String {
+    job(ceiling, JOISTS, ELLIPSE).replace(
+        "id = \"projector\"\n",
+        "id = \"projector\"\nmount = \"mount\"\n",
+    )
+}
+
+#[test]
+fn between_the_joists_no_mount_can_be_screwed() {
+    let analysis = read(&mounted(FLAT));
+    let found = found(&analysis, Height::Drop(0.15));
+    let of_joists = |edge: &&finders::Edge| {
+        let stop = edge.stop.as_ref();
+        stop.is_some_and(|stop| stop.check == "mount-joists")
+    };
+    assert!(found.region.edges().filter(of_joists).count() >= 2);
+    // Joists at 0.25 + 0.6096 n m off the north wall (24 in): within 150 mm of one.
+    for edge in found.region.edges().filter(of_joists) {
+        let off = -edge.from.y;
+        let nearest = ((off - 0.25) / 0.6096).round() * 0.6096 + 0.25;
+        assert!(((off - nearest).abs() - 0.15).abs() < 1e-6, "{edge:?}");
+    }
+}
+
+#[test]
+fn a_dim_picture_bars_the_long_end_of_the_zoom() {
+    // Of 2500 lm the mode keeps 0.7 and age 0.5; on 2.25 m² that is 123.8 cd/m² at the wide
+    // end. 100 cd/m² are asked for: 0.808 of the light, which is 0.192/0.4 of the way from
+    // 1.3 to 2.1 widths, 1.684 × 2 m.
+    let text = job(FLAT, "", DIAMOND).replace(
+        "format = 1\n",
+        "format = 1\nrules = { screen_luminance_min = \"100 cd/m²\", reason = { screen_luminance_min = \"a bright room\" } }\n",
+    );
+    let analysis = read(&text);
+    let found = found(&analysis, Height::Drop(0.1));
+    let fresh = 2500.0 * 0.35 / (std::f64::consts::PI * 2.25);
+    let throw = 1.3 + 0.8 * (1.0 - 100.0 / fresh) / 0.4;
+    let edges: Vec<&finders::Edge> = found
+        .region
+        .edges()
+        .filter(|edge| {
+            let stop = edge.stop.as_ref();
+            stop.is_some_and(|stop| stop.check == "screen-luminance")
+        })
+        .collect();
+    assert!(!edges.is_empty());
+    for edge in edges {
+        // The lens is half a depth before the middle of the case.
+        assert!((edge.from.x - 0.2 - throw * 2.0).abs() < 2e-3, "{edge:?}");
+    }
+}
+
+#[test]
+fn each_stretch_of_drops_ends_where_the_region_does() {
+    for (name, text, _) in rooms() {
+        let analysis = read(&text);
+        let item = projector(&analysis);
+        let Ok(whole) = finders::projector_place(&analysis, item, Some(Height::Drop(0.3))) else {
+            panic!("{name}")
+        };
+        let has_place = |drop_m: f64| {
+            let found = projector_region(&analysis, item, Height::Drop(drop_m));
+            !found.expect("all is known").region.parts.is_empty()
+        };
+        for [short, long] in whole.drops_m {
+            assert!(
+                has_place(short) && has_place(long),
+                "{name}: {short} {long}"
+            );
+            assert!(has_place((short + long) / 2.0), "{name}: {short} {long}");
+            assert!(short < 1e-9 || !has_place(short - 2e-3), "{name}: {short}");
+            assert!(
+                long > 2.0 - 1e-9 || !has_place(long + 2e-3),
+                "{name}: {long}"
+            );
+        }
+    }
 }
 
 #[test]

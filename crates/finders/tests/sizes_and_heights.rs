@@ -155,6 +155,33 @@ fn the_order_fits_and_a_step_beyond_each_stop_fails_its_check() {
 }
 
 #[test]
+fn a_bar_low_under_a_display_bounds_how_far_down_it_is_tried() {
+    // The bar hangs 1.4 m below the display, on the same arm: 1.5 m down it is in the floor.
+    let bar = r#"
+[[kit.loudspeaker]]
+id = "bar-b1"
+form = "bar"
+size = ["1 m", "100 mm", "100 mm"]
+[[item]]
+id = "bar"
+is = "bar-b1"
+space = "den"
+mount = "mount"
+under = "display"
+on = { wall = "west", from_left = "2 m", height = "0.5 m" }
+"#;
+    let analysis = read(&format!("{DISPLAY}{bar}"));
+    let item = analysis.item("display").expect("the display");
+    let found = display_place(&analysis, item).expect("it hangs somewhere");
+    assert!(!found.stretches.is_empty());
+    assert!(
+        found.stretches[0].low_m >= 1.9 - 0.5,
+        "{:?}",
+        found.stretches
+    );
+}
+
+#[test]
 fn a_display_hangs_where_nobody_looks_up_too_far() {
     let analysis = read(DISPLAY);
     let item = analysis.item("display").expect("the display");

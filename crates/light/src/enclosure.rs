@@ -33,7 +33,8 @@ pub struct Enclosure {
     patch_edges: Vec<Vec<Edge>>,
     /// The patches of each facet.
     on_facet: Vec<Vec<usize>>,
-    is_convex: bool,
+    /// Facets that jut into the room: the others stand behind everything.
+    blocking: Vec<usize>,
     factors: Vec<f64>,
     misfit: f64,
 }
@@ -65,7 +66,7 @@ impl Enclosure {
         if patches.is_empty() || facets.is_empty() {
             return None;
         }
-        let is_convex = is_convex(&facets);
+        let blocking = blocking(&facets);
         let mut on_facet = vec![Vec::new(); facets.len()];
         for (index, patch) in patches.iter().enumerate() {
             on_facet.get_mut(patch.facet)?.push(index);
@@ -79,7 +80,7 @@ impl Enclosure {
             on_facet,
             factors: Vec::new(),
             misfit: 0.0,
-            is_convex,
+            blocking,
             patches,
             facets,
         };
@@ -131,7 +132,7 @@ impl Enclosure {
                 } else {
                     2
                 };
-                let seen = |point: Point3| self.is_convex || self.sees(point, large.centre);
+                let seen = |point: Point3| self.sees(point, large.centre);
                 let factor: f64 = of_small[level]
                     .iter()
                     .filter(|(point, _)| seen(*point))
@@ -146,15 +147,18 @@ impl Enclosure {
         exchange
     }
 
-    /// Scales rows and columns alike until each row sums to its patch's area.
+    /// Scales rows and columns alike until each row sums to its patch's area: s_i G_ij s_j, of
+    /// which the scales alone are carried from round to round.
     fn close(&mut self, mut exchange: Vec<f64>) {
         let n = self.patches.len();
+        let mut scales = vec![1.0; n];
         for round in 0..60 {
             let sums: Vec<f64> = (0..n)
                 .map(|i| {
-                    let row: f64 = exchange[i * n..(i + 1) * n].iter().sum();
+                    let row = exchange[i * n..(i + 1) * n].iter().zip(&scales);
+                    let row: f64 = row.map(|(g, scale)| g * scale).sum();
                     if row > 0.0 {
-                        row / self.patches[i].area_m2
+                        scales[i] * row / self.patches[i].area_m2
                     } else {
                         1.0
                     }
@@ -167,27 +171,22 @@ impl Enclosure {
             if off < 1e-12 {
                 break;
             }
-            let scales: Vec<f64> = sums.iter().map(|sum| 1.0 / sum.sqrt()).collect();
-            for i in 0..n {
-                for j in 0..n {
-                    exchange[i * n + j] *= scales[i] * scales[j];
-                }
+            for (scale, sum) in scales.iter_mut().zip(&sums) {
+                *scale /= sum.sqrt();
             }
         }
         for i in 0..n {
-            let area = self.patches[i].area_m2;
-            exchange[i * n..(i + 1) * n]
-                .iter_mut()
-                .for_each(|g| *g /= area);
+            let of_row = scales[i] / self.patches[i].area_m2;
+            let row = exchange[i * n..(i + 1) * n].iter_mut().zip(&scales);
+            row.for_each(|(g, scale)| *g *= of_row * scale);
         }
         self.factors = exchange;
     }
 
     /// Whether nothing of the room stands between two of its points.
     pub fn sees(&self, from: Point3, to: Point3) -> bool {
-        self.is_convex
-            || !(self.facets.iter().zip(&self.facet_edges))
-                .any(|(facet, edges)| crosses(facet, edges, from, to))
+        !(self.blocking.iter())
+            .any(|facet| crosses(&self.facets[*facet], &self.facet_edges[*facet], from, to))
     }
 
     /// M of every patch by its reflectance and its own light. `None` unless there is one of
@@ -301,12 +300,16 @@ fn faces(patch: &Patch, other: &Patch) -> bool {
     other.corners.iter().any(before)
 }
 
-fn is_convex(facets: &[Facet]) -> bool {
+/// Facets with some of the room behind their plane.
+fn blocking(facets: &[Facet]) -> Vec<usize> {
     let corners = || facets.iter().flat_map(|facet| &facet.corners);
-    facets.iter().all(|facet| {
+    let juts_in = |facet: &Facet| {
         let on_it = facet.corners[0];
-        corners().all(|corner| (*corner - on_it).dot(facet.normal) > -1e-6)
-    })
+        corners().any(|corner| (*corner - on_it).dot(facet.normal) <= -1e-6)
+    };
+    (0..facets.len())
+        .filter(|facet| juts_in(&facets[*facet]))
+        .collect()
 }
 
 /// A point of an edge, and the unit vector out of the polygon in its plane.

@@ -5,12 +5,14 @@
 //! passed in; the tables say for each row where it stands and how well it is
 //! known.
 
+pub mod assignment;
 pub mod control;
 pub mod network;
 pub mod protection;
 pub mod reach;
 pub mod reference;
 pub mod sound;
+pub mod sync;
 pub mod timing;
 pub mod video;
 

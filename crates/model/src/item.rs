@@ -72,6 +72,19 @@ pub struct Item {
     /// The amplifier that drives it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub driven_by: Option<String>,
+    /// Delay that is set in it, so that sound meets the picture.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sound_delay: Option<Duration>,
+    /// What it is plugged into between it and the wall's socket: an item with a battery or
+    /// protection against surges.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plugged_into: Option<String>,
+    /// How long after the first thing of its circuit it is switched on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub start_delay: Option<Duration>,
+    /// The lowest unit of its rack that it takes, counted from the bottom.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub slot: Option<u32>,
     /// The mains circuit that it hangs on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub circuit: Option<String>,

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use units::{Method, Reading};
 
 use crate::{
-    Angle, Cable, Catalogue, Circuit, Frequency, HorizonPoint, Item, Kit, Length, Pathway, Rates,
+    Activity, Angle, Cable, Catalogue, Circuit, Frequency, HorizonPoint, Item, Kit, Length, Pathway, Rates,
     Signal, Space, Spool, Temperature, Voltage, Zone,
 };
 
@@ -58,6 +58,9 @@ pub struct Job {
     /// Ways of picture and sound.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub signal: Vec<Signal>,
+    /// What people do with it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub activity: Vec<Activity>,
     /// Limits that this house changes, each with its reason.
     #[serde(default, skip_serializing_if = "Rules::is_empty")]
     pub rules: Rules,
@@ -150,6 +153,18 @@ pub struct Site {
     /// The mains.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mains: Option<Mains>,
+    /// Addresses of what is wired to the network.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub network: Option<Network>,
+}
+
+/// The part of the house's network that is given to the kit.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Network {
+    /// First address, as `192.168.20.40`.
+    pub first: String,
+    /// Last address, in the same network of 254.
+    pub last: String,
 }
 
 /// The mains.

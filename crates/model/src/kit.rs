@@ -6,8 +6,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Angle, Current, DataRate, Frequency, Impedance, Length, Level, Luminance, LuminousFlux, Mass,
-    Power, Ratio, Side, Temperature, Voltage, WireSize,
+    Angle, Control, Current, DataRate, Duration, Force, Frequency, Impedance, Length, Level, Luminance,
+    LuminousFlux, Mass, Port, Power, Ratio, Side, Temperature, Voltage, WireSize,
 };
 
 /// Every catalogue entry, by kind: `[[kit.projector]]`.
@@ -68,6 +68,27 @@ pub struct Common {
     /// Highest surrounding temperature that it is rated for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rated_to: Option<Temperature>,
+    /// Its ports; without them a cable's end may name any.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub port: Vec<Port>,
+    /// Ways of control that it accepts.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub control: Option<Vec<Control>>,
+    /// Ways of control that it gives to other things.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sends: Option<Vec<Control>>,
+    /// Time that a picture takes through it, in the mode used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub picture_delay: Option<Duration>,
+    /// Time that sound takes through it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sound_delay: Option<Duration>,
+    /// Height in units of a rack, 44.45 mm each; none when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rack_units: Option<u32>,
+    /// Highest current in the first half cycle after it is switched on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub inrush: Option<Current>,
     /// Where each fact was read, by the fact's name.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub read_from: BTreeMap<String, String>,
@@ -97,7 +118,8 @@ pub struct ScreenKit {
     /// Angle at which the gain has fallen to half.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub half_gain_angle: Option<Angle>,
-    /// How it is built; a fixed frame when left out.
+    /// How it is built; a fixed frame when left out. All are flat: curved cloth has no form here,
+    /// since throw, focus, shift and light hold for flat pictures.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub form: Option<ScreenForm>,
     /// A drop-down screen's case: width, height and depth.
@@ -110,7 +132,8 @@ pub struct ScreenKit {
     /// width when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tail: Option<Length>,
-    /// From the wall to the cloth. When left out: the middle of a drop-down screen's case, else the
+    /// From the wall to the cloth, also of a screen that hangs from the ceiling before the wall.
+    /// When left out: the middle of a drop-down screen's case, else the
     /// mount and the frame's depth.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cloth_off: Option<Length>,
@@ -543,6 +566,15 @@ pub struct DeviceKit {
     /// Current that its trigger input draws.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub trigger_current: Option<Current>,
+    /// Power that all its network ports feed together.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub power_budget: Option<Power>,
+    /// Nominal energy of its battery, in watt hours.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub battery_wh: Option<f64>,
+    /// Whether it keeps surges away from what is plugged into it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub surge: Option<bool>,
 }
 
 /// A cupboard or rack that kit stands in.
@@ -563,6 +595,27 @@ pub struct CupboardKit {
     /// Height between the two vents.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub vent_rise: Option<Length>,
+    /// What its doors are made of; open when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub doors: Option<Doors>,
+    /// Air that its fan moves, in cubic metres an hour; no fan when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fan_m3_per_h: Option<f64>,
+    /// Height of its rails in units of a rack, 44.45 mm each.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub slots: Option<u32>,
+}
+
+/// What a cupboard's doors are made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Doors {
+    /// Glass: infrared passes.
+    Glass,
+    /// Wood or another thing that light does not pass.
+    Solid,
+    /// Steel: radio does not pass either.
+    Steel,
 }
 
 /// A face of a box.
@@ -614,6 +667,18 @@ pub struct CableKit {
     /// Listed to run inside walls.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub in_wall: Option<bool>,
+    /// Its class as printed on the jacket, such as `CL3R`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub class: Option<String>,
+    /// Mass of each metre.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass_per_metre: Option<Mass>,
+    /// The hardest pull that it stands.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pull_max: Option<Force>,
+    /// The tightest bend that it stands, to its inside.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bend_radius: Option<Length>,
     /// Price of each metre, in the job's money.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub price_per_metre: Option<f64>,

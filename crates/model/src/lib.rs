@@ -5,6 +5,7 @@
 //! ([`read`]), and changes it ([`Edit`]) without losing a comment. Every fact may be
 //! left out: what is not known yet is what the proof asks for.
 
+mod activity;
 mod cable;
 mod edit;
 mod item;
@@ -14,10 +15,12 @@ mod light;
 mod measured;
 mod pathway;
 mod place;
+mod port;
 mod read;
 mod space;
 mod validate;
 
+pub use activity::*;
 pub use cable::*;
 pub use edit::{Edit, EditError, edited_text};
 pub use item::*;
@@ -27,5 +30,6 @@ pub use light::*;
 pub use measured::*;
 pub use pathway::*;
 pub use place::*;
+pub use port::*;
 pub use read::{LimitName, Problem, Suggestion, read, schema};
 pub use space::*;

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{Duration, Hung, InPlan, Length, OnWall};
+use crate::{Angle, Duration, Hung, InPlan, Length, OnWall};
 
 /// A way with two ends that is there already: a conduit, an open chase, a closet.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -23,6 +23,9 @@ pub struct Pathway {
     /// Inside diameter of a conduit.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub inside: Option<Length>,
+    /// Its bends, in their order from the first end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bends: Option<Vec<Bend>>,
     /// Cables that lie in it already: ids of `[[cable]]`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub holds: Vec<String>,
@@ -32,6 +35,16 @@ pub struct Pathway {
     /// Whether no further cable can be got through.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blocked: Option<bool>,
+}
+
+/// A bend of a conduit.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Bend {
+    /// How far it turns.
+    pub angle: Angle,
+    /// To the inside of the pipe.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radius: Option<Length>,
 }
 
 /// Kinds of pathway.

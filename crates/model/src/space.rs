@@ -56,6 +56,9 @@ pub struct Space {
     /// Background noise by octave, 63 Hz to 8 kHz, with vents and projector off.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub noise_octaves: Option<[Level; 8]>,
+    /// Outdoors: its sides where the neighbours begin.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub neighbours: Option<Vec<String>>,
     /// Usual air temperature.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Temperature>,
@@ -468,6 +471,9 @@ pub struct Construction {
     /// Carries load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bearing: Option<bool>,
+    /// Whether the building's air is moved through it: a plenum.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub moves_air: Option<bool>,
     /// Wood species group, as `dryfit explain woods` lists it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub species: Option<String>,

@@ -13,7 +13,7 @@ use crate::vector::{self, Point};
 const BEFORE_LENS_M: f64 = 0.01;
 
 /// The part of a picture that a thing darkens.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Shadow {
     /// Share of the picture's area, 0 to 1.
     pub part: f64,
@@ -21,6 +21,9 @@ pub struct Shadow {
     pub across: [f64; 2],
     /// From where to where it reaches up, in shares of the height from the lower edge.
     pub up: [f64; 2],
+    /// Its corners, anticlockwise as a viewer sees them: shares of the width from the left and
+    /// of the height from the lower edge.
+    pub outline: Vec<[f64; 2]>,
 }
 
 impl Pyramid {
@@ -54,10 +57,12 @@ impl Pyramid {
             let ends = [f64::INFINITY, f64::NEG_INFINITY];
             (outline.iter()).fold(ends, |[low, high], p| [low.min(p[axis]), high.max(p[axis])])
         };
-        (part > 0.0).then(|| Shadow {
+        let (across, up) = (reach(0), reach(1));
+        (part > 0.0).then_some(Shadow {
             part,
-            across: reach(0),
-            up: reach(1),
+            across,
+            up,
+            outline,
         })
     }
 }
@@ -149,6 +154,8 @@ mod tests {
         assert!(
             (shadow.up[0] - 0.2 / 0.9).abs() < 1e-12 && (shadow.up[1] - 0.6 / 0.9).abs() < 1e-12
         );
+        assert_eq!(shadow.outline.len(), 4);
+        assert!((area(&shadow.outline) - shadow.part).abs() < 1e-12);
     }
 
     #[test]

@@ -108,6 +108,7 @@ impl HouseGraph {
         for (index, conduit) in house.conduits.iter().enumerate() {
             built.conduit(index, conduit);
         }
+        built.graph.settle();
         built
     }
 

@@ -1,10 +1,12 @@
 //! Places that a cable may pass, and the moves between them.
 
+use std::sync::{Arc, OnceLock};
+
 use geometry::Point3;
 
 use crate::medium::{Hazard, Medium};
 use crate::span::Span;
-use crate::void::Void;
+use crate::void::{Crossing, Void};
 
 /// A place by its position in the graph.
 pub type NodeId = usize;
@@ -200,6 +202,16 @@ pub(crate) struct Entry {
     pub out: NodeId,
 }
 
+/// The ways through voids between the places of a house, which every graph with further ends
+/// shares: worked out when first asked for.
+#[derive(Debug, Default)]
+struct Settled {
+    /// From each place to the first entries of its void.
+    from: Vec<OnceLock<Box<[Crossing]>>>,
+    /// How many entries each void had.
+    entries: Vec<usize>,
+}
+
 /// Places, moves between them, and voids in which every place leads to every other.
 #[derive(Clone, Debug, Default)]
 pub struct Graph {
@@ -207,6 +219,7 @@ pub struct Graph {
     moves: Vec<Vec<Move>>,
     voids: Vec<Void>,
     entries: Vec<Vec<Entry>>,
+    settled: Arc<Settled>,
     /// Least time for a metre of any move, s/m; nothing before there is a move.
     least_s_per_m: Option<f64>,
     /// Whether some move is shorter than the straight line between its places.
@@ -291,6 +304,32 @@ impl Graph {
     pub(crate) fn ways_out(&self, from: NodeId) -> Option<(usize, &[Entry])> {
         let void = self.nodes[from].void?;
         Some((void, &self.entries[void]))
+    }
+
+    /// Says that the house is complete: what is added from here on are ends.
+    pub(crate) fn settle(&mut self) {
+        self.settled = Arc::new(Settled {
+            from: (0..self.nodes.len()).map(|_| OnceLock::new()).collect(),
+            entries: self.entries.iter().map(Vec::len).collect(),
+        });
+    }
+
+    /// The way from a place to another one of its void.
+    pub(crate) fn crossing(&self, void: usize, [from, to]: [NodeId; 2]) -> Crossing {
+        let [a, b] = [from, to].map(|id| self.nodes[id].at);
+        self.voids[void].crossing(void, a, b)
+    }
+
+    /// The ways from a place to the first entries of its void, as far as they are known to all.
+    pub(crate) fn settled_crossings(&self, void: usize, from: NodeId) -> &[Crossing] {
+        let Some(kept) = self.settled.from.get(from) else {
+            return &[];
+        };
+        kept.get_or_init(|| {
+            let entries = &self.entries[void][..self.settled.entries[void]];
+            let way = |entry: &Entry| self.crossing(void, [from, entry.out]);
+            entries.iter().map(way).collect()
+        })
     }
 
     /// Time that each metre of straight distance takes at least, s/m.

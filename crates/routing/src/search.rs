@@ -15,6 +15,7 @@ use pathfinding::prelude::astar;
 use crate::graph::{Graph, Hole, Holes, Move, NodeId};
 use crate::medium::{Hazard, Media, Medium};
 use crate::span::Span;
+use crate::void::Crossing;
 use crate::weights::{Bars, Weights};
 
 /// How a way is priced.
@@ -225,8 +226,16 @@ fn successors(graph: &Graph, from: NodeId, by: &Reckoning<'_>) -> Vec<(NodeId, P
     if let Some((void, entries)) = graph.ways_out(from)
         && !by.bars.voids.contains(&void)
     {
-        for entry in entries.iter().filter(|entry| entry.into != from) {
-            if let Some(price) = price_in_void(graph, void, [from, entry.out], by) {
+        let settled = graph.settled_crossings(void, from);
+        for (index, entry) in entries.iter().enumerate() {
+            if entry.into == from {
+                continue;
+            }
+            let crossing = match settled.get(index) {
+                Some(crossing) => *crossing,
+                None => graph.crossing(void, [from, entry.out]),
+            };
+            if let Some(price) = price_in_void(graph, void, entry.out, &crossing, by) {
                 next.push((entry.out, Price(price)));
             }
         }
@@ -235,10 +244,14 @@ fn successors(graph: &Graph, from: NodeId, by: &Reckoning<'_>) -> Vec<(NodeId, P
 }
 
 /// The moves through a void, along the joists and square to them, in their order.
-fn moves_in_void(graph: &Graph, void: usize, [from, to]: [NodeId; 2]) -> [(Part, Move, Point3); 2] {
+fn moves_in_void(
+    graph: &Graph,
+    void: usize,
+    to: NodeId,
+    crossing: &Crossing,
+) -> [(Part, Move, Point3); 2] {
     let it = graph.void(void);
-    let [a, b] = [from, to].map(|id| graph.node(id).at);
-    let crossing = it.crossing(void, a, b);
+    let b = graph.node(to).at;
     let part = |length_m: f64, holes: Option<Holes>| Move {
         medium: match holes {
             Some(_) if it.medium == Medium::JoistBay => Medium::Joist,
@@ -266,9 +279,15 @@ fn moves_in_void(graph: &Graph, void: usize, [from, to]: [NodeId; 2]) -> [(Part,
     }
 }
 
-fn price_in_void(graph: &Graph, void: usize, ends: [NodeId; 2], by: &Reckoning<'_>) -> Option<f64> {
+fn price_in_void(
+    graph: &Graph,
+    void: usize,
+    to: NodeId,
+    crossing: &Crossing,
+    by: &Reckoning<'_>,
+) -> Option<f64> {
     let mut price = 0.0;
-    for (_, there, _) in moves_in_void(graph, void, ends) {
+    for (_, there, _) in moves_in_void(graph, void, to, crossing) {
         if there.length_m.high > 0.0 || there.holes.is_some() {
             price += by.price(&there)?;
         }
@@ -295,7 +314,8 @@ fn steps_between(graph: &Graph, from: NodeId, to: NodeId, by: &Reckoning<'_>) ->
     }
     let (void, _) = graph.ways_out(from).expect("neighbours are joined");
     let mut start = points[0];
-    moves_in_void(graph, void, [from, to]).map(|(part, there, end)| {
+    let crossing = graph.crossing(void, [from, to]);
+    moves_in_void(graph, void, to, &crossing).map(|(part, there, end)| {
         let step = Step {
             nodes: [from, to],
             part,

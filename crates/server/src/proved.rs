@@ -1,12 +1,13 @@
 //! A job's revision as it lies proved at its desk, for whoever asks.
 
 use checks::{Proved, prove_again};
-use model::Edit;
+use model::{Edit, Job};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use view::Move;
 
 use crate::desk::{Lane, Revision, Unanswered};
+use crate::error::bad_document;
 use crate::{Error, State};
 
 /// What a change consists of.
@@ -83,6 +84,29 @@ impl State {
         )))
     }
 
+    /// A change as edits of a revision. Where nothing is dragged the revision need not be proved
+    /// for it: somebody who was away for long does not wait for what is not asked.
+    pub async fn written(
+        &self,
+        job: &str,
+        revision: Revision,
+        changes: Changes,
+    ) -> Result<Written, Error> {
+        if !changes.moves.is_empty() {
+            let written = move |proved: &Proved| changes.written(proved);
+            return self.look(job, revision, None, written).await?;
+        }
+        changes.few_enough()?;
+        let text = self.store().revision(job, revision).await?.text;
+        let read = move || {
+            let document = model::read(&text, &checks::limit_names())
+                .map_err(|problems| bad_document(&text, &problems))?;
+            Ok(changes.typed(&document))
+        };
+        (tokio::task::spawn_blocking(read).await)
+            .map_err(|_| Error::fault("reading a document panicked"))?
+    }
+
     /// As [`State::look`], at the last revision; its number too.
     pub async fn look_at_head<T, W>(&self, job: &str, look: W) -> Result<(Revision, T), Error>
     where
@@ -106,22 +130,12 @@ impl From<Unanswered> for Error {
 impl Changes {
     /// The change in the form in which each place is written at present.
     pub fn written(&self, proved: &Proved) -> Result<Written, Error> {
-        let count = self.edits.len() + self.moves.len();
-        if count > AT_ONCE_MAX {
-            return Err(Error::refused(
-                format!("{count} changes at once; at most {AT_ONCE_MAX} are made"),
-                "send them in parts",
-            ));
-        }
-        let job = proved.analysis().job();
-        let completed = |edit: &view::Edit| model_edit(&view::completed(job, edit.clone()));
-        let mut edits: Vec<Edit> = self.edits.iter().map(completed).collect();
+        self.few_enough()?;
+        let typed = self.typed(proved.analysis().job());
         if self.moves.is_empty() {
-            return Ok(Written {
-                edits,
-                says: String::new(),
-            });
+            return Ok(typed);
         }
+        let mut edits = typed.edits;
         // A body may stand on what the same change has edited.
         let edited = match edits.is_empty() {
             true => None,
@@ -136,6 +150,26 @@ impl Changes {
         }
         let says = says.join("; ");
         Ok(Written { edits, says })
+    }
+
+    fn few_enough(&self) -> Result<(), Error> {
+        let count = self.edits.len() + self.moves.len();
+        if count <= AT_ONCE_MAX {
+            return Ok(());
+        }
+        Err(Error::refused(
+            format!("{count} changes at once; at most {AT_ONCE_MAX} are made"),
+            "send them in parts",
+        ))
+    }
+
+    /// What was typed, as edits of a document.
+    fn typed(&self, job: &Job) -> Written {
+        let completed = |edit: &view::Edit| model_edit(&view::completed(job, edit.clone()));
+        Written {
+            edits: self.edits.iter().map(completed).collect(),
+            says: String::new(),
+        }
     }
 
     /// A changed copy, proved.

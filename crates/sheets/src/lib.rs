@@ -86,6 +86,12 @@ pub enum SheetKind {
     Sound,
     /// A space that can't be drawn yet, and what to measure for it.
     NotDrawn,
+    /// What each button does, and which thing is joined to which.
+    Activities,
+    /// What stands in which unit of a rack, and how full each circuit is.
+    Racks,
+    /// Cut-outs at their true size.
+    Templates,
     /// The cable schedule.
     Cables,
     /// Labels for both ends of each cable.
@@ -105,6 +111,9 @@ impl SheetKind {
                 | Self::Light
                 | Self::ProjectorPlace
                 | Self::Sound
+                | Self::Activities
+                | Self::Racks
+                | Self::Templates
         )
     }
 }

@@ -10,11 +10,16 @@ pub(crate) fn about(analysis: &Analysis, finding: &checks::Finding) -> Vec<Strin
     let Some(space) = finding.space.as_deref().and_then(|id| job.space(id)) else {
         return Vec::new();
     };
+    bodies_of(analysis, space, &finding.subject.id)
+}
+
+/// Ids of the bodies of a space that a subject speaks of.
+pub(crate) fn bodies_of(analysis: &Analysis, space: &Space, subject: &str) -> Vec<String> {
     let mut about = Vec::new();
-    for part in finding.subject.id.split('+') {
+    for part in subject.split('+') {
         // A part of a thing, such as somebody standing at a seat, follows a point.
         let id = part.split('.').next().unwrap_or_default();
-        about.extend(bodies_named(analysis, job, space, id));
+        about.extend(bodies_named(analysis, analysis.job(), space, id));
     }
     let mut known = std::collections::BTreeSet::new();
     about.retain(|id| known.insert(id.clone()));

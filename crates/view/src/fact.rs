@@ -62,7 +62,7 @@ pub fn name_of(job: &Job, path: &str) -> String {
         ["item", id, rest @ ..] => of(rest, &item_name(id)),
         ["kit", kind, id, rest @ ..] => of(rest, &format!("{kind} {id}")),
         [
-            kind @ ("cable" | "zone" | "circuit" | "pathway" | "spool" | "signal"),
+            kind @ ("cable" | "zone" | "circuit" | "pathway" | "spool" | "signal" | "activity"),
             id,
             rest @ ..,
         ] => of(rest, &format!("{kind} {id}")),

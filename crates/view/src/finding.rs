@@ -353,6 +353,20 @@ pub struct PublishedValue {
     pub holds: bool,
 }
 
+/// A limit that a house may change, and what is judged by it.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct HouseLimit {
+    /// The limit.
+    #[serde(flatten)]
+    pub limit: ManualLimit,
+    /// What else is customary where a job says so: region and value.
+    pub regional: Vec<[String; 2]>,
+    /// The area of the first check that it is read by.
+    pub area: &'static str,
+    /// The checks that read it, by id.
+    pub checks: Vec<&'static str>,
+}
+
 /// A limit that a job may change.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ManualLimit {

@@ -1,10 +1,10 @@
 //! A proof's findings as every door shows them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use analysis::{Analysis, VariableName};
+use analysis::{Analysis, Limit, VariableName};
 use checks::{Again, Area, Check, Proof, Proved, Source, Verdict as Checked};
-use model::Job;
+use model::{Job, Region};
 use units::{Dimension, Printer, System};
 
 use crate::about::about;
@@ -97,7 +97,8 @@ pub fn key(finding: &checks::Finding) -> String {
     key_of(finding.check, space, &finding.subject.id)
 }
 
-fn key_of(check: &str, space: &str, subject: &str) -> String {
+/// As [`key`], of a finding that there need not be any more.
+pub fn key_of(check: &str, space: &str, subject: &str) -> String {
     format!("{check}~{space}~{subject}")
 }
 
@@ -134,6 +135,24 @@ pub fn delta_between(before: &Proved, after: &Proved) -> Delta {
     Delta {
         changed: (changed.map(|one| finding(after.analysis(), one))).collect(),
         gone: gone.cloned().collect(),
+        counts: counts(after.findings()),
+    }
+}
+
+/// As [`delta_between`], of the findings with these keys, where those are known to be all that
+/// may differ.
+pub fn delta_of(after: &Proved, keys: &BTreeSet<&String>) -> Delta {
+    let mut gone: BTreeSet<&String> = keys.clone();
+    let mut changed = Vec::new();
+    for one in after.findings() {
+        let key = key(one);
+        if gone.remove(&key) {
+            changed.push(finding(after.analysis(), one));
+        }
+    }
+    Delta {
+        changed,
+        gone: gone.into_iter().cloned().collect(),
         counts: counts(after.findings()),
     }
 }
@@ -313,14 +332,48 @@ pub fn manual(check: &Check) -> Manual {
                 }
             })
             .collect(),
-        limits: (check.limits.iter())
-            .map(|limit| ManualLimit {
-                name: limit.name,
-                meaning: limit.meaning,
-                text: in_both_systems(limit.value, limit.dimension),
-                source: limit.source.words(),
-            })
-            .collect(),
+        limits: (check.limits.iter().copied()).map(told_limit).collect(),
+    }
+}
+
+/// Every limit that a house may change, by area and name.
+pub fn limits() -> Vec<HouseLimit> {
+    let mut limits: Vec<HouseLimit> = Vec::new();
+    for check in checks::all() {
+        for limit in check.limits {
+            match limits.iter_mut().find(|told| told.limit.name == limit.name) {
+                Some(told) => told.checks.push(check.id),
+                None => limits.push(HouseLimit {
+                    limit: told_limit(limit),
+                    regional: (limit.regional.iter())
+                        .map(|(region, value, _)| {
+                            let text = in_both_systems(*value, limit.dimension);
+                            [region_words(*region).to_owned(), text]
+                        })
+                        .collect(),
+                    area: check.area.word(),
+                    checks: vec![check.id],
+                }),
+            }
+        }
+    }
+    limits.sort_by_key(|told| (told.area, told.limit.name));
+    limits
+}
+
+fn region_words(region: Region) -> &'static str {
+    match region {
+        Region::Us => "in the United States and Canada",
+        Region::Eu => "in Europe",
+    }
+}
+
+fn told_limit(limit: &Limit) -> ManualLimit {
+    ManualLimit {
+        name: limit.name,
+        meaning: limit.meaning,
+        text: in_both_systems(limit.value, limit.dimension),
+        source: limit.source.words(),
     }
 }
 

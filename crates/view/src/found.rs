@@ -252,22 +252,22 @@ fn of_kind<'a>(
         .collect()
 }
 
-fn stop(stop: &Stop) -> FoundStop {
+pub(crate) fn stop(stop: &Stop) -> FoundStop {
     FoundStop {
         check: stop.check.to_owned(),
         label: stop.label.clone(),
     }
 }
 
-fn rounded<const N: usize>(numbers: [f64; N]) -> [f64; N] {
+pub(crate) fn rounded<const N: usize>(numbers: [f64; N]) -> [f64; N] {
     numbers.map(round)
 }
 
-fn plan(point: Point2) -> Plan {
+pub(crate) fn plan(point: Point2) -> Plan {
     rounded([point.x, point.y])
 }
 
-fn needed(missing: &Missing) -> String {
+pub(crate) fn needed(missing: &Missing) -> String {
     missing.to_string()
 }
 

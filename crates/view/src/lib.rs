@@ -20,9 +20,11 @@ mod fields;
 mod finding;
 mod findings;
 mod found;
+mod found_loudspeakers;
 mod light;
 mod moves;
 pub mod scene;
+mod schedule;
 mod schema;
 mod walk;
 mod ways;
@@ -40,11 +42,16 @@ pub use fact::name_of;
 pub use field::*;
 pub use field_text::{completed, field};
 pub use finding::*;
-pub use findings::{counts, delta, delta_between, finding, findings, findings_shown, key, manual};
+pub use findings::{
+    counts, delta, delta_between, delta_of, finding, findings, findings_shown, key, key_of, limits,
+    manual,
+};
 pub use found::*;
+pub use found_loudspeakers::*;
 pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
+pub use schedule::{SCHEDULE_HEADS, cable_schedule};
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 pub use ways::*;
 

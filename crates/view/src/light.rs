@@ -59,6 +59,8 @@ pub struct YearLight {
     pub windows: Vec<WindowLight>,
     /// What each seat sees.
     pub seats: Vec<SeatLight>,
+    /// The screen's gain by the angle from its normal.
+    pub gain: GainByAngle,
     /// Light on the screen that was read on site, lx.
     pub reading_lux: Option<f64>,
     /// Between which times of day it is watched, as `["19:00", "23:30"]`.
@@ -122,6 +124,18 @@ pub struct HoldsFrom {
     pub minute: Option<u16>,
     /// The same in words: `20:52`, `all day`, `not that day`.
     pub text: String,
+}
+
+/// How a screen's gain falls off to the sides.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct GainByAngle {
+    /// The angle at which half of it is left, rad; null where the sheet is silent and the
+    /// cloth is taken to shine alike all round.
+    pub half_rad: Option<f64>,
+    /// Beyond this angle the curve is not known well, rad.
+    pub reliable_rad: Option<f64>,
+    /// Angle, rad, and gain there, from straight ahead outwards.
+    pub points: Vec<[f64; 2]>,
 }
 
 /// What one seat sees.
@@ -232,6 +246,11 @@ fn shown(analysis: &Analysis, year: &LightYear) -> YearLight {
             })
             .collect(),
         seats: seats.collect(),
+        gain: GainByAngle {
+            half_rad: year.gain.half_rad,
+            reliable_rad: year.gain.reliable_rad,
+            points: year.gain.points.clone(),
+        },
         reading_lux: year.reading_lux,
         watched: year.watched.map(|times| times.map(light_year::clock_time)),
         watched_minutes: year.watched,
@@ -278,6 +297,7 @@ mod tests {
         );
         assert_eq!(year.watched, Some(["19:00".to_owned(), "23:00".to_owned()]));
         assert_eq!(year.seats.len(), 2);
+        assert_eq!(year.gain.points.len(), 33);
     }
 
     #[test]

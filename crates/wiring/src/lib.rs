@@ -17,6 +17,7 @@ pub mod line;
 pub mod pull;
 pub mod reference;
 pub mod route;
+pub mod rules;
 pub mod wire;
 
 pub use reference::references;

@@ -52,6 +52,7 @@ export const findings = {
   prove: (job: string, body: { base: number; client: string; seq: number } & Changes, signal?: AbortSignal) =>
     call('post', '/api/jobs/{job}/prove', { path: { job }, body, signal }),
   checks: (signal?: AbortSignal) => call('get', '/api/checks', { signal }),
+  limits: (signal?: AbortSignal) => call('get', '/api/limits', { signal }),
   manual: (check: string, signal?: AbortSignal) =>
     call('get', '/api/checks/{check}', { path: { check }, signal }),
 };
@@ -109,6 +110,10 @@ export const find = {
     call('get', '/api/jobs/{job}/spaces/{space}/find/largest-picture', { path: { job, space }, signal }),
   displayPlace: (job: string, space: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/spaces/{space}/find/display-place', { path: { job, space }, signal }),
+  loudspeakerPlace: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/loudspeaker-place', { path: { job, space }, signal }),
+  layoutPlaces: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/find/layout-places', { path: { job, space }, signal }),
 };
 
 export const sheets = {

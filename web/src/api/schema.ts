@@ -1730,6 +1730,60 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/limits": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every limit that a house may change */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path?: never;
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["HouseLimit"][];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/spaces/{space}/scene": {
         parameters: {
             query?: never;
@@ -5583,6 +5637,23 @@ export interface components {
                 number,
                 number
             ][];
+            /** @description What darkens the picture. */
+            shadows: components["schemas"]["BeamShadow"][];
+        };
+        /** @description A shadow on a picture. */
+        BeamShadow: {
+            /** @description Bodies whose shadow it is; none where it is of nothing that is drawn. */
+            of: string[];
+            /** @description Whose, and how much of the picture: "somebody standing at seat left: shadow on 3 %". */
+            says: string;
+            /** @description Whether it is there at times alone, as of somebody who stands up. */
+            passing: boolean;
+            /** @description Its corners on the picture. */
+            outline: [
+                number,
+                number,
+                number
+            ][];
         };
         /** @description Work that was begun. */
         Begun: {
@@ -6347,6 +6418,25 @@ export interface components {
             /** @description A few words on it. */
             label: string;
         };
+        /** @description How a screen's gain falls off to the sides. */
+        GainByAngle: {
+            /**
+             * Format: double
+             * @description The angle at which half of it is left, rad; null where the sheet is silent and the
+             *     cloth is taken to shine alike all round.
+             */
+            half_rad: number | null;
+            /**
+             * Format: double
+             * @description Beyond this angle the curve is not known well, rad.
+             */
+            reliable_rad: number | null;
+            /** @description Angle, rad, and gain there, from straight ahead outwards. */
+            points: [
+                number,
+                number
+            ][];
+        };
         /** @description Heights at which nothing fails. */
         HeightStretch: {
             /**
@@ -6402,6 +6492,26 @@ export interface components {
             classes: number;
             /** @description Whether the sun shines on the picture itself. */
             sun_on_picture: boolean;
+        };
+        /** @description A limit that a house may change, and what is judged by it. */
+        HouseLimit: {
+            /** @description The key under `[rules]`. */
+            name: string;
+            /** @description What it limits. */
+            meaning: string;
+            /** @description Its customary value, in metric and imperial units. */
+            text: string;
+            /** @description Where that comes from. */
+            source: string;
+            /** @description What else is customary where a job says so: region and value. */
+            regional: [
+                string,
+                string
+            ][];
+            /** @description The area of the first check that it is read by. */
+            area: string;
+            /** @description The checks that read it, by id. */
+            checks: string[];
         };
         /** @description How a table's rows become entries. */
         Import: {
@@ -7721,6 +7831,8 @@ export interface components {
             windows: components["schemas"]["WindowLight"][];
             /** @description What each seat sees. */
             seats: components["schemas"]["SeatLight"][];
+            /** @description The screen's gain by the angle from its normal. */
+            gain: components["schemas"]["GainByAngle"];
             /**
              * Format: double
              * @description Light on the screen that was read on site, lx.
@@ -7771,6 +7883,7 @@ export type BassTimed = components['schemas']['BassTimed'];
 export type BassTreated = components['schemas']['BassTreated'];
 export type BassTried = components['schemas']['BassTried'];
 export type Beam = components['schemas']['Beam'];
+export type BeamShadow = components['schemas']['BeamShadow'];
 export type Begun = components['schemas']['Begun'];
 export type Blank = components['schemas']['Blank'];
 export type Block = components['schemas']['Block'];
@@ -7820,9 +7933,11 @@ export type FoundEdge = components['schemas']['FoundEdge'];
 export type FoundPart = components['schemas']['FoundPart'];
 export type FoundPlace = components['schemas']['FoundPlace'];
 export type FoundStop = components['schemas']['FoundStop'];
+export type GainByAngle = components['schemas']['GainByAngle'];
 export type HeightStretch = components['schemas']['HeightStretch'];
 export type HoldsFrom = components['schemas']['HoldsFrom'];
 export type HourOfLight = components['schemas']['HourOfLight'];
+export type HouseLimit = components['schemas']['HouseLimit'];
 export type Import = components['schemas']['Import'];
 export type Input = components['schemas']['Input'];
 export type JobCard = components['schemas']['JobCard'];

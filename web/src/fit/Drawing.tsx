@@ -176,7 +176,11 @@ function useMoving(scene: Scene, drafts: Drafts) {
         }
       },
       (answer, { since }) =>
-        drafts.set('delta' in answer ? { delta: answer.delta, since } : { refused: answer.refused, since }),
+        drafts.set(
+          'delta' in answer
+            ? { delta: answer.delta, edits: answer.edits, since }
+            : { refused: answer.refused, since },
+        ),
       (thrown) => {
         if (!isAborted(thrown)) say(`The move can’t be proved: ${troubleOf(thrown).message}`);
       },

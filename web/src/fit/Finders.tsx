@@ -1,7 +1,15 @@
 // The inverse questions about a room: where the projector can hang, how large the picture can be, how high a display should hang.
 
 import { find } from '../api/client';
-import type { DisplayPlace, Edit, FoundStop, LargestPicture, ProjectorPlace } from '../api/schema';
+import type {
+  DisplayPlace,
+  Edit,
+  FoundPlan,
+  FoundStop,
+  LargestPicture,
+  LoudspeakerPlace,
+  ProjectorPlace,
+} from '../api/schema';
 import { useJob } from '../job';
 import { LOOKS_ONLY, useMay } from '../may';
 import { Button } from '../parts/Button';
@@ -10,14 +18,18 @@ import { Verdict } from '../parts/Verdict';
 import { Waiting } from '../parts/Waiting';
 import type { Resource } from '../useResource';
 import { useResource } from '../useResource';
+import { reasonsAt } from './loudspeakers';
 
 /** Which question is open. */
-export type Finder = 'projector-place' | 'largest-picture' | 'display-place';
+export type Finder =
+  'projector-place' | 'largest-picture' | 'display-place' | 'loudspeaker-place' | 'layout-places';
 
 export const FINDERS: readonly { id: Finder; name: string }[] = [
   { id: 'projector-place', name: 'Where the projector can hang' },
   { id: 'largest-picture', name: 'How large the picture can be' },
   { id: 'display-place', name: 'How high the display hangs' },
+  { id: 'loudspeaker-place', name: 'Where each loudspeaker can go' },
+  { id: 'layout-places', name: 'Where all loudspeakers go together' },
 ];
 
 export function finderOf(text: string | null): Finder | null {
@@ -33,14 +45,28 @@ export function useRegions(room: string, finder: Finder | null): Resource<Projec
   );
 }
 
+/** Where each loudspeaker can go; none while another question is open. */
+export function usePatches(room: string, finder: Finder | null): Resource<LoudspeakerPlace[]> {
+  const job = useJob();
+  const asked = finder === 'loudspeaker-place';
+  return useResource(`${job.id} ${room} ${job.revision} ${asked} loudspeakers`, async (signal) =>
+    asked && room !== '' ? (await find.loudspeakerPlace(job.id, room, signal)).loudspeakers : [],
+  );
+}
+
 type Props = {
   room: string;
   finder: Finder;
   regions: Resource<ProjectorPlace[]>;
+  patches: Resource<LoudspeakerPlace[]>;
+  /** The loudspeaker whose patch is drawn. */
+  shown: LoudspeakerPlace | null;
   onFinder: (finder: Finder | null) => void;
+  /** Shows a loudspeaker's patch on a wall or the ceiling. */
+  onShow: (item: string, surface: string) => void;
 };
 
-export function Finders({ room, finder, regions, onFinder }: Props) {
+export function Finders({ room, finder, regions, patches, shown, onFinder, onShow }: Props) {
   return (
     <section class="body-panel finders" aria-label="Find">
       <div class="actions" role="group" aria-label="What to find">
@@ -56,6 +82,10 @@ export function Finders({ room, finder, regions, onFinder }: Props) {
       {finder === 'projector-place' ? <Projectors regions={regions} /> : null}
       {finder === 'largest-picture' ? <Pictures room={room} /> : null}
       {finder === 'display-place' ? <Displays room={room} /> : null}
+      {finder === 'loudspeaker-place' ? (
+        <Loudspeakers patches={patches} shown={shown} onShow={onShow} />
+      ) : null}
+      {finder === 'layout-places' ? <Layouts room={room} /> : null}
     </section>
   );
 }
@@ -176,6 +206,129 @@ function Display({ found }: { found: DisplayPlace }) {
       )}
       <Stops title="Fails at every height" stops={found.always} />
       <Needs needs={found.needs} />
+    </div>
+  );
+}
+
+function Loudspeakers({ patches, shown, onShow }: Pick<Props, 'patches' | 'shown' | 'onShow'>) {
+  if (patches.trouble) return <Strip trouble={patches.trouble} onAgain={patches.reload} />;
+  if (patches.data === null || patches.loading) return <Waiting for="the places" />;
+  if (patches.data.length === 0)
+    return <p class="soft">No loudspeaker of this room plays a channel of a layout.</p>;
+  return (
+    <>
+      <div class="actions" role="group" aria-label="Which loudspeaker">
+        {patches.data.map((one) => (
+          <Button
+            key={one.item}
+            pressed={one.item === shown?.item}
+            onPress={() => onShow(one.item, surfaceOf(one))}
+          >
+            {one.label}
+          </Button>
+        ))}
+      </div>
+      {shown === null ? null : <Loudspeaker found={shown} onShow={onShow} />}
+    </>
+  );
+}
+
+/** The surface to look at first: that of the place to use, else where it is, else the first that has a place. */
+function surfaceOf(found: LoudspeakerPlace): string {
+  const open = found.patches.find(({ parts }) => parts.length > 0);
+  return found.spot?.surface ?? found.present_surface ?? open?.surface ?? 'plan';
+}
+
+function Loudspeaker({ found, onShow }: { found: LoudspeakerPlace; onShow: Props['onShow'] }) {
+  const { spot } = found;
+  const open = found.patches.filter(({ parts }) => parts.length > 0);
+  const reasons = spot === null ? [] : reasonsAt(found, spot.surface, [spot.at[0], spot.at[1]]);
+  return (
+    <div>
+      <p>{found.says}</p>
+      {open.length < 2 ? null : (
+        <div class="actions" role="group" aria-label="On which surface">
+          {open.map(({ surface }) => (
+            <Button key={surface} kind="quiet" onPress={() => onShow(found.item, surface)}>
+              {surface}
+            </Button>
+          ))}
+        </div>
+      )}
+      {spot === null ? null : (
+        <>
+          <p>
+            {spot.says} There it <Verdict verdict={spot.verdict} />.
+          </p>
+          <p class="because">{spot.because}</p>
+          <Use edits={spot.edits} summary={`Put ${found.label} at the place found`}>
+            Put it there
+          </Use>
+          <details>
+            <summary>What each seat loses there</summary>
+            <ul>
+              {spot.seats.map(({ seat, text }) => (
+                <li key={seat}>{text}</li>
+              ))}
+            </ul>
+          </details>
+          {reasons.length === 0 ? null : (
+            <p class="soft">Nearest stops: {reasons.slice(0, 3).join('; ')}.</p>
+          )}
+        </>
+      )}
+      <Stops title="What stops it at the edges" stops={found.stops} />
+      <Stops title="It could if one of these were not" stops={found.stopped_by} />
+      <Needs needs={found.needs} />
+    </div>
+  );
+}
+
+function Layouts({ room }: { room: string }) {
+  const job = useJob();
+  const found = useResource(`${job.id} ${room} ${job.revision} layout`, (signal) =>
+    find.layoutPlaces(job.id, room, signal),
+  );
+  if (found.trouble) return <Strip trouble={found.trouble} onAgain={found.reload} />;
+  if (found.data === null || found.loading) return <Waiting for="the places" />;
+  if (found.data.zones.length === 0) return <p class="soft">No zone of this room has a layout.</p>;
+  return (
+    <>
+      {found.data.zones.map((zone) => (
+        <div key={zone.zone}>
+          {zone.present === null ? null : <p class="soft">{zone.present.says}</p>}
+          {zone.plans.map((plan) => (
+            <Plan key={plan.title} plan={plan} />
+          ))}
+          <Needs needs={zone.needs} />
+        </div>
+      ))}
+    </>
+  );
+}
+
+function Plan({ plan }: { plan: FoundPlan }) {
+  return (
+    <div>
+      <p>{plan.says}</p>
+      {plan.edits.length === 0 ? null : (
+        <Use edits={plan.edits} summary={`Place all loudspeakers: ${plan.title}`}>
+          Put them there
+        </Use>
+      )}
+      <details>
+        <summary>Places, and what each seat loses</summary>
+        <ul>
+          {plan.places.map(({ item, says }) => (
+            <li key={item}>{says}</li>
+          ))}
+        </ul>
+        <ul>
+          {plan.seats.map((seat) => (
+            <li key={seat}>{seat}</li>
+          ))}
+        </ul>
+      </details>
     </div>
   );
 }

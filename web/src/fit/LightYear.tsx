@@ -1,7 +1,8 @@
 // A projected picture through the year: what each hour leaves of contrast, from when on it can be
-// watched, what each seat sees, and what blinds would do, tried without saving.
+// watched, what each seat sees, and what blinds would do, tried without saving. While a body is in the
+// hand, the year is that of the body where it is.
 
-import { useState } from 'preact/hooks';
+import { useContext, useEffect, useRef, useState } from 'preact/hooks';
 
 import { spaces } from '../api/client';
 import type { Edit, Light } from '../api/schema';
@@ -11,7 +12,10 @@ import { Strip } from '../parts/Strip';
 import { Table } from '../parts/Table';
 import { Waiting } from '../parts/Waiting';
 import { useResource } from '../useResource';
+import { DraftsContext } from './draft';
+import { GainBySeat } from './GainBySeat';
 import './light.css';
+import { Live } from './live';
 
 type Year = NonNullable<Light['pictures'][number]['year']>;
 
@@ -36,13 +40,15 @@ export function LightYear({ space, onClose }: { space: string; onClose: () => vo
     }
     return spaces.changedLight(job.id, space, { base: job.revision, edits: blinds(space, windows, share) }, signal);
   });
-  const light = loaded.data?.space === space ? loaded.data : null;
+  const moved = useMoved(space, share === null ? [] : blinds(space, windows, share));
+  const light = moved ?? (loaded.data?.space === space ? loaded.data : null);
   return (
     <section class="light-year" aria-label="Light through the year">
       <div class="fit-head">
         <h2>Light through the year</h2>
         <Button onPress={onClose}>Close</Button>
       </div>
+      {moved === null ? null : <p class="soft">As it is where the thing in the hand is now.</p>}
       {loaded.trouble ? <Strip trouble={loaded.trouble} onAgain={loaded.reload} /> : null}
       {light === null && !loaded.trouble ? <Waiting for="the year" /> : null}
       {light !== null && light.pictures.length === 0 ? <p>Nothing projects a picture in {light.name}.</p> : null}
@@ -70,6 +76,36 @@ export function LightYear({ space, onClose }: { space: string; onClose: () => vo
       ))}
     </section>
   );
+}
+
+/** The year with the body in the hand where it is; null while there is none. */
+function useMoved(space: string, tried: readonly Edit[]): Light | null {
+  const { id, revision } = useJob();
+  const drafts = useContext(DraftsContext);
+  const [light, setLight] = useState<Light | null>(null);
+  const latest = useRef(tried);
+  latest.current = tried;
+  useEffect(() => {
+    if (drafts === null) return;
+    const live = new Live<Edit[], Light>(
+      (edits, _, signal) =>
+        spaces.changedLight(id, space, { base: revision, edits: [...latest.current, ...edits] }, signal),
+      (answer) => setLight(answer),
+      () => setLight(null),
+    );
+    const deaf = drafts.listen(() => {
+      const { now } = drafts;
+      if (now !== null && 'edits' in now && now.edits.length > 0) return live.offer(now.edits);
+      live.stop();
+      setLight(null);
+    });
+    return () => {
+      deaf();
+      live.stop();
+      setLight(null);
+    };
+  }, [drafts, id, revision, space]);
+  return light;
 }
 
 function windowsOf(light: Light): string[] {
@@ -152,6 +188,7 @@ function OneYear({ year }: { year: Year }) {
           </li>
         ))}
       </ul>
+      {year.seats.length > 0 ? <GainBySeat year={year} /> : null}
       {year.seats.length > 0 ? (
         <Table
           caption="White as each seat sees it"

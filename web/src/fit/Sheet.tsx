@@ -189,9 +189,11 @@ export function Sheet(props: Props) {
       {size.width === 0 ? null : (
         <>
           <g class="lines" aria-hidden="true">
-            {lines.map((line, i) => (
-              <LineMark key={i} line={line} camera={camera} />
-            ))}
+            {lines
+              .filter(({ over }) => !over)
+              .map((line, i) => (
+                <LineMark key={i} line={line} camera={camera} />
+              ))}
           </g>
           {layers.has('dimensions') ? (
             <g class="chains">
@@ -223,6 +225,13 @@ export function Sheet(props: Props) {
               }}
             />
           ))}
+          <g class="lines" aria-hidden="true" pointer-events="none">
+            {lines
+              .filter(({ over }) => over)
+              .map((line, i) => (
+                <LineMark key={i} line={line} camera={camera} />
+              ))}
+          </g>
           {figure.wall_names.map((name) => (
             <WallMark
               key={name.wall}

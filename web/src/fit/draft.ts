@@ -4,10 +4,10 @@
 import { createContext } from 'preact';
 import { useContext, useEffect, useState } from 'preact/hooks';
 
-import type { Delta, Finding } from '../api/schema';
+import type { Delta, Edit, Finding } from '../api/schema';
 
-/** `refused` says why nothing can be there. `since` is when the position came about, on the clock of `performance.now()`. */
-export type Draft = { since: number } & ({ delta: Delta } | { refused: string });
+/** `refused` says why nothing can be there, `edits` what the move writes. `since` is when the position came about, on the clock of `performance.now()`. */
+export type Draft = { since: number } & ({ delta: Delta; edits: Edit[] } | { refused: string });
 
 export class Drafts {
   #now: Draft | null = null;

@@ -25,6 +25,8 @@ export interface Line {
   closed?: boolean;
   hatch?: 'wall' | 'beam' | 'ground';
   layer?: Layer;
+  /** Above the bodies that it falls on. */
+  over?: boolean;
   /** Ends at the room's walls. */
   within?: boolean;
   /** Bodies that it belongs to: it is shown with a finding about all of them, whatever the switch says. */

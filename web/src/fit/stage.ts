@@ -157,7 +157,11 @@ function built(scene: Scene, layers: ReadonlySet<Layer>, marked: readonly string
     for (const part of solid(body, scene, marked.includes(body.id), ink)) group.add(part);
   const { sight_lines, beams, cones, routes } = scene.overlays;
   if (layers.has('sight')) for (const { from, to } of sight_lines) group.add(lines([from, to], ink.soft));
-  if (layers.has('beam')) for (const { lens, corners } of beams) group.add(pyramid(lens, corners, ink));
+  if (layers.has('beam'))
+    for (const { lens, corners, shadows } of beams) {
+      group.add(pyramid(lens, corners, ink));
+      for (const { outline } of shadows) group.add(lines(loop(outline), ink.ink));
+    }
   if (layers.has('cones')) for (const cone of cones) group.add(mantle(cone, ink.soft));
   if (layers.has('routes'))
     for (const { path } of routes)

@@ -32,7 +32,7 @@ export function elevation(scene: Scene, wall: Wall): Figure {
     outline,
     title: wall.name,
     looking: ['seen from inside', wall.faces_text].filter(Boolean).join(', '),
-    remark: wall.framing_text,
+    remark: [wall.framing_text, shadowWords(scene, wall)].filter(Boolean).join(' ') || null,
     bounds: box(outline),
     lines: [
       ...cut(outline),
@@ -149,9 +149,9 @@ function clamp(along: number, wall: Wall): number {
   return Math.min(Math.max(along, 0), wall.length_m);
 }
 
-/** Where a beam falls on this wall. */
+/** Where a beam falls on this wall, and what darkens it there. */
 function beams(scene: Scene, wall: Wall): Line[] {
-  return scene.overlays.beams.flatMap(({ item, corners }): Line[] => {
+  return scene.overlays.beams.flatMap(({ item, corners, shadows }): Line[] => {
     const on = corners.map((corner) => onWall(wall, corner));
     if (on.length === 0 || on.some(({ off }) => Math.abs(off) > NEAR_M)) return [];
     const middle = onWall(wall, centre(corners));
@@ -163,6 +163,15 @@ function beams(scene: Scene, wall: Wall): Line[] {
         layer: 'beam',
         of: [item],
       },
+      ...shadows.map(({ of, outline }): Line => ({
+        kind: 'field',
+        points: outline.map((corner) => onWall(wall, corner)).map(({ along, height }) => up(along, height)),
+        closed: true,
+        hatch: 'beam',
+        layer: 'beam',
+        over: true,
+        of: [item, ...of],
+      })),
       {
         kind: 'axis',
         points: [up(middle.along, 0), up(middle.along, middle.height)],
@@ -196,6 +205,15 @@ function runs(way: readonly { along: number; height: number; off: number }[], wa
   }
   if (part.length > 1) parts.push(part);
   return parts;
+}
+
+/** Whose shadows fall on pictures of this wall, and on how much of them. */
+function shadowWords(scene: Scene, wall: Wall): string | null {
+  const beams = scene.overlays.beams.filter(({ corners }) =>
+    corners.every((corner) => Math.abs(onWall(wall, corner).off) <= NEAR_M),
+  );
+  const said = beams.flatMap(({ shadows }) => shadows.map(({ says }) => says));
+  return said.length === 0 ? null : `In the beam: ${said.join('; ')} of the picture.`;
 }
 
 function notes(scene: Scene, wall: Wall): Note[] {

@@ -9,7 +9,8 @@ import { useMay } from '../may';
 import { TextField } from '../parts/Field';
 import { BLANK } from '../units';
 import { at, listAt, quoted, shownAt } from '../walk/document';
-import type { Shape } from './shapes';
+import { Rows } from './Rows';
+import { wordsOf, type Shape } from './shapes';
 
 type Props = { path: string; label: string; shapes: readonly Shape[] };
 
@@ -30,8 +31,9 @@ export function Facts({ path, label, shapes }: Props) {
   }
   return (
     <div class="fields">
-      {shapes.map((shape) => {
+      {[...shapes].sort(rowsLast).map((shape) => {
         const where = `${path}.${shape.path}`;
+        if (shape.holds === 'rows') return <Rows key={where} path={where} label={label} shape={shape} />;
         if (shape.holds === 'list') return <ListField key={where} path={where} label={label} shape={shape} />;
         return (
           <FactField
@@ -70,9 +72,17 @@ function withGroup(
   return (set) => [{ at: `${path}.${group}`, set: { ...blank, [name(fact)]: set } }];
 }
 
+function rowsLast(a: Shape, b: Shape): number {
+  return Number(a.holds === 'rows') - Number(b.holds === 'rows');
+}
+
 function textOf(document: unknown, path: string, shape: Shape): string {
   const where = `${path}.${shape.path}`;
   if (shape.holds === 'list') return listAt(document, where).map(String).join(', ');
+  if (shape.holds === 'rows') {
+    const row = (one: unknown) => shape.columns.map((column) => shownAt(one, column.path)).filter(Boolean).join(' ');
+    return listAt(document, where).map(row).join('; ');
+  }
   if (shape.holds === 'flag') return (at(document, where) ?? null) === null ? '' : String(at(document, where));
   return shownAt(document, where);
 }
@@ -99,19 +109,4 @@ function ListField({ path, label, shape }: { path: string; label: string; shape:
       onCommit={(text) => void commit(text)}
     />
   );
-}
-
-export function wordsOf(text: string): string[] {
-  return text
-    .split(',')
-    .map((word) => word.trim())
-    .filter((word) => word !== '');
-}
-
-/** A text as the document keeps it. */
-export function valueOf(shape: Shape, text: string): Json {
-  if (shape.holds === 'list') return wordsOf(text);
-  if (shape.holds === 'flag') return text === 'true';
-  if (shape.holds === 'number' && text.trim() !== '' && Number.isFinite(Number(text))) return Number(text);
-  return text.trim();
 }

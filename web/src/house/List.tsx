@@ -2,13 +2,15 @@
 
 import { useState } from 'preact/hooks';
 
+import type { Json } from '../api/schema';
 import { useJob } from '../job';
 import { useMay } from '../may';
 import { Button } from '../parts/Button';
-import { ChoiceField, TextField } from '../parts/Field';
-import { idsAt, listAt, quoted, shownAt } from '../walk/document';
-import { Facts, valueOf } from './Facts';
-import type { Shape } from './shapes';
+import { idsAt, listAt, shownAt } from '../walk/document';
+import { withFact } from './element';
+import { Facts } from './Facts';
+import { FactInput } from './Rows';
+import { valueOf, type Shape } from './shapes';
 
 export type Part = { path: string; heading: string; one: string; empty: string };
 type Props = { part: Part; shapes: readonly Shape[] };
@@ -57,10 +59,10 @@ function Add({ part, shapes, taken }: AddProps) {
   const job = useJob();
   const [open, setOpen] = useState(false);
   const [texts, setTexts] = useState<ReadonlyMap<string, string>>(new Map());
-  const asked = shapes.filter(({ isRequired }) => isRequired);
-  const textOf = (shape: Shape) => texts.get(shape.path)?.trim() ?? '';
-  const none = asked.find((shape) => shape.holds === 'choice' && shape.choices.length === 0);
-  const blank = asked.find((shape) => textOf(shape) === '');
+  const asked = shapes.filter(({ isRequired }) => isRequired).flatMap(questions);
+  const textOf = ({ shape }: Question) => texts.get(shape.path)?.trim() ?? '';
+  const none = asked.find(({ shape }) => shape.holds === 'choice' && shape.choices.length === 0)?.shape;
+  const blank = asked.find((question) => question.shape.isRequired && textOf(question) === '')?.shape;
   const isTaken = taken.includes(texts.get('id')?.trim() ?? '');
   const because = none
     ? `This job has nothing yet that ${none.label.toLowerCase()} could name.`
@@ -70,8 +72,9 @@ function Add({ part, shapes, taken }: AddProps) {
         ? 'There is one of that name.'
         : null;
   const add = async () => {
-    const set = Object.fromEntries(asked.map((shape) => [shape.path, valueOf(shape, textOf(shape))]));
-    const id = String(set['id']);
+    const told = asked.filter((question) => textOf(question) !== '');
+    const set = told.reduce<Json>((built, question) => question.put(built, valueOf(question.shape, textOf(question))), {});
+    const id = texts.get('id')?.trim() ?? '';
     const edits =
       listAt(job.view.document, part.path).length === 0
         ? [{ at: part.path, set: [set] }]
@@ -91,24 +94,14 @@ function Add({ part, shapes, taken }: AddProps) {
       }}
     >
       <div class="fields">
-        {asked.map((shape) => {
-          const given = {
-            label: shape.path === 'id' ? 'Name' : shape.label,
-            help: quoted(shape.help),
-            value: texts.get(shape.path) ?? '',
-          };
-          const set = (text: string) => setTexts((old) => new Map(old).set(shape.path, text));
-          return shape.holds === 'choice' ? (
-            <ChoiceField
-              key={shape.path}
-              {...given}
-              choices={[{ value: '', label: 'choose' }, ...shape.choices]}
-              onChoose={set}
-            />
-          ) : (
-            <TextField key={shape.path} {...given} autocomplete="off" onInput={set} />
-          );
-        })}
+        {asked.map(({ shape }) => (
+          <FactInput
+            key={shape.path}
+            shape={shape.path === 'id' ? { ...shape, label: 'Name' } : shape}
+            value={texts.get(shape.path) ?? ''}
+            onInput={(text) => setTexts((old) => new Map(old).set(shape.path, text))}
+          />
+        ))}
       </div>
       <p class="actions">
         <Button submit kind="main" because={because}>
@@ -119,5 +112,27 @@ function Add({ part, shapes, taken }: AddProps) {
         </Button>
       </p>
     </form>
+  );
+}
+
+/** What is asked of a further one, and where the answer goes. */
+type Question = { shape: Shape; put: (built: Json, set: Json) => Json };
+
+/** Of rows that must be there: each fact of each. */
+function questions(shape: Shape): Question[] {
+  if (shape.holds !== 'rows') return [{ shape, put: (built, set) => withFact(built, shape.path, set) }];
+  return Array.from({ length: shape.rowsLeast }, (_, row) => row).flatMap((row) =>
+    shape.columns.map((column): Question => ({
+      shape: {
+        ...column,
+        path: `${shape.path}.${row}.${column.path}`,
+        label: `${shape.label} ${row + 1}: ${column.label.charAt(0).toLowerCase()}${column.label.slice(1)}`,
+      },
+      put: (built, set) => {
+        const rows = listAt(built, shape.path) as Json[]; // It was built here.
+        const all = Array.from({ length: shape.rowsLeast }, (_, at) => rows[at] ?? {});
+        return withFact(built, shape.path, all.map((one, at) => (at === row ? withFact(one, column.path, set) : one)));
+      },
+    })),
   );
 }

@@ -12,12 +12,13 @@ import { Drafts, DraftsContext } from '../fit/draft';
 import { Drawing, figureOf, fixed } from '../fit/Drawing';
 import { bodiesOf, LAYERS, type Layer } from '../fit/figure';
 import '../fit/fit.css';
-import { Finders, finderOf, useRegions } from '../fit/Finders';
+import { Finders, finderOf, usePatches, useRegions } from '../fit/Finders';
 import { FindingList } from '../fit/FindingList';
 import { merged, worstAbout, type Filter } from '../fit/findings';
 import { withRegions } from '../fit/found';
 import { FullDrawing } from '../fit/FullDrawing';
 import { LightYear } from '../fit/LightYear';
+import { withPatch } from '../fit/loudspeakers';
 import { MoveChanges } from '../fit/MoveChanges';
 import { drawable } from '../fit/scene';
 import { useNarrow } from '../fit/useNarrow';
@@ -82,11 +83,14 @@ export function Page() {
   };
   const finder = finderOf(query.get('find'));
   const regions = useRegions(room, finder);
+  const patches = usePatches(room, finder);
+  const places = patches.data ?? [];
+  const patched = places.find(({ item }) => item === query.get('for')) ?? places[0] ?? null;
   const figure = useMemo(() => {
     const plain = scene && view ? figureOf(scene, view) : null;
-    const drawn = plain && withRegions(plain, regions.data ?? []);
+    const drawn = plain && view && withPatch(withRegions(plain, regions.data ?? []), view, patched);
     return drawn === null || may === 'change' ? drawn : fixed(drawn);
-  }, [scene, view?.kind, view?.kind === 'wall' ? view.wall : '', may, regions.data]);
+  }, [scene, view?.kind, view?.kind === 'wall' ? view.wall : '', may, regions.data, patched]);
   const drawing =
     scene && view ? (
       <Drawing
@@ -165,7 +169,10 @@ export function Page() {
               room={room}
               finder={finder}
               regions={regions}
+              patches={patches}
+              shown={patched}
               onFinder={(next) => setQuery({ find: next })}
+              onShow={(item, surface) => setQuery({ for: item, view: surface })}
             />
           )}
           {query.get('light') === 'open' ? (

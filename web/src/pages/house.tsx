@@ -3,6 +3,7 @@
 import { catalogue } from '../api/client';
 import '../fit/fit.css';
 import { Facts } from '../house/Facts';
+import { Limits } from '../house/Limits';
 import { List, type Part } from '../house/List';
 import { shapesOf } from '../house/shapes';
 import { useJob } from '../job';
@@ -31,6 +32,12 @@ const PARTS: readonly Part[] = [
     heading: 'Cables',
     one: 'cable',
     empty: 'No cable yet, so neither lengths nor losses are proved.',
+  },
+  {
+    path: 'pathway',
+    heading: 'Conduits, chases and closets',
+    one: 'pathway',
+    empty: 'None is noted, so cables keep to walls, floors and ceilings.',
   },
   { path: 'spool', heading: 'Cable in stock', one: 'spool', empty: 'No spool is noted: all cable is to order.' },
   {
@@ -75,6 +82,7 @@ export function Page() {
               <Facts path={path} label={label} shapes={shapes(path)} />
             </section>
           ))}
+          <Limits />
         </>
       ) : null}
     </div>

@@ -23,7 +23,7 @@ import { Keypad, KeypadContext, useKeypadState } from '../walk/Keypad';
 import { Photographs } from '../walk/Photographs';
 import { AddRoom, RoomChooser } from '../walk/Rooms';
 import { Seats } from '../walk/Seats';
-import { Things } from '../walk/Things';
+import { Things, WallPick } from '../walk/Things';
 import { useTyping } from '../walk/useTyping';
 import '../walk/walk.css';
 import { WalkDrawing } from '../walk/WalkDrawing';
@@ -134,8 +134,8 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
         {chooser}
         {may === 'look' ? (
           <p class="note">
-            {LOOKS_ONLY} Press a wall of the plan to read it; <a href={link('fit', { id: job.id }, { room: space })}>Fit</a>{' '}
-            shows what is on it.
+            {LOOKS_ONLY} Press a wall of the plan to read it;{' '}
+            <a href={link('walk', { id: job.id }, { room: space, step: 'things' })}>On the walls</a> shows each from inside.
           </p>
         ) : null}
         <nav class="steps" aria-label="Steps of the walk" ref={steps}>
@@ -174,23 +174,27 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
               </p>
             </div>
           )}
-          <fieldset class="walk-step" disabled={may === 'look'}>
+          <div class="walk-column">
             <h2>{STEPS.find((one) => one.step === step)?.title}</h2>
-            {step === 'walls' ? <Walls wall={wall} onWall={openWall} /> : null}
-            {step === 'ceiling' ? <CeilingStep section={wall} onSection={openWall} thing={thing} onThing={openThing} /> : null}
             {step === 'things' ? (
-              <Things
+              <WallPick
                 wall={wall}
                 thing={thing}
                 onWall={(id) => setQuery({ wall: id, thing: null, field: null }, 'replace')}
-                onThing={openThing}
               />
             ) : null}
-            {step === 'seats' ? <Seats thing={thing} onThing={openThing} /> : null}
-            {step === 'inside' ? <Inside thing={thing} onThing={openThing} /> : null}
-            {step === 'room' ? <Surfaces /> : null}
-            {step === 'blanks' ? <Blanks onBlank={jump} /> : null}
-          </fieldset>
+            <fieldset class="walk-step" disabled={may === 'look'}>
+              {step === 'walls' ? <Walls wall={wall} onWall={openWall} /> : null}
+              {step === 'ceiling' ? <CeilingStep section={wall} onSection={openWall} thing={thing} onThing={openThing} /> : null}
+              {step === 'things' ? (
+                <Things wall={wall} thing={thing} onThing={openThing} />
+              ) : null}
+              {step === 'seats' ? <Seats thing={thing} onThing={openThing} /> : null}
+              {step === 'inside' ? <Inside thing={thing} onThing={openThing} /> : null}
+              {step === 'room' ? <Surfaces /> : null}
+              {step === 'blanks' ? <Blanks onBlank={jump} /> : null}
+            </fieldset>
+          </div>
         </div>
         {step === 'blanks' || blanks === 0 ? null : (
           <section aria-label="Most useful to measure next">

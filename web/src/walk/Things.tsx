@@ -3,11 +3,12 @@
 import { useState } from 'preact/hooks';
 
 import type { Edit, WalkThing } from '../api/schema';
+import { useMay } from '../may';
 import { Button } from '../parts/Button';
 import { Dialog } from '../parts/Dialog';
 import { Field } from '../parts/Field';
 import { length } from '../units';
-import { useWalk } from './context';
+import { useWalk, type WalkState } from './context';
 import { freeId, idsAt, textAt } from './document';
 import { Chips } from './FactField';
 import { Photographs } from './Photographs';
@@ -21,17 +22,15 @@ type Adding = { where: 'wall'; wall: string; place: Place | null } | { where: 'f
 type Props = {
   wall: string | null;
   thing: string | null;
-  onWall: (wall: string) => void;
   onThing: (at: string | null) => void;
 };
 
-export function Things({ wall, thing, onWall, onThing }: Props) {
+export function Things({ wall, thing, onThing }: Props) {
   const walk = useWalk();
+  const may = useMay();
   const [adding, setAdding] = useState<Adding | null>(null);
-  const strip = walk.walk.wall_strip;
   const wallOf = (at: string) => textAt(walk.document, `${at}.on.wall`);
-  const of = wall ?? (thing === null ? null : wallOf(thing));
-  const open = strip.find(({ id }) => id === of) ?? strip[0];
+  const open = openWall(walk, wall, thing);
   const drawn = walk.scene?.walls.find(({ id }) => id === open?.id);
   const all = [...walk.walk.openings, ...walk.walk.fixtures];
   const here = all.filter((one) => wallOf(one.at) === open?.id);
@@ -42,13 +41,6 @@ export function Things({ wall, thing, onWall, onThing }: Props) {
     things.map((one) => <ThingFields key={one.at} thing={one} opened={thing} onOpen={onThing} />);
   return (
     <>
-      <div class="wall-pick" role="group" aria-label="Wall">
-        {strip.map((one) => (
-          <Button key={one.id} pressed={one.id === open?.id} onPress={() => onWall(one.id)}>
-            {one.name}
-          </Button>
-        ))}
-      </div>
       {walk.scene && drawn ? (
         <>
           <WalkDrawing
@@ -57,9 +49,16 @@ export function Things({ wall, thing, onWall, onThing }: Props) {
             units={walk.units}
             selected={selected}
             onBody={(id) => onThing(bodies.find((body) => body.id === id)?.at ?? null)}
-            onPlace={(place) => setAdding({ where: 'wall', wall: drawn.id, place: { wall: drawn.id, ...place } })}
+            {...(may === 'change'
+              ? {
+                  onPlace: (place) =>
+                    setAdding({ where: 'wall', wall: drawn.id, place: { wall: drawn.id, ...place } }),
+                }
+              : {})}
           />
-          <p class="soft small">Press the wall where something is, or add it below.</p>
+          {may === 'change' ? (
+            <p class="soft small">Press the wall where something is, or add it below.</p>
+          ) : null}
         </>
       ) : (
         <p class="soft small">The wall is drawn once its length is known. Things can be added before.</p>
@@ -93,6 +92,30 @@ export function Things({ wall, thing, onWall, onThing }: Props) {
         />
       ) : null}
     </>
+  );
+}
+
+/** The wall to look at: the one that is asked for, that of a thing, or the first. */
+function openWall(walk: WalkState, wall: string | null, thing: string | null) {
+  const strip = walk.walk.wall_strip;
+  const of = wall ?? (thing === null ? null : textAt(walk.document, `${thing}.on.wall`));
+  return strip.find(({ id }) => id === of) ?? strip[0];
+}
+
+type PickProps = { wall: string | null; thing: string | null; onWall: (wall: string) => void };
+
+/** Which wall is shown from inside. */
+export function WallPick({ wall, thing, onWall }: PickProps) {
+  const walk = useWalk();
+  const open = openWall(walk, wall, thing);
+  return (
+    <div class="wall-pick" role="group" aria-label="Wall">
+      {walk.walk.wall_strip.map((one) => (
+        <Button key={one.id} pressed={one.id === open?.id} onPress={() => onWall(one.id)}>
+          {one.name}
+        </Button>
+      ))}
+    </div>
   );
 }
 

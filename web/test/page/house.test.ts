@@ -88,3 +88,89 @@ it('enters circuit, zone and cable without a file, and says what is refused', as
   await page.getByRole('heading', { level: 1, name: 'House' }).waitFor();
   await close();
 });
+
+it('enters legs, a conduit and a limit of the house, and takes them away again', async () => {
+  const lengths = ["12'", "10'", "12'", "10'"];
+  const job = await newJob({ from: 'blank', name: 'Quay Row 9', room: 'Den', lengths, height: "8'", units: 'imperial' });
+  await send('POST', `/api/jobs/${job}/edits`, {
+    op: 'kit-9',
+    base: 1,
+    summary: 'Kit',
+    edits: [
+      { at: 'kit.cable', set: [{ id: 'pair-16', name: 'Pair 16', carries: 'loudspeaker', conductor: '16 AWG' }] },
+      { at: 'kit.loudspeaker', set: [{ id: 'on-wall-t3', name: 'On-wall T3', impedance: 8 }] },
+      { at: 'kit.amplifier', set: [{ id: 'amp-t3', name: 'Amplifier T3', channels: 2 }] },
+      {
+        at: 'item',
+        set: [
+          { id: 'left', is: 'on-wall-t3', space: 'den', on: { wall: 'front', from_left: "3'", height: "4'" } },
+          { id: 'amp', is: 'amp-t3', space: 'den', at: { from: ['back', "1'"], and: ['left', "1'"] } },
+        ],
+      },
+      { at: 'cable', set: [{ id: 'W01', kind: 'pair-16', from: 'amp', to: 'left' }] },
+    ],
+  });
+  const { page, close } = await open(`/job/${job}/house`);
+  const part = (name: string) => page.getByRole('region', { name, exact: true });
+
+  const cables = part('Cables');
+  await cables.getByText('W01', { exact: true }).click();
+  const legs = cables.getByRole('group', { name: 'Legs' });
+  await legs.getByText('None yet.').waitFor();
+  for (const [along, length] of [
+    ['up the wall', "7' 6\""],
+    ['joist bay', "11'"],
+  ] as const) {
+    await legs.getByRole('button', { name: 'Add to legs' }).click();
+    await legs.getByLabel('Along').last().fill(along);
+    await legs.getByText('Length is blank.').waitFor();
+    await legs.getByLabel('Length').last().fill(length);
+    await legs.getByRole('button', { name: 'Add it' }).click();
+    await expect.poll(() => fileOf(job)).toContain(along);
+  }
+  await legs.getByLabel('Length').first().fill('far');
+  await legs.getByLabel('Length').first().press('Enter');
+  await page.getByRole('alert').waitFor();
+  expect(await legs.getByLabel('Length').first().inputValue(), 'what was typed stays').toBe('far');
+  await legs.getByLabel('Length').first().fill("8'");
+  await legs.getByLabel('Length').first().press('Enter');
+  await expect.poll(() => fileOf(job)).toContain("8'");
+  await legs.getByRole('button', { name: 'Take away 2' }).click();
+  await expect.poll(() => fileOf(job)).not.toContain('joist bay');
+
+  const pathways = part('Conduits, chases and closets');
+  await pathways.getByRole('button', { name: 'Add a pathway' }).click();
+  await pathways.getByLabel('Name').fill('P1');
+  await pathways.getByLabel('Kind').selectOption({ label: 'conduit' });
+  await pathways.getByLabel('Ends 1: space').selectOption({ label: 'Den' });
+  await pathways.getByLabel('Ends 2: space').selectOption({ label: 'Den' });
+  for (const [end, wall] of [
+    [1, 'front'],
+    [2, 'back'],
+  ] as const) {
+    await pathways.getByLabel(`Ends ${end}: in a wall: wall`).fill(wall);
+    await pathways.getByLabel(`Ends ${end}: in a wall: from left`).fill("2'");
+    await pathways.getByLabel(`Ends ${end}: in a wall: height`).fill("1'");
+  }
+  await pathways.getByRole('button', { name: 'Add this pathway' }).click();
+  await pathways.getByText('P1', { exact: true }).waitFor();
+  expect(await fileOf(job)).toContain('pathway = [{ id = "P1"');
+
+  const limits = part('Limits that this house changes');
+  await limits.getByText('All are as is customary.').waitFor();
+  await limits.getByRole('button', { name: 'Change a limit' }).click();
+  await limits.getByLabel('Limit', { exact: true }).selectOption('picture_angle_min');
+  await limits.getByText('Customary:').waitFor();
+  await limits.getByLabel('In this house').fill('wide');
+  await limits.getByLabel('Because').fill('the owner sits close');
+  await limits.getByRole('button', { name: 'Change this limit' }).click();
+  await page.getByRole('alert').waitFor();
+  await limits.getByLabel('In this house').fill('28 deg');
+  await limits.getByRole('button', { name: 'Change this limit' }).click();
+  await limits.getByRole('heading', { name: 'picture angle min' }).waitFor();
+  await expect.poll(() => fileOf(job)).toContain('the owner sits close');
+  await limits.getByRole('button', { name: 'Back to what is customary' }).click();
+  await limits.getByText('All are as is customary.').waitFor();
+  expect(await fileOf(job)).not.toContain('28 deg');
+  await close();
+});

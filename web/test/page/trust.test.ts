@@ -121,6 +121,12 @@ it('lets a device that may look see all and start no change, and says why', asyn
   await page.goto(`${there}/job/${String(id)}/walk`);
   await page.getByText('Press a wall of the plan to read it').waitFor();
   expect(await page.getByLabel('Length, corner to corner').isDisabled()).toBe(true);
+  await page.getByRole('link', { name: 'On the walls' }).last().click();
+  const walls = page.getByRole('group', { name: 'Wall', exact: true }).getByRole('button');
+  await walls.nth(1).click();
+  await expect.poll(() => walls.nth(1).getAttribute('aria-pressed')).toBe('true');
+  await page.getByRole('group', { name: /^Elevation|seen from inside/ }).waitFor();
+  expect(await page.getByText('Press the wall where something is').count()).toBe(0);
   await page.goto(`${there}/job/${String(id)}/load`);
   await page.locator('.tick input').first().waitFor();
   expect(await page.locator('.tick input:not([disabled])').count()).toBe(0);

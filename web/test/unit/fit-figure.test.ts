@@ -226,3 +226,31 @@ test('a wall that nobody can follow to its ends is left out, and the rest is dra
   expect(scene.walls.map(({ id }) => id)).toEqual(['north']);
   expect(plan(scene).notes.map(({ text }) => text)).toEqual(['measure the east wall']);
 });
+
+test('a shadow on a picture is drawn where it falls, with whose it is, on that wall alone', () => {
+  const scene = room();
+  // A picture from 1 m to 3 m along the north wall, 1 m to 2 m high, and a head's shadow at its foot.
+  const at = (x: number, z: number): [number, number, number] => [x, 0, z];
+  scene.overlays.beams.push({
+    item: 'item:projector',
+    lens: [2, -2.8, 2.1],
+    corners: [at(1, 2), at(3, 2), at(3, 1), at(1, 1)],
+    shadows: [
+      {
+        of: ['seat:left'],
+        says: 'somebody standing at seat left: shadow on 3 %',
+        passing: true,
+        outline: [at(1.5, 1), at(1.8, 1), at(1.8, 1.2), at(1.5, 1.2)],
+      },
+    ],
+  });
+  const [facing, side] = [scene.walls[0], scene.walls[1]];
+  if (!facing || !side) throw new Error('the room has four walls');
+  const figure = elevation(scene, facing);
+  const shadow = figure.lines.find(({ of }) => of?.includes('seat:left'));
+  expect(shadow?.layer).toBe('beam');
+  expect(shadow?.points[0]?.[0]).toBeCloseTo(1.5, 12);
+  expect(shadow?.points[2]?.[1]).toBeCloseTo(-1.2, 12);
+  expect(figure.remark).toContain('somebody standing at seat left: shadow on 3 % of the picture');
+  expect(elevation(scene, side).remark).not.toContain('shadow');
+});

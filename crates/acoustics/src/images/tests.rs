@@ -96,6 +96,16 @@ fn every_image_of_66_rooms_is_where_another_library_has_it() {
     assert!(worst(&delays) < 0.01, "{} samples", worst(&delays));
     assert!(worst(&levels) < 0.002, "{} dB", worst(&levels));
     assert_eq!(delays.len(), 3914);
+    // The median and 99 % that docs/validation.md prints.
+    let at = |errors: &mut Vec<f64>, share: f64| {
+        errors.sort_by(f64::total_cmp);
+        errors[((errors.len() - 1) as f64 * share).round() as usize]
+    };
+    let told = [(&mut delays, [0.0015, 0.003]), (&mut levels, [3e-4, 1e-3])];
+    for (errors, [median, most]) in told {
+        let found = [at(errors, 0.5), at(errors, 0.99)];
+        assert!(found[0] <= median && found[1] <= most, "{found:?}");
+    }
 }
 
 #[test]

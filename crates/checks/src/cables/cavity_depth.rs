@@ -49,7 +49,12 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
-fn decide(analysis: &Analysis, space: &Space, cut_out: &CutOut<'_>) -> Known<Outcome> {
+/// The depth that is behind a surface's face, and the depth that what is cut in needs.
+pub(crate) fn depths(
+    analysis: &Analysis,
+    space: &Space,
+    cut_out: &CutOut<'_>,
+) -> Known<[Uncertain; 2]> {
     let kit = cut_out.kit;
     let depth = analysis.number(depth_of(kit)).ok_or_else(|| {
         let id = &kit.common().id;
@@ -81,8 +86,15 @@ fn decide(analysis: &Analysis, space: &Space, cut_out: &CutOut<'_>) -> Known<Out
             stated_board.unwrap_or_default(),
         )
     };
-    let there = &cavity + &board;
-    let margin = spare(&cavity, &board, &depth);
+    Ok([cavity + board, depth])
+}
+
+fn decide(analysis: &Analysis, space: &Space, cut_out: &CutOut<'_>) -> Known<Outcome> {
+    let [there, depth] = depths(analysis, space, cut_out)?;
+    let (built, _) = construction(space, cut_out.surface)?;
+    let framed = bars_word(built.framing).is_some();
+    let surface = cut_out.surface.words();
+    let margin = &there - &depth;
     let solid = if framed { "" } else { "solid " };
     let sentence = format!(
         "{} needs {} behind the face of {solid}{surface}, and there is {}.",

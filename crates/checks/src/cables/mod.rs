@@ -1,10 +1,15 @@
 //! Wires, routes and holes.
 
+mod cable_class;
 mod cable_length;
-mod cavity_depth;
+pub(crate) mod cavity_depth;
+pub(crate) mod ceiling_clear;
+mod conduit_fill;
+mod conduit_pull;
 mod cutout_fire_block;
 mod cutout_framing;
-mod on_wall_clear;
+mod mains_distance;
+pub(crate) mod on_wall_clear;
 mod plate_height;
 mod spool_stock;
 mod wire_loss;
@@ -12,10 +17,15 @@ mod wire_loss;
 use crate::Check;
 
 pub(crate) static CHECKS: &[&Check] = &[
+    &cable_class::CHECK,
     &cable_length::CHECK,
     &cavity_depth::CHECK,
+    &ceiling_clear::CHECK,
+    &conduit_fill::CHECK,
+    &conduit_pull::CHECK,
     &cutout_fire_block::CHECK,
     &cutout_framing::CHECK,
+    &mains_distance::CHECK,
     &on_wall_clear::CHECK,
     &plate_height::CHECK,
     &spool_stock::CHECK,

@@ -27,7 +27,7 @@ pub(crate) static CHECK: Check = Check {
     run: Run::EachSpaceIn(Parts::FIXTURES.and(Parts::OPENINGS), run),
 };
 
-static GAP_MIN: Limit = Limit {
+pub(crate) static GAP_MIN: Limit = Limit {
     name: "on_wall_gap_min",
     meaning: "least gap between what is fitted on or in a wall and anything beside it",
     dimension: Dimension::Length,

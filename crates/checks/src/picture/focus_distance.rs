@@ -162,6 +162,13 @@ mod tests {
     }
 
     #[test]
+    fn an_end_that_nobody_has_read_is_asked_for() {
+        let found = findings(&CHECK, &cinema("2.5 m", r#"focus = ["1.8 m", "?"]"#));
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "kit.projector.projector-p3.focus");
+    }
+
+    #[test]
     fn each_remedy_mends_it() {
         for place in ["1.5 m", "4.5 m"] {
             let text = cinema(place, FOCUS);

@@ -403,8 +403,10 @@ on = {{ wall = "house", from_left = "3 m", height = "1.6 m" }}
     fn nobody_says_when_or_how_bright() {
         let text = terrace("[\"12:00\", \"15:00\"]", "900 cd/m²", "");
         let unwatched = found(&text.replace("watched = [\"12:00\", \"15:00\"]\n", ""));
+        assert_eq!(unwatched.verdict, Verdict::Unknown);
         assert_eq!(unwatched.needs[0].at, "space.terrace.watched");
         let dim = found(&text.replace("luminance = \"900 cd/m²\"\n", ""));
+        assert_eq!(dim.verdict, Verdict::Unknown);
         assert_eq!(dim.needs[0].at, "kit.display.display-o55.luminance");
     }
 

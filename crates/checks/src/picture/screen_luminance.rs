@@ -1,6 +1,8 @@
 //! Is a projected picture bright enough, also when its lamp is old?
 
-use analysis::{Analysis, Known, Limit, LimitValue, Parts, Source, Uncertain, item_label};
+use analysis::{
+    Analysis, Known, Limit, LimitValue, Parts, ProjectorPlace, Source, Uncertain, item_label,
+};
 use model::{Edit, Space};
 use units::Dimension;
 
@@ -95,6 +97,17 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
             })
         })
         .collect()
+}
+
+/// The greatest distance from lens to picture at which the zoom leaves the white bright
+/// enough, m: below zero where it is too dim at every distance, nothing where at none.
+pub(crate) fn bright_m(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Option<f64>> {
+    let kept = analysis.limit(&LIGHT_KEPT).value;
+    let light = ScreenLight::of(analysis, projector, kept)?;
+    let width = projector.picture.width();
+    let fresh = light.white()?.value() / light.zoom(&width).value();
+    let needed = analysis.limit(&LUMINANCE_MIN).value / fresh;
+    Ok(light.reach_m(width.value(), needed))
 }
 
 fn decide(analysis: &Analysis, light: &ScreenLight, least: &LimitValue) -> Known<Outcome> {

@@ -451,6 +451,33 @@ hung = { from = ["west", "2.95 m"], and = ["north", "2 m"], drop = "100 mm" }
     }
 
     #[test]
+    fn the_least_contrast_holds_from_both_sides() {
+        let blind = |share: f64| {
+            let share = format!("transmittance = {share:.9}");
+            found(&CINEMA.replace("transmittance = 0.7", &share))
+        };
+        let margin = |share: f64| blind(share).margin.expect("decided").value();
+        // Light grows with what the blind lets through, so that contrast falls.
+        let (mut dark, mut pale) = (1e-6, 0.7);
+        assert!(margin(dark) > 0.0 && margin(pale) < 0.0);
+        while pale - dark > 1e-7 {
+            let middle = (dark + pale) / 2.0;
+            if margin(middle) >= 0.0 {
+                dark = middle;
+            } else {
+                pale = middle;
+            }
+        }
+        // A hundredth more light fails; as much less is tight, since no sky is known so well.
+        assert_eq!(blind(dark * 1.01).verdict, Verdict::Fails);
+        assert_eq!(blind(dark * 0.99).verdict, Verdict::Tight);
+        assert_eq!(blind(dark * 0.3).verdict, Verdict::Fits);
+        // At the edge the contrast is the least one itself: (L_w + L)/(L_w/C₀ + L).
+        let value = blind(dark).value.expect("decided").value();
+        assert!((value - 80.0).abs() < 0.05, "{value}");
+    }
+
+    #[test]
     fn unmeasured_blinds_are_asked_for_and_unwatched_rooms_are_not_spoken_of() {
         let blind = found(&CINEMA.replace("transmittance = 0.7", "blind = \"roller\""));
         assert_eq!(blind.verdict, Verdict::Unknown);

@@ -98,12 +98,12 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
 
 /// The circuit that a thing names, else the one of the cupboard that it stands in.
 fn circuit_of<'a>(analysis: &'a Analysis, item: &'a Item) -> Option<&'a str> {
-    (analysis.holders(item)).find_map(|holder| holder.circuit.as_deref())
+    (analysis.holders_anywhere(item)).find_map(|holder| holder.circuit.as_deref())
 }
 
 /// Every item and its circuit.
 fn with_circuits(analysis: &Analysis) -> Vec<(&Item, Option<&str>)> {
-    let items = analysis.items();
+    let items = analysis.items_anywhere();
     items
         .map(|item| (item, circuit_of(analysis, item)))
         .collect()

@@ -4,7 +4,7 @@ use analysis::{Analysis, Known, Means, Missing, Parts, Source, Uncertain, item_l
 use model::{CupboardKit, Edit, Face, Item, Kit, Space};
 use power::cabinet::{ClosedCabinet, DISCHARGE_COEFFICIENT, VENTS_UNCERTAINTY, Vents};
 use power::cabinet::{GRILLE_FREE_PART, WOOD_PANEL_U_W_PER_M2_K};
-use power::heat::Air;
+use power::heat::{Air, Airflow};
 use units::{Celsius, Dimension, Kelvin, Metres, SquareMetres, Watts};
 
 use crate::moves::{Round, to_spare, written, written_length};
@@ -15,7 +15,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Power,
     proves: "With everything in a cupboard running, the air inside stays below the lowest temperature that its kit is rated for.",
     matters: "Kit in a hot cupboard switches itself off in the second hour of the film, and ages fast; the customer finds the doors propped open.",
-    formula: "Closed: ΔT = P / (U A). Two equal vents: P = ρ c ΔT C_d A_v / √2 · √(2 g H ΔT / T). P: heat of all that is inside, W; U: heat through the panels, W/(m² K); A: faces with free air, m²; A_v: free area of each vent, m²; H: height between them, m; C_d = 0.6; T: absolute temperature inside, K. Steady, mixed air. Where there are vents, the better of the two ways counts, not their sum. The limit is the lowest rating less the temperature around the cupboard.",
+    formula: "Closed: ΔT = P / (U A). Two equal vents: P = ρ c ΔT C_d A_v / √2 · √(2 g H ΔT / T). P: heat of all that is inside, W; U: heat through the panels, W/(m² K); A: faces with free air, m²; A_v: free area of each vent, m²; H: height between them, m; C_d = 0.6; T: absolute temperature inside, K. Fan: ΔT = P / (ρ c V), V: air that it moves, m³/s. Steady, mixed air. Where there are vents or a fan, the best of the ways counts, not their sum. The limit is the lowest rating less the temperature around the cupboard.",
     source: Source::Derived {
         from: "the balance of heat in steady state; U and C_d from memory, vents good to ±25 %",
     },
@@ -72,9 +72,7 @@ fn vented_rise_k(air: &Air, heat_w: f64, [area_m2, apart_m, around_c]: [f64; 3])
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let cupboards = analysis
-        .items_in(space)
-        .filter_map(|item| Some((item, cupboard_kit(analysis, item)?)));
+    let cupboards = analysis.cupboards_in(space);
     cupboards
         .filter(|(item, _)| inside(analysis, item).any(|thing| warms(analysis, thing)))
         .map(|(item, kit)| {
@@ -94,7 +92,7 @@ fn cupboard_kit<'a>(analysis: &'a Analysis, item: &Item) -> Option<&'a CupboardK
 
 /// What stands directly in a cupboard.
 fn inside<'a>(analysis: &'a Analysis, holder: &'a Item) -> impl Iterator<Item = &'a Item> {
-    let all = analysis.items();
+    let all = analysis.items_anywhere();
     all.filter(|item: &&Item| item.inside.as_deref() == Some(&holder.id))
 }
 
@@ -189,8 +187,27 @@ impl<'a> Cupboard<'a> {
         })
     }
 
-    /// Rise over the air around it, as built.
+    /// Rise over the air around it, as built: what carries most heat away counts.
     fn rise(&self) -> Known<Uncertain> {
+        match (self.still_rise(), self.fanned_rise()) {
+            (Ok(still), Some(fanned)) if still.value() < fanned.value() => Ok(still),
+            (_, Some(fanned)) => Ok(fanned),
+            (still, None) => still,
+        }
+    }
+
+    /// With the fan running that the cupboard has.
+    fn fanned_rise(&self) -> Option<Uncertain> {
+        let moved = self.kit.fan_m3_per_h.filter(|moved| *moved > 0.0)?;
+        let flow = Airflow(moved / 3600.0);
+        let rise = uncertainty::through([&self.heat], |[heat]| {
+            (self.air.rise(Watts(heat), flow)).map_or(f64::NAN, |rise| rise.0)
+        });
+        rise.value().is_finite().then_some(rise)
+    }
+
+    /// Without any fan.
+    fn still_rise(&self) -> Known<Uncertain> {
         let closed = self.closed_rise();
         match self.analysis.number(self.kit.vent_area.as_ref()) {
             Some(area) if area.value() > 0.0 => {
@@ -242,6 +259,32 @@ impl<'a> Cupboard<'a> {
             |[heat, area, apart, around]| vented_rise_k(&self.air, heat, [area, apart, around]),
         )
     }
+}
+
+/// The temperature inside a cupboard by how it is cooled, °C: what each way alone comes to.
+pub fn cupboard_temperatures(analysis: &Analysis, item: &Item) -> Vec<(&'static str, f64)> {
+    let Some(kit) = cupboard_kit(analysis, item) else {
+        return Vec::new();
+    };
+    let Ok(space) = analysis.space_of(item) else {
+        return Vec::new();
+    };
+    let Ok(cupboard) = Cupboard::of(analysis, space, item, kit) else {
+        return Vec::new();
+    };
+    let area = analysis.number(kit.vent_area.as_ref());
+    let vented = area
+        .filter(|area| area.value() > 0.0)
+        .and_then(|area| Some(cupboard.vented_rise(&area, &cupboard.vents_apart().ok()?)));
+    let ways = [
+        ("doors shut, no air through it", cupboard.closed_rise()),
+        ("doors shut, by its vents", vented),
+        ("doors shut, by its fan", cupboard.fanned_rise()),
+    ];
+    (ways.into_iter())
+        .filter_map(|(words, rise)| Some((words, (&cupboard.around + &rise?).value())))
+        .filter(|(_, temperature)| temperature.is_finite())
+        .collect()
 }
 
 /// The air around a thing: the room's, or that inside the cupboard that holds it.

@@ -1,8 +1,21 @@
 //! Mains, heat and air.
 
+mod battery_runtime;
 mod circuit_load;
 mod cupboard_heat;
+mod inrush;
+mod rack_layout;
+mod surge_protection;
 
 use crate::Check;
 
-pub(crate) static CHECKS: &[&Check] = &[&circuit_load::CHECK, &cupboard_heat::CHECK];
+pub use cupboard_heat::cupboard_temperatures;
+
+pub(crate) static CHECKS: &[&Check] = &[
+    &battery_runtime::CHECK,
+    &circuit_load::CHECK,
+    &cupboard_heat::CHECK,
+    &inrush::CHECK,
+    &rack_layout::CHECK,
+    &surge_protection::CHECK,
+];

@@ -3,8 +3,10 @@
 use analysis::{Analysis, Known, Means, Missing, Uncertain, item_label};
 use links::timing::{Picture, timing_of};
 use links::video::{Chroma, Format, TMDS_LIMITS, frl_rate_needed};
-use model::{Cable, CableUse, DataRate, Item, Kit, Signal};
+use model::{Cable, CableUse, DataRate, Edit, Item, Kit, PortKind, Signal};
 use units::{BitsPerSecond, Hertz};
+
+use crate::hops::{Socket, Use, hops, socket};
 
 /// The fastest link of the older kind, 18 Gbit/s; above it ports and leads speak the newer.
 const TMDS_MOST: BitsPerSecond = BitsPerSecond(18e9);
@@ -14,6 +16,8 @@ const TMDS_MOST: BitsPerSecond = BitsPerSecond(18e9);
 pub(crate) enum Part<'a> {
     Box(&'a Item, Kit<'a>),
     Lead(&'a Cable),
+    /// A port at a lead's end that states a rate or a protection of its own.
+    Port(Socket<'a>),
 }
 
 /// The boxes of a signal in order with the leads between them. A screen only catches light.
@@ -26,11 +30,27 @@ pub(crate) fn parts<'a>(analysis: &'a Analysis, signal: &'a Signal) -> Vec<Part<
     let mut parts = Vec::new();
     for (index, (item, kit)) in boxes.iter().enumerate() {
         if let Some((before, _)) = index.checked_sub(1).and_then(|index| boxes.get(index)) {
-            parts.extend(leads(analysis, &before.id, &item.id).map(Part::Lead));
+            for lead in leads(analysis, &before.id, &item.id) {
+                let from_before = lead.from.split('.').next() == Some(before.id.as_str());
+                let [out, input] = match from_before {
+                    true => [&lead.from, &lead.to],
+                    false => [&lead.to, &lead.from],
+                };
+                parts.extend(port_at(analysis, out));
+                parts.push(Part::Lead(lead));
+                parts.extend(port_at(analysis, input));
+            }
         }
         parts.push(Part::Box(item, *kit));
     }
     parts
+}
+
+/// The port at a lead's end, where it states what its thing does not.
+fn port_at<'a>(analysis: &'a Analysis, end: &'a str) -> Option<Part<'a>> {
+    let socket = socket(analysis, end)?;
+    let own = socket.port.rate.is_some() || socket.port.protection.is_some();
+    own.then_some(Part::Port(socket))
 }
 
 /// Video leads between two items, whichever end was written first.
@@ -67,6 +87,7 @@ impl<'a> Part<'a> {
         match self {
             Self::Box(item, _) => item_label(item),
             Self::Lead(cable) => &cable.id,
+            Self::Port(socket) => socket.end,
         }
     }
 
@@ -75,13 +96,18 @@ impl<'a> Part<'a> {
         match self {
             Self::Box(_, kit) => Some(kit),
             Self::Lead(cable) => analysis.kit(&cable.kind),
+            Self::Port(socket) => Some(socket.kit),
         }
     }
 
     /// The highest rate that it takes.
     pub fn rate(self, analysis: &'a Analysis) -> Known<Uncertain> {
         let kit = self.kit(analysis);
-        let stated = kit.and_then(rate_fact);
+        let stated = match self {
+            // What it does not say itself, its thing does.
+            Self::Port(socket) => socket.port.rate.as_ref().or(rate_fact(socket.kit)),
+            _ => kit.and_then(rate_fact),
+        };
         analysis.number(stated).ok_or_else(|| {
             let (kind, id) = kit.map_or(("?", self.label()), |kit| {
                 (kit.kind(), kit.common().id.as_str())
@@ -95,10 +121,13 @@ impl<'a> Part<'a> {
     }
 
     /// The fact of its catalogue entry that states that rate.
-    pub fn rate_name(self) -> &'static str {
+    pub fn rate_name(self) -> String {
         match self {
-            Self::Box(..) => "video_rate",
-            Self::Lead(_) => "data_rate",
+            Self::Port(socket) if socket.port.rate.is_some() => {
+                format!("port.{}.rate", socket.port.id)
+            }
+            Self::Box(..) | Self::Port(_) => "video_rate".to_owned(),
+            Self::Lead(_) => "data_rate".to_owned(),
         }
     }
 
@@ -107,8 +136,73 @@ impl<'a> Part<'a> {
         match self {
             Self::Box(item, _) => format!("item.{}.is", item.id),
             Self::Lead(cable) => format!("cable.{}.kind", cable.id),
+            Self::Port(socket) => format!("item.{}.is", socket.item.id),
         }
     }
+
+    /// The box that it is, or that it is a port of.
+    pub fn item(self) -> Option<&'a Item> {
+        match self {
+            Self::Box(item, _) => Some(item),
+            Self::Port(socket) => Some(socket.item),
+            Self::Lead(_) => None,
+        }
+    }
+}
+
+/// The picture past one of its boxes, which then gets the sound alone: a lead from the box
+/// before it straight to the one behind it. Words, and the edits; none for the first and the
+/// last box, nor where no cable of the catalogue is trusted with the rate.
+pub(crate) fn past(
+    analysis: &Analysis,
+    signal: &Signal,
+    weak: &Item,
+    rate: f64,
+) -> Option<(String, Vec<Edit>)> {
+    let at = signal.through.iter().position(|id| *id == weak.id)?;
+    let before = analysis.item(signal.through.get(at.checked_sub(1)?)?)?;
+    let behind = analysis.item(signal.through.get(at + 1)?)?;
+    if matches!(analysis.kit_of(behind), Some(Kit::Screen(_))) {
+        return None;
+    }
+    let suits = |kit: &model::CableKit| {
+        (analysis.number(kit.data_rate.as_ref())).is_some_and(|most| most.value() >= rate)
+    };
+    let through: Vec<&str> = (signal.through.iter())
+        .filter(|id| **id != weak.id)
+        .map(String::as_str)
+        .collect();
+    let mut edits = vec![Edit::set(
+        format!("signal.{}.through", signal.id),
+        through.clone(),
+    )];
+    let there = hops(analysis, &[before, behind], Use::Picture)[0].lead;
+    let by = match there {
+        Some(lead) => format!("by {}", lead.cable.id),
+        None => {
+            let (says, edit) = crate::hops::further_lead(
+                analysis,
+                [before, behind],
+                CableUse::Video,
+                PortKind::Video,
+                suits,
+            )?;
+            edits.push(edit);
+            format!("by a {says}")
+        }
+    };
+    // Sound that went along with the picture still takes the old way.
+    for activity in analysis.activities() {
+        if activity.picture.as_deref() == Some(&signal.id) && activity.sound.is_empty() {
+            let sound: Vec<&str> = (signal.through[..=at].iter()).map(String::as_str).collect();
+            edits.push(Edit::set(format!("activity.{}.sound", activity.id), sound));
+        }
+    }
+    let says = format!(
+        "Lead the picture past {}, {by}, and only the sound to it.",
+        item_label(weak)
+    );
+    Some((says, edits))
 }
 
 /// The picture that a signal carries, as it is written.

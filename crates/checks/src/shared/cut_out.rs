@@ -53,7 +53,7 @@ pub(crate) fn cut_outs<'a>(
     })
 }
 
-fn is_cut_in(kit: Kit<'_>, surface: Surface<'_>) -> bool {
+pub(crate) fn is_cut_in(kit: Kit<'_>, surface: Surface<'_>) -> bool {
     match (kit, surface) {
         (Kit::Loudspeaker(kit), Surface::Wall(_)) => match kit.form {
             Some(form) => form == LoudspeakerForm::InWall,

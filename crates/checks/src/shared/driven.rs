@@ -1,6 +1,9 @@
 //! Which amplifier drives which loudspeaker.
 
+use std::collections::BTreeMap;
+
 use analysis::{Analysis, Known, Means, Missing, Uncertain, item_label};
+use links::assignment::{self, assign};
 use model::{AmplifierKit, Edit, Item, Kit, LoudspeakerKit};
 use serde_json::{Map, Value};
 
@@ -36,9 +39,62 @@ pub(crate) struct Drivers<'a> {
 impl<'a> Drivers<'a> {
     /// A loudspeaker that names its amplifier goes there; the others go, in the order of
     /// the job, to the first of their zone's amplifiers that has channels left, and to its
-    /// last one when none has.
+    /// last one when none has. Where that leaves any without a channel, all assignments are
+    /// searched for one that does not.
     pub fn of(analysis: &'a Analysis) -> Self {
-        let items = || analysis.items();
+        let in_order = Self::assigned(analysis, None);
+        let is_over = |driver: &Driver| {
+            (driver.channels()).is_ok_and(|channels| driver.used() > channels)
+                || driver.zones.len() > driver.kit.zones.unwrap_or(1).max(1) as usize
+        };
+        if !in_order.drivers.iter().any(is_over) {
+            return in_order;
+        }
+        match in_order.searched(analysis) {
+            Some(better) => better,
+            None => in_order,
+        }
+    }
+
+    /// The assignment that plays everything, if there is one.
+    fn searched(&self, analysis: &'a Analysis) -> Option<Self> {
+        let zones: Vec<&str> = analysis.zones().map(|zone| zone.id.as_str()).collect();
+        let amplifiers = (self.drivers.iter())
+            .map(|driver| {
+                Some(assignment::Amplifier {
+                    channels: driver.kit.channels?,
+                    zones: driver.kit.zones.unwrap_or(1).max(1),
+                })
+            })
+            .collect::<Option<Vec<_>>>()?;
+        let index_of = |id: &str| self.drivers.iter().position(|driver| driver.item.id == id);
+        let mut items: Vec<&str> = Vec::new();
+        let mut loads = Vec::new();
+        for load in self.drivers.iter().flat_map(|driver| &driver.loads) {
+            let zone = load.item.zone.as_deref()?;
+            let may = match &load.item.driven_by {
+                Some(named) => vec![index_of(named)?],
+                None => (analysis.zone(zone)?.amplifiers.iter())
+                    .filter_map(|id| index_of(id))
+                    .collect(),
+            };
+            items.push(&load.item.id);
+            loads.push(assignment::Load {
+                channels: load.channels,
+                zone: zones.iter().position(|id| *id == zone)?,
+                weight: 1,
+                may,
+            });
+        }
+        let found = assign(&amplifiers, &loads)?;
+        let to = found.to.into_iter().collect::<Option<Vec<usize>>>()?;
+        let chosen: BTreeMap<&str, usize> = items.into_iter().zip(to).collect();
+        Some(Self::assigned(analysis, Some(&chosen)))
+    }
+
+    /// With amplifiers chosen by item, or each in its turn.
+    fn assigned(analysis: &'a Analysis, chosen: Option<&BTreeMap<&str, usize>>) -> Self {
+        let items = || analysis.items_anywhere();
         let drivers = items().filter_map(|item: &Item| match analysis.kit_of(item) {
             Some(Kit::Amplifier(kit)) => Some(Driver {
                 item,
@@ -73,7 +129,11 @@ impl<'a> Drivers<'a> {
             .into_iter()
             .partition(|load| load.item.driven_by.is_some());
         for load in named.into_iter().chain(by_zone) {
-            match all.driver_of(analysis, &load) {
+            let index = match chosen.and_then(|chosen| chosen.get(load.item.id.as_str())) {
+                Some(index) => Ok(*index),
+                None => all.driver_of(analysis, &load),
+            };
+            match index {
                 Ok(index) => all.drivers[index].take(load),
                 Err(missing) => all.loose.push((load, missing)),
             }

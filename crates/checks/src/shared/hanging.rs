@@ -16,18 +16,22 @@ use crate::picture::lens_shift::Reach;
 use crate::picture::throw_ratio::zoom;
 use crate::picture::{
     beam_clear, focus_distance, projector_case, projector_clearance, projector_mount,
+    screen_luminance,
 };
+use crate::structure::mount_joists;
 use crate::{Area, Finding, all, find};
 
 /// The checks that judge where a projector is.
-pub const PROJECTOR_CHECKS: [&str; 7] = [
+pub const PROJECTOR_CHECKS: [&str; 9] = [
     "throw-ratio",
     "focus-distance",
     "lens-shift",
     "projector-clearance",
     "projector-case",
     "projector-mount",
+    "mount-joists",
     "beam-clear",
+    "screen-luminance",
 ];
 
 /// A picture that a projector lights.
@@ -80,6 +84,17 @@ pub struct Mount {
     pub slope_rad: Option<f64>,
 }
 
+/// A strip of the ceiling below which the screws of a mount meet no joist.
+#[derive(Clone, Copy, Debug)]
+pub struct BetweenJoists {
+    /// Square to the joists, in plan, off the wall that they run along.
+    pub across: [f64; 2],
+    /// A point of that wall, m.
+    pub from_m: [f64; 2],
+    /// Where the strip begins and ends, off the wall, m.
+    pub off_m: [f64; 2],
+}
+
 /// A thing that the case may bump into.
 #[derive(Clone, Debug)]
 pub struct Thing {
@@ -130,6 +145,11 @@ pub struct Hanging {
     pub throw: Option<[f64; 2]>,
     /// Least and greatest distance at which the lens is sharp, m.
     pub focus_m: Option<[f64; 2]>,
+    /// The greatest distance at which the zoom leaves the white bright enough, m: below zero
+    /// where it is too dim at every distance, nothing where at none.
+    pub bright_m: Option<f64>,
+    /// Strips of the ceiling in which its mount finds no joist.
+    pub between_joists: Vec<BetweenJoists>,
     /// The outline of the shifts that it can set: shares of width and height.
     pub shift: Option<Vec<[f64; 2]>>,
     /// What the case may meet.
@@ -168,6 +188,9 @@ pub fn hanging(
     let throw = known(throw, &mut needs);
     let focus_m =
         focus_distance::range(analysis, projector).map(|ends| ends.map(|end| end.value()));
+    let bright_m = known(screen_luminance::bright_m(analysis, projector), &mut needs).flatten();
+    let between_joists = mount_joists::between(analysis, space, projector);
+    let between_joists = known(between_joists, &mut needs).unwrap_or_default();
     let reach = known(Reach::of(projector.item, projector.kit), &mut needs);
     let shift = reach.and_then(|reach| reach.limit(1.0)).map(|limit| {
         let outline = limit.outline(SHIFT_PIECES);
@@ -225,6 +248,8 @@ pub fn hanging(
         },
         throw,
         focus_m,
+        bright_m,
+        between_joists,
         shift,
         things: bodies(analysis, space, projector),
         shadows,
@@ -264,6 +289,58 @@ fn bodies(analysis: &Analysis, space: &Space, projector: &ProjectorPlace<'_>) ->
             })
         })
         .collect()
+}
+
+/// A part of a picture that something in the beam darkens.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PictureShadow {
+    /// Whose shadow it is: a thing's, seat's or opening's id, with what follows a point.
+    pub of: String,
+    /// The same for people.
+    pub label: String,
+    /// There at times alone, as of somebody who stands up.
+    pub passing: bool,
+    /// Share of the picture's area.
+    pub part: f64,
+    /// Its corners on the picture, m.
+    pub outline_m: Vec<[f64; 3]>,
+}
+
+/// The shadows on a projector's picture of all that reaches into its beam, people who sit,
+/// stand up or walk by among them; of what moves, where it darkens most.
+pub fn picture_shadows(
+    analysis: &Analysis,
+    space: &Space,
+    projector: &ProjectorPlace<'_>,
+) -> Vec<PictureShadow> {
+    let Ok(beam) = Beam::new(analysis, projector) else {
+        return Vec::new();
+    };
+    let everything = beam_obstacles(analysis, space, beam_clear::standing_height_m(analysis));
+    let mut shadows = Vec::new();
+    for obstacle in &everything {
+        if beam_clear::belongs_to(obstacle, space, projector) {
+            continue;
+        }
+        let shapes = obstacle.shapes.as_deref().unwrap_or_default();
+        let darkest = (shapes.iter())
+            .filter_map(|shape| beam.shadow(shape))
+            .max_by(|a, b| a.part.total_cmp(&b.part));
+        let Some(shadow) = darkest else { continue };
+        let point = |[across, up]: &[f64; 2]| {
+            let point = projector.picture.point(2.0 * across - 1.0, 2.0 * up - 1.0);
+            point.value()
+        };
+        let subject = obstacle.subject();
+        shadows.push(PictureShadow {
+            of: subject.id,
+            label: subject.label,
+            passing: obstacle.passing,
+            part: shadow.part,
+            outline_m: shadow.outline.iter().map(point).collect(),
+        });
+    }
+    shadows
 }
 
 /// What the checks of a projector's place say of it.

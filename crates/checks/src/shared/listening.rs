@@ -57,15 +57,17 @@ pub(crate) fn audiences<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Aud
     zones
         .filter(|zone| zone.space == space.id)
         .filter_map(|zone| Some((zone, zone.layout.as_deref()?)))
-        .map(|(zone, layout)| audience(analysis, space, zone, layout))
+        .map(|(zone, layout)| audience(analysis, space, zone, layout, false))
         .collect()
 }
 
-fn audience<'a>(
+/// The audience of one zone; if it is `planned`, who listens there before any channel is placed.
+pub(crate) fn audience<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
     zone: &'a Zone,
     layout: &'a str,
+    planned: bool,
 ) -> Audience<'a> {
     let mut unplaced = Vec::new();
     let mut channels = Vec::new();
@@ -84,7 +86,7 @@ fn audience<'a>(
         }
     }
     let mut seats = Vec::new();
-    if !channels.is_empty() {
+    if planned || !channels.is_empty() {
         match faced(analysis, space, zone, &channels) {
             Ok(faced) => seats = listeners(analysis, space, &faced, &mut unplaced),
             Err(missing) => unplaced.push((Subject::new(&zone.id, zone_label(zone)), missing)),
@@ -154,7 +156,7 @@ pub(crate) fn zone_label(zone: &Zone) -> String {
     format!("zone {}", zone.name.as_deref().unwrap_or(&zone.id))
 }
 
-fn position(zone: &Zone, layout: &str, item: &Item) -> Known<Position> {
+pub(crate) fn position(zone: &Zone, layout: &str, item: &Item) -> Known<Position> {
     let channel = item.channel.as_deref().ok_or_else(|| {
         let what = format!("the channel that {} plays", analysis::item_label(item));
         Missing::new(what, format!("item.{}.channel", item.id), Means::Decide)
@@ -220,6 +222,17 @@ pub(crate) fn questions<'a>(
         .map(|(subject, missing)| check.about(space, subject.clone(), || Err(missing.clone())))
 }
 
+/// Whether a position is above the listeners.
+pub(crate) fn is_overhead(position: &Position) -> bool {
+    position.overhead_limit.is_some()
+        || (position.elevation).is_some_and(|angle| angle.degrees() > 20.0)
+}
+
+/// Whether a position is beside or behind the listeners at ear level.
+pub(crate) fn is_surround(position: &Position) -> bool {
+    !is_overhead(position) && (position.azimuth).is_some_and(|angle| angle.degrees().abs() > 61.0)
+}
+
 impl Channel<'_> {
     /// This channel at a seat.
     pub fn subject(&self, ears: &Ears<'_>) -> Subject {
@@ -251,14 +264,7 @@ impl Channel<'_> {
 
     /// Whether it plays above the listeners.
     pub fn is_overhead(&self) -> bool {
-        self.position.overhead_limit.is_some()
-            || (self.position.elevation).is_some_and(|angle| angle.degrees() > 20.0)
-    }
-
-    /// Whether it plays beside or behind the listeners at ear level.
-    pub fn is_surround(&self) -> bool {
-        !self.is_overhead()
-            && (self.position.azimuth).is_some_and(|angle| angle.degrees().abs() > 61.0)
+        is_overhead(&self.position)
     }
 }
 

@@ -313,7 +313,7 @@ impl Studs {
 
 /// The usual spacing that a measured one is within its uncertainty of: 16 and 24 in, and
 /// 400 and 600 mm where houses are framed in metres (from memory).
-fn usual(spacing: &Uncertain) -> Option<f64> {
+pub(crate) fn usual(spacing: &Uncertain) -> Option<f64> {
     const METRIC_M: [f64; 2] = [0.4, 0.6];
     let inches = structure::framing::SPACINGS.map(|spacing| spacing.0);
     let within = analysis::COVERAGE_FACTOR * spacing.standard_uncertainty();

@@ -44,7 +44,6 @@ pub(crate) fn neighbours<'a>(
     leave_out: impl Fn(&Thing<'_>) -> bool,
 ) -> Known<Vec<Neighbour<'a>>> {
     let shape = analysis.shape(space);
-    let wall = hanging.outside.wall;
     let mut found = if analysis.is_trial() {
         let gaps: Known<Rc<[_]>> = analysis.kept_of_item(hanging.asked_by, hanging.item, || {
             analysis.rest_on(&hanging.reads);
@@ -64,18 +63,12 @@ pub(crate) fn neighbours<'a>(
     } else {
         of_the_room(analysis, space, shape, hanging)?
     };
-    for thing in things(analysis, space)
-        .filter(|thing| thing.item_id() != Some(&hanging.item.id) && !leave_out(thing))
-    {
-        let on_same_wall = thing.wall() == Some(space.walls[wall].id.as_str());
-        let on_it = on_same_wall.then(|| thing.wall_rect(analysis, space));
-        let rect = match on_it.flatten() {
-            Some(rect) => rect.map(Some),
-            None => before_the_wall(analysis, space, hanging, thing),
-        };
+    for (thing, rect) in outlines(analysis, space, hanging) {
+        if leave_out(&thing) {
+            continue;
+        }
         let rect = match rect {
-            Ok(Some(rect)) => rect,
-            Ok(None) => continue,
+            Ok(rect) => rect,
             Err(missing) => {
                 found.push(Neighbour {
                     thing: Some(thing),
@@ -92,6 +85,27 @@ pub(crate) fn neighbours<'a>(
         }
     }
     Ok(found)
+}
+
+/// The things on the wall of what hangs, or before that wall within its depth, wherever it
+/// hangs there.
+pub(crate) fn outlines<'a>(
+    analysis: &'a Analysis,
+    space: &'a Space,
+    hanging: &Hanging<'_>,
+) -> Vec<(Thing<'a>, Known<WallRect>)> {
+    let wall = space.walls[hanging.outside.wall].id.as_str();
+    let others = things(analysis, space).filter(|thing| thing.item_id() != Some(&hanging.item.id));
+    others
+        .filter_map(|thing| {
+            let on_it = (thing.wall() == Some(wall)).then(|| thing.wall_rect(analysis, space));
+            let rect = match on_it.flatten() {
+                Some(rect) => rect.map(Some),
+                None => before_the_wall(analysis, space, hanging, thing),
+            };
+            Some((thing, rect.transpose()?))
+        })
+        .collect()
 }
 
 /// Both ends of the wall, the floor, the ceiling, openings and door leaves.
@@ -346,7 +360,7 @@ fn hole<'a>(
     })
 }
 
-fn opening_subject(opening: &Opening, part: &str) -> Subject {
+pub(crate) fn opening_subject(opening: &Opening, part: &str) -> Subject {
     let label = opening.id.replace('-', " ");
     match part {
         "" => Subject::new(&opening.id, label),
@@ -358,13 +372,13 @@ fn opening_subject(opening: &Opening, part: &str) -> Subject {
 }
 
 /// The sector of a door's leaf that opens into the room, against the depth of what hangs.
-fn leaf<'a>(
+pub(crate) fn leaf(
     analysis: &Analysis,
     space: &Space,
     shape: &SpaceModel,
-    hanging: &'a Hanging<'a>,
+    hanging: &Hanging<'_>,
     opening: &Opening,
-) -> Known<Option<Neighbour<'a>>> {
+) -> Known<Option<Neighbour<'static>>> {
     let Some(swing) = opening
         .swing
         .as_ref()

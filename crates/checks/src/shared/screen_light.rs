@@ -118,6 +118,22 @@ impl<'a> ScreenLight<'a> {
         }
     }
 
+    /// The greatest distance at which the zoom leaves a share of the light for a picture of a
+    /// width, m: below zero where no distance does, nothing where each does.
+    pub fn reach_m(&self, width_m: f64, needed: f64) -> Option<f64> {
+        const NOWHERE_M: f64 = -1000.0;
+        let everywhere = |share: f64| (share < needed).then_some(NOWHERE_M);
+        let [wide, long, share] = match &self.zoom {
+            Zoom::Somewhere(share) => return everywhere(share.value()),
+            Zoom::Ends { wide, long, share } => [wide, long, share].map(Uncertain::value),
+        };
+        if needed > 1.0 || long <= wide {
+            return everywhere(1.0);
+        }
+        let along = (1.0 - needed) / (1.0 - share);
+        (needed > share).then(|| width_m * (wide + (long - wide) * along))
+    }
+
     /// White on the screen, cd/m².
     pub fn white(&self) -> Known<Uncertain> {
         let white = self.white_on(&self.projector.picture.width());

@@ -41,13 +41,95 @@ pub(crate) fn loudspeaker_energy(
     Ok((direct, room_gain(room, band.index())? * power))
 }
 
+/// A loudspeaker heard at an ear in a room: octaves, each a function of the distance and of what
+/// the room adds.
+pub(crate) struct Heard {
+    /// From the loudspeaker to the ear, m.
+    pub distance_m: Uncertain,
+    /// The octaves.
+    pub octaves: Vec<HeardOctave>,
+}
+
+/// An octave of a loudspeaker at an ear.
+pub(crate) struct HeardOctave {
+    /// What it sends that way as a share of what it sends on its axis.
+    pub off_axis: f64,
+    /// The room's own sound, re what it would make 1 m before it on its axis.
+    pub reverberant: Uncertain,
+}
+
+impl HeardOctave {
+    /// Direct energy at a distance, re 1 m before it on its axis.
+    pub fn direct(&self, distance_m: f64) -> f64 {
+        self.off_axis / (distance_m * distance_m)
+    }
+}
+
+/// A loudspeaker that may be heard at many seats: what the room adds is the same at each.
+pub(crate) struct Playing<'a> {
+    source: &'a Sounding<'a>,
+    bands: Vec<(OctaveBand, Uncertain)>,
+}
+
+impl<'a> Playing<'a> {
+    /// In these octaves.
+    pub fn new(room: &RoomSound, source: &'a Sounding<'a>, bands: &[OctaveBand]) -> Known<Self> {
+        let reverberant = |band: &OctaveBand| -> Known<(OctaveBand, Uncertain)> {
+            let power = 4.0 * PI / source.directivity_factor(*band);
+            Ok((*band, room_gain(room, band.index())? * power))
+        };
+        Ok(Self {
+            source,
+            bands: bands.iter().map(reverberant).collect::<Known<_>>()?,
+        })
+    }
+
+    /// Direct and reverberant energy at an ear in each octave, best estimates, re what it would
+    /// make 1 m before it on its axis.
+    pub fn energies(&self, ear: [f64; 3]) -> impl Iterator<Item = [f64; 2]> {
+        let at = self.source.at.value();
+        let squared: f64 = (0..3).map(|i| (ear[i] - at[i]).powi(2)).sum();
+        (self.bands.iter()).map(move |(band, reverberant)| {
+            [self.off_axis(ear, *band) / squared, reverberant.value()]
+        })
+    }
+
+    /// What it sends towards an ear as a share of what it sends on its axis.
+    fn off_axis(&self, ear: [f64; 3], band: OctaveBand) -> f64 {
+        10_f64.powf(self.source.level_towards(ear, band) / 10.0)
+    }
+
+    /// At an ear.
+    pub fn at(&self, ear: &Vector3) -> Heard {
+        let towards = ear.value();
+        let octave = |(band, reverberant): &(OctaveBand, Uncertain)| HeardOctave {
+            off_axis: self.off_axis(towards, *band),
+            reverberant: reverberant.clone(),
+        };
+        Heard {
+            distance_m: (ear - &self.source.at).norm(),
+            octaves: self.bands.iter().map(octave).collect(),
+        }
+    }
+}
+
 /// Something that makes noise: where it is, its sound power by octave, how it spreads.
 pub(crate) struct Noise {
     pub label: String,
+    pub item: NoiseOf,
     pub at: Vector3,
     pub power_db: [Uncertain; 8],
     /// Directivity factor: 2 in a surface, 1 in the open.
     pub factor: f64,
+}
+
+/// Whose noise it is.
+#[derive(Clone)]
+pub(crate) enum NoiseOf {
+    /// The fixture's id.
+    Vent(String),
+    /// The catalogue entry's id.
+    Projector(String),
 }
 
 /// What makes noise in a space: vents and projectors. `Err` names the first fact that is
@@ -77,6 +159,7 @@ pub(crate) fn noises(analysis: &Analysis, space: &Space) -> Known<Vec<Noise>> {
         })?;
         found.push(Noise {
             at: analysis.fixture_point(full, vent)?,
+            item: NoiseOf::Vent(vent.id.clone()),
             label,
             power_db: levels,
             factor: 2.0,
@@ -96,6 +179,7 @@ pub(crate) fn noises(analysis: &Analysis, space: &Space) -> Known<Vec<Noise>> {
         let to_power = 10.0 * (4.0 * PI).log10();
         found.push(Noise {
             label: item_label(item).to_owned(),
+            item: NoiseOf::Projector(kit.common.id.clone()),
             at: analysis.item_point(item)?,
             power_db: levels.map(|level| level + to_power),
             factor: 1.0,

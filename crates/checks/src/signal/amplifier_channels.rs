@@ -13,7 +13,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Signal,
     proves: "Each amplifier has a channel for every loudspeaker that it drives, and plays as many zones at once as it feeds.",
     matters: "A loudspeaker is left over on the day of the fitting, or two rooms can only ever play the same.",
-    formula: "Σ c ≤ C and z ≤ Z; c: channels that each loudspeaker asks for (1 when its sheet says nothing, 0 when it has its own amplifier), C: channels of the amplifier; z: zones that it feeds, Z: zones that it can play apart (1 when its sheet says nothing). A loudspeaker that names no amplifier takes the first of its zone's with channels left. The value is the share of channels or zones in use: all of them may be.",
+    formula: "Σ c ≤ C and z ≤ Z; c: channels that each loudspeaker asks for (1 when its sheet says nothing, 0 when it has its own amplifier), C: channels of the amplifier; z: zones that it feeds, Z: zones that it can play apart (1 when its sheet says nothing). A loudspeaker that names no amplifier takes the first of its zone's with channels left; where that leaves one over, every assignment is searched for one that leaves none. The value is the share of channels or zones in use: all of them may be.",
     source: Source::SpecSheet,
     when_it_fails: "Add an amplifier for what is over, or feed one zone from an amplifier with channels to spare.",
     limits: &[],
@@ -245,6 +245,53 @@ zone = "film"
         assert!(
             told.contains("amp-rear has 2 channels and drives right, cook: 2 in all."),
             "{told}"
+        );
+    }
+
+    #[test]
+    fn taking_turns_may_leave_one_over_where_another_assignment_does_not() {
+        // In turn, two single loudspeakers fill the first amplifier's four channels half, and
+        // the bar of three finds no amplifier with three left.
+        let text = r#"
+[[kit.amplifier]]
+id = "amp-a4"
+channels = 4
+[[kit.amplifier]]
+id = "amp-a2"
+channels = 2
+[[kit.loudspeaker]]
+id = "speaker-l1"
+[[kit.loudspeaker]]
+id = "bar-b3"
+channels = 3
+[[item]]
+id = "first"
+is = "amp-a4"
+[[item]]
+id = "second"
+is = "amp-a2"
+[[zone]]
+id = "film"
+space = "den"
+amplifiers = ["first", "second"]
+[[item]]
+id = "left"
+is = "speaker-l1"
+zone = "film"
+[[item]]
+id = "right"
+is = "speaker-l1"
+zone = "film"
+[[item]]
+id = "bar"
+is = "bar-b3"
+zone = "film"
+"#;
+        let found = findings(&CHECK, text);
+        assert!(
+            found.iter().all(|one| one.verdict == Verdict::Fits),
+            "{}",
+            told(&found)
         );
     }
 

@@ -5,7 +5,7 @@ use links::protection::{Content, Hdcp, Passage, TreeLimits, passage};
 use model::{Edit, Item, Kit, Signal};
 use units::Dimension;
 
-use crate::chain::{Part, parts};
+use crate::chain::{Part, parts, past};
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -95,18 +95,27 @@ fn decide(analysis: &Analysis, signal: &Signal, asked: &str) -> Known<Outcome> {
             return Err(ask(what, "protection"));
         }
     };
-    let boxes: Vec<(&Item, Kit)> = parts(analysis, signal)
-        .into_iter()
+    let all = parts(analysis, signal);
+    let boxes: Vec<(&Item, Kit)> = (all.iter())
         .filter_map(|part| match part {
-            Part::Box(item, kit) => Some((item, kit)),
-            Part::Lead(_) => None,
+            Part::Box(item, kit) => Some((*item, *kit)),
+            Part::Lead(_) | Part::Port(_) => None,
         })
         .skip(1)
         .collect();
     let mut known = Vec::new();
     let mut missing = None;
     for (item, kit) in &boxes {
-        match protection_of(*kit).and_then(version) {
+        // A port of its own version counts where the picture passes it.
+        let ports = all.iter().filter_map(|part| match part {
+            Part::Port(socket) if socket.item.id == item.id => {
+                socket.port.protection.as_deref().and_then(version)
+            }
+            _ => None,
+        });
+        let least = ports.min();
+        let own = protection_of(*kit).and_then(version);
+        match least.or(own) {
             Some(speaks) => known.push((*item, speaks)),
             None => {
                 missing = missing.or(Some(Missing::new(
@@ -171,7 +180,15 @@ fn decide(analysis: &Analysis, signal: &Signal, asked: &str) -> Known<Outcome> {
     );
     Ok(outcome
         .because(sentence)
-        .remedy(newer(analysis, content, asked, &weak)))
+        .remedy(newer(analysis, content, asked, &weak))
+        .remedy(apart(analysis, signal, &weak)))
+}
+
+/// The picture past the one box that is too old.
+fn apart(analysis: &Analysis, signal: &Signal, weak: &[&Item]) -> Option<Remedy> {
+    let [weak] = weak else { return None };
+    let (says, edits) = past(analysis, signal, weak, 0.0)?;
+    Some(Remedy::new(says, edits))
 }
 
 /// Each box that is too old replaced by the catalogue's first of its kind that is not.

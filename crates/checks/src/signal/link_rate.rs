@@ -6,13 +6,13 @@ use links::video::{Chroma, FRL_RATES, Format, TMDS_LIMITS};
 use model::{Edit, Kit, Signal};
 use units::{BitsPerSecond, Dimension};
 
-use crate::chain::{Part, chroma_words, format_of, need, parts, rate_fact};
+use crate::chain::{Part, chroma_words, format_of, need, parts, past, rate_fact};
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
     id: "link-rate",
     area: Area::Signal,
-    proves: "Each box and each lead on a signal's way takes the data rate of its picture.",
+    proves: "Each box, each port and each lead on a signal's way takes the data rate of its picture.",
     matters: "One part too slow, and the whole chain falls back to a coarser picture, or stays black; it shows on the last evening, behind finished walls.",
     formula: "Up to 18 Gbit/s (TMDS): 30 f_p b / 8 (4:4:4), 30 f_p (4:2:2), 30 f_p b / 16 (4:2:0), bit/s. Above (FRL): between 18/16 of the picture's own bits and 18/16 of all bits with blanking. f_p: pixel clock with blanking, Hz; b: bits for each component. Up to the rate fits; when even the least is more it fails; between them it is tight, for the ports decide it. Leads that the job does not list are not judged.",
     source: Source::Published {
@@ -152,7 +152,20 @@ fn decide(analysis: &Analysis, signal: &Signal) -> Known<Outcome> {
         .comfort(most - least)
         .because(sentence)
         .remedy(swap(analysis, &known))
+        .remedy(apart(analysis, signal, &known))
         .remedy(lower_format(signal, &format, &known)))
+}
+
+/// The picture past the one box that is too slow, where all others take it.
+fn apart(analysis: &Analysis, signal: &Signal, known: &[Rated]) -> Option<Remedy> {
+    let mut slow = known.iter().filter(|rated| rated.left() <= 0.0);
+    let first = slow.next()?;
+    let weak = first.part.item()?;
+    if slow.any(|other| other.part.item().map(|item| &item.id) != Some(&weak.id)) {
+        return None;
+    }
+    let (says, edits) = past(analysis, signal, weak, first.need[1])?;
+    Some(Remedy::new(says, edits))
 }
 
 /// Another one for each part that may be too slow.

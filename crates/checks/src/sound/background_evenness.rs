@@ -148,7 +148,7 @@ fn decide(
 }
 
 /// Where people may be.
-fn points(analysis: &Analysis, space: &Space) -> Known<Vec<[f64; 3]>> {
+pub(super) fn points(analysis: &Analysis, space: &Space) -> Known<Vec<[f64; 3]>> {
     let outline = analysis.shape(space).outline()?;
     let ends = |axis: fn(&geometry::Point2) -> f64| {
         let along = || outline.iter().map(axis);

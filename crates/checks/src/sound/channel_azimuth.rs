@@ -112,7 +112,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
 }
 
 /// The azimuths that a position allows, and who says so.
-fn allowed(analysis: &Analysis, position: &Position) -> Option<(AzimuthRange, Source)> {
+pub(crate) fn allowed(analysis: &Analysis, position: &Position) -> Option<(AzimuthRange, Source)> {
     let limit = position.azimuth_limit?;
     let source = match limit.source {
         LayoutSource::Bs2051 { .. } => Source::Published { work: LAYOUT_WORK },

@@ -1,14 +1,15 @@
 //! Is each channel heard from the height that its layout asks for?
 
 use acoustics::direction::Direction;
-use acoustics::layout::Source as LayoutSource;
+use acoustics::layout::{Position, Source as LayoutSource};
 use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Parts, Source, item_label};
 use model::Space;
 use units::Dimension;
 
 use super::channel_azimuth::LAYOUT_WORK;
 use crate::listening::{
-    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, point, questions,
+    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_surround, point,
+    questions,
 };
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
@@ -111,17 +112,21 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
-fn question(analysis: &Analysis, channel: &Channel<'_>, ears: &Ears<'_>) -> Option<Question> {
-    let position = &channel.position;
+/// The angles up that a position allows, and whether they are seen from the side.
+pub(crate) struct Heights {
+    pub low: LimitValue,
+    pub high: LimitValue,
+    pub side_view: bool,
+}
+
+/// The angles up that a position allows at the main seat; nothing where nobody limits them.
+pub(crate) fn heights(analysis: &Analysis, position: &Position) -> Option<Heights> {
     if let Some(limit) = position.overhead_limit {
         let end = |value| LimitValue {
             value,
             source: Source::CommonPractice,
         };
-        return Some(Question {
-            value: analysis.remembered("overhead", &ears.inputs(&channel.at), || {
-                ears.overhead(&channel.at)
-            }),
+        return Some(Heights {
             low: end(limit.range.min.0),
             high: end(limit.range.max.0),
             side_view: true,
@@ -142,20 +147,36 @@ fn question(analysis: &Analysis, channel: &Channel<'_>, ears: &Ears<'_>) -> Opti
             value,
             source: tolerance.source.clone(),
         };
-        let high = if channel.is_surround() {
+        let high = if is_surround(position) {
             analysis.limit(&SURROUND_ELEVATION_MAX)
         } else {
             end(nominal + tolerance.value)
         };
         (end(nominal - tolerance.value), high)
     };
-    Some(Question {
-        value: analysis.remembered("elevation", &ears.inputs(&channel.at), || {
-            ears.elevation(&channel.at)
-        }),
+    Some(Heights {
         low,
         high,
         side_view: false,
+    })
+}
+
+fn question(analysis: &Analysis, channel: &Channel<'_>, ears: &Ears<'_>) -> Option<Question> {
+    let Heights {
+        low,
+        high,
+        side_view,
+    } = heights(analysis, &channel.position)?;
+    let inputs = ears.inputs(&channel.at);
+    let value = match side_view {
+        true => analysis.remembered("overhead", &inputs, || ears.overhead(&channel.at)),
+        false => analysis.remembered("elevation", &inputs, || ears.elevation(&channel.at)),
+    };
+    Some(Question {
+        value,
+        low,
+        high,
+        side_view,
     })
 }
 

@@ -11,7 +11,7 @@ use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run};
 
 /// The least angle between an overhead loudspeaker and the nearest ear-level one.
-pub(super) static HEIGHT_SEPARATION_MIN: Limit = Limit {
+pub(crate) static HEIGHT_SEPARATION_MIN: Limit = Limit {
     name: "height_separation_min",
     meaning: "the least angle at the ear between an overhead loudspeaker and the nearest ear-level one",
     dimension: Dimension::Angle,

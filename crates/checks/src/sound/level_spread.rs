@@ -1,15 +1,18 @@
 //! Does each loudspeaker play about as loud at every seat?
 
+use std::f64::consts::PI;
+
 use acoustics::level::{RoomPath, room_level};
 use acoustics::octave::OctaveBand;
-use analysis::{Analysis, Limit, Parts, Sounding, Source, Vector3, item_label};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Source, Vector3, item_label};
 use model::{Item, LoudspeakerForm, LoudspeakerKit, Space, SpaceKind};
 use units::{Decibels, Dimension, Metres, SquareMetres};
 
 use crate::listening::main_seat;
 use crate::room_sound::room_sound;
-use crate::seat_sound::loudspeaker_energy;
-use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain};
+use crate::seat_sound::{Heard, Playing, room_gain};
+use crate::track::{Track, shortest};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
 
 pub(super) static LEVEL_SPREAD_MAX: Limit = Limit {
     name: "level_spread_max",
@@ -88,41 +91,97 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     let main = main_seat(space).expect("a space with seats");
     let at_main = analysis.seat(space, main)?.ear;
     let source = analysis.sounding(space, item, kit, at_main.value())?;
-    let level = |source: &Sounding<'_>, ear: &Vector3| -> Known<Uncertain> {
-        let mut sum = Uncertain::exact(0.0);
-        for band in BANDS {
-            let (direct, reverberant) = loudspeaker_energy(&room, source, ear, band)?;
-            sum = sum + (direct + reverberant).log10() * (10.0 / BANDS.len() as f64);
-        }
-        Ok(sum)
-    };
-    let reference = level(&source, &at_main)?;
-    let mut worst: Option<(&str, Uncertain)> = None;
+    let playing = Playing::new(&room, &source, &BANDS)?;
+    let best = |ear: &Vector3| mean_level_db(playing.energies(ear.value()));
+    let reference = best(&at_main);
+    let mut worst: Option<(&str, f64, Vector3)> = None;
     for (seat, place) in analysis.seats_in(space) {
         if seat.id == main.id {
             continue;
         }
         let ear = place?.ear;
-        let difference = level(&source, &ear)? - &reference;
-        let is_more = |most: &Uncertain| difference.value().abs() > most.value().abs();
-        if (worst.as_ref()).is_none_or(|(_, most)| is_more(most)) {
-            worst = Some((&seat.id, difference));
+        let apart = (best(&ear) - reference).abs();
+        if (worst.as_ref()).is_none_or(|(_, most, _)| apart > *most) {
+            worst = Some((&seat.id, apart, ear));
         }
     }
-    let (seat, difference) = worst.expect("two seats");
+    let (seat, _, ear) = worst.expect("two seats");
+    let difference = mean_level(&playing.at(&ear)) - mean_level(&playing.at(&at_main));
     let limit = analysis.limit(&LEVEL_SPREAD_MAX);
     let outcome = Outcome::at_most(difference.abs(), &limit, Dimension::Level);
     if analysis.is_trial() {
         return Ok(outcome);
     }
-    Ok(outcome.because(format!(
+    let outcome = outcome.because(format!(
         "{} is {} {} at seat {seat} than at seat {}, direct and room sound together; at most {} is asked for.",
         item_label(item),
         analysis.print(&difference.abs(), Dimension::Level),
         if difference.value() > 0.0 { "louder" } else { "quieter" },
         main.id,
         analysis.exact(limit.value, Dimension::Level),
-    )))
+    ));
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    let seats: Vec<[f64; 3]> = (analysis.seats_in(space))
+        .filter(|(seat, _)| seat.id != main.id)
+        .map(|(_, place)| Ok(place?.ear.value()))
+        .collect::<Known<_>>()?;
+    let mut gains = [0.0; BANDS.len()];
+    for (gain, band) in gains.iter_mut().zip(BANDS) {
+        let power = 4.0 * PI / source.directivity_factor(band);
+        *gain = room_gain(&room, band.index())?.value() * power;
+    }
+    let wanted = limit.value - 1.25 * COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    let good = |place: [f64; 3]| {
+        let mut there = source.aimed(source.aim);
+        there.at = Vector3::new(place[0], place[1], place[2]);
+        let level = |ear: [f64; 3]| -> f64 {
+            let squared: f64 = (0..3).map(|axis| (ear[axis] - place[axis]).powi(2)).sum();
+            let of_band = |(band, gain): (OctaveBand, &f64)| {
+                let off_axis = 10_f64.powf(there.level_towards(ear, band) / 10.0);
+                (off_axis / squared.max(1e-4) + gain).log10()
+            };
+            BANDS.into_iter().zip(&gains).map(of_band).sum::<f64>() * 10.0 / BANDS.len() as f64
+        };
+        let reference = level(at_main.value());
+        seats
+            .iter()
+            .all(|ear| (level(*ear) - reference).abs() <= wanted)
+    };
+    let tracks = Track::of_item(analysis, item, &source.at);
+    let moves = shortest(tracks.iter().map(|track| track.nearest(analysis, good)));
+    // The way that it looks changes with its place; only what then still serves is offered.
+    let serves = |remedy: &Remedy| {
+        let Ok(tried) = analysis.tried(&remedy.edits) else {
+            return false;
+        };
+        let there = tried.item(&item.id).zip(tried.space(&space.id));
+        let found = there.and_then(|(item, space)| decide(&tried, space, item, kit).ok());
+        found.is_some_and(|found| found.verdict() == Verdict::Fits)
+    };
+    Ok((moves.into_iter())
+        .filter(serves)
+        .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
+}
+
+/// A level at an ear, mean of the octaves, dB.
+fn mean_level(heard: &Heard) -> Uncertain {
+    let mut inputs = vec![&heard.distance_m];
+    inputs.extend(heard.octaves.iter().map(|octave| &octave.reverberant));
+    let level = uncertainty::through_many(&inputs, |x| {
+        let octaves = heard.octaves.iter().zip(&x[1..]);
+        vec![mean_level_db(
+            octaves.map(|(octave, room)| [octave.direct(x[0]), *room]),
+        )]
+    });
+    level.into_iter().next().expect("one result")
+}
+
+/// The mean of the octaves' levels, dB, of direct and reverberant energies.
+fn mean_level_db(energies: impl Iterator<Item = [f64; 2]>) -> f64 {
+    let sum: f64 = energies.map(|[direct, room]| (direct + room).log10()).sum();
+    sum * 10.0 / BANDS.len() as f64
 }
 
 #[cfg(test)]
@@ -130,7 +189,7 @@ mod tests {
     use super::CHECK;
     use crate::Verdict;
     use crate::listening::{cinema, in_wall};
-    use crate::testing::{findings, told};
+    use crate::testing::{findings, findings_after, told};
 
     const DEAD: &str = "finishes = { walls = \"glass_fibre_50_wall\", floor = \"glass_fibre_50_wall\", ceiling = \"glass_fibre_50_wall\" }\n";
     const LIVE: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"wood-on-joists\", ceiling = \"gypsum-on-studs\" }\n";
@@ -180,6 +239,20 @@ mod tests {
         assert_eq!(verdict(now - 0.005), Verdict::Fails);
         assert_eq!(verdict(now + 0.005), Verdict::Tight);
         assert_eq!(verdict(now + 2.0), Verdict::Fits);
+    }
+
+    #[test]
+    fn a_place_farther_from_the_near_seat_mends_it() {
+        let text = text(DEAD, 0.55).replace("\"coverage", "\"coverage");
+        let rules = "[rules]\nlevel_spread_max = \"2.2 dB\"\n";
+        let text = format!("{text}{rules}");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+        assert!(!found[0].remedies.is_empty(), "{}", told(&found));
+        for remedy in &found[0].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(after[0].verdict, Verdict::Fits, "{}", remedy.says);
+        }
     }
 
     #[test]

@@ -1,11 +1,14 @@
 //! Loudspeakers and rooms above the bass.
 
 mod background_evenness;
-mod channel_azimuth;
-mod channel_elevation;
+mod boundary_level;
+pub(crate) mod channel_azimuth;
+pub(crate) mod channel_elevation;
 mod early_reflections;
-mod height_separation;
+mod garden_evenness;
+pub(crate) mod height_separation;
 mod level_spread;
+mod line_taps;
 mod loudspeaker_aim;
 mod peak_level;
 mod reverberation;
@@ -19,11 +22,14 @@ pub(crate) use reverberation::reverberation_limits;
 
 pub(crate) static CHECKS: &[&Check] = &[
     &background_evenness::CHECK,
+    &boundary_level::CHECK,
     &channel_azimuth::CHECK,
     &channel_elevation::CHECK,
     &early_reflections::CHECK,
+    &garden_evenness::CHECK,
     &height_separation::CHECK,
     &level_spread::CHECK,
+    &line_taps::CHECK,
     &loudspeaker_aim::CHECK,
     &peak_level::CHECK,
     &reverberation::CHECK,

@@ -2,6 +2,8 @@
 
 mod treatment;
 
+pub(crate) use treatment::additions as more_absorption;
+
 use std::cell::OnceCell;
 
 use acoustics::layout;

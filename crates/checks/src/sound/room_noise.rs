@@ -1,14 +1,14 @@
 //! Is the room quiet enough at each seat, with vents and projector running?
 
 use acoustics::noise::NoiseSpectrum;
-use analysis::{Analysis, Limit, Source};
-use model::{Space, SpaceKind};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Source};
+use model::{Edit, Space, SpaceKind};
 use units::Dimension;
 
 use super::peak_level::PEAK_LEVEL_MIN;
 use crate::room_sound::room_sound;
-use crate::seat_sound::{NOISE_HZ, noise_at, noises};
-use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Subject, Uncertain};
+use crate::seat_sound::{NOISE_HZ, Noise, NoiseOf, noise_at, noises};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
 
 pub(super) static NOISE_CRITERION_MAX: Limit = Limit {
     name: "noise_criterion_max",
@@ -97,7 +97,7 @@ fn decide(analysis: &Analysis, space: &Space) -> Known<Outcome> {
             format!(" What sounds most at 1\u{202f}kHz is {}.", noise.label)
         });
     let number = |value: f64| format!("{value:.0}");
-    Ok(outcome.because(format!(
+    let outcome = outcome.because(format!(
         "At seat {seat} the noise is NC-{} ({} decides), {} A-weighted, NR-{}; NC-{} is asked for. Between it and the promised peak of {} lie {}.{loudest}",
         number(rated.value()),
         analysis.exact(decides, Dimension::Frequency),
@@ -106,7 +106,89 @@ fn decide(analysis: &Analysis, space: &Space) -> Known<Outcome> {
         number(limit.value),
         analysis.exact(peak, Dimension::Level),
         analysis.exact(peak - weighted, Dimension::Level),
-    )))
+    ));
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    let wanted = limit.value - 1.02 * COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    // The criterion at the noisiest seat with some sources quieter by so much.
+    let with = |less_db: &[f64]| -> f64 {
+        let quieter: Vec<Noise> = (noises.iter().zip(less_db))
+            .map(|(noise, less)| Noise {
+                label: noise.label.clone(),
+                item: noise.item.clone(),
+                at: noise.at.clone(),
+                power_db: noise.power_db.each_ref().map(|level| level - *less),
+                factor: noise.factor,
+            })
+            .collect();
+        let rated = analysis.seats_in(space).filter_map(|(_, place)| {
+            let levels = noise_at(analysis, space, &room, &quieter, &place.ok()?.ear).ok()?;
+            Some(criterion(levels.each_ref().map(Uncertain::value)))
+        });
+        rated.fold(f64::NEG_INFINITY, f64::max)
+    };
+    let one = |at: usize| quieter(analysis, space, &noises, &[at], &with, wanted);
+    let alone: Vec<Remedy> = (0..noises.len()).filter_map(one).collect();
+    let all: Vec<usize> = (0..noises.len()).collect();
+    let together = (alone.is_empty() && all.len() > 1)
+        .then(|| quieter(analysis, space, &noises, &all, &with, wanted))
+        .flatten();
+    Ok((alone.into_iter().chain(together))
+        .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
+}
+
+/// More than this no lining or slower fan takes off, dB: common practice.
+const QUIETER_MOST_DB: f64 = 30.0;
+
+/// Some sources quieter in every octave by the least whole decibel that serves.
+fn quieter(
+    analysis: &Analysis,
+    space: &Space,
+    noises: &[Noise],
+    which: &[usize],
+    with: &dyn Fn(&[f64]) -> f64,
+    wanted: f64,
+) -> Option<Remedy> {
+    let reaches = |less: f64| {
+        let mut all = vec![0.0; noises.len()];
+        which.iter().for_each(|at| all[*at] = less);
+        with(&all) <= wanted
+    };
+    let least = (1..=QUIETER_MOST_DB as u32)
+        .map(f64::from)
+        .find(|less| reaches(*less))?;
+    let mut edits = Vec::new();
+    let mut labels = Vec::new();
+    for at in which {
+        let noise = &noises[*at];
+        let less = analysis.exact(least, Dimension::Level);
+        labels.push(match &noise.item {
+            NoiseOf::Vent(_) => format!(
+                "{} by {less} (slower air, a lined duct or a silencer, by whoever does the ducts)",
+                noise.label
+            ),
+            NoiseOf::Projector(_) => format!(
+                "{} by {less} (its quiet mode, a quieter one, or a box with air of its own)",
+                noise.label
+            ),
+        });
+        let path = match &noise.item {
+            NoiseOf::Vent(id) => format!("space.{}.fixture.{id}.noise_power", space.id),
+            NoiseOf::Projector(kit) => format!("kit.projector.{kit}.noise_octaves"),
+        };
+        // A projector's sheet gives the level at 1 m, 11 dB below its power.
+        let off = match &noise.item {
+            NoiseOf::Vent(_) => 0.0,
+            NoiseOf::Projector(_) => 10.0 * (4.0 * std::f64::consts::PI).log10(),
+        };
+        for (octave, level) in noise.power_db.iter().enumerate() {
+            let text = format!("{:.1} dB", level.value() - off - least);
+            edits.push(Edit::set(format!("{path}.{octave}"), text));
+        }
+    }
+    let says = format!("Make every octave of {} quieter.", labels.join(" and of "));
+    Some(Remedy::new(says, edits))
 }
 
 /// The noise criterion of uncertain levels.
@@ -119,7 +201,7 @@ mod tests {
     use super::CHECK;
     use crate::Verdict;
     use crate::listening::cinema;
-    use crate::testing::{findings, told};
+    use crate::testing::{findings, findings_after, told};
 
     const FINISHES: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"carpet-on-pad\", ceiling = \"gypsum-on-studs\" }\n";
 
@@ -165,6 +247,25 @@ mod tests {
         let rated = found[0].value.as_ref().unwrap().value();
         assert!((rated - 31.6).abs() < 0.1, "{}", told(&found));
         assert!(found[0].because.contains("vent"));
+    }
+
+    #[test]
+    fn a_vent_that_is_too_loud_is_told_by_how_much() {
+        let vent = "[[space.fixture]]\nid = \"vent\"\nkind = \"vent\"\non = { wall = \"west\", from_left = \"2 m\", height = \"1.1 m\" }\nsize = [\"30 cm\", \"30 cm\", \"1 cm\"]\nnoise_power = [\"30 dB\", \"30 dB\", \"30 dB\", \"30 dB\", \"40 dB\", \"20 dB\", \"10 dB\", \"5 dB\"]\n";
+        let text = format!("{FINISHES}{vent}{}", cinema("5.1", ""));
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+        assert!(!found[0].remedies.is_empty(), "{}", told(&found));
+        for remedy in &found[0].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(
+                after[0].verdict,
+                Verdict::Fits,
+                "{} {}",
+                remedy.says,
+                told(&after)
+            );
+        }
     }
 
     #[test]

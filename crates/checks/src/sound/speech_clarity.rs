@@ -1,15 +1,18 @@
 //! Is speech from the picture understood at every seat?
 
 use acoustics::octave::OctaveBand;
-use acoustics::speech::{BandField, SPEECH_SPECTRUM_DB, transmission_index};
-use analysis::{Analysis, Limit, Means, Missing, Parts, SeatPlace, Sounding, Source, item_label};
-use model::{Item, LoudspeakerKit, Space, SpaceKind};
+use acoustics::speech::{BandField, SPEECH_SPECTRUM_DB, transmission_index, weighted_transmission};
+use analysis::{
+    Analysis, COVERAGE_FACTOR, Limit, Means, Missing, Parts, SeatPlace, Source, item_label,
+};
+use model::{Edit, Item, LoudspeakerKit, Space, SpaceKind};
 use units::{Decibels, Dimension, Seconds};
 
+use super::reverberation::more_absorption;
 use crate::listening::{audiences, main_seat};
 use crate::room_sound::{RoomSound, room_sound};
-use crate::seat_sound::{loudspeaker_energy, noise_at, noises};
-use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain};
+use crate::seat_sound::{Heard, Playing, noise_at, noises};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain, Verdict};
 
 pub(super) static SPEECH_INDEX_MIN: Limit = Limit {
     name: "speech_index_min",
@@ -93,67 +96,133 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     let main = main_seat(space).expect("a space with seats");
     let towards = analysis.seat(space, main)?.ear.value();
     let source = analysis.sounding(space, item, kit, towards)?;
-    let mut worst: Option<(&str, Uncertain, [BandField; 7])> = None;
+    let playing = Playing::new(&room, &source, &OctaveBand::ALL)?;
+    let times = times(space, &room)?;
+    let mut worst: Option<(&str, f64, SeatPlace, [f64; 7])> = None;
     for (seat, place) in analysis.seats_in(space) {
-        let (index, fields) = heard(analysis, space, &room, &source, &place?)?;
-        if (worst.as_ref()).is_none_or(|(_, least, _)| index.value() < least.value()) {
-            worst = Some((&seat.id, index, fields));
+        let place = place?;
+        let ratios = noise_ratios(analysis, space, &room, &place)?;
+        let index = transmission_index(&fields(&playing, &place, &times, &ratios));
+        if (worst.as_ref()).is_none_or(|(_, least, ..)| index < *least) {
+            worst = Some((&seat.id, index, place, ratios));
         }
     }
-    let (seat, index, fields) = worst.expect("a space with seats");
+    let (seat, _, place, ratios) = worst.expect("a space with seats");
+    let index = index(&playing.at(&place.ear), &times, &ratios);
     let limit = analysis.limit(&SPEECH_INDEX_MIN);
     let outcome = Outcome::at_least(index.clone(), &limit, Dimension::Factor);
     if analysis.is_trial() {
         return Ok(outcome);
     }
-    let middle = &fields[OctaveBand::Hz1000.index()];
+    let middle = &fields(&playing, &place, &times, &ratios)[OctaveBand::Hz1000.index()];
     let noise = if middle.signal_to_noise.0.is_finite() {
         ", noise included"
     } else {
         ", without noise, which nobody measured"
     };
-    Ok(outcome.because(format!(
+    let outcome = outcome.because(format!(
         "At seat {seat} the speech transmission index of {} is {:.2}{noise} (C50 {} and D50 {:.2} at 1\u{202f}kHz); {:.2} is asked for.",
         item_label(item),
         index.value(),
         analysis.exact(middle.clarity().0, Dimension::Level),
         middle.definition(),
         limit.value,
-    )))
+    ));
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    let fields = fields(&playing, &place, &times, &ratios);
+    // The room's own sound and its decay both shrink with more absorption.
+    let wanted = limit.value + 1.25 * COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    let with = |share: f64| {
+        let drier = fields.map(|field| BandField {
+            direct_to_reverberant: Decibels(field.direct_to_reverberant.0 - 10.0 * share.log10()),
+            time: Seconds(field.time.0 * share),
+            ..field
+        });
+        transmission_index(&drier)
+    };
+    let shares = (1..=18).map(|step| 1.0 - 0.05 * f64::from(step));
+    let served = shares.filter(|share| with(*share) >= wanted);
+    let serves = |edits: &[Edit]| {
+        let Ok(tried) = analysis.tried(edits) else {
+            return false;
+        };
+        let there = tried.item(&item.id).zip(tried.space(&space.id));
+        let found = there.and_then(|(item, space)| decide(&tried, space, item, kit).ok());
+        found.is_some_and(|found| found.verdict() == Verdict::Fits)
+    };
+    // Other octaves than the one that it is reckoned in gain less: more of it, if need be.
+    const TRIES: usize = 6;
+    let absorption = room.bands[OctaveBand::Hz1000.index()].as_ref();
+    let absorption = absorption.map_or(0.0, |band| band.absorption.value());
+    let mut remedies = Vec::new();
+    for share in served.take(TRIES) {
+        let more_m2 = absorption * (1.0 / share - 1.0);
+        let found = more_absorption(analysis, space, &room, OctaveBand::Hz1000, more_m2);
+        remedies.extend(found.into_iter().filter(|remedy| serves(&remedy.edits)));
+        if !remedies.is_empty() {
+            break;
+        }
+    }
+    Ok(
+        (remedies.into_iter().take(3))
+            .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))),
+    )
 }
 
-/// The index at a seat, and the field in each octave, best estimates.
-fn heard(
-    analysis: &Analysis,
-    space: &Space,
-    room: &RoomSound,
-    source: &Sounding<'_>,
-    place: &SeatPlace,
-) -> Known<(Uncertain, [BandField; 7])> {
-    let ratios = noise_ratios(analysis, space, room, place)?;
-    let mut inputs = Vec::new();
-    for band in OctaveBand::ALL {
-        let (direct, reverberant) = loudspeaker_energy(room, source, &place.ear, band)?;
+/// How long the room rings in each octave; the highest as the one below where no table knows it.
+fn times(space: &Space, room: &RoomSound) -> Known<[Uncertain; 7]> {
+    let time = |band: OctaveBand| -> Known<Uncertain> {
         let known = [band.index(), band.index().saturating_sub(1)];
         let time = known.into_iter().find_map(|band| room.bands[band].as_ref());
         let time = time.ok_or_else(|| {
             let what = format!("what the finishes of {} absorb", space.label());
             Missing::new(what, format!("space.{}.finishes", space.id), Means::Look)
         })?;
-        inputs.push((direct / reverberant).log10() * 10.0);
-        inputs.push(time.time.clone());
-    }
-    let fields = |x: &[f64]| {
-        [0, 1, 2, 3, 4, 5, 6].map(|band| BandField {
-            direct_to_reverberant: Decibels(x[2 * band]),
-            time: Seconds(x[2 * band + 1].max(1e-3)),
-            signal_to_noise: Decibels(ratios[band]),
-        })
+        Ok(time.time.clone())
     };
-    let best = fields(&inputs.iter().map(Uncertain::value).collect::<Vec<f64>>());
-    let inputs: Vec<&Uncertain> = inputs.iter().collect();
-    let mut index = uncertainty::through_many(&inputs, |x| vec![transmission_index(&fields(x))]);
-    Ok((index.pop().expect("one result"), best))
+    let times: Vec<Uncertain> = OctaveBand::ALL
+        .into_iter()
+        .map(time)
+        .collect::<Known<_>>()?;
+    Ok(times.try_into().expect("seven octaves"))
+}
+
+/// The field in an octave, from direct and reverberant energy.
+fn field([direct, reverberant]: [f64; 2], time_s: f64, signal_to_noise_db: f64) -> BandField {
+    BandField {
+        direct_to_reverberant: Decibels(10.0 * (direct / reverberant).log10()),
+        time: Seconds(time_s.max(1e-3)),
+        signal_to_noise: Decibels(signal_to_noise_db),
+    }
+}
+
+/// The field in each octave, best estimates.
+fn fields(
+    playing: &Playing<'_>,
+    place: &SeatPlace,
+    times: &[Uncertain; 7],
+    ratios: &[f64; 7],
+) -> [BandField; 7] {
+    let mut energies = playing.energies(place.ear.value());
+    [0, 1, 2, 3, 4, 5, 6].map(|band| {
+        let energies = energies.next().expect("seven octaves");
+        field(energies, times[band].value(), ratios[band])
+    })
+}
+
+/// The index at a seat: each octave's own index depends on three numbers, the index on those.
+fn index(heard: &Heard, times: &[Uncertain; 7], ratios: &[f64; 7]) -> Uncertain {
+    let octaves = [0, 1, 2, 3, 4, 5, 6].map(|band| {
+        let octave = &heard.octaves[band];
+        let known = [&heard.distance_m, &octave.reverberant, &times[band]];
+        uncertainty::through(known, |[distance_m, reverberant, time_s]| {
+            let energies = [octave.direct(distance_m), reverberant];
+            field(energies, time_s, ratios[band]).transmission()
+        })
+    });
+    uncertainty::through(octaves.each_ref(), weighted_transmission)
 }
 
 /// Speech over noise in each octave, dB: by octave where the noise is known so, from its
@@ -182,7 +251,7 @@ mod tests {
     use super::CHECK;
     use crate::Verdict;
     use crate::listening::{cinema, in_wall};
-    use crate::testing::{findings, told};
+    use crate::testing::{findings, findings_after, told};
 
     const HARD: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"tile\", ceiling = \"gypsum-on-studs\" }\n";
     const SOFT: &str = "finishes = { walls = \"porous_50_sigma10k\", floor = \"carpet-on-pad\", ceiling = \"porous_50_sigma10k\" }\n";
@@ -206,6 +275,24 @@ mod tests {
         let found = findings(&CHECK, &text(HARD, ""));
         assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
         assert!(found[0].because.contains("without noise"));
+    }
+
+    #[test]
+    fn absorption_mends_a_hard_room() {
+        let text = text(HARD, "");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+        assert!(!found[0].remedies.is_empty(), "{}", told(&found));
+        for remedy in &found[0].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(
+                after[0].verdict,
+                Verdict::Fits,
+                "{} {}",
+                remedy.says,
+                told(&after)
+            );
+        }
     }
 
     #[test]

@@ -1,12 +1,13 @@
 //! How loud is the sound of this room in the one behind its wall?
 
 use acoustics::isolation::{self, Part};
-use analysis::{Analysis, Limit, Means, Missing, Source};
-use model::{Construction, Level, LoudspeakerForm, OpeningKind, Space};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Means, Missing, Source};
+use model::{Construction, Edit, Level, LoudspeakerForm, OpeningKind, Space};
 use units::{Decibels, Dimension, SquareMetres};
 
+use crate::cut_out::construction_path;
 use crate::room_sound::room_sound;
-use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Subject, Uncertain};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain};
 
 pub(super) static NEIGHBOUR_LEVEL_MAX: Limit = Limit {
     name: "neighbour_level_max",
@@ -117,6 +118,12 @@ struct Piece {
     label: String,
     area: Uncertain,
     octaves: [Uncertain; 6],
+    /// Where the job states its reduction; nothing for a hole that nobody closes.
+    at: Option<String>,
+    /// Whether it is stated by octave.
+    by_octave: bool,
+    /// What is done about it, before its figure.
+    words: &'static str,
 }
 
 fn decide(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Outcome> {
@@ -135,7 +142,7 @@ fn decide(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Outc
         sent += 10_f64.powf(weight / 10.0);
     }
     let film = analysis.limit(&FILM_LEVEL).value;
-    let level = (received / sent / absorption).log10() * 10.0 + film;
+    let level = (received / sent / &absorption).log10() * 10.0 + film;
     let limit = analysis.limit(&NEIGHBOUR_LEVEL_MAX);
     let outcome = Outcome::at_most(level.clone(), &limit, Dimension::Level);
     if analysis.is_trial() {
@@ -146,7 +153,7 @@ fn decide(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Outc
         .max_by(|a, b| passes(a).total_cmp(&passes(b)))
         .expect("a wall is a piece");
     let share = passes(weakest) / pieces.iter().map(passes).sum::<f64>();
-    Ok(outcome.because(format!(
+    let outcome = outcome.because(format!(
         "With {} in {}, {} arrive in {} through the {} and what is in it, {} of wall and all; at most {} is asked for. Of that {} pass through {}. Ways round it (floor, ceiling, ducts) come on top and often decide.",
         analysis.exact(film, Dimension::Level),
         space.label(),
@@ -157,7 +164,78 @@ fn decide(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Outc
         analysis.exact(limit.value, Dimension::Level),
         analysis.exact(share, Dimension::Ratio),
         weakest.label,
-    )))
+    ));
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    let wanted = limit.value - 1.02 * COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    let with = |more_db: &[f64]| -> f64 {
+        let mut received = 0.0;
+        for (octave, weight) in WEIGHTS_DB.into_iter().enumerate() {
+            let through: f64 = (pieces.iter().zip(more_db))
+                .map(|(piece, more)| {
+                    let reduction = piece.octaves[octave].value() + more;
+                    piece.area.value() * 10_f64.powf(-reduction / 10.0)
+                })
+                .sum();
+            received += through * 10_f64.powf(weight / 10.0);
+        }
+        10.0 * (received / sent / absorption.value()).log10() + film
+    };
+    let remedy = better(&pieces, &passes, &with, wanted);
+    Ok(outcome.remedy(remedy))
+}
+
+/// A part can be made better by no more than this, dB: common practice.
+const BETTER_MOST_DB: f64 = 30.0;
+
+/// The weakest parts better, as few of them as serve, each to pass as little as the others.
+fn better(
+    pieces: &[Piece],
+    passes: &dyn Fn(&Piece) -> f64,
+    with: &dyn Fn(&[f64]) -> f64,
+    wanted: f64,
+) -> Option<Remedy> {
+    let mut order: Vec<usize> = (0..pieces.len())
+        .filter(|at| pieces[*at].at.is_some())
+        .collect();
+    order.sort_by(|a, b| passes(&pieces[*b]).total_cmp(&passes(&pieces[*a])));
+    let (most, which) = (1..=order.len()).find_map(|count| {
+        let which = &order[..count];
+        let least = (1..=BETTER_MOST_DB as u32).map(f64::from).find(|more| {
+            let mut all = vec![0.0; pieces.len()];
+            which.iter().for_each(|at| all[*at] = *more);
+            with(&all) <= wanted
+        });
+        least.map(|least| (least, which))
+    })?;
+    let mut edits = Vec::new();
+    let mut words = Vec::new();
+    for at in which {
+        let piece = &pieces[*at];
+        let path = piece.at.as_ref()?;
+        let levels = piece.octaves.each_ref().map(|level| level.value() + most);
+        if piece.by_octave {
+            let texts = levels.map(|level| format!("{level:.0} dB"));
+            edits.extend((texts.iter().enumerate()).map(|(octave, text)| {
+                Edit::set(format!("{path}_octaves.{octave}"), text.as_str())
+            }));
+        }
+        // The reference curve at 500 Hz is R_w.
+        let index = format!("{:.0} dB", levels[2]);
+        if !piece.by_octave {
+            edits.push(Edit::set(path.clone(), index.as_str()));
+        }
+        words.push(format!(
+            "{} {} with R_w {index} as fitted",
+            piece.words, piece.label
+        ));
+    }
+    let says = format!(
+        "Have {}, all joints sealed; ways round it are to be looked at first.",
+        words.join(" and ")
+    );
+    Some(Remedy::new(says, edits))
 }
 
 fn pieces(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Vec<Piece>> {
@@ -184,10 +262,15 @@ fn pieces(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Vec<
         let rect = analysis.opening_rect(space, opening)?;
         let area = rect.width() * rect.height();
         bare = bare - &area;
+        let is_hole = opening.kind == OpeningKind::Archway;
+        let at = format!("space.{}.opening.{}.reduction", space.id, opening.id);
         pieces.push(Piece {
             label,
             area,
             octaves,
+            at: (!is_hole).then_some(at),
+            by_octave: opening.reduction_octaves.is_some(),
+            words: "a heavier leaf or pane for",
         });
     }
     for (item, kit) in analysis.loudspeakers_in(space) {
@@ -219,6 +302,9 @@ fn pieces(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Vec<
             label,
             area,
             octaves: of_mount,
+            at: Some(format!("{path}.reduction")),
+            by_octave: false,
+            words: "a back box behind",
         });
     }
     let octaves = octaves(
@@ -231,6 +317,9 @@ fn pieces(analysis: &Analysis, space: &Space, wall: &Construction) -> Known<Vec<
         label: format!("the bare {}", wall.of),
         area: bare.max(&Uncertain::exact(1e-3)),
         octaves,
+        at: Some(format!("{}.reduction", construction_path(space, &wall.of))),
+        by_octave: wall.reduction_octaves.is_some(),
+        words: "a heavier build-up of",
     });
     Ok(pieces)
 }
@@ -301,7 +390,7 @@ mod tests {
     use super::CHECK;
     use crate::Verdict;
     use crate::listening::{cinema, in_wall};
-    use crate::testing::{findings, told};
+    use crate::testing::{findings, findings_after, told};
 
     /// The test cinema, whose items say which of two rooms they are in.
     fn film(items: &str) -> String {
@@ -338,6 +427,30 @@ mod tests {
             "{}",
             told(&found)
         );
+    }
+
+    #[test]
+    fn the_weakest_part_is_told_how_good_it_has_to_be() {
+        for (wall, door) in [
+            (OCTAVES, DOOR),
+            ("reduction = \"58 dB\"\n", "reduction = \"30 dB\"\n"),
+        ] {
+            let text = text(wall, door, "");
+            let found = findings(&CHECK, &text);
+            assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+            let [remedy] = &found[0].remedies[..] else {
+                panic!("{}", told(&found))
+            };
+            assert!(remedy.says.contains("door"), "{}", remedy.says);
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(
+                after[0].verdict,
+                Verdict::Fits,
+                "{} {}",
+                remedy.says,
+                told(&after)
+            );
+        }
     }
 
     #[test]

@@ -3,7 +3,9 @@
 mod arm_fixings;
 mod arm_studs;
 mod hole_pattern;
+mod hole_size;
 mod mount_capacity;
+pub(crate) mod mount_joists;
 
 use crate::Check;
 
@@ -13,5 +15,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &arm_fixings::CHECK,
     &arm_studs::CHECK,
     &hole_pattern::CHECK,
+    &hole_size::CHECK,
     &mount_capacity::CHECK,
+    &mount_joists::CHECK,
 ];

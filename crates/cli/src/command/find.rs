@@ -1,11 +1,14 @@
 //! Asks the inverse questions: where a projector can hang, how large a picture can be, how
-//! high a display should hang.
+//! high a display should hang, where loudspeakers go.
 
 use analysis::Analysis;
 use clap::{Args, ValueEnum};
 use finders::Height;
 use units::Dimension;
-use view::{DisplayPlaces, FoundStop, LargestPictures, ProjectorPlaces, Verdict};
+use view::{
+    DisplayPlaces, FoundPlan, FoundStop, LargestPictures, LayoutPlaces, LoudspeakerPlaces,
+    ProjectorPlaces, Verdict,
+};
 
 use crate::failure::Failure;
 use crate::report::Page;
@@ -27,6 +30,9 @@ pub struct Arguments {
     /// For a projector: how far above the floor it stands.
     #[arg(long, value_name = "LENGTH")]
     above: Option<String>,
+    /// For loudspeakers: one of them alone.
+    #[arg(long, value_name = "ID")]
+    item: Option<String>,
     /// Print the answer as JSON, all numbers in SI; `schema` describes it by the same name.
     #[arg(long)]
     json: bool,
@@ -40,6 +46,10 @@ enum What {
     LargestPicture,
     /// The best height and tilt of each display for its seats.
     DisplayPlace,
+    /// Where each loudspeaker of a layout can go for every seat, and what stops it.
+    LoudspeakerPlace,
+    /// Where all loudspeakers of a layout should go together: a few answers to choose from.
+    LayoutPlaces,
 }
 
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
@@ -71,6 +81,21 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
             match arguments.json {
                 true => view::text(&found),
                 false => display_text(&found),
+            }
+        }
+        What::LoudspeakerPlace => {
+            let only = arguments.item.as_deref();
+            let found = view::loudspeaker_places(&analysis, space, only).ok_or_else(unknown)?;
+            match arguments.json {
+                true => view::text(&found),
+                false => loudspeaker_text(&found),
+            }
+        }
+        What::LayoutPlaces => {
+            let found = view::layout_places(&analysis, space).ok_or_else(unknown)?;
+            match arguments.json {
+                true => view::text(&found),
+                false => layout_text(&found),
             }
         }
     };
@@ -179,6 +204,57 @@ fn display_text(found: &DisplayPlaces) -> String {
     }
     if found.displays.is_empty() {
         page.line("There is no display in this space.");
+    }
+    page.text()
+}
+
+fn loudspeaker_text(found: &LoudspeakerPlaces) -> String {
+    let mut page = Page::default();
+    for one in &found.loudspeakers {
+        page.wrapped(0, &one.says);
+        if let Some(spot) = &one.spot {
+            page.wrapped(2, &spot.says);
+            for seat in &spot.seats {
+                page.hanging_from(4, "- ", &seat.text);
+            }
+            page.wrapped(
+                2,
+                &format!("There it {}: {}", word(spot.verdict), spot.because),
+            );
+        }
+        listed(&mut page, "What stops it at the edges", &one.stops);
+        for need in &one.needs {
+            page.wrapped(2, &format!("Not kept off for want of {need}."));
+        }
+        page.blank();
+    }
+    if found.loudspeakers.is_empty() {
+        page.line("No loudspeaker of this space plays a channel of a layout.");
+    }
+    page.text()
+}
+
+fn layout_text(found: &LayoutPlaces) -> String {
+    let mut page = Page::default();
+    let mut told = |plan: &FoundPlan| {
+        page.wrapped(0, &plan.says);
+        for place in &plan.places {
+            page.hanging_from(2, "- ", &place.says);
+        }
+        for seat in &plan.seats {
+            page.wrapped(2, seat);
+        }
+        page.blank();
+    };
+    for zone in &found.zones {
+        zone.present.iter().for_each(&mut told);
+        zone.plans.iter().for_each(&mut told);
+    }
+    for need in found.zones.iter().flat_map(|zone| &zone.needs) {
+        page.wrapped(0, &format!("Left out for want of {need}."));
+    }
+    if found.zones.is_empty() {
+        page.line("No zone of this space has a layout.");
     }
     page.text()
 }

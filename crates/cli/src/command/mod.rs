@@ -1,5 +1,6 @@
 //! The commands, one file each.
 
+mod activities;
 mod bass;
 mod catalogue;
 mod compare;
@@ -7,10 +8,12 @@ mod demo;
 mod explain;
 mod find;
 mod jobs;
+mod labels;
 mod light;
 mod new;
 mod prove;
 mod routes;
+mod rules;
 mod scene;
 mod schema;
 mod serve;
@@ -20,10 +23,13 @@ mod sheets;
 mod sound;
 mod verify;
 
+use std::path::Path;
+
 use clap::Subcommand;
 
 use crate::Outcome;
 use crate::failure::Failure;
+use crate::files;
 
 #[derive(Subcommand)]
 pub enum Command {
@@ -35,6 +41,12 @@ pub enum Command {
     Compare(compare::Arguments),
     /// Prints which way each cable takes, what it costs, and from which spool it is cut.
     Routes(routes::Arguments),
+    /// Prints what each button switches and selects, and what can't be had at the same time.
+    Activities(activities::Arguments),
+    /// Writes labels for both ends of each cable, at the sizes of a sheet of stickers.
+    Labels(labels::Arguments),
+    /// Lists rules of codes with their clauses, or reads a file of them.
+    Rules(rules::Arguments),
     /// Finds where a projector can hang, how large a picture can be, how high a display hangs.
     Find(find::Arguments),
     /// Solves the bass of a space, and says where subs may best stand and how each is set.
@@ -79,6 +91,9 @@ impl Command {
             Self::Prove(arguments) => prove::run(&arguments),
             Self::Compare(arguments) => compare::run(&arguments),
             Self::Routes(arguments) => routes::run(&arguments),
+            Self::Activities(arguments) => activities::run(&arguments),
+            Self::Labels(arguments) => labels::run(&arguments),
+            Self::Rules(arguments) => rules::run(&arguments),
             Self::Find(arguments) => find::run(&arguments),
             Self::Bass(arguments) => bass::run(&arguments),
             Self::Sound(arguments) => sound::run(&arguments),
@@ -99,4 +114,29 @@ impl Command {
             Self::Demo => demo::run(),
         }
     }
+}
+
+/// A table to a file that is not there yet, as its ending says.
+pub fn write_table(
+    output: &str,
+    name: &str,
+    heads: &[&str],
+    rows: &[Vec<String>],
+) -> Result<(), Failure> {
+    let ending = Path::new(output)
+        .extension()
+        .and_then(|ending| ending.to_str());
+    let bytes = match ending.map(str::to_lowercase).as_deref() {
+        Some("csv") => ::catalogue::table_csv(heads, rows),
+        Some("xlsx") => ::catalogue::table_xlsx(name, heads, rows)
+            .map_err(|error| Failure::Table(error.to_string()))?,
+        _ => {
+            return Err(Failure::Unknown {
+                what: "table ending",
+                written: output.to_owned(),
+                known: "a table is written as .csv or .xlsx".into(),
+            });
+        }
+    };
+    files::create(output, &bytes, "name another file, or move it away first")
 }

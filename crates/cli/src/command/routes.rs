@@ -21,11 +21,19 @@ pub struct Arguments {
     /// Print the ways as JSON; `schema routes` describes it.
     #[arg(long)]
     json: bool,
+    /// Write the cable schedule, in the order of pulling, to this file ending in .csv or .xlsx.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["json", "cable"])]
+    schedule: Option<String>,
 }
 
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     let job = command::prove::read(&files::read(&arguments.file)?)?;
     let analysis = Analysis::new(job.clone());
+    if let Some(output) = &arguments.schedule {
+        let rows = view::cable_schedule(&analysis);
+        command::write_table(output, "Cables", &view::SCHEDULE_HEADS, &rows)?;
+        return Ok(Outcome::NothingFails);
+    }
     let Some(ways) = view::ways(&analysis, arguments.cable.as_deref()) else {
         let ids = job.cable.iter().map(|cable| cable.id.as_str());
         let written = arguments.cable.as_deref().unwrap_or_default();

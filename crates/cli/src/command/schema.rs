@@ -34,6 +34,10 @@ enum Document {
     LargestPicture,
     /// What `find display-place --json` prints.
     DisplayPlace,
+    /// What `find loudspeaker-place --json` prints.
+    LoudspeakerPlace,
+    /// What `find layout-places --json` prints.
+    LayoutPlaces,
 }
 
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
@@ -48,6 +52,8 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Document::ProjectorPlace => view::schema_of::<view::ProjectorPlaces>(),
         Document::LargestPicture => view::schema_of::<view::LargestPictures>(),
         Document::DisplayPlace => view::schema_of::<view::DisplayPlaces>(),
+        Document::LoudspeakerPlace => view::schema_of::<view::LoudspeakerPlaces>(),
+        Document::LayoutPlaces => view::schema_of::<view::LayoutPlaces>(),
     };
     files::print(&view::text(&schema))?;
     Ok(Outcome::NothingFails)

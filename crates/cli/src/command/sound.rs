@@ -1,5 +1,6 @@
-//! Prints what the sound of each room is: how long it rings by every law, what comes back from
-//! where, how loud each seat is, noise; by tracing rays where it is asked for.
+//! Prints what the sound of each room is: what to enter into the receiver first, how long it
+//! rings by every law, what comes back from where, how loud each seat is, noise; by tracing rays
+//! where it is asked for.
 
 use analysis::Analysis;
 use checks::{LEVEL_HZ, NOISE_OCTAVES_HZ, RayTimes, SoundReport};
@@ -93,6 +94,17 @@ fn told(
     }
     let mut tell = |text: &str| page.wrapped(INDENT, &printable(text));
     let exact = |value: f64, dimension| analysis.exact(value, dimension);
+    for line in report.settings.iter().flat_map(|settings| &settings.lines) {
+        let level = line.trim_db.map_or_else(String::new, |trim_db| {
+            format!(", level {}", signed_db(trim_db))
+        });
+        tell(&format!(
+            "enter for {}: distance {}, or delay {:.1} ms{level}",
+            line.loudspeaker,
+            exact(line.distance_m, Dimension::Length),
+            line.delay_s * 1e3,
+        ));
+    }
     for octave in &report.decay {
         let laws: Vec<String> = (octave.laws.iter())
             .map(|(law, time)| format!("{law} {time:.2}"))
@@ -149,6 +161,12 @@ fn told(
             octaves.join(", ")
         ));
     }
+}
+
+/// As a receiver shows it, to half a decibel.
+fn signed_db(level_db: f64) -> String {
+    let half = (level_db * 2.0).round() / 2.0;
+    format!("{:+.1} dB", if half == 0.0 { 0.0 } else { half })
 }
 
 fn told_rays(page: &mut Page, times: &RayTimes, scattering: f64) {

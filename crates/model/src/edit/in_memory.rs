@@ -10,7 +10,7 @@ use serde_json::{Map, Value};
 use crate::edit::{Edit, EditError};
 use crate::read::{Conformer, Tree, can_be_id, schema_value};
 use crate::{
-    AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit, DeviceKit,
+    Activity, AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit, DeviceKit,
     DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening, Pathway,
     PlateKit, ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone,
 };
@@ -79,6 +79,15 @@ impl Job {
                 &mut self.signal,
                 "Signal",
                 "signal",
+                id,
+                rest,
+                edit,
+                numbers,
+            ),
+            ["activity", id, rest @ ..] => in_list(
+                &mut self.activity,
+                "Activity",
+                "activity",
                 id,
                 rest,
                 edit,
@@ -202,6 +211,7 @@ elements! {
     Pathway: id;
     Spool: id;
     Signal: id;
+    Activity: id;
     ScreenKit: common.id;
     ProjectorKit: common.id;
     DisplayKit: common.id;

@@ -80,7 +80,15 @@ fn absent(segment: &str, rest: &[&str], edit: &Edit) -> Result<Item, EditError> 
 fn is_top_list(key: &str) -> bool {
     matches!(
         key,
-        "space" | "item" | "cable" | "zone" | "circuit" | "pathway" | "spool" | "signal"
+        "space"
+            | "item"
+            | "cable"
+            | "zone"
+            | "circuit"
+            | "pathway"
+            | "spool"
+            | "signal"
+            | "activity"
     )
 }
 

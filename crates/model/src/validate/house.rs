@@ -52,6 +52,12 @@ impl<'a> Sense<'a> {
             ("under", "item", item.under.as_ref(), &known.item),
             ("adapter", "item", item.adapter.as_ref(), &known.item),
             ("in", "item", item.inside.as_ref(), &known.item),
+            (
+                "plugged_into",
+                "item",
+                item.plugged_into.as_ref(),
+                &known.item,
+            ),
             ("driven_by", "item", item.driven_by.as_ref(), &known.item),
             ("zone", "zone", item.zone.as_ref(), &known.zone),
             ("circuit", "circuit", item.circuit.as_ref(), &known.circuit),

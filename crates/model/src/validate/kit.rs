@@ -1,9 +1,37 @@
 //! Can a thing of the catalogue exist: pictures with sides, cases with size?
 
 use super::Sense;
-use crate::{Length, Ratio};
+use crate::{Kit, Length, Ratio};
 
 impl Sense<'_> {
+    /// Sides, cut-outs and diameters below zero belong to no thing.
+    pub(super) fn kit_sizes(&mut self) {
+        let job = self.job;
+        for kit in job.kit.all() {
+            let at = format!("kit.{}.{}", kit.kind(), kit.common().id);
+            if let Some([width, height, depth]) = &kit.common().size {
+                self.positive(&format!("{at}.size.0"), Some(width), "a width");
+                self.positive(&format!("{at}.size.1"), Some(height), "a height");
+                // What is painted or let into a wall has no depth.
+                self.not_below_zero(&format!("{at}.size.2"), Some(depth), "a depth");
+            }
+            let (cutout, behind) = match kit {
+                Kit::Loudspeaker(kit) => (kit.cutout.as_ref(), kit.depth_behind.as_ref()),
+                Kit::Plate(kit) => (kit.cutout.as_ref(), kit.depth_behind.as_ref()),
+                _ => (None, None),
+            };
+            for (index, side) in cutout.into_iter().flatten().enumerate() {
+                let side_at = format!("{at}.cutout.{index}");
+                self.positive(&side_at, Some(side), "a side of a cut-out");
+            }
+            self.not_below_zero(&format!("{at}.depth_behind"), behind, "a depth");
+            if let Kit::Cable(kit) = kit {
+                let diameter = kit.diameter.as_ref();
+                self.positive(&format!("{at}.diameter"), diameter, "a diameter");
+            }
+        }
+    }
+
     /// Sizes and aspects of zero or less make no picture.
     pub(super) fn pictures(&mut self) {
         let job = self.job;

@@ -4,6 +4,7 @@ mod framing;
 mod house;
 mod kit;
 mod names;
+mod ports;
 mod space;
 
 use std::collections::{BTreeMap, HashMap, HashSet};
@@ -40,8 +41,13 @@ pub(crate) fn problems(job: &Job, limits: &[LimitName]) -> Vec<Problem> {
     sense.containment();
     sense.zones_and_signals();
     sense.cables();
+    sense.ports();
+    sense.cable_ports();
+    sense.signal_loops();
+    sense.activities();
     sense.pathways();
     sense.pictures();
+    sense.kit_sizes();
     sense.rules(limits);
     sense.found.into_vec()
 }
@@ -208,6 +214,11 @@ impl Sense<'_> {
         );
         unique(found, "spool", job.spool.iter().map(|spool| &spool.id));
         unique(found, "signal", job.signal.iter().map(|signal| &signal.id));
+        unique(
+            found,
+            "activity",
+            job.activity.iter().map(|activity| &activity.id),
+        );
         // One name for the whole catalogue, though its lists are one for each kind.
         let mut seen = HashSet::new();
         let mut index_of: BTreeMap<&str, usize> = BTreeMap::new();

@@ -144,6 +144,40 @@ fn a_picture_without_sides_is_refused() {
 }
 
 #[test]
+fn a_thing_of_no_size_is_refused() {
+    let plate = |facts: &str| format!("[[kit.plate]]\nid = \"plate-p1\"\n{facts}\n\n[[kit.cable]]");
+    let check = |facts: &str, place: &str, message: &str| {
+        check("[[kit.cable]]", &plate(facts), place, message);
+    };
+    let size = |size: &str| format!("size = [{size}]");
+    check(
+        &size("\"-70 mm\", \"115 mm\", \"5 mm\""),
+        "-70 mm",
+        "a width can't be -70 mm",
+    );
+    check(
+        &size("\"70 mm\", \"0 mm\", \"5 mm\""),
+        "0 mm",
+        "a height can't be 0 mm",
+    );
+    check(
+        &size("\"70 mm\", \"115 mm\", \"-5 mm\""),
+        "-5 mm",
+        "a depth can't be -5 mm",
+    );
+    check(
+        "cutout = [\"50 mm\", \"0 mm\"]",
+        "0 mm",
+        "a side of a cut-out can't be 0 mm",
+    );
+    check(
+        "depth_behind = \"-1 mm\"",
+        "-1 mm",
+        "a depth can't be -1 mm",
+    );
+}
+
+#[test]
 fn an_id_is_refused_where_it_stands() {
     let long = "x".repeat(65);
     for id in ["a b", "a.b", "", "a'b", "a\\nb", "\\u0000", long.as_str()] {

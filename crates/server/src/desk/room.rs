@@ -1,9 +1,11 @@
 //! The revisions of one job that lie open on its desk, each proved.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use checks::{Proved, prove_again};
+use checks::{Again, Proved, prove_again};
 use model::Edit;
+use view::Delta;
 
 use crate::Error;
 use crate::error::bad_document;
@@ -15,11 +17,16 @@ pub type Revision = u64;
 /// one that followed by its edits shares all but what they touch with the one before.
 const KEPT: usize = 64;
 
+/// Steps of which it is kept which findings they changed: names alone, so many more.
+const STEPS_KEPT: usize = 1024;
+
 /// What lies on a desk.
 #[derive(Default)]
 pub struct Room {
     /// Least recently used first.
     revisions: Vec<(Revision, Proved)>,
+    /// The findings that differ from those of the revision before, by their keys.
+    steps: BTreeMap<Revision, BTreeSet<String>>,
 }
 
 impl Room {
@@ -56,11 +63,32 @@ impl Room {
         };
         match prove_again(before, edits) {
             Ok(again) => {
+                if to == from + 1 {
+                    self.steps.insert(to, touched(&again));
+                    if self.steps.len() > STEPS_KEPT {
+                        self.steps.pop_first();
+                    }
+                }
                 self.put(to, again.proved);
                 true
             }
             Err(_) => false,
         }
+    }
+
+    /// How the findings of a revision that lies here differ from those of an earlier one that need
+    /// not: every finding that some step between them changed, as it is at the end. None when not
+    /// every step is known.
+    pub fn delta_since(&mut self, earlier: Revision, revision: Revision) -> Option<Delta> {
+        if earlier > revision {
+            return None;
+        }
+        let mut changed = BTreeSet::new();
+        for step in earlier + 1..=revision {
+            changed.extend(self.steps.get(&step)?);
+        }
+        let at = self.place(revision)?;
+        Some(view::delta_of(&self.revisions[at].1, &changed))
     }
 
     fn put(&mut self, revision: Revision, proved: Proved) {
@@ -76,4 +104,13 @@ impl Room {
     fn place(&self, revision: Revision) -> Option<usize> {
         (self.revisions.iter()).position(|(kept, _)| *kept == revision)
     }
+}
+
+/// The keys of what an edit changed or took away.
+fn touched(again: &Again) -> BTreeSet<String> {
+    let changed = again.changed.iter().map(view::key);
+    let gone = (again.gone.iter()).map(|(check, space, subject)| {
+        view::key_of(check, space.as_deref().unwrap_or_default(), subject)
+    });
+    changed.chain(gone).collect()
 }

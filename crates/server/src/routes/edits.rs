@@ -179,11 +179,7 @@ async fn save(
         summary,
     } = asked;
     let act = act(&caller, op, now());
-    let written = state
-        .look(&job, base, None, move |proved: &Proved| {
-            changes.written(proved)
-        })
-        .await??;
+    let written = state.written(&job, base, changes).await?;
     let summary = summary
         .filter(|summary| !summary.trim().is_empty())
         .or_else(|| Some(written.says.clone()).filter(|says| !says.is_empty()))
@@ -277,8 +273,19 @@ async fn settle(
         Kept::Earlier => Side::Earlier,
         Kept::Later => Side::Later,
     };
+    let all = state.store().contested(&job).await?;
+    let called = match all.into_iter().find(|one| one.number == contested) {
+        Some(one) => {
+            let named = move |proved: &Proved| view::name_of(proved.analysis().job(), &one.fact);
+            Some(one_line(&state.look_at_head(&job, named).await?.1))
+        }
+        // The store says that there is none.
+        None => None,
+    };
     let turn = state.turns().of(&job).await;
-    let saved = state.store().resolve(&job, contested, keep, &act).await?;
+    let saved = (state.store())
+        .resolve(&job, contested, keep, called.as_deref(), &act)
+        .await?;
     finish(&state, &job, asked.base, saved, turn)
         .await
         .map(Json)
@@ -303,13 +310,21 @@ async fn finish(
         if revision > 1 && room.at(revision).is_none() {
             room.follow(revision - 1, revision, &edits);
         }
-        room.open(base, &base_text)?;
         room.open(revision, &text)?;
-        let (before, after) = (room.both(base, revision))
-            .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
+        let delta = match room.delta_since(base, revision) {
+            Some(delta) => delta,
+            None => {
+                room.open(base, &base_text)?;
+                let (before, after) = (room.both(base, revision))
+                    .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
+                view::delta_between(before, after)
+            }
+        };
+        let after = (room.at(revision))
+            .ok_or_else(|| Error::fault("a revision does not stay on its desk"))?;
         let job = after.analysis().job();
         let contested = contested.iter().map(|one| Contested::of(job, one));
-        Ok::<_, Error>((view::delta_between(before, after), contested.collect()))
+        Ok::<_, Error>((delta, contested.collect()))
     };
     let answer = state.desks().post(job, None, work);
     drop(turn);

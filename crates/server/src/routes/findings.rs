@@ -4,7 +4,7 @@ use axum::Json;
 use checks::Proved;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use view::{Delta, Edit, Finding, Findings, Manual};
+use view::{Delta, Edit, Finding, Findings, HouseLimit, Manual};
 
 use crate::describe::{Body, Endpoint, Path, Query, Written};
 use crate::desk::{Lane, Revision};
@@ -31,6 +31,11 @@ pub fn routes() -> Vec<Endpoint> {
         .refuses(&[404, 409]),
         Endpoint::get("/api/checks", "Every check", checks),
         Endpoint::get("/api/checks/{check}", "A check's manual", manual),
+        Endpoint::get(
+            "/api/limits",
+            "Every limit that a house may change",
+            limits,
+        ),
     ]
 }
 
@@ -144,6 +149,10 @@ async fn checks() -> Result<Json<Vec<CheckLine>>, Error> {
         proves: check.proves,
     });
     Ok(Json(lines.collect()))
+}
+
+async fn limits() -> Result<Json<Vec<HouseLimit>>, Error> {
+    Ok(Json(view::limits()))
 }
 
 async fn manual(Path(id): Path<String>) -> Result<Json<Manual>, Error> {

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use analysis::{ItemOnWall, Known, Uncertain, WallRect};
 use checks::Caution;
+use checks::hanging::picture_shadows;
 use drawing::{Chain, CutOut, Elevation, Fitted, Fixture, Hatch, Opening, OpeningKind, Stud};
 use model::{Construction, FixtureKind, Framing, Item, OpeningKind as Kind, Side, Space};
 use units::Dimension;
@@ -81,6 +82,7 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space, wall: usize, letter: &s
     gathered.openings();
     gathered.fixtures();
     gathered.items();
+    gathered.shadows();
     gathered.panels();
     gathered.cables();
     gathered.dimensions(length);
@@ -126,6 +128,37 @@ fn table(rows: Vec<Vec<String>>) -> Option<Table> {
 }
 
 impl<'a> Wall<'a, '_> {
+    /// What darkens a projected picture on the wall: dashed, and told below.
+    fn shadows(&mut self) {
+        let (analysis, space, wall) = (self.set.analysis, self.space, self.wall);
+        let Ok((left, along, _)) = analysis.shape(space).wall_frame(wall) else {
+            return;
+        };
+        let ([lx, ly], [ax, ay]) = (left.value(), along.value());
+        let mut told = Vec::new();
+        for (item, kit) in analysis.projectors_in(space) {
+            let Ok(projector) = analysis.projector(item, kit) else {
+                continue;
+            };
+            if projector.picture.lit.wall != wall {
+                continue;
+            }
+            for shadow in picture_shadows(analysis, space, &projector) {
+                let on_wall = |[x, y, z]: &[f64; 3]| [(x - lx) * ax + (y - ly) * ay, *z];
+                let outline = shadow.outline_m.iter().map(on_wall).collect();
+                self.drawing.shadows.push(outline);
+                let percent = (shadow.part * 100.0).max(1.0);
+                told.push(format!("{} on {percent:.0} %", shadow.label));
+            }
+        }
+        if !told.is_empty() {
+            let list = told.join(", ");
+            self.remarks.push(format!(
+                "Dashed on the picture: shadows of what reaches into the beam, {list} of it."
+            ));
+        }
+    }
+
     /// Cables inside the wall; those of one bay side by side.
     fn cables(&mut self) {
         let mut routes = self.set.routes_in_wall(self.space, self.wall);

@@ -1,7 +1,7 @@
 //! How is a projected picture through the year, from when on can it be watched, and what does each seat see?
 
 use checks::light_year::{self, From, LightYear, light_years};
-use drawing::{YearCell, YearMap, year_map};
+use drawing::{GainChart, GainSeat, YearCell, YearMap, gain_chart, year_map};
 use model::Space;
 use units::Dimension;
 
@@ -49,11 +49,42 @@ fn of_year(set: &Set<'_>, space: &Space, year: &LightYear) -> Vec<Content> {
         notes: Vec::new(),
         tables: Vec::new(),
     });
-    let tables = [hours(year), seats(set, year)]
-        .into_iter()
-        .flatten()
-        .map(Content::Table);
-    drawing.into_iter().chain([words]).chain(tables).collect()
+    let by_seat = (!year.seats.is_empty()).then(|| by_seat(set, space, year));
+    let by_seat = by_seat.and_then(|chart| {
+        let mut areas = set.areas.iter();
+        areas.find_map(|area| gain_chart(&chart, *area).ok())
+    });
+    let by_seat = by_seat.map(|drawing| Content::Drawing {
+        drawing: Box::new(drawing),
+        notes: Vec::new(),
+        tables: Vec::new(),
+    });
+    let mut contents: Vec<Content> = drawing.into_iter().chain([words]).collect();
+    contents.extend(hours(year).map(Content::Table));
+    contents.extend(by_seat);
+    contents.extend(seats(set, year).map(Content::Table));
+    contents
+}
+
+fn by_seat(set: &Set<'_>, space: &Space, year: &LightYear) -> GainChart {
+    let seat = |seat: &light_year::SeatLight| {
+        let white = set.analysis.exact(seat.white_cd_m2, Dimension::Luminance);
+        GainSeat {
+            label: format!("{}, {white}", super::words(&seat.seat)),
+            angle_deg: seat.angle_rad.to_degrees(),
+            gain: seat.gain,
+        }
+    };
+    let points = year.gain.points.iter();
+    GainChart {
+        title: format!("{}, {}: gain by seat", space.label(), year.screen_label),
+        curve: points
+            .map(|[angle_rad, gain]| [angle_rad.to_degrees(), *gain])
+            .collect(),
+        reliable_deg: year.gain.reliable_rad.map(f64::to_degrees),
+        half_deg: year.gain.half_rad.map(f64::to_degrees),
+        seats: year.seats.iter().map(seat).collect(),
+    }
 }
 
 fn map(space: &Space, year: &LightYear) -> YearMap {

@@ -4,7 +4,8 @@ use analysis::Missing;
 use model::{Item, Space};
 
 use super::{
-    Set, cable, ceiling, elevation, findings, hanging, light, measure, parts, plan, sound, space,
+    Set, activities, cable, ceiling, elevation, findings, hanging, light, loudspeakers, measure,
+    parts, plan, racks, sound, space, templates,
 };
 use crate::{Listed, Sheet, SheetKind};
 
@@ -26,6 +27,10 @@ pub(super) enum Of<'a> {
     Light(&'a Space),
     Sound(&'a Space),
     Hanging(&'a Space, &'a Item),
+    Activities,
+    Racks,
+    Templates,
+    Loudspeakers(&'a Space),
     Cables,
     Labels,
     Parts,
@@ -69,6 +74,33 @@ impl<'a> Set<'a> {
             ));
             planned.push(labels);
         }
+        for (has, kind, id, title, of) in [
+            (
+                activities::has_something(self),
+                SheetKind::Activities,
+                "activities",
+                "What each button does",
+                Of::Activities,
+            ),
+            (
+                racks::has_something(self),
+                SheetKind::Racks,
+                "racks",
+                "Racks and circuits",
+                Of::Racks,
+            ),
+            (
+                templates::has_something(self),
+                SheetKind::Templates,
+                "templates",
+                "Cut-outs at their true size",
+                Of::Templates,
+            ),
+        ] {
+            if has {
+                planned.push(words(kind, id, title, of));
+            }
+        }
         if !parts::sheet(self).contents.is_empty() {
             planned.push(words(SheetKind::Parts, "parts", "Parts", Of::Parts));
         }
@@ -87,6 +119,10 @@ impl<'a> Set<'a> {
             Of::Light(space) => light::sheet(self, space),
             Of::Sound(space) => sound::sheet(self, space),
             Of::Hanging(space, item) => hanging::sheet(self, space, item),
+            Of::Activities => activities::sheet(self),
+            Of::Racks => racks::sheet(self),
+            Of::Templates => templates::sheet(self),
+            Of::Loudspeakers(space) => loudspeakers::sheet(self, space),
             Of::Cables => cable::sheet(self),
             Of::Labels => cable::label_sheet(self),
             Of::Parts => parts::sheet(self),

@@ -5,6 +5,7 @@
 //! those of the proof, and each number is printed to the digits that its measurements support.
 
 mod about;
+mod activities;
 mod cable;
 mod ceiling;
 mod elevation;
@@ -13,14 +14,17 @@ mod findings;
 mod hanging;
 mod light;
 mod list;
+mod loudspeakers;
 mod measure;
 mod page;
 mod parts;
 mod place;
 mod plan;
+mod racks;
 mod route;
 mod sound;
 mod space;
+mod templates;
 #[cfg(test)]
 mod tests;
 

@@ -60,6 +60,7 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
         reflections(set.analysis, &report).into_iter().collect(),
         Vec::new(),
     );
+    contents.extend(settings(set.analysis, &report).map(Content::Table));
     if !report.missing.is_empty() {
         let items = report
             .missing
@@ -172,6 +173,49 @@ fn drawn_map(analysis: &Analysis, space: &Space, map: LevelMap) -> drawing::Leve
         outline_m: map.outline_m,
         marks,
     }
+}
+
+/// What to enter into the receiver before anything is measured.
+fn settings(analysis: &Analysis, report: &SoundReport) -> Option<Table> {
+    let settings = report.settings.as_ref()?;
+    let column = |head: &str, kind| Column {
+        head: head.to_owned(),
+        kind,
+    };
+    let rows: Vec<Vec<String>> = (settings.lines.iter())
+        .map(|line| {
+            vec![
+                line.loudspeaker.clone(),
+                line.channel.clone(),
+                analysis.exact(line.distance_m, Dimension::Length),
+                format!("{:.1} ms", line.delay_s * 1e3),
+                line.trim_db.map_or_else(
+                    || "by measuring".to_owned(),
+                    |trim_db| format!("{:+.1} dB", (trim_db * 2.0).round() / 2.0 + 0.0),
+                ),
+            ]
+        })
+        .collect();
+    let with = match settings.with_room {
+        true => "the room's own sound counted",
+        false => "direct sound alone",
+    };
+    (!rows.is_empty()).then(|| Table {
+        heading: format!(
+            "To enter before anything is measured, for seat {}; levels with {with}",
+            settings.seat
+        ),
+        columns: vec![
+            column("Entered", ColumnKind::Tick),
+            column("Loudspeaker", ColumnKind::Text),
+            column("Channel", ColumnKind::Text),
+            column("Distance", ColumnKind::Number),
+            column("or delay", ColumnKind::Number),
+            column("Level", ColumnKind::Number),
+        ],
+        rows,
+        total: Vec::new(),
+    })
 }
 
 /// The strongest reflections within 15 ms, each place once.

@@ -8,7 +8,7 @@ use model::{Space, SpaceKind};
 use super::about::first_reasons;
 use super::elevation::has_something;
 use super::list::{Of, Planned};
-use super::{Set, ceiling, hanging, light, page, sound};
+use super::{Set, ceiling, hanging, light, loudspeakers, page, sound};
 use crate::{Content, Listed, Sheet, SheetKind};
 
 /// Plan, walls and ceiling; what can't be drawn says so and names what to measure.
@@ -86,6 +86,14 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
             name.clone(),
             name,
             Of::Sound(space),
+        ));
+    }
+    if is_room && shape.ceiling().is_ok() && loudspeakers::has_something(set, space) {
+        planned.push(named(
+            SheetKind::Sound,
+            "loudspeakers".to_owned(),
+            "where loudspeakers can go".to_owned(),
+            Of::Loudspeakers(space),
         ));
     }
     for item in hanging::projectors(set, space) {

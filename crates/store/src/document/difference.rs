@@ -105,7 +105,7 @@ fn section(at: &str) -> bool {
 fn grows(at: &str, list: &[Value]) -> bool {
     let key = at.rsplit('.').next().unwrap_or_default();
     let top = [
-        "space", "item", "cable", "zone", "circuit", "pathway", "spool", "signal",
+        "space", "item", "cable", "zone", "circuit", "pathway", "spool", "signal", "activity",
     ]
     .contains(&at);
     let of_space = ["opening", "fixture", "soffit", "seat", "covering"].contains(&key);

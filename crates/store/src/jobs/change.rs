@@ -38,6 +38,7 @@ pub(super) enum Intent<'a> {
     Settle {
         contested: u64,
         keep: Side,
+        called: Option<&'a str>,
     },
 }
 
@@ -207,8 +208,12 @@ impl Store {
                     .await?
             }
             Intent::Walk(way) => self.step_of_walk(connection, &head, *way).await?,
-            Intent::Settle { contested, keep } => {
-                self.step_of_settling(connection, &head, *contested, *keep)
+            Intent::Settle {
+                contested,
+                keep,
+                called,
+            } => {
+                self.step_of_settling(connection, &head, *contested, *keep, *called)
                     .await?
             }
         };

@@ -5,6 +5,7 @@ use serde_json::Value;
 use sqlx::any::AnyRow;
 use sqlx::{AnyConnection, Row};
 
+use crate::act::line;
 use crate::database::{Fault, Store};
 use crate::document::{FactChange, check, facts, rewritten, touches, value_at};
 use crate::jobs::change::{After, Intent, Step};
@@ -39,16 +40,21 @@ impl Store {
 
     /// Settles a contested fact. Keeping the value that does not stand sets it; keeping the
     /// one that stands leaves the document as it is. Either is a revision, and undoing that
-    /// opens the contest again.
+    /// opens the contest again. `called` is what people call the fact in the history; its path
+    /// when left out.
     pub async fn resolve(
         &self,
         job: &str,
         contested: u64,
         keep: Side,
+        called: Option<&str>,
         act: &Act,
     ) -> Result<Saved, StoreError> {
         act.check()?;
-        self.try_resolve(job, contested, keep, act)
+        if let Some(called) = called {
+            line("the name of the fact", called)?;
+        }
+        self.try_resolve(job, contested, keep, called, act)
             .await
             .map_err(|fault| self.told(fault))
     }
@@ -58,10 +64,15 @@ impl Store {
         job: &str,
         contested: u64,
         keep: Side,
+        called: Option<&str>,
         act: &Act,
     ) -> Result<Saved, Fault> {
         let request = digest(&("resolve", job, contested, keep, &act.who));
-        let intent = Intent::Settle { contested, keep };
+        let intent = Intent::Settle {
+            contested,
+            keep,
+            called,
+        };
         self.change(job, &intent, act, &request).await
     }
 
@@ -71,6 +82,7 @@ impl Store {
         head: &Revision,
         contested: u64,
         keep: Side,
+        called: Option<&str>,
     ) -> Result<Step, Fault> {
         let row = sqlx::query(
             "SELECT * FROM contested WHERE job = $1 AND number = $2 AND withdrawn = 0 AND \
@@ -96,7 +108,8 @@ impl Store {
         }
         let head = head.text.clone();
         let store = self.clone();
-        off_thread(move || settled(&store, &contest, keep, head, models)).await
+        let called = called.unwrap_or(&contest.fact).to_owned();
+        off_thread(move || settled(&store, &contest, keep, &called, head, models)).await
     }
 }
 
@@ -104,11 +117,12 @@ fn settled(
     store: &Store,
     contest: &Contested,
     keep: Side,
+    called: &str,
     head: String,
     models: Vec<String>,
 ) -> Result<Step, StoreError> {
     let claim = contest.claim(keep);
-    let summary = format!("Keep what {} set at {}", claim.who, contest.fact);
+    let summary = format!("Keep what {} set: {called}", claim.who);
     let mut text = head.clone();
     if keep != contest.stands {
         let now = facts(&head)?;

@@ -68,7 +68,7 @@ fn a_bundle_with_history_carries_every_revision_and_what_is_open() {
         let open = store.contested("mill-lane-2").await.unwrap();
         assert_eq!(open, store.contested("mill-lane").await.unwrap());
         store
-            .resolve("mill-lane-2", 1, Side::Earlier, &act("Dee"))
+            .resolve("mill-lane-2", 1, Side::Earlier, None, &act("Dee"))
             .await
             .unwrap();
         for _ in 0..3 {

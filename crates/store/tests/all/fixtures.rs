@@ -105,7 +105,8 @@ fn copy_of(name: &str) -> Scratch {
 #[test]
 fn a_store_of_format_1_opens_and_holds_what_it_held() {
     run(async {
-        let store = copy_of("format-1.db").open().await;
+        let scratch = copy_of("format-1.db");
+        let store = scratch.open().await;
         assert_eq!(store.prove().await.unwrap(), 6);
         expect![[r#"
             1 Create Ada Begin Mill Lane 
@@ -132,7 +133,8 @@ fn a_store_of_format_2_opens_and_holds_what_it_held() {
             store.backup(&fixture("format-2.db")).await.unwrap();
             fs::remove_dir_all(fixture("format-2.db.photographs")).unwrap();
         }
-        let store = copy_of("format-2.db").open().await;
+        let scratch = copy_of("format-2.db");
+        let store = scratch.open().await;
         assert_eq!(store.prove().await.unwrap(), 7);
         expect![[r#"
             1 Create Ada Begin Mill Lane 

@@ -80,13 +80,19 @@ fn a_contested_fact_is_settled_either_way_by_a_revision() {
                 store.save(&job, &change).await.unwrap();
             }
             let settle = act("Ada");
-            let saved = store.resolve(&job, 1, keep, &settle).await.unwrap();
+            let saved = store.resolve(&job, 1, keep, None, &settle).await.unwrap();
             assert_eq!(saved.revision, 4);
             assert!(line(&saved.text, "slouching").contains(stands));
             assert!(store.contested(&job).await.unwrap().is_empty());
             assert_eq!(store.head(&job).await.unwrap().kind, Kind::Resolve);
-            assert_eq!(store.resolve(&job, 1, keep, &settle).await.unwrap(), saved);
-            let again = store.resolve(&job, 1, keep, &act("Ada")).await.unwrap_err();
+            assert_eq!(
+                store.resolve(&job, 1, keep, None, &settle).await.unwrap(),
+                saved
+            );
+            let again = store
+                .resolve(&job, 1, keep, None, &act("Ada"))
+                .await
+                .unwrap_err();
             assert!(matches!(again, StoreError::NotContested { number: 1, .. }));
 
             // Taken back, it is open again.
@@ -117,7 +123,7 @@ fn a_change_of_a_thing_that_went_is_set_aside_with_its_content() {
         assert_eq!(contest.later.value.as_ref().unwrap()["eye"], "1.00 m");
 
         let saved = store
-            .resolve("mill-lane", 1, Side::Later, &act("Ada"))
+            .resolve("mill-lane", 1, Side::Later, None, &act("Ada"))
             .await
             .unwrap();
         assert!(saved.text.contains("id = \"sofa\""));
@@ -148,7 +154,7 @@ fn taking_away_what_another_changed_keeps_it_as_contested() {
         assert_eq!(contest.stands, Side::Later);
         assert_eq!(contest.earlier.value.as_ref().unwrap()["eye"], "1.05 m");
         let saved = store
-            .resolve("mill-lane", 1, Side::Earlier, &act("Ada"))
+            .resolve("mill-lane", 1, Side::Earlier, None, &act("Ada"))
             .await
             .unwrap();
         assert!(saved.text.contains("1.05 m"));

@@ -2,12 +2,15 @@
 
 use std::collections::BTreeMap;
 
+use analysis::ProjectorPlace;
+use checks::hanging::{PictureShadow, picture_shadows};
 use model::{Item, LoudspeakerForm};
 
 use super::ground::Ground;
 use super::place::{round, rounded};
 use super::route::routes;
-use super::{Beam, Cone, Overlays, Point, SightLine};
+use super::{Beam, BeamShadow, Cone, Overlays, Point, SightLine};
+use crate::about::bodies_of;
 
 /// All of them, as far as both ends are known.
 pub(crate) fn overlays(ground: &Ground<'_>) -> Overlays {
@@ -57,9 +60,28 @@ fn beams(ground: &Ground<'_>) -> Vec<Beam> {
                     corner(1.0, -1.0),
                     corner(-1.0, -1.0),
                 ],
+                shadows: shadows(ground, &place),
             })
         })
         .collect()
+}
+
+fn shadows(ground: &Ground<'_>, projector: &ProjectorPlace<'_>) -> Vec<BeamShadow> {
+    let (analysis, space) = (ground.analysis, ground.space);
+    let shadows = picture_shadows(analysis, space, projector).into_iter();
+    let shown = |shadow: PictureShadow| {
+        let percent = match shadow.part * 100.0 {
+            part if part < 0.5 => "less than 1".to_owned(),
+            part => format!("{part:.0}"),
+        };
+        BeamShadow {
+            of: bodies_of(analysis, space, &shadow.of),
+            says: format!("{}: shadow on {percent} %", shadow.label),
+            passing: shadow.passing,
+            outline: shadow.outline_m.into_iter().map(rounded).collect(),
+        }
+    };
+    shadows.map(shown).collect()
 }
 
 fn cones(ground: &Ground<'_>) -> Vec<Cone> {

@@ -342,6 +342,21 @@ pub struct Beam {
     /// The picture's corners as a viewer sees them: upper left, upper right, lower right,
     /// lower left.
     pub corners: Vec<Point>,
+    /// What darkens the picture.
+    pub shadows: Vec<BeamShadow>,
+}
+
+/// A shadow on a picture.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct BeamShadow {
+    /// Bodies whose shadow it is; none where it is of nothing that is drawn.
+    pub of: Vec<String>,
+    /// Whose, and how much of the picture: "somebody standing at seat left: shadow on 3 %".
+    pub says: String,
+    /// Whether it is there at times alone, as of somebody who stands up.
+    pub passing: bool,
+    /// Its corners on the picture.
+    pub outline: Vec<Point>,
 }
 
 /// A loudspeaker's coverage.

@@ -356,7 +356,7 @@ enum Change {
 }
 
 /// Carpet, panels and curtains that add an absorption area, m².
-fn additions(
+pub(crate) fn additions(
     analysis: &Analysis,
     space: &Space,
     sound: &RoomSound,

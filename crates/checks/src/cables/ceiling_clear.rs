@@ -1,0 +1,219 @@
+//! Does what is set into a ceiling clear the lamps, vents and walls there?
+
+use analysis::{Analysis, Limit, Parts, Source, Uncertain, item_label};
+use model::{Item, Space};
+use units::Dimension;
+
+use crate::in_ceiling::{Footprint, face, on_ceiling, set_in};
+use crate::moves::{Round, in_plan, least_change, text_of, to_spare};
+use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject};
+
+pub(crate) static CHECK: Check = Check {
+    id: "ceiling-clear",
+    area: Area::Cables,
+    proves: "Each loudspeaker in a ceiling clears the lamps, vents, fans, alarms, soffits and other kit there, and the walls.",
+    matters: "A grille that meets a lamp's trim or a vent shows for years; what hangs there is often wired or ducted just where the hole is to be cut.",
+    formula: "gap = the widest of |d · n| − r₁(n) − r₂(n) over the directions n of both rectangles' sides; d: from middle to middle in plan, m; r(n): how far a rectangle reaches along n, m. Negative: the least move that parts them. To a wall: the distance from its line less r. Only what hangs from the ceiling or narrows it counts, by its outline in plan; pipes, ducts and wires above the board are not seen.",
+    source: Source::Derived {
+        from: "distances between rectangles in plan",
+    },
+    when_it_fails: "Move it along its bay, or have the fixture moved; mains work is a licensed electrician's.",
+    limits: &[&GAP_MIN],
+    published: &[Published {
+        cite: "grilles of 200 mm square, 300 mm and 50 mm from middle to middle: 100 mm apart (by hand)",
+        computed: || {
+            let square = |x: f64, y: f64| Footprint {
+                centre: analysis::Vector2::new(x, y),
+                along: analysis::Vector2::new(1.0, 0.0),
+                half: [0.1, 0.1].map(Uncertain::exact),
+            };
+            square(0.0, 0.0).gap(&square(0.3, 0.05)).value() * 1e3
+        },
+        expected: 100.0,
+        tolerance: 1e-9, // Exact.
+        unit: "mm",
+    }],
+    run: Run::EachSpaceIn(Parts::FIXTURES, run),
+};
+
+pub(crate) static GAP_MIN: Limit = Limit {
+    name: "in_ceiling_gap_min",
+    meaning: "least gap between what is set into a ceiling and anything beside it",
+    dimension: Dimension::Length,
+    value: 0.010,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+/// A thing of unknown size reaches no further than this from its middle, m: what is farther
+/// away is not asked for.
+const MOVE_MOST_M: f64 = 1.0;
+
+fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    set_in(analysis, space)
+        .map(|item| CHECK.about(space, Subject::item(item), || decide(analysis, space, item)))
+        .collect()
+}
+
+/// What is beside an item, with its gap to the item's face moved by so much in plan.
+struct Beside<'a> {
+    label: String,
+    gap: Box<dyn Fn(&Footprint) -> Uncertain + 'a>,
+}
+
+fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
+    let hung = item.hung.as_ref().expect("it is set into the ceiling");
+    let own = face(analysis, space, item, hung)?;
+    let mut beside: Vec<Beside<'_>> = on_ceiling(analysis, space, item)
+        .filter_map(|(subject, footprint)| {
+            let footprint = footprint.ok()?;
+            Some(Beside {
+                label: subject.label,
+                gap: Box::new(move |own| own.gap(&footprint)),
+            })
+        })
+        .collect();
+    let shape = analysis.shape(space);
+    for (wall, facts) in space.walls.iter().enumerate() {
+        let (_, along, inward) = shape.wall_frame(wall)?;
+        let length = shape.wall_length(wall)?.value();
+        let (from_left, _) = shape.on_wall(wall, &own.centre)?;
+        let reach = own.reach(&along).value();
+        if facts.open || from_left.value() < -reach || from_left.value() > length + reach {
+            continue;
+        }
+        beside.push(Beside {
+            label: format!("wall {}", facts.id),
+            gap: Box::new(move |own| match shape.on_wall(wall, &own.centre) {
+                Ok((_, off)) => off.abs() - own.reach(&inward),
+                Err(_) => Uncertain::exact(f64::INFINITY),
+            }),
+        });
+    }
+    let limit = analysis.limit(&GAP_MIN);
+    let gaps: Vec<Uncertain> = beside.iter().map(|one| (one.gap)(&own)).collect();
+    let nearest = (0..gaps.len()).min_by(|a, b| gaps[*a].value().total_cmp(&gaps[*b].value()));
+    let nearest = nearest.expect("a room has walls");
+    let gap = gaps[nearest].clone();
+    let (name, other) = (item_label(item), &beside[nearest].label);
+    let asked = analysis.exact(limit.value, Dimension::Length);
+    let sentence = if gap.value() < 0.0 {
+        let by = analysis.length(&-&gap);
+        format!("{name} overlaps {other} by {by}; {asked} clear of it are asked for.")
+    } else {
+        let by = analysis.length(&gap);
+        format!(
+            "{name} in the ceiling is {by} from {other}, and nothing is nearer; {asked} are asked for."
+        )
+    };
+    let outcome = Outcome::at_least(gap, &limit, Dimension::Length)
+        .because(sentence)
+        .caution(Caution::Drilling)
+        .caution(Caution::Ladder);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    let spread = outcome.margin().value() - to_spare(outcome.margin(), 0.0);
+    let (_, first, second) = {
+        let wall = space.wall(&hung.from.0).expect("its place is known");
+        shape.wall_frame(wall)?
+    };
+    let ways = [first.value(), second.value()]
+        .into_iter()
+        .flat_map(|[x, y]| [[x, y], [-x, -y]]);
+    let mut moves: Vec<(f64, Remedy)> = ways
+        .filter_map(|way| {
+            let least = |by_m: f64| {
+                let moved = Footprint {
+                    centre: &own.centre + &analysis::Vector2::new(way[0] * by_m, way[1] * by_m),
+                    ..own.clone()
+                };
+                let gap = beside.iter().map(|one| (one.gap)(&moved).value());
+                gap.fold(f64::INFINITY, f64::min) - limit.value - spread
+            };
+            let by_m = least_change(MOVE_MOST_M, least)?;
+            let edit = in_plan(analysis, item, way, by_m, Round::Up)?;
+            let says = format!(
+                "Move {name} in the ceiling, away from {other}, to {} from that wall.",
+                text_of(&edit)
+            );
+            let remedy = Remedy::new(says, vec![edit])
+                .caution(Caution::Drilling)
+                .caution(Caution::Ladder);
+            Some((by_m, remedy))
+        })
+        .collect();
+    moves.sort_by(|a, b| a.0.total_cmp(&b.0));
+    Ok((moves.into_iter().take(2))
+        .fold(outcome, |outcome, (_, remedy)| outcome.remedy(Some(remedy))))
+}
+
+#[cfg(test)]
+mod tests {
+    //! A grille of 200 mm beside a lamp of 300 mm, and beside a wall.
+
+    use expect_test::expect;
+
+    use super::CHECK;
+    use crate::Verdict;
+    use crate::testing::{findings, findings_after, told};
+
+    fn room(from_west: &str) -> String {
+        format!(
+            r#"
+[[space.fixture]]
+id = "lamp"
+kind = "ceiling-light"
+hung = {{ from = ["west", "2 m"], and = ["north", "2 m"], drop = "0 m" }}
+size = ["300 mm", "100 mm", "300 mm"]
+[[kit.loudspeaker]]
+id = "in-ceiling-c1"
+form = "in-ceiling"
+size = ["200 mm", "200 mm", "100 mm"]
+[[item]]
+id = "overhead"
+is = "in-ceiling-c1"
+space = "den"
+hung = {{ from = ["west", "{from_west}"], and = ["north", "2.1 m"] }}
+"#
+        )
+    }
+
+    #[test]
+    fn a_grille_beside_a_lamp_is_as_far_as_their_edges() {
+        // 2.30 − 2.00 − 0.15 − 0.10 m.
+        expect![[r#"
+            overhead: fits +0.040: overhead in the ceiling is 50 mm from lamp, and nothing is nearer; 10 mm are asked for.
+        "#]]
+        .assert_eq(&told(&findings(&CHECK, &room("2.3 m"))));
+    }
+
+    #[test]
+    fn ten_millimetres_decide() {
+        let verdict = |from_west: &str| findings(&CHECK, &room(from_west))[0].verdict;
+        assert_eq!(verdict("2.25 m"), Verdict::Fails);
+        assert_eq!(verdict("2.262 m"), Verdict::Tight);
+        assert_eq!(verdict("0.105 m"), Verdict::Fails);
+        assert_eq!(verdict("0.15 m"), Verdict::Fits);
+    }
+
+    #[test]
+    fn without_a_size_it_asks_for_it() {
+        let text = room("2.3 m").replace("size = [\"200 mm\", \"200 mm\", \"100 mm\"]\n", "");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Unknown);
+        assert_eq!(found[0].needs[0].at, "kit.loudspeaker.in-ceiling-c1.size");
+    }
+
+    #[test]
+    fn each_move_mends_it() {
+        let text = room("2.2 m");
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails);
+        assert_eq!(found[0].remedies.len(), 2);
+        for remedy in &found[0].remedies {
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert_eq!(after[0].verdict, Verdict::Fits, "{}", remedy.says);
+        }
+    }
+}

@@ -1,0 +1,305 @@
+//! A finder's patches against the checks: nothing inside fails, a step over each edge fails
+//! that edge's own check, and thousands of random places say the same.
+
+use std::collections::BTreeMap;
+
+use analysis::Analysis;
+use checks::Verdict;
+use checks::placing::findings_of_loudspeaker;
+use finders::{ChannelPlaces, Patch, exact_spot, loudspeaker_patches, loudspeaker_place};
+use geometry::Point2;
+use model::Item;
+use rand::{Rng, SeedableRng};
+use rand_chacha::ChaCha8Rng;
+
+mod cinema;
+
+use cinema::{FLAT, GABLE, SHED, THINGS, cinema, item, read};
+
+/// A step over an edge, m.
+const STEP_M: f64 = 1e-3;
+/// Random places on each surface; the long run in docs/validation.md asks 10,000 of each room.
+fn places() -> usize {
+    let asked = std::env::var("DRYFIT_PLACES").ok();
+    asked.and_then(|count| count.parse().ok()).unwrap_or(60)
+}
+
+/// Every room that the finder is held against the checks in, with the loudspeaker asked about.
+fn rooms() -> Vec<(&'static str, String, &'static str)> {
+    let in_wall = item(
+        "left-surround",
+        "in-wall-w1",
+        "on",
+        ["south", "4 m", "1.2 m"],
+    );
+    let on_wall = item(
+        "left-surround",
+        "on-wall-b1",
+        "on",
+        ["south", "4 m", "1.2 m"],
+    );
+    let front = item("left", "in-wall-w1", "on", ["west", "1 m", "1.1 m"]);
+    let overhead = item(
+        "top-front-left",
+        "in-ceiling-c1",
+        "hung",
+        ["west", "2.6 m", "3.4 m"],
+    );
+    let middle = item(
+        "top-middle-left",
+        "in-ceiling-c1",
+        "hung",
+        ["west", "3.9 m", "3.4 m"],
+    );
+    let others = format!("{front}{overhead}");
+    vec![
+        (
+            "in a wall",
+            cinema("7.1.4", FLAT, &format!("{in_wall}{others}")),
+            "left-surround",
+        ),
+        (
+            "on a wall with things",
+            cinema("7.1.4", FLAT, &format!("{THINGS}{on_wall}{others}")),
+            "left-surround",
+        ),
+        (
+            "on a wall under a gable",
+            cinema("7.1.4", GABLE, &format!("{on_wall}{others}")),
+            "left-surround",
+        ),
+        (
+            "in a ceiling with things",
+            cinema(
+                "7.1.4",
+                FLAT,
+                &format!("{THINGS}{in_wall}{front}{overhead}"),
+            ),
+            "top-front-left",
+        ),
+        (
+            "in a gable",
+            cinema("7.1.4", GABLE, &format!("{in_wall}{front}{overhead}")),
+            "top-front-left",
+        ),
+        (
+            "in a shed roof, seen from the side",
+            cinema("7.1.2", SHED, &format!("{in_wall}{front}{middle}")),
+            "top-middle-left",
+        ),
+    ]
+}
+
+fn item_of<'a>(analysis: &'a Analysis, id: &str) -> &'a Item {
+    analysis.item(id).expect("the loudspeaker asked about")
+}
+
+/// The checks that fail with the loudspeaker at a place of a surface.
+fn failing(
+    analysis: &Analysis,
+    id: &str,
+    surface: &str,
+    at: Point2,
+) -> BTreeMap<&'static str, String> {
+    let edits = exact_spot(analysis, item_of(analysis, id), surface, at).expect("a place");
+    let tried = analysis.tried(&edits).expect("the place can be written");
+    let item = item_of(&tried, id);
+    let space = tried.space_of(item).expect("a room");
+    findings_of_loudspeaker(&tried, space, item)
+        .into_iter()
+        .filter(|finding| finding.verdict == Verdict::Fails)
+        .map(|finding| {
+            let margin = finding.margin.map_or(0.0, |margin| margin.value());
+            (finding.check, format!("{}: {margin}", finding.subject.id))
+        })
+        .collect()
+}
+
+fn found(analysis: &Analysis, id: &str) -> ChannelPlaces {
+    let found = loudspeaker_patches(analysis, item_of(analysis, id)).expect("all is known");
+    assert!(found.needs.is_empty(), "{:?}", found.needs);
+    found
+}
+
+/// A box a little wider than a patch, within its surface.
+fn around(patch: &Patch) -> [f64; 4] {
+    let wider = |points: &mut dyn Iterator<Item = Point2>, by: f64| {
+        let mut ends = [
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+        ];
+        for Point2 { x, y } in points {
+            ends = [
+                ends[0].min(x - by),
+                ends[1].max(x + by),
+                ends[2].min(y - by),
+                ends[3].max(y + by),
+            ];
+        }
+        ends
+    };
+    let own = wider(&mut patch.region.edges().map(|edge| edge.from), 0.3);
+    let all = wider(&mut patch.outline.iter().copied(), -0.002);
+    [
+        own[0].max(all[0]),
+        own[1].min(all[1]),
+        own[2].max(all[2]),
+        own[3].min(all[3]),
+    ]
+}
+
+fn is_in_outline(patch: &Patch, at: Point2) -> bool {
+    let corners = &patch.outline;
+    let mut inside = false;
+    for (k, a) in corners.iter().enumerate() {
+        let b = corners[(k + 1) % corners.len()];
+        if (a.y > at.y) != (b.y > at.y) {
+            inside ^= a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x) > at.x;
+        }
+    }
+    inside
+}
+
+#[test]
+fn random_places_are_judged_as_the_checks_judge_them() {
+    let mut random = ChaCha8Rng::seed_from_u64(31);
+    for (name, text, id) in rooms() {
+        let analysis = read(&text);
+        let found = found(&analysis, id);
+        let mut inside = 0;
+        for patch in found
+            .patches
+            .iter()
+            .filter(|patch| !patch.region.parts.is_empty())
+        {
+            let [left, right, low, high] = around(patch);
+            for _ in 0..places() {
+                let at = Point2::new(
+                    random.random_range(left..right),
+                    random.random_range(low..high),
+                );
+                let depth = patch.region.depth_m(at);
+                if depth.abs() < STEP_M || !is_in_outline(patch, at) {
+                    continue;
+                }
+                let failing = failing(&analysis, id, &patch.surface, at);
+                assert_eq!(
+                    depth > 0.0,
+                    failing.is_empty(),
+                    "{name}, {} {at:?}, {depth} m in: {failing:?}",
+                    patch.surface
+                );
+                inside += usize::from(depth > 0.0);
+            }
+        }
+        assert!(inside > 0, "{name}: no place is inside");
+    }
+}
+
+#[test]
+fn a_step_over_each_edge_fails_the_check_of_that_edge_and_a_step_back_none() {
+    for (name, text, id) in rooms() {
+        let analysis = read(&text);
+        for patch in &found(&analysis, id).patches {
+            for edge in patch.region.edges() {
+                if edge.from.distance(edge.to) < 8.0 * STEP_M {
+                    continue;
+                }
+                let way = (edge.to - edge.from).unit().expect("not a point");
+                let middle = edge.from.towards(edge.to, 0.5);
+                let beside = |by: f64| Point2::new(middle.x - way.y * by, middle.y + way.x * by);
+                let Some(stop) = &edge.stop else {
+                    // Between two planes of a ceiling the region goes on.
+                    assert!(patch.is_ceiling, "{name}: nothing stops {edge:?}");
+                    continue;
+                };
+                let over = failing(&analysis, id, &patch.surface, beside(-STEP_M));
+                assert!(
+                    over.contains_key(stop.check),
+                    "{name}: {} {stop:?}, {edge:?}: {over:?}",
+                    patch.surface
+                );
+                if patch.region.depth_m(beside(STEP_M)) > STEP_M / 2.0 {
+                    let within = failing(&analysis, id, &patch.surface, beside(STEP_M));
+                    assert!(within.is_empty(), "{name}: {stop:?}, {edge:?}: {within:?}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_place_to_use_fails_nothing() {
+    for (name, text, id) in rooms() {
+        let analysis = read(&text);
+        let found = loudspeaker_place(&analysis, item_of(&analysis, id)).expect("all is known");
+        let best = found.best.expect("a place");
+        assert_ne!(best.verdict, Verdict::Fails, "{name}: {}", best.because);
+        assert!(
+            best.losses.iter().all(|loss| loss.out_rad <= 1e-6),
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn where_nothing_is_allowed_the_worst_seat_loses_least() {
+    // A surround in the only wall that is deep enough, which is in front of everybody.
+    let text = cinema(
+        "7.1.4",
+        FLAT,
+        &item("left-surround", "in-wall-w1", "on", ["west", "0.6 m", "1.2 m"]),
+    )
+    .replace("of = \"south\"\nframing = \"stud\"\nface = \"38 mm ± 0\"\nspacing = \"406.4 mm ± 0\"\nfirst_from_left = \"400 mm ± 0\"\ncavity = \"90 mm\"", "of = \"south\"\nframing = \"masonry\"")
+    .replace("of = \"north\"\nframing = \"stud\"\nface = \"38 mm ± 0\"\nspacing = \"406.4 mm ± 0\"\nfirst_from_left = \"400 mm ± 0\"\ncavity = \"90 mm\"", "of = \"north\"\nframing = \"masonry\"")
+    .replace("of = \"east\"\nframing = \"stud\"\nface = \"38 mm ± 0\"\nspacing = \"406.4 mm ± 0\"\nfirst_from_left = \"400 mm ± 0\"\ncavity = \"90 mm\"", "of = \"east\"\nframing = \"masonry\"");
+    let analysis = read(&text);
+    let found = loudspeaker_place(&analysis, item_of(&analysis, "left-surround")).unwrap();
+    assert!(found.best.is_none());
+    let least = found.least_bad.expect("the west wall can be cut");
+    assert_eq!(least.surface, "west");
+    assert_eq!(least.verdict, Verdict::Fails);
+    let worst = |losses: &[finders::SeatLoss]| {
+        let weighted = losses
+            .iter()
+            .map(|loss| loss.importance * loss.out_rad.max(0.0));
+        weighted.fold(0.0, f64::max)
+    };
+    assert!(worst(&least.losses) > 0.5);
+    let depths: Vec<_> = found.stopped_by.iter().map(|stop| stop.check).collect();
+    assert!(depths.contains(&"cavity-depth"), "{:?}", found.stopped_by);
+}
+
+#[test]
+fn in_a_house_of_ceiling_loudspeakers_it_is_told_what_each_seat_pays() {
+    let text = cinema(
+        "5.1",
+        FLAT,
+        &item("left-surround", "in-ceiling-c1", "hung", ["west", "4.2 m", "4.4 m"]),
+    );
+    let analysis = read(&text);
+    let found = loudspeaker_place(&analysis, item_of(&analysis, "left-surround")).unwrap();
+    assert!(found.best.is_none());
+    let least = found.least_bad.expect("the ceiling takes it");
+    assert_eq!(least.surface, "ceiling");
+    // 15° and 40° more are allowed; from the main seat nothing of a ceiling is so low.
+    let main = least.losses.iter().find(|loss| loss.is_main).unwrap();
+    assert!(main.out_rad.to_degrees() > 5.0, "{main:?}");
+    assert_eq!(least.losses.len(), 8);
+    assert_eq!(least.verdict, Verdict::Fails);
+}
+
+#[test]
+fn a_subwoofer_and_a_loudspeaker_on_the_floor_have_no_wall_to_go_on() {
+    let text = cinema(
+        "7.1.4",
+        FLAT,
+        &item("left", "in-wall-w1", "on", ["west", "1 m", "1.1 m"]),
+    )
+    .replace("form = \"in-wall\"", "form = \"floor\"");
+    let analysis = read(&text);
+    let refused = loudspeaker_place(&analysis, item_of(&analysis, "left")).unwrap_err();
+    assert_eq!(refused.at, "kit.loudspeaker.in-wall-w1.form");
+}

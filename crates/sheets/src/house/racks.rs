@@ -1,0 +1,172 @@
+//! What stands in which unit of each rack, and how full is each mains circuit?
+
+use checks::{Area, Finding};
+use drawing::{Bar, Bars, Rack, Racked};
+use model::{Item, Kit};
+use units::Dimension;
+
+use super::Set;
+use super::about::caution_words;
+use super::place::label_of;
+use crate::{Column, ColumnKind, Content, Sheet, Table, drawing_areas};
+
+/// Racks with units: the item, and how many it has.
+fn racks<'a>(set: &'a Set<'_>) -> Vec<(&'a Item, u32)> {
+    let items = set.job().item.iter().map(|item| &**item);
+    items
+        .filter_map(|item| match set.analysis.kit_of(item)? {
+            Kit::Cupboard(kit) => Some((item, kit.slots?)),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Loads of circuits as they were proved.
+fn circuits<'a>(set: &'a Set<'_>) -> Vec<&'a Finding> {
+    (set.proof.findings.iter())
+        .filter(|one| one.area == Area::Power && one.dimension == Dimension::Power)
+        .filter(|one| one.value.is_some() && one.limit.is_some_and(|limit| limit > 0.0))
+        .collect()
+}
+
+/// Whether there is a rack or a circuit to draw.
+pub(super) fn has_something(set: &Set<'_>) -> bool {
+    !racks(set).is_empty() || !circuits(set).is_empty()
+}
+
+/// The sheet.
+pub(super) fn sheet(set: &Set<'_>) -> Sheet {
+    let areas = drawing_areas(set.paper, set.areas[0].scales);
+    let mut contents = Vec::new();
+    for (item, slots) in racks(set) {
+        let things = racked(set, item);
+        let rack = Rack {
+            title: label_of(item),
+            slots,
+            things: things.iter().map(|(thing, _)| thing.clone()).collect(),
+        };
+        // Standing first: racks are tall.
+        let drawn = areas
+            .iter()
+            .rev()
+            .find_map(|area| drawing::rack(&rack, *area).ok());
+        let table = Table {
+            heading: String::new(),
+            columns: [
+                ("Unit", ColumnKind::Number),
+                ("Units high", ColumnKind::Number),
+                ("Thing", ColumnKind::Text),
+                ("Mass and heat", ColumnKind::Text),
+            ]
+            .into_iter()
+            .map(|(head, kind)| Column {
+                head: head.to_owned(),
+                kind,
+            })
+            .collect(),
+            rows: (things.iter())
+                .map(|(thing, _)| {
+                    vec![
+                        thing.slot.to_string(),
+                        thing.units.to_string(),
+                        thing.label.clone(),
+                        thing.beside.clone(),
+                    ]
+                })
+                .collect(),
+            total: Vec::new(),
+        };
+        let heat = heat(set, item);
+        match drawn {
+            Some(drawing) => contents.push(Content::Drawing {
+                drawing: Box::new(drawing),
+                notes: vec!["Units count from the bottom, 44.45 mm each.".to_owned()],
+                tables: std::iter::once(table).chain(heat).collect(),
+            }),
+            None => contents.extend(std::iter::once(table).chain(heat).map(Content::Table)),
+        }
+    }
+    let analysis = set.analysis;
+    let bars: Vec<Bar> = (circuits(set).into_iter())
+        .filter_map(|one| {
+            let (value, limit) = (one.value.as_ref()?.value(), one.limit?);
+            let print = |watts| analysis.exact(watts, Dimension::Power);
+            Some(Bar {
+                id: one.subject.id.clone(),
+                label: one.subject.label.clone(),
+                text: format!("{} of {}", print(value), print(limit)),
+                share: value / limit,
+            })
+        })
+        .collect();
+    if !bars.is_empty() {
+        let chart = Bars {
+            title: "Load of each circuit".to_owned(),
+            bars,
+        };
+        let drawn = areas
+            .iter()
+            .find_map(|area| drawing::bars(&chart, *area).ok());
+        contents.extend(drawn.map(|drawing| Content::Drawing {
+            drawing: Box::new(drawing),
+            notes: Vec::new(),
+            tables: Vec::new(),
+        }));
+    }
+    Sheet {
+        contents,
+        cautions: caution_words([checks::Caution::Mains, checks::Caution::Heat].into()),
+        ..Sheet::default()
+    }
+}
+
+/// How warm it gets inside by each way of cooling.
+fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
+    let rows: Vec<Vec<String>> = (checks::cupboard_temperatures(set.analysis, item).into_iter())
+        .map(|(words, temperature)| {
+            let printed = set.analysis.exact(temperature.round(), Dimension::Temperature);
+            vec![super::capital(words), printed]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| Table {
+        heading: "How warm it gets inside, everything running".to_owned(),
+        columns: [("Doors and air", ColumnKind::Text), ("Inside", ColumnKind::Number)]
+            .into_iter()
+            .map(|(head, kind)| Column {
+                head: head.to_owned(),
+                kind,
+            })
+            .collect(),
+        rows,
+        total: Vec::new(),
+    })
+}
+
+/// What stands in a rack, from the top, with its place in the job.
+fn racked<'a>(set: &'a Set<'_>, rack: &Item) -> Vec<(Racked, &'a Item)> {
+    let analysis = set.analysis;
+    let mut things: Vec<(Racked, &Item)> = (set.job().item.iter())
+        .filter(|item| item.inside.as_deref() == Some(&rack.id))
+        .filter_map(|item| {
+            let common = analysis.kit_of(item)?.common();
+            let (slot, units) = (item.slot?, common.rack_units?);
+            let heat = common.heat.as_ref().or(common.watts.as_ref());
+            let facts = [
+                (analysis.number(common.mass.as_ref()))
+                    .map(|mass| analysis.exact(mass.value(), Dimension::Mass)),
+                (analysis.number(heat)).map(|heat| analysis.exact(heat.value(), Dimension::Power)),
+            ];
+            let facts: Vec<String> = facts.into_iter().flatten().collect();
+            let thing = Racked {
+                id: item.id.clone(),
+                label: label_of(item),
+                beside: facts.join(", "),
+                slot,
+                units,
+            };
+            Some((thing, &**item))
+        })
+        .collect();
+    things.sort_by_key(|(thing, _)| std::cmp::Reverse(thing.slot));
+    things
+}

@@ -1,0 +1,155 @@
+// A list of a part whose elements have no page of their own: the legs of a cable, the horizon around a house.
+
+import { useState } from 'preact/hooks';
+
+import type { Json } from '../api/schema';
+import { useJob } from '../job';
+import { Button } from '../parts/Button';
+import { ChoiceField, TextField } from '../parts/Field';
+import { listAt, quoted, shownAt } from '../walk/document';
+import { withFact } from './element';
+import { valueOf, type Shape } from './shapes';
+
+type Props = { path: string; label: string; shape: Shape };
+
+export function Rows({ path, label, shape }: Props) {
+  const job = useJob();
+  const rows = listAt(job.view.document, path) as Json[]; // The document is JSON.
+  const save = (set: Json[], summary: string) =>
+    job.save({ edits: [{ at: path, set: set.length === 0 ? null : set }], summary: `${label}: ${summary}` });
+  return (
+    <fieldset class="rows">
+      <legend>{shape.label}</legend>
+      {shape.help === '' ? null : <p class="soft">{quoted(shape.help)}</p>}
+      {rows.length === 0 ? <p class="soft">None yet.</p> : null}
+      <ol>
+        {rows.map((row, index) => (
+          <li key={index}>
+            <div class="fields">
+              {shape.columns.map((column) => (
+                <Cell
+                  key={column.path}
+                  column={column}
+                  value={
+                    column.holds === 'list' ? listAt(row, column.path).map(String).join(', ') : shownAt(row, column.path)
+                  }
+                  onCommit={(text) =>
+                    save(
+                      rows.map((one, at) => (at === index ? withFact(one, column.path, valueOf(column, text)) : one)),
+                      `${shape.label} ${index + 1}, ${column.label.toLowerCase()}`,
+                    )
+                  }
+                />
+              ))}
+            </div>
+            <Button
+              kind="quiet"
+              onPress={() =>
+                void save(
+                  rows.filter((_, at) => at !== index),
+                  `${shape.label} ${index + 1} taken away`,
+                )
+              }
+            >
+              Take away {index + 1}
+            </Button>
+          </li>
+        ))}
+      </ol>
+      <Further shape={shape} onAdd={(row) => save([...rows, row], `${shape.label} ${rows.length + 1}`)} />
+    </fieldset>
+  );
+}
+
+type CellProps = { column: Shape; value: string; onCommit: (text: string) => Promise<unknown> };
+
+function Cell({ column, value, onCommit }: CellProps) {
+  const [typed, setTyped] = useState<string | null>(null);
+  const commit = async (text: string) => {
+    if (text.trim() === value || (await onCommit(text))) setTyped(null);
+  };
+  return (
+    <FactInput
+      shape={column}
+      value={typed ?? value}
+      onInput={setTyped}
+      onCommit={(text) => {
+        setTyped(text);
+        void commit(text);
+      }}
+    />
+  );
+}
+
+type InputProps = { shape: Shape; value: string; onInput: (text: string) => void; onCommit?: (text: string) => void };
+
+/** One fact of something that is typed whole. */
+export function FactInput({ shape, value, onInput, onCommit }: InputProps) {
+  const told = shape.help.replace(/\.$/, '') === shape.label ? '' : quoted(shape.help);
+  const help = shape.holds === 'list' ? `${told} Commas between them.`.trim() : told;
+  if (shape.holds === 'choice' || shape.holds === 'flag') {
+    const choices =
+      shape.holds === 'choice'
+        ? shape.choices
+        : [
+            { value: 'yes', label: 'yes' },
+            { value: 'no', label: 'no' },
+          ];
+    return (
+      <ChoiceField
+        label={shape.label}
+        help={help}
+        value={value}
+        choices={[{ value: '', label: shape.isRequired ? 'choose' : 'not said' }, ...choices]}
+        onChoose={(text) => (onCommit ?? onInput)(text)}
+      />
+    );
+  }
+  return (
+    <TextField
+      label={shape.label}
+      help={help}
+      unit={/[^\d.,\s\u2212-]/.test(value) ? null : shape.unit}
+      value={value}
+      autocomplete="off"
+      onInput={onInput}
+      {...(onCommit ? { onCommit } : {})}
+    />
+  );
+}
+
+function Further({ shape, onAdd }: { shape: Shape; onAdd: (row: Json) => Promise<unknown> }) {
+  const [texts, setTexts] = useState<ReadonlyMap<string, string> | null>(null);
+  if (texts === null) return <Button onPress={() => setTexts(new Map())}>Add to {shape.label.toLowerCase()}</Button>;
+  const blank = shape.columns.find((column) => column.isRequired && (texts.get(column.path) ?? '').trim() === '');
+  const add = async () => {
+    const told = shape.columns.filter((column) => (texts.get(column.path) ?? '').trim() !== '');
+    const row = told.reduce<Json>(
+      (built, column) => withFact(built, column.path, valueOf(column, texts.get(column.path) ?? '')),
+      {},
+    );
+    if (await onAdd(row)) setTexts(null);
+  };
+  return (
+    <div class="house-add">
+      <div class="fields">
+        {shape.columns.map((column) => (
+          <FactInput
+            key={column.path}
+            shape={column}
+            value={texts.get(column.path) ?? ''}
+            onInput={(text) => setTexts(new Map(texts).set(column.path, text))}
+          />
+        ))}
+      </div>
+      <p class="actions">
+        <Button kind="main" because={blank ? `${blank.label} is blank.` : null} onPress={() => void add()}>
+          Add it
+        </Button>
+        <Button kind="quiet" onPress={() => setTexts(null)}>
+          Leave it
+        </Button>
+      </p>
+    </div>
+  );
+}
