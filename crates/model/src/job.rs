@@ -8,8 +8,8 @@ use serde::{Deserialize, Serialize};
 use units::{Method, Reading};
 
 use crate::{
-    Activity, Angle, Cable, Catalogue, Circuit, Frequency, HorizonPoint, Item, Kit, Length, Pathway, Rates,
-    Signal, Space, Spool, Temperature, Voltage, Zone,
+    Activity, Angle, Cable, Catalogue, Circuit, Frequency, HorizonPoint, Item, Kit, Length,
+    Pathway, Rates, Signal, Space, Spool, Temperature, Voltage, Zone,
 };
 
 /// The format that this crate reads and writes.
@@ -165,6 +165,16 @@ pub struct Network {
     pub first: String,
     /// Last address, in the same network of 254.
     pub last: String,
+}
+
+impl Network {
+    /// An address as its four numbers, as `192.168.20.40`.
+    pub fn address(text: &str) -> Option<[u8; 4]> {
+        let mut parts = text.trim().split('.').map(|part| part.parse::<u8>().ok());
+        let mut next = || parts.next().flatten();
+        let address = [next()?, next()?, next()?, next()?];
+        parts.next().is_none().then_some(address)
+    }
 }
 
 /// The mains.

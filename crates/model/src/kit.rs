@@ -6,8 +6,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Angle, Control, Current, DataRate, Duration, Force, Frequency, Impedance, Length, Level, Luminance,
-    LuminousFlux, Mass, Port, Power, Ratio, Side, Temperature, Voltage, WireSize,
+    Angle, Control, Current, DataRate, Duration, Force, Frequency, Impedance, Length, Level,
+    Luminance, LuminousFlux, Mass, Port, Power, Ratio, Side, Temperature, Voltage, WireSize,
 };
 
 /// Every catalogue entry, by kind: `[[kit.projector]]`.

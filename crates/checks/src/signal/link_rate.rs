@@ -388,6 +388,49 @@ through = ["player", "receiver", "tv"]
     }
 
     #[test]
+    fn a_slow_box_is_replaced_or_the_picture_led_past_it() {
+        let fast = "format = \"3840x2160p120\"\nbits = 10";
+        let text = chain(
+            fast,
+            "video_rate = \"18 Gbit/s\"",
+            "data_rate = \"48 Gbit/s\"",
+        );
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails);
+        let past = (found[0].remedies.iter())
+            .find(|remedy| {
+                remedy
+                    .says
+                    .starts_with("Lead the picture past receiver, by a ")
+            })
+            .expect("the box is in the middle");
+        assert!(found[0].remedies.len() >= 2, "replaced as well");
+        let after = findings_after(&CHECK, &text, &past.edits);
+        assert_eq!(after[0].verdict, Verdict::Fits, "{}", after[0].because);
+    }
+
+    #[test]
+    fn a_port_slower_than_its_box_decides() {
+        let fast = "format = \"3840x2160p120\"\nbits = 10";
+        let ports = "port = [{ id = \"in\", kind = \"video\", direction = \"in\", rate = \"18 Gbit/s\" }, { id = \"out\", kind = \"video\", direction = \"out\" }]";
+        let of_48 = "video_rate = \"48 Gbit/s\"";
+        let text = chain(
+            fast,
+            &format!("{of_48}\n{ports}"),
+            "data_rate = \"48 Gbit/s\"",
+        );
+        let found = findings(&CHECK, &text);
+        assert_eq!(found[0].verdict, Verdict::Fails);
+        assert!(
+            found[0].because.contains("receiver.in"),
+            "{}",
+            found[0].because
+        );
+        let text = text.replace("rate = \"18 Gbit/s\" }", "rate = \"48 Gbit/s\" }");
+        assert_eq!(findings(&CHECK, &text)[0].verdict, Verdict::Fits);
+    }
+
+    #[test]
     fn each_remedy_mends_it() {
         let format = "format = \"3840x2160p60\"\nbits = 10";
         let slow = chain(format, "video_rate = \"18 Gbit/s\"", LEAD_18);

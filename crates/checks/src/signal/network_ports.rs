@@ -41,8 +41,8 @@ pub(crate) fn on_network(analysis: &Analysis) -> Vec<(&Item, usize)> {
 
 /// The addresses that the site gives to the kit, in order.
 pub(crate) fn addresses(network: &Network) -> Option<Vec<String>> {
-    let read = |text: &str| Some(text.parse::<std::net::Ipv4Addr>().ok()?.octets());
-    let (first, last) = (read(&network.first)?, read(&network.last)?);
+    let first = Network::address(&network.first)?;
+    let last = Network::address(&network.last)?;
     let [a, b, c, from] = first;
     Some(
         (from..=last[3])

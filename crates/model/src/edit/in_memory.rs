@@ -10,9 +10,9 @@ use serde_json::{Map, Value};
 use crate::edit::{Edit, EditError};
 use crate::read::{Conformer, Tree, can_be_id, schema_value};
 use crate::{
-    Activity, AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit, DeviceKit,
-    DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening, Pathway,
-    PlateKit, ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone,
+    Activity, AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit,
+    DeviceKit, DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening,
+    Pathway, PlateKit, ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone,
 };
 
 impl Job {

@@ -2,12 +2,11 @@
 //! back to where it started?
 
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
-use std::net::Ipv4Addr;
 
 use super::names::Names;
 use super::{Pointer, Sense};
 use crate::read::shown;
-use crate::{Cable, CableKit, Common, Kit, Port, PortDirection, PortKind, cable_end};
+use crate::{Cable, CableKit, Common, Kit, Network, Port, PortDirection, PortKind, cable_end};
 
 /// Ports alike that a thing may have.
 const ALIKE_MAX: u32 = 256;
@@ -219,7 +218,7 @@ impl<'a> Sense<'a> {
         }
         if let Some(network) = job.site.as_ref().and_then(|site| site.network.as_ref()) {
             let mut read = |field: &str, text: &str| {
-                let address = text.parse::<Ipv4Addr>().ok();
+                let address = Network::address(text);
                 if address.is_none() {
                     self.found.report(
                         format!("site.network.{field}"),
@@ -227,7 +226,7 @@ impl<'a> Sense<'a> {
                         "four numbers from 0 to 255, such as `192.168.20.40`",
                     );
                 }
-                address.map(|address| address.octets())
+                address
             };
             let first = read("first", &network.first);
             let last = read("last", &network.last);

@@ -160,7 +160,10 @@ fn diagram(set: &Set<'_>, report: &ActivityReport) -> OneLine {
             let zone = analysis.zone(zone);
             let name = zone.map_or(id, |zone| zone.name.as_deref().unwrap_or(&zone.id));
             let count = zone.map_or(0, |zone| analysis.loudspeakers_of(zone).count());
-            format!("{name}: {count} loudspeakers")
+            match count {
+                1 => format!("{name}: one loudspeaker"),
+                count => format!("{name}: {count} loudspeakers"),
+            }
         }
         None => analysis.item(id).map_or_else(|| id.to_owned(), label_of),
     };

@@ -124,19 +124,24 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
 fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
     let rows: Vec<Vec<String>> = (checks::cupboard_temperatures(set.analysis, item).into_iter())
         .map(|(words, temperature)| {
-            let printed = set.analysis.exact(temperature.round(), Dimension::Temperature);
+            let printed = set
+                .analysis
+                .exact(temperature.round(), Dimension::Temperature);
             vec![super::capital(words), printed]
         })
         .collect();
     (!rows.is_empty()).then(|| Table {
         heading: "How warm it gets inside, everything running".to_owned(),
-        columns: [("Doors and air", ColumnKind::Text), ("Inside", ColumnKind::Number)]
-            .into_iter()
-            .map(|(head, kind)| Column {
-                head: head.to_owned(),
-                kind,
-            })
-            .collect(),
+        columns: [
+            ("Doors and air", ColumnKind::Text),
+            ("Inside", ColumnKind::Number),
+        ]
+        .into_iter()
+        .map(|(head, kind)| Column {
+            head: head.to_owned(),
+            kind,
+        })
+        .collect(),
         rows,
         total: Vec::new(),
     })
