@@ -120,6 +120,7 @@ fn gable() -> Elevation {
                 verdict: Some(Verdict::Fails),
             },
         ],
+        shadows: Vec::new(),
         routes: Vec::new(),
         cut_outs: vec![CutOut {
             id: "plate".into(),

@@ -131,7 +131,7 @@ impl<'a> ScreenLight<'a> {
             return everywhere(1.0);
         }
         let along = (1.0 - needed) / (1.0 - share);
-        (needed > share).then(|| width_m * (wide + (long - wide) * along))
+        (needed > share).then_some(width_m * (wide + (long - wide) * along))
     }
 
     /// White on the screen, cd/m².
