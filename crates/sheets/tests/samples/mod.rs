@@ -100,6 +100,7 @@ pub fn gable(paper: Paper) -> Drawing {
             metres(&[0.0, 0.95, 3.35, 3.75, 4.65, 4.98]),
             metres(&[0.0, 4.98]),
         ],
+        shadows: Vec::new(),
         routes: Vec::new(),
         up: vec![
             metres(&[0.0, 0.45, 0.63, 0.72, 2.12]),
