@@ -143,7 +143,7 @@ impl Ready {
             .max_by(|&a, &b| pressed[a].total_cmp(&pressed[b]));
         if let Some(at) = most {
             let patch = PATCH_M2 / areas[at];
-            let panel = self.mixed(at, &porous(PANEL_DEPTH_M), patch);
+            let panel = self.with_layer(at, &porous(PANEL_DEPTH_M), patch);
             changes.push((
                 format!("4 m² of soft panels 100 mm deep on {}", name(at)),
                 with(&room.finish, at, panel),
@@ -161,7 +161,7 @@ impl Ready {
                         tuned.0,
                         name(at)
                     ),
-                    with(&room.finish, at, self.mixed(at, &membrane, patch)),
+                    with(&room.finish, at, self.with_layer(at, &membrane, patch)),
                 ));
             }
         }
@@ -170,7 +170,7 @@ impl Ready {
             for &at in &walls {
                 // Each wall ends in two corners and has its part of both.
                 let share = (2.0 * CORNER_SIDE_M * self.height_m(at) / areas[at]).min(1.0);
-                finish.surfaces[at] = self.mixed(at, &porous(CORNER_SIDE_M / 2.0), share);
+                finish.surfaces[at] = self.with_layer(at, &porous(CORNER_SIDE_M / 2.0), share);
             }
             changes.push((
                 "every upright corner filled with soft wool, 600 mm along both walls".to_owned(),
@@ -180,17 +180,18 @@ impl Ready {
         changes
     }
 
-    /// A surface with a share of it under something else, line by line.
-    fn mixed(&self, surface: usize, over: &Admittance, share: f64) -> Admittance {
+    /// A surface with a share of it behind something else, line by line: a layer thin beside the
+    /// wave leaves the pressure at the wall as it is, so the wall goes on giving way behind it.
+    fn with_layer(&self, surface: usize, over: &Admittance, share: f64) -> Admittance {
         let finish = &self.solved.room.finish;
         let under = &finish.surfaces[surface];
         let points = self.frequencies().iter().map(|line| {
             let [under, over] = [under, over].map(|one| one.at(*line, &finish.air));
-            let mix = |under: f64, over: f64| under * (1.0 - share) + over * share;
+            let both = |under: f64, over: f64| under + over * share;
             (
                 line.0,
-                mix(under.re, over.re).max(0.0),
-                mix(under.im, over.im),
+                both(under.re, over.re).max(0.0),
+                both(under.im, over.im),
             )
         });
         Admittance::Measured(points.collect())

@@ -107,12 +107,10 @@ const FINE_M: f64 = 1e-3;
 pub fn loudspeaker_place(analysis: &Analysis, item: &Item) -> Known<ChannelPlaces> {
     let placing = placing(analysis, item, &[])?;
     let found = channel_places(analysis, item, &placing)?;
-    let space = analysis.space(&found.space);
     let spot = |(surface, at, room_m): (usize, Point, Option<f64>)| {
         let surface = &placing.surfaces[surface];
         proved(analysis, item, &placing, surface, at, room_m)
     };
-    debug_assert!(space.is_some(), "a zone that is placed has a space");
     let best = best_spot(&placing, &found.patches).map(spot).transpose()?;
     let (mut stopped_by, mut least_bad) = (Vec::new(), None);
     if best.is_none() {

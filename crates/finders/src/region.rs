@@ -216,6 +216,11 @@ pub(crate) fn any_place(corners: &[Point2], cell: &Cell) -> Option<Point> {
     Some([place.x(), place.y()])
 }
 
+/// Whether the cells leave any place.
+pub(crate) fn has_place(corners: &[Point2], cells: &[Cell]) -> bool {
+    cells.iter().any(|cell| any_place(corners, cell).is_some())
+}
+
 /// Whether nothing bars a point of a cell, by more than a step.
 pub(crate) fn is_free(cell: &Cell, place: Point) -> bool {
     let within = |side: &HalfPlane| side.depth(place) > STEP_M;

@@ -316,7 +316,7 @@ fn told(study: &Study, timed: &Timed) -> BassTimed {
         inverted,
         losses_db: timed.losses.iter().map(|loss| loss.0).collect(),
         says: format!(
-            "To fall in with {} at {:.0} Hz, {delayed} and {turned}: that leaves {} of both in step (mean of the seats{}), against {} with nothing set",
+            "To fall in with {} at {:.0} Hz, {delayed} and {turned}: both then sum to {} of being in step (mean of the seats{}), against {} with nothing set",
             timed.mains.join(" and "),
             timed.crossover.0,
             signed(timed.loss),

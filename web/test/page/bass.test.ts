@@ -30,9 +30,9 @@ test('a solve shows its progress, and its answers follow the subs that are tried
   // The field follows the frequency, in each plane.
   await part.getByLabel(/^Frequency/).fill('55');
   await expect.poll(() => part.locator('.bass-map svg').getAttribute('aria-label')).toContain('55');
-  await part.getByLabel('Seen').selectOption('along');
+  await part.getByLabel('Seen', { exact: true }).selectOption('along');
   await expect.poll(() => part.locator('.bass-map svg').getAttribute('aria-label')).toContain('upright');
-  await part.getByLabel('Seen').selectOption('plan');
+  await part.getByLabel('Seen', { exact: true }).selectOption('plan');
 
   // Put there: the plan is the best place now, and the sub on the map stands there.
   await part.getByRole('button', { name: 'Put it there' }).first().click();
