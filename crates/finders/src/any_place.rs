@@ -4,8 +4,10 @@
 //! thing's shadow over the plan, which takes some sixty distances of two bodies, is followed
 //! only where the thing stands in the beam from a place that nothing else bars.
 
+use std::cell::Cell;
+
 use checks::hanging::Hanging;
-use geometry::{Convex, Point3};
+use geometry::{Convex, Point3, Vec3};
 
 use crate::half_plane::Point;
 use crate::hanging_cells::{Height, Unshadowed, beam_gap_m, outline, picture_corners, unshadowed};
@@ -17,6 +19,9 @@ pub(crate) struct AnyPlace<'a> {
     hanging: &'a Hanging,
     picture: [Point3; 4],
     met: Vec<Met>,
+    /// The direction that parted each thing from the last beam that was clear of it: a beam
+    /// that it parts as well needs no distance.
+    apart: Vec<Cell<Vec3>>,
     /// Where there was one.
     last: Option<Point>,
 }
@@ -24,10 +29,12 @@ pub(crate) struct AnyPlace<'a> {
 impl<'a> AnyPlace<'a> {
     pub fn new(hanging: &'a Hanging) -> Self {
         let solids = hanging.shadows.iter().flat_map(|thing| &thing.solids);
+        let met: Vec<Met> = solids.filter_map(Met::of).collect();
         Self {
             hanging,
             picture: picture_corners(&hanging.picture),
-            met: solids.filter_map(Met::of).collect(),
+            apart: vec![Cell::default(); met.len()],
+            met,
             last: None,
         }
     }
@@ -76,9 +83,24 @@ impl<'a> AnyPlace<'a> {
     fn first_met(&self, lens: LensAt, place: Point, followed: &[usize]) -> Option<usize> {
         let beam = Convex::pyramid(lens.lens(place), self.picture).ok()?;
         let gap_m = beam_gap_m(self.hanging);
-        (self.met.iter().enumerate())
-            .filter(|(thing, _)| !followed.contains(thing))
-            .find(|(_, met)| met.clearance(&beam).0 <= gap_m)
-            .map(|(thing, _)| thing)
+        let is_met = |thing: &usize| {
+            let (met, apart) = (&self.met[*thing], &self.apart[*thing]);
+            let n = apart.get();
+            let along = |p: &Point3| (*p - Point3::default()).dot(n);
+            let reach = beam
+                .vertices()
+                .iter()
+                .map(along)
+                .fold(f64::NEG_INFINITY, f64::max);
+            if met.nearest(n) - reach > gap_m {
+                return false;
+            }
+            let (distance, away) = met.clearance(&beam);
+            if distance > gap_m {
+                apart.set(away);
+            }
+            distance <= gap_m
+        };
+        (0..self.met.len()).find(|thing| !followed.contains(thing) && is_met(thing))
     }
 }

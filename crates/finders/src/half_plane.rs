@@ -14,7 +14,8 @@ pub(crate) struct HalfPlane {
 impl HalfPlane {
     /// Where n · p ≤ k, with n of any length.
     pub fn new(n: Point, k: f64) -> Self {
-        let length = n[0].hypot(n[1]);
+        // Normals are of a size that needs no care for overflow.
+        let length = (n[0] * n[0] + n[1] * n[1]).sqrt();
         // Below this a metre of plan changes nothing that anybody measures.
         if length < 1e-9 {
             return Self { n: [0.0; 2], k };

@@ -71,7 +71,7 @@ impl Met {
     }
 
     /// How near it comes along a direction.
-    fn nearest(&self, n: Vec3) -> f64 {
+    pub fn nearest(&self, n: Vec3) -> f64 {
         let along = |p: Point3| (p - Point3::default()).dot(n);
         match self {
             Self::Body(body) => (body.vertices().iter())
