@@ -77,10 +77,14 @@ pub struct Area {
 }
 
 const FOOT_M: f64 = 0.3048;
+const INCH_M: f64 = 0.0254;
 
 /// Draws the scale bar with its left end at `(x, y)`; four equal parts, filled by turns.
 pub(crate) fn scale_bar(canvas: &mut Canvas, scale: Scale, scales: Scales, x: f64, y: f64) {
     let (whole_m, unit, unit_m) = match scales {
+        // Drawings near their true size, 40 to 50 mm of paper: a foot is too long for them.
+        Scales::Metric if scale.0 < 10 => (f64::from(scale.0) * 0.04, "mm", 0.001),
+        Scales::Imperial if scale.0 < 6 => (f64::from(scale.0) * 2.0 * INCH_M, "in", INCH_M),
         // 40 to 50 mm of paper, in a round number of metres.
         Scales::Metric => (
             if scale.0.is_multiple_of(25) {

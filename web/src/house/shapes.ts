@@ -22,6 +22,7 @@ export type Shape = {
 
 /** What other part of the document a fact names. */
 const NAMES: Record<string, string> = {
+  'activity.picture': 'signal',
   'cable.kind': 'kit.cable',
   'cable.spool': 'spool',
   'spool.kind': 'kit.cable',

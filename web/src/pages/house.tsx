@@ -46,6 +46,12 @@ const PARTS: readonly Part[] = [
     one: 'signal',
     empty: 'No way yet from a source to a picture, so no link is proved.',
   },
+  {
+    path: 'activity',
+    heading: 'What each button starts',
+    one: 'activity',
+    empty: 'No activity yet: watch a film, listen on the terrace. Each becomes a list of what is switched on and set to what.',
+  },
 ];
 
 const ALONE = [
