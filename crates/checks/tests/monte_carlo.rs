@@ -31,6 +31,8 @@ const BENT_AT_LEAST: f64 = 0.03;
 const BENT: &[(&str, &str)] = &[
     ("cable-length", "W13"),
     ("cable-length", "W16"),
+    ("ceiling-clear", "top-fr"),
+    ("ceiling-clear", "top-rl"),
     ("channel-azimuth", "front-l+front-middle"),
     ("channel-azimuth", "front-r+front-middle"),
     ("channel-elevation", "front-l+front-left"),
@@ -46,6 +48,7 @@ const BENT: &[(&str, &str)] = &[
     ("early-reflections", "front-c"),
     ("early-reflections", "front-l"),
     ("early-reflections", "front-r"),
+    ("garden-evenness", "terrace-zone"),
     ("lens-shift", "projector"),
     ("loudspeaker-aim", "surround-l"),
     ("loudspeaker-aim", "surround-r"),

@@ -28,6 +28,13 @@ pub struct Stop {
     pub label: String,
 }
 
+impl Stop {
+    /// Whether it is a stud, joist or block behind the board, which elevations show anyway.
+    pub fn is_framing(&self) -> bool {
+        matches!(self.check, "cutout-framing" | "cutout-fire-block")
+    }
+}
+
 /// A stretch of the boundary.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Edge {

@@ -8,9 +8,6 @@ use units::Dimension;
 use super::{Set, words};
 use crate::{Column, ColumnKind, Content, Sheet, Table};
 
-/// What stands on the elevation anyway is not written at every edge.
-const EVIDENT: [&str; 2] = ["cutout-framing", "cutout-fire-block"];
-
 /// Whether a space has a loudspeaker of a layout that goes on or in a wall or ceiling.
 pub(super) fn has_something(set: &Set<'_>, space: &Space) -> bool {
     let on_floor = |form| {
@@ -175,7 +172,7 @@ fn draw_patch(
 ) {
     let stops = &mut region.stops;
     let mut number = |stop: &finders::Stop| {
-        (!EVIDENT.contains(&stop.check)).then(|| {
+        (!stop.is_framing()).then(|| {
             let words = format!("{}: {}", found.label, stop.label);
             (stops.iter().position(|known| *known == words)).unwrap_or_else(|| {
                 stops.push(words);
