@@ -26,6 +26,7 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         contents.push(Content::Drawing {
             drawing: Box::new(drawing),
             notes: vec![
+                "On the next page: what each button does.".to_owned(),
                 "Each line is one cable, from where its signal comes; loudspeakers stand together by zone."
                     .to_owned(),
             ],

@@ -113,6 +113,15 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
             tables: Vec::new(),
         }));
     }
+    // What is drawn comes first, and says that more follows.
+    contents.sort_by_key(|content| !matches!(content, Content::Drawing { .. }));
+    let more = contents.len() > 1;
+    if let Some(Content::Drawing { notes, .. }) = contents.first_mut().filter(|_| more) {
+        notes.insert(
+            0,
+            "On the next page: further racks and circuits.".to_owned(),
+        );
+    }
     Sheet {
         contents,
         cautions: caution_words([checks::Caution::Mains, checks::Caution::Heat].into()),

@@ -67,13 +67,8 @@ pub(super) fn has_something(set: &Set<'_>) -> bool {
 pub(super) fn sheet(set: &Set<'_>) -> Sheet {
     let analysis = set.analysis;
     let areas = drawing_areas(set.paper, set.areas[0].scales);
-    let mut contents = vec![Content::Text {
-        heading: String::new(),
-        paragraphs: vec![
-            "Print at 100 % and hold a rule to the check line of each page before anything is cut. The middle lines go over the marks on the wall; parts are joined over them."
-                .to_owned(),
-        ],
-    }];
+    const PRINT: &str = "Print at 100 % and hold a rule to the check line of each page before anything is cut. The middle lines go over the marks on the wall; parts are joined over them.";
+    let mut drawings = Vec::new();
     for one in cut_outs(set) {
         let [Some(width), Some(height)] = [&one.size[0], &one.size[1]].map(Length::value) else {
             continue;
@@ -101,14 +96,20 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
             .map(|area| drawing::template(&template, *area))
             .filter(|parts| !parts.is_empty())
             .min_by_key(Vec::len);
-        for drawing in drawn.into_iter().flatten() {
-            contents.push(Content::Drawing {
-                drawing: Box::new(drawing),
-                notes: Vec::new(),
-                tables: Vec::new(),
-            });
-        }
+        drawings.extend(drawn.into_iter().flatten());
     }
+    let more = drawings.len() > 1;
+    let contents = (drawings.into_iter().enumerate())
+        .map(|(index, drawing)| Content::Drawing {
+            drawing: Box::new(drawing),
+            notes: (index == 0 && more)
+                .then(|| "On the next page: further cut-outs.".to_owned())
+                .into_iter()
+                .chain([PRINT.to_owned()])
+                .collect(),
+            tables: Vec::new(),
+        })
+        .collect();
     Sheet {
         contents,
         cautions: caution_words([Caution::Drilling, Caution::Mains].into()),
