@@ -2591,6 +2591,138 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/spaces/{space}/find/loudspeaker-place": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where each loudspeaker of a space's layouts can go, and what stops it */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["LoudspeakerPlaces"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/find/layout-places": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where all loudspeakers of a space's layouts should go together */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["LayoutPlaces"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/spaces/{space}/bass": {
         parameters: {
             query?: never;
@@ -6362,6 +6494,20 @@ export interface components {
             /** @description What does it. */
             edits: components["schemas"]["Edit"][];
         };
+        /** @description Where a set puts a loudspeaker. */
+        FoundChoice: {
+            /** @description The item's id. */
+            item: string;
+            /** @description The wall's id, or `ceiling`. */
+            surface: string;
+            /** @description Its middle there, m. */
+            at: [
+                number,
+                number
+            ];
+            /** @description The same for people. */
+            says: string;
+        };
         /** @description A straight stretch of a boundary. */
         FoundEdge: {
             /** @description Where it starts. */
@@ -6379,6 +6525,25 @@ export interface components {
              * @description What stops a step over it, by its place in `stops`; null where the region goes on.
              */
             stop: number | null;
+        };
+        /** @description What a seat loses. */
+        FoundLoss: {
+            /** @description The seat's id. */
+            seat: string;
+            /** @description Whether layouts are meant for it. */
+            is_main: boolean;
+            /**
+             * Format: double
+             * @description From the printed direction, rad.
+             */
+            off_rad: number;
+            /**
+             * Format: double
+             * @description Beyond what is allowed at that seat, rad; nothing or less where it is served.
+             */
+            out_rad: number;
+            /** @description Both for people. */
+            text: string;
         };
         /** @description A connected part of a region. */
         FoundPart: {
@@ -6404,6 +6569,78 @@ export interface components {
             room_m: number;
             /** @description One sentence on what to do. */
             says: string;
+            /** @description The worst that its checks say of it there. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description The sentence of the check that says so. */
+            because: string;
+            /** @description What puts it there. */
+            edits: components["schemas"]["Edit"][];
+        };
+        /** @description A set of places. */
+        FoundPlan: {
+            /** @description What it weighs. */
+            title: string;
+            /** @description One sentence on what is won and lost. */
+            says: string;
+            /**
+             * Format: double
+             * @description What it costs in directions, symmetry and separation, in square degrees.
+             */
+            objective: number;
+            /** @description Whether no better set of the candidates is left. */
+            is_proved: boolean;
+            /** @description Each loudspeaker's place, for people. */
+            places: components["schemas"]["FoundChoice"][];
+            /** @description What each seat loses over all channels, for people. */
+            seats: string[];
+            /**
+             * Format: uint
+             * @description New holes to cut.
+             */
+            cuts: number;
+            /**
+             * Format: uint
+             * @description Old plates used.
+             */
+            reused: number;
+            /**
+             * Format: double
+             * @description New wire, square along the building, m.
+             */
+            wire_m: number | null;
+            /**
+             * Format: double
+             * @description What pulling it costs by the shop's own times and rates.
+             */
+            price: number | null;
+            /**
+             * Format: uint
+             * @description Findings of the place checks that fail.
+             */
+            failing: number;
+            /**
+             * Format: uint
+             * @description Findings that are tight.
+             */
+            tight: number;
+            /** @description What makes it so; nothing for the layout as it is planned. */
+            edits: components["schemas"]["Edit"][];
+        };
+        /** @description A loudspeaker's place to use. */
+        FoundSpot: {
+            /** @description The wall's id, or `ceiling`. */
+            surface: string;
+            /** @description Its middle there, m. */
+            at: [
+                number,
+                number
+            ];
+            /** @description Whether every seat is served. */
+            is_allowed: boolean;
+            /** @description One sentence on where that is. */
+            says: string;
+            /** @description What each seat loses. */
+            seats: components["schemas"]["FoundLoss"][];
             /** @description The worst that its checks say of it there. */
             verdict: components["schemas"]["Verdict"];
             /** @description The sentence of the check that says so. */
@@ -6649,6 +6886,13 @@ export interface components {
             /** @description One answer a screen or display. */
             pictures: components["schemas"]["LargestPicture"][];
         };
+        /** @description Where the loudspeakers of a space's layouts should go together. */
+        LayoutPlaces: {
+            /** @description The space's id. */
+            space: string;
+            /** @description One list a zone with a layout. */
+            zones: components["schemas"]["ZonePlaces"][];
+        };
         /** @description The light on a space's projected pictures. */
         Light: {
             /** @description The space. */
@@ -6657,6 +6901,68 @@ export interface components {
             name: string;
             /** @description Each projected picture; none where nothing projects. */
             pictures: components["schemas"]["PictureLight"][];
+        };
+        /** @description What is allowed on a wall or the ceiling. */
+        LoudspeakerPatch: {
+            /** @description The wall's id, or `ceiling`. */
+            surface: string;
+            /** @description Whether places are in plan; on a wall they are from its left corner and above the floor. */
+            is_ceiling: boolean;
+            /** @description The surface's corners, m. */
+            outline: [
+                number,
+                number
+            ][];
+            /** @description Half of the outside of what is placed, m. */
+            half_m: [
+                number,
+                number
+            ];
+            /**
+             * Format: double
+             * @description All of it, m².
+             */
+            area_m2: number;
+            /** @description Connected parts, the largest first. */
+            parts: components["schemas"]["FoundPart"][];
+        };
+        /** @description Where a loudspeaker can go. */
+        LoudspeakerPlace: {
+            /** @description The item's id. */
+            item: string;
+            /** @description Its name for people. */
+            label: string;
+            /** @description The layout's own label of its channel. */
+            channel: string;
+            /** @description One sentence on where it can go. */
+            says: string;
+            /** @description Each wall or the ceiling, with what is allowed there. */
+            patches: components["schemas"]["LoudspeakerPatch"][];
+            /** @description What stops it at the edges, by the number that an edge carries. */
+            stops: components["schemas"]["FoundStop"][];
+            /** @description Where it can go nowhere: what stops it, each alone. */
+            stopped_by: components["schemas"]["FoundStop"][];
+            /**
+             * @description The allowed place nearest to the printed direction over all seats; where nothing is
+             *     allowed, the place whose worst seat loses least.
+             */
+            spot: components["schemas"]["FoundSpot"] | null;
+            /** @description The surface that it is on now. */
+            present_surface: string | null;
+            /** @description Its middle there, m. */
+            present: [
+                number,
+                number
+            ] | null;
+            /** @description What must be known before a check says anything: nothing is kept off for it. */
+            needs: string[];
+        };
+        /** @description Where the loudspeakers of a space can go. */
+        LoudspeakerPlaces: {
+            /** @description The space's id. */
+            space: string;
+            /** @description One answer a loudspeaker of a zone with a layout. */
+            loudspeakers: components["schemas"]["LoudspeakerPlace"][];
         };
         /** @description A check's manual. */
         Manual: {
@@ -7849,6 +8155,17 @@ export interface components {
                 number
             ] | null;
         };
+        /** @description Sets of places for a zone's loudspeakers. */
+        ZonePlaces: {
+            /** @description The zone's id. */
+            zone: string;
+            /** @description The layout as it is planned now. */
+            present: components["schemas"]["FoundPlan"] | null;
+            /** @description Answers that differ. */
+            plans: components["schemas"]["FoundPlan"][];
+            /** @description What must be known first. */
+            needs: string[];
+        };
     };
     responses: never;
     parameters: never;
@@ -7929,9 +8246,13 @@ export type FindingChange = components['schemas']['FindingChange'];
 export type Findings = components['schemas']['Findings'];
 export type Form = components['schemas']['Form'];
 export type FoundChange = components['schemas']['FoundChange'];
+export type FoundChoice = components['schemas']['FoundChoice'];
 export type FoundEdge = components['schemas']['FoundEdge'];
+export type FoundLoss = components['schemas']['FoundLoss'];
 export type FoundPart = components['schemas']['FoundPart'];
 export type FoundPlace = components['schemas']['FoundPlace'];
+export type FoundPlan = components['schemas']['FoundPlan'];
+export type FoundSpot = components['schemas']['FoundSpot'];
 export type FoundStop = components['schemas']['FoundStop'];
 export type GainByAngle = components['schemas']['GainByAngle'];
 export type HeightStretch = components['schemas']['HeightStretch'];
@@ -7946,7 +8267,11 @@ export type Joist = components['schemas']['Joist'];
 export type Kept = components['schemas']['Kept'];
 export type LargestPicture = components['schemas']['LargestPicture'];
 export type LargestPictures = components['schemas']['LargestPictures'];
+export type LayoutPlaces = components['schemas']['LayoutPlaces'];
 export type Light = components['schemas']['Light'];
+export type LoudspeakerPatch = components['schemas']['LoudspeakerPatch'];
+export type LoudspeakerPlace = components['schemas']['LoudspeakerPlace'];
+export type LoudspeakerPlaces = components['schemas']['LoudspeakerPlaces'];
 export type Manual = components['schemas']['Manual'];
 export type ManualLimit = components['schemas']['ManualLimit'];
 export type Me = components['schemas']['Me'];
@@ -8023,6 +8348,7 @@ export type WallSnap = components['schemas']['WallSnap'];
 export type Wanted = components['schemas']['Wanted'];
 export type WindowLight = components['schemas']['WindowLight'];
 export type YearLight = components['schemas']['YearLight'];
+export type ZonePlaces = components['schemas']['ZonePlaces'];
 export type $defs = Record<string, never>;
 export type operations = Record<string, never>;
 
