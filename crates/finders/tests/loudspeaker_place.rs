@@ -277,7 +277,12 @@ fn in_a_house_of_ceiling_loudspeakers_it_is_told_what_each_seat_pays() {
     let text = cinema(
         "5.1",
         FLAT,
-        &item("left-surround", "in-ceiling-c1", "hung", ["west", "4.2 m", "4.4 m"]),
+        &item(
+            "left-surround",
+            "in-ceiling-c1",
+            "hung",
+            ["west", "4.2 m", "4.4 m"],
+        ),
     );
     let analysis = read(&text);
     let found = loudspeaker_place(&analysis, item_of(&analysis, "left-surround")).unwrap();
