@@ -92,11 +92,11 @@ pub fn assign(amplifiers: &[Amplifier], loads: &[Load]) -> Option<Assignment> {
         return None;
     }
     let mut to = Vec::with_capacity(loads.len());
-    for index in 0..loads.len() {
+    for (index, load) in loads.iter().enumerate() {
         let choice = search.known.get(&search.state(index, &used, &zones))?.1;
         if let Some(amplifier) = choice {
-            used[amplifier] += loads[index].channels;
-            zones[amplifier] |= 1 << loads[index].zone;
+            used[amplifier] += load.channels;
+            zones[amplifier] |= 1 << load.zone;
         }
         to.push(choice);
     }
