@@ -79,7 +79,9 @@ test('the facts of a part come from the schema, with what they may name from the
   expect(told('cable')).toEqual([
     ['id', 'text', true],
     ['way', 'choice', false],
+    ['legs', 'rows', false],
   ]);
+  expect(shapesOf(schema, DOCUMENT, 'cable')[2]?.columns.map(({ label }) => label)).toEqual(['Along']);
   expect(told('zone')).toEqual([
     ['space', 'choice', false],
     ['amplifiers', 'list', false],

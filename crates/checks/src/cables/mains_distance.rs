@@ -214,13 +214,11 @@ on = {{ wall = "north", from_left = "{from_left}", height = "0.3 m" }}
 
     #[test]
     fn on_another_wall_nothing_is_said() {
-        let text = wall("2 m")
-            .replace("id = \"plate\"\nis", "id = \"plate\"\nis")
-            .replacen(
-                "space = \"den\"\non = { wall = \"north\"",
-                "space = \"den\"\non = { wall = \"south\"",
-                1,
-            );
+        let text = wall("2 m").replacen(
+            "space = \"den\"\non = { wall = \"north\"",
+            "space = \"den\"\non = { wall = \"south\"",
+            1,
+        );
         assert!(findings(&CHECK, &text).is_empty());
     }
 }

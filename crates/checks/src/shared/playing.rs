@@ -34,10 +34,9 @@ impl<'a> Playing<'a> {
         });
         let mut sound = items(&activity.sound);
         if sound.is_empty() {
-            let drives = |item: &&Item| {
-                (zones.iter()).any(|zone| zone.amplifiers.iter().any(|id| *id == item.id))
-            };
-            let end = picture.iter().position(|item| drives(&item));
+            let drives =
+                |item: &&Item| (zones.iter()).any(|zone| zone.amplifiers.contains(&item.id));
+            let end = picture.iter().position(drives);
             let end = end.ok_or_else(|| {
                 Missing::new(
                     format!("the things that the sound of {} passes", activity.label()),

@@ -170,7 +170,6 @@ to = "receiver"
             .replace("id = \"player-d1\"\nport = [", "id = \"player-d1\"\ncontrol = [\"infrared\", \"network\"]\nport = [{ id = \"lan\", kind = \"network\" }, { id = \"ir\", kind = \"infrared\", direction = \"in\" }, ")
             .replace("id = \"receiver-a7\"", "id = \"receiver-a7\"\ncontrol = [\"network\"]")
             .replace("id = \"display-t4\"", "id = \"display-t4\"\ncontrol = [\"infrared\"]")
-            .replace("\"lan\", kind = \"network\" }, { id = \"ir\"", "\"lan\", kind = \"network\" }, { id = \"ir\"")
             .replace("direction = \"in\", count = 2 },\n  { id = \"out\"", "direction = \"in\", count = 2 },\n  { id = \"lan\", kind = \"network\" },\n  { id = \"out\"")
             .replace("to = \"receiver\"\n", "to = \"receiver.lan\"\n")
     }

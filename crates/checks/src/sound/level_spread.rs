@@ -243,7 +243,7 @@ mod tests {
 
     #[test]
     fn a_place_farther_from_the_near_seat_mends_it() {
-        let text = text(DEAD, 0.55).replace("\"coverage", "\"coverage");
+        let text = text(DEAD, 0.55);
         let rules = "[rules]\nlevel_spread_max = \"2.2 dB\"\n";
         let text = format!("{text}{rules}");
         let found = findings(&CHECK, &text);
