@@ -89,6 +89,7 @@ impl Daylight {
 
     /// As [`Daylight::illuminance`], with blinds that let a share of the windows' light pass.
     pub fn dimmed(&self, outside: Option<&Outside>, share: f64) -> Uncertain {
+        let weather = self.weather.value();
         let brought = |light: &PictureLight| {
             let windows = outside.map_or(Vec::new(), |outside| light.daylight(&self.room, outside));
             let day: f64 = windows
@@ -96,7 +97,7 @@ impl Daylight {
                 .zip(&self.windows)
                 .map(|(w, of)| w.lux() * of.transmittance.value() * share)
                 .sum();
-            (windows, day)
+            (windows, day * weather)
         };
         let (windows, day) = brought(&self.light);
         let lamps: Vec<f64> = self
@@ -115,12 +116,12 @@ impl Daylight {
             .zip(&self.lamps)
             .map(|(each, (_, lm))| each * lm.value())
             .sum();
-        let mut parts: Vec<(f64, &Uncertain)> = vec![(day, &self.weather)];
+        let mut parts: Vec<(f64, &Uncertain)> = vec![(day / weather, &self.weather)];
         parts.extend(
             windows
                 .iter()
                 .zip(&self.windows)
-                .map(|(w, of)| (w.lux() * share, &of.transmittance)),
+                .map(|(w, of)| (w.lux() * share * weather, &of.transmittance)),
         );
         parts.extend(
             lamps
@@ -155,7 +156,8 @@ impl Daylight {
             .iter()
             .zip(&self.windows)
             .map(|(w, of)| w.lux() * of.transmittance.value())
-            .sum()
+            .sum::<f64>()
+            * self.weather.value()
     }
 
     /// What each window would bring with nothing before it.

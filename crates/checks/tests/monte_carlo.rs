@@ -24,13 +24,11 @@ const BENT_AT_LEAST: f64 = 0.03;
 /// Findings whose margin bends within the spread of its inputs, so that its slope at the
 /// best estimate is not the whole story. Each has one of three reasons, which
 /// `docs/validation.md` explains: a value in the very middle of its range, where either
-/// end may be the nearer; a thing level or in line with another, where a distance is an
-/// absolute value; a choice between branches (the longer wall to follow, Sabine or
-/// Norris–Eyring, which stud is nearest, which way a cable takes, which seat or
-/// reflection is the worst).
+/// end may be the nearer; what is taken at its best estimate (a loudspeaker's share off its
+/// axis); a choice between branches (the longer wall to follow, Sabine or Norris–Eyring, which
+/// stud or thing is nearest, which way a cable takes, which seat or reflection is the worst).
 const BENT: &[(&str, &str)] = &[
     ("cable-length", "W13"),
-    ("cable-length", "W16"),
     ("ceiling-clear", "top-fr"),
     ("ceiling-clear", "top-rl"),
     ("channel-azimuth", "front-l+front-middle"),
@@ -50,18 +48,20 @@ const BENT: &[(&str, &str)] = &[
     ("early-reflections", "front-r"),
     ("garden-evenness", "terrace-zone"),
     ("lens-shift", "projector"),
+    ("level-spread", "top-fl"),
+    ("level-spread", "top-fr"),
     ("loudspeaker-aim", "surround-l"),
     ("loudspeaker-aim", "surround-r"),
     ("loudspeaker-aim", "top-rl"),
     ("loudspeaker-aim", "top-rr"),
     ("off-axis", "screen"),
     ("off-axis", "tv"),
+    ("projector-clearance", "projector.left"),
     ("reverberation", "loft+125Hz"),
     ("screen-rail", "screen"),
     ("shown-aspect", "screen+aspect-16:9"),
     ("shown-aspect", "screen+aspect-2.39"),
     ("spool-stock", "line-coax"),
-    ("wire-loss", "W16"),
 ];
 
 type Key = (&'static str, String, String);

@@ -26,7 +26,7 @@ pub(crate) fn bodies_of(analysis: &Analysis, space: &Space, subject: &str) -> Ve
     about
 }
 
-/// The body of that name; of a cable, those at its ends.
+/// The body of that name; of a zone what plays there, of a cable those at its ends.
 fn bodies_named(analysis: &Analysis, job: &Job, space: &Space, id: &str) -> Vec<String> {
     let is_here = |item: &model::Item| analysis.is_in(item, space);
     let named = |kind: &str| vec![format!("{kind}:{id}")];
@@ -44,6 +44,12 @@ fn bodies_named(analysis: &Analysis, job: &Job, space: &Space, id: &str) -> Vec<
     }
     if space.soffit.iter().any(|soffit| soffit.id == id) {
         return named("soffit");
+    }
+    if job.zone.iter().any(|zone| zone.id == id) {
+        let plays =
+            |item: &&std::sync::Arc<model::Item>| item.zone.as_deref() == Some(id) && is_here(item);
+        let items = job.item.iter().filter(plays);
+        return items.map(|item| format!("item:{}", item.id)).collect();
     }
     let Some(cable) = job.cable.iter().find(|cable| cable.id == id) else {
         return Vec::new();
