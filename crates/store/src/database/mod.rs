@@ -28,9 +28,10 @@ const LOCK_WAIT: Duration = Duration::from_secs(10);
 /// Readers beside the one writer; a crew has a handful of devices.
 const CONNECTIONS_MAX: u32 = 5;
 
-/// What makes SQLite durable: a commit returns when its log is flushed to the disk.
-const SQLITE_SETTINGS: &str = "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; \
-     PRAGMA foreign_keys = ON; PRAGMA busy_timeout = 10000; PRAGMA cell_size_check = ON";
+/// What makes SQLite durable: a commit returns when its log is flushed to the disk. Waiting comes
+/// first, since two servers that make a file at once both want its journal for themselves.
+const SQLITE_SETTINGS: &str = "PRAGMA busy_timeout = 10000; PRAGMA journal_mode = WAL; \
+     PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON; PRAGMA cell_size_check = ON";
 
 /// The same for PostgreSQL, whatever the server's own setting is.
 const POSTGRES_SETTINGS: &str = "SET synchronous_commit = on; SET lock_timeout = '10s'";
