@@ -91,14 +91,11 @@ struct Asked<'a> {
 fn decide(analysis: &Analysis, space: &Space, asked: &Asked<'_>) -> Outcome {
     let least = analysis.limit(&CONTRAST_MIN);
     let watching = &asked.watching;
-    let screen = asked.light.projector.screen;
-    let (when, lux) = watching.brightest_light(analysis, space, screen, asked.hours);
+    let (when, _) = watching.brightest(asked.hours);
+    let outside = watching.outside(when);
+    let lux = watching.daylight.illuminance(outside.as_ref());
     let found = watching.contrast(&watching.white, &lux);
-    let outcome = Outcome::at_least(found.clone(), &least, Dimension::Factor);
-    if analysis.is_trial() {
-        return outcome;
-    }
-    let outcome = outcome
+    let outcome = Outcome::at_least(found.clone(), &least, Dimension::Factor)
         .because(sentence(
             analysis,
             space,

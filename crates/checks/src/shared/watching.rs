@@ -2,10 +2,10 @@
 
 use std::rc::Rc;
 
-use analysis::{Analysis, Daylight, Known, Means, Missing, Parts, Uncertain};
+use analysis::{Analysis, Daylight, Known, Means, Missing, Uncertain};
 use light::contrast::{DarkRoomPicture, ambient_luminance};
 use light::outside::{Outside, Weather};
-use model::{Item, Kit, Space};
+use model::Kit;
 use units::{CandelasPerSquareMetre, Lux};
 
 use crate::screen_light::ScreenLight;
@@ -174,25 +174,6 @@ impl Watching {
             return None;
         }
         self.daylight.outside(sun, when.weather)
-    }
-
-    /// The brightest watched hour, and the light on the picture then. Kept: it rests on the screen,
-    /// the room's light and the hours alone, not on where the projector hangs.
-    pub fn brightest_light(
-        &self,
-        analysis: &Analysis,
-        space: &Space,
-        screen: &Item,
-        hours: [u16; 2],
-    ) -> (When, Uncertain) {
-        analysis.kept_of_item("the brightest watched light", screen, || {
-            // What it rests on besides the screen: the hours, and what the room's light does.
-            analysis.with_parts(space, Parts::NONE);
-            let _ = analysis.daylight(screen);
-            let (when, _) = self.brightest(hours);
-            let outside = self.outside(when);
-            (when, self.daylight.illuminance(outside.as_ref()))
-        })
     }
 
     /// The moment between two times of day at which the room is brightest, and its light, lx.
