@@ -91,6 +91,39 @@ hung = {{ from = ["west", "{from_screen_wall}"], and = ["north", "2 m"], drop = 
     )
 }
 
+/// A picture 2 m wide on the west wall, and a projector on a mount 3 m from it, with what the
+/// mount's sheet says.
+pub(crate) fn mounted(from_north: &str, drop: &str, mount: &str) -> String {
+    format!(
+        r#"
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "2 m"
+frame = "80 mm"
+[[kit.projector]]
+id = "projector-p3"
+size = ["400 mm", "150 mm", "400 mm"]
+[[kit.mount]]
+id = "mount-m1"
+{mount}
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
+[[item]]
+id = "mount"
+is = "mount-m1"
+space = "den"
+[[item]]
+id = "projector"
+is = "projector-p3"
+mount = "mount"
+hung = {{ from = ["west", "3 m"], and = ["north", "{from_north}"], drop = "{drop}" }}
+"#
+    )
+}
+
 /// One line a finding: subject, verdict, margin in SI with three decimals, sentence.
 pub(crate) fn told(findings: &[Finding]) -> String {
     findings

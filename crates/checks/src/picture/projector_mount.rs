@@ -181,37 +181,10 @@ mod tests {
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::testing::{ROOM, findings, findings_after, findings_of, told};
+    use crate::testing::{ROOM, findings, findings_after, findings_of, mounted, told};
 
     fn cinema(drop: &str, mount: &str) -> String {
-        format!(
-            r#"
-[[kit.screen]]
-id = "screen-s1"
-aspect = "16:9"
-picture_width = "2 m"
-frame = "80 mm"
-[[kit.projector]]
-id = "projector-p3"
-size = ["400 mm", "150 mm", "400 mm"]
-[[kit.mount]]
-id = "mount-m1"
-{mount}
-[[item]]
-id = "screen"
-is = "screen-s1"
-on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
-[[item]]
-id = "mount"
-is = "mount-m1"
-space = "den"
-[[item]]
-id = "projector"
-is = "projector-p3"
-mount = "mount"
-hung = {{ from = ["west", "3 m"], and = ["north", "1 m"], drop = "{drop}" }}
-"#
-        )
+        mounted("1 m", drop, mount)
     }
 
     const MOUNT: &str = "drop = [\"150 mm\", \"300 mm\"]\nslope_max = \"20 deg\"";

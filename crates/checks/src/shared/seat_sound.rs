@@ -34,11 +34,10 @@ pub(crate) fn loudspeaker_energy(
     ear: &Vector3,
     band: OctaveBand,
 ) -> Known<(Uncertain, Uncertain)> {
-    let off_axis = 10_f64.powf(source.level_towards(ear.value(), band) / 10.0);
-    let distance = (ear - &source.at).norm();
-    let direct = Uncertain::exact(off_axis) / distance.square();
-    let power = 4.0 * PI / source.directivity_factor(band);
-    Ok((direct, room_gain(room, band.index())? * power))
+    let heard = Playing::new(room, source, &[band])?.at(ear);
+    let octave = heard.octaves.into_iter().next().expect("one was asked for");
+    let direct = Uncertain::exact(octave.off_axis) / heard.distance_m.square();
+    Ok((direct, octave.reverberant))
 }
 
 /// A loudspeaker heard at an ear in a room: octaves, each a function of the distance and of what

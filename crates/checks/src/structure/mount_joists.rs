@@ -246,7 +246,7 @@ mod tests {
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::testing::{findings, findings_after};
+    use crate::testing::{self, findings, findings_after};
 
     const JOISTS: &str = r#"
 [[space.construction]]
@@ -258,34 +258,7 @@ first_from_left = "300 mm"
 "#;
 
     fn mounted(from_north: &str, ceiling: &str, mount: &str) -> String {
-        format!(
-            r#"{ceiling}
-[[kit.screen]]
-id = "screen-s1"
-aspect = "16:9"
-picture_width = "2 m"
-frame = "80 mm"
-[[kit.projector]]
-id = "projector-p3"
-size = ["400 mm", "150 mm", "400 mm"]
-[[kit.mount]]
-id = "mount-m1"
-{mount}
-[[item]]
-id = "screen"
-is = "screen-s1"
-on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
-[[item]]
-id = "mount"
-is = "mount-m1"
-space = "den"
-[[item]]
-id = "projector"
-is = "projector-p3"
-mount = "mount"
-hung = {{ from = ["west", "3 m"], and = ["north", "{from_north}"], drop = "200 mm" }}
-"#
-        )
+        format!("{ceiling}{}", testing::mounted(from_north, "200 mm", mount))
     }
 
     const PLATE: &str = "screw_spread = \"200 mm\"";
