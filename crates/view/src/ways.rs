@@ -1,7 +1,7 @@
 //! Which way each cable takes, what else there would be, and from which spool it is cut.
 
 use analysis::{Analysis, ExistingUse, ExistingUseCost, PathPiece, WhyNot};
-use model::Cable;
+use model::{Cable, Units};
 use schemars::JsonSchema;
 use serde::Serialize;
 use units::Dimension;
@@ -278,11 +278,16 @@ fn against(analysis: &Analysis, other: &analysis::OtherWay, own: &analysis::Work
     let more_m = middle(other.length_m) - middle(own.length_m);
     let more_min = ((middle(other.time_s) - middle(own.time_s)) / 60.0).round();
     let way = |more: f64| if more > 0.0 { "more" } else { "less" };
-    let length = match more_m.abs() < 0.01 {
+    // Nobody lays a cable to the millimetre.
+    let step_m = match analysis.units() {
+        Units::Imperial => 0.0254,
+        Units::Metric => 0.01,
+    };
+    let length = match more_m.abs() < step_m {
         true => "as much cable".to_owned(),
         false => format!(
             "{} {} cable",
-            length_text(analysis, (more_m.abs() * 100.0).round() / 100.0),
+            length_text(analysis, (more_m.abs() / step_m).round() * step_m),
             way(more_m)
         ),
     };

@@ -119,7 +119,7 @@ function OneCable({ way, scene, view, onView }: OneProps) {
           <h3>The other way, dotted: without {way.other.leaves_out.join(' and ')}</h3>
           <p>{way.other.legs.join(', ')}.</p>
           <p>
-            {way.other.work_text}: {way.other.against_text} than as planned.
+            {way.other.work_text}. Against the way as planned: {way.other.against_text}.
           </p>
           <Take edits={way.other.edits} words="the other way" onTake={take}>
             Take this way

@@ -17,7 +17,11 @@ export function withWays(figure: Figure, scene: Scene, view: View, way: CableWay
   return {
     ...figure,
     lines: [...figure.lines, ...lines(other, 'other-way'), ...lines(own, 'way')],
-    notes: [...figure.notes, ...note(own, `${way.cable} as planned`), ...note(other, `${way.cable}, the other way`)],
+    notes: [
+      ...figure.notes,
+      ...note(own, `${way.cable} as planned`, 10),
+      ...note(other, `${way.cable}, the other way`, 9),
+    ],
   };
 }
 
@@ -42,12 +46,12 @@ function lines(parts: readonly Flat[][], kind: LineKind): Line[] {
 }
 
 /** The name stands at the middle of the longest straight part. */
-function note(parts: readonly Flat[][], text: string): Note[] {
+function note(parts: readonly Flat[][], text: string, priority: number): Note[] {
   const edges = parts.flatMap((points) =>
     points.slice(1).map((to, at): [Flat, Flat] => [points[at] ?? to, to]),
   );
   const [first, ...rest] = edges;
   if (first === undefined) return [];
   const [a, b] = rest.reduce((best, edge) => (span(...edge) > span(...best) ? edge : best), first);
-  return [{ at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], text, priority: 8 }];
+  return [{ at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], text, priority }];
 }

@@ -8,8 +8,11 @@ import { useResource } from '../useResource';
 
 /** The pipe fills this much of its square, which is 100 wide. */
 const RADIUS = 48;
-/** A name needs so much of its cable's radius for each letter. */
-const LETTER = 6.4;
+/** Letters are so much of their height wide. */
+const LETTER_WIDE = 0.64;
+const LETTERS_TALL = 8;
+/** Smaller ones can't be read. */
+const LETTERS_LEAST = 4.6;
 
 export function Conduits() {
   const job = useJob();
@@ -56,11 +59,12 @@ function Section({ conduit }: { conduit: Conduit }) {
       {conduit.cables.map(({ id, centre_m: centre, outside_m: outside }) => {
         if (centre === null || outside === null) return null;
         const [x, y, radius] = [50 + of(centre[0]), 50 - of(centre[1]), of(outside / 2)];
+        const tall = Math.min(LETTERS_TALL, (radius * 1.8) / (LETTER_WIDE * id.length));
         return (
           <g key={id}>
             <circle cx={x} cy={y} r={radius} />
-            {radius * 2 > LETTER * id.length ? (
-              <text x={x} y={y}>
+            {tall >= LETTERS_LEAST ? (
+              <text x={x} y={y} font-size={tall}>
                 {id}
               </text>
             ) : null}

@@ -19,7 +19,8 @@ export function Ports({ schema }: { schema: unknown }) {
       </p>
       {kit.length === 0 ? <p class="soft">No kit with sockets is in the job yet.</p> : null}
       {kit.map(({ path, name, kind, words }) => {
-        const shape = shapesOf(schema, view.document, `kit.${kind}`).find((one) => one.path === 'port');
+        const found = shapesOf(schema, view.document, `kit.${kind}`).find((one) => one.path === 'port');
+        const shape = found && { ...found, label: 'Ports', help: 'Without them, a cable’s end may name any.' };
         return (
           <details key={path} class="thing">
             <summary>

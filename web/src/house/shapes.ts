@@ -34,6 +34,7 @@ const NAMES: Record<string, string> = {
 
 /** What names an item or one of its ports. */
 const CABLE_ENDS = ['cable.from', 'cable.to'];
+const END_HELP = 'The thing, and its port where it has any.';
 
 /** Of a list: the facts of one of its elements. */
 export function shapesOf(schema: unknown, document: unknown, part: string): Shape[] {
@@ -42,7 +43,7 @@ export function shapesOf(schema: unknown, document: unknown, part: string): Shap
   const withNames = (above: string) => (shape: Shape): Shape => {
     const path = `${above}.${shape.path}`;
     if (shape.holds === 'rows') return { ...shape, columns: shape.columns.map(withNames(path)) };
-    if (CABLE_ENDS.includes(path)) return { ...shape, holds: 'choice', choices: endsOf(document) };
+    if (CABLE_ENDS.includes(path)) return { ...shape, holds: 'choice', help: END_HELP, choices: endsOf(document) };
     const list = shape.holds === 'list' ? undefined : NAMES[path];
     return list === undefined ? shape : { ...shape, holds: 'choice', choices: named(document, list) };
   };

@@ -200,7 +200,7 @@ it('enters ports, names them at a cable’s ends by choice, and refuses a taken 
     ['Box B1', 'in', 'in', '2'],
   ] as const) {
     const one = ports.locator('details', { hasText: thing });
-    await one.getByRole('button', { name: 'Add to port' }).click();
+    await one.getByRole('button', { name: 'Add to ports' }).click();
     await one.getByText('Id is blank.').waitFor();
     await one.getByLabel('Id').fill(id);
     // What only a video or a network port has is asked of that kind alone.
