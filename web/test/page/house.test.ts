@@ -213,14 +213,15 @@ it('enters ports, names them at a cable’s ends by choice, and refuses a taken 
     await expect.poll(() => fileOf(job)).toContain(`{ id = "${id}", kind = "video"`);
   }
   const cables = part('Cables');
+  const form = cables.getByRole('form', { name: 'A further cable' });
   const add = async (name: string, from: string, to: string) => {
     const button = cables.getByRole('button', { name: 'Add a cable' });
     if (await button.isVisible()) await button.click();
-    await cables.getByLabel('Name').fill(name);
-    await cables.getByLabel('Kind').selectOption({ label: 'Lead V1' });
-    await cables.getByLabel('From').last().selectOption(from);
-    await cables.getByLabel('To').last().selectOption(to);
-    await cables.getByRole('button', { name: 'Add this cable' }).click();
+    await form.getByLabel('Name').fill(name);
+    await form.getByLabel('Kind').selectOption({ label: 'Lead V1' });
+    await form.getByLabel('From').selectOption(from);
+    await form.getByLabel('To').selectOption(to);
+    await form.getByRole('button', { name: 'Add this cable' }).click();
   };
   await add('V1', 'player.out', 'box.in-1');
   await cables.getByText('V1', { exact: true }).waitFor();
@@ -228,9 +229,9 @@ it('enters ports, names them at a cable’s ends by choice, and refuses a taken 
   const alert = page.getByRole('alert');
   await alert.waitFor();
   expect(await alert.textContent()).toContain('is taken by cable');
-  expect(await cables.getByLabel('To').last().inputValue(), 'what was chosen stays').toBe('box.in-1');
-  await cables.getByLabel('To').last().selectOption('box.in-2');
-  await cables.getByRole('button', { name: 'Add this cable' }).click();
+  expect(await form.getByLabel('To').inputValue(), 'what was chosen stays').toBe('box.in-1');
+  await form.getByLabel('To').selectOption('box.in-2');
+  await form.getByRole('button', { name: 'Add this cable' }).click();
   await expect.poll(() => fileOf(job)).toContain('to = "box.in-2"');
   await close();
 });
