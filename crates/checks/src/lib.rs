@@ -59,7 +59,8 @@ pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
 pub use power::cupboard_temperatures;
 pub use prove::{
-    Again, Counts, Proof, Proved, prove, prove_again, prove_unless, prove_without_remedies,
+    Again, Counts, Pictures, Proof, Proved, prove, prove_again, prove_unless,
+    prove_without_remedies,
 };
 pub use remedy::{Change, Cost, Effect, Remedy};
 pub use sound_report::{
