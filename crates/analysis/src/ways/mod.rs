@@ -24,7 +24,7 @@ use crate::{Analysis, Known, Means, Missing, Parts, Route};
 
 pub use existing::{ExistingUse, ExistingUseCost, ExistingUses, WhyNot};
 pub use legs::{Passage, PathPiece, Work, work_words};
-pub use told::{DearStepTold, OtherWay, SharedHole, WayTold, WaysTogether};
+pub use told::{DearStepTold, OtherWay, SharedHole, WayTold, WaysTogether, minutes};
 
 use plan::Planned;
 

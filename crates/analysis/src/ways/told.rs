@@ -324,7 +324,7 @@ fn span(of: routing::Span) -> [f64; 2] {
 }
 
 /// "25 min", "1 h 40 min".
-pub(super) fn minutes(time_s: f64) -> String {
+pub fn minutes(time_s: f64) -> String {
     let minutes = (time_s / 60.0).round() as i64;
     match (minutes / 60, minutes % 60) {
         (0, minutes) => format!("{minutes} min"),
