@@ -8,6 +8,7 @@
 //! `says`, `words` and `because` are for people, in the job's units.
 
 mod about;
+mod bass_fitting;
 mod bass_heard;
 mod bass_put;
 mod bass_study;
@@ -35,6 +36,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 use serde_json::Value;
 
+pub use bass_fitting::BassFitting;
 pub use bass_heard::*;
 pub use bass_put::BassPut;
 pub use bass_study::*;
