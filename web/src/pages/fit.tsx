@@ -21,6 +21,7 @@ import { LightYear } from '../fit/LightYear';
 import { withPatch } from '../fit/loudspeakers';
 import { MoveChanges } from '../fit/MoveChanges';
 import { drawable } from '../fit/scene';
+import { SoundAbove } from '../fit/SoundAbove';
 import { useNarrow } from '../fit/useNarrow';
 import { viewFor, viewOf, viewText } from '../fit/view';
 import { useJob } from '../job';
@@ -153,6 +154,9 @@ export function Page() {
               {scene && query.get('light') === null ? (
                 <Button onPress={() => setQuery({ light: 'open' })}>Light through the year</Button>
               ) : null}
+              {scene && scene.kind === 'room' && query.get('sound') === null ? (
+                <Button onPress={() => setQuery({ sound: 'open' })}>Sound</Button>
+              ) : null}
               {scene && scene.kind === 'room' && query.get('bass') === null ? (
                 <Button onPress={() => setQuery({ bass: 'open' })}>Bass</Button>
               ) : null}
@@ -168,15 +172,19 @@ export function Page() {
             <Finders
               room={room}
               finder={finder}
+              view={query.get('view')}
               regions={regions}
               patches={patches}
               shown={patched}
               onFinder={(next) => setQuery({ find: next })}
-              onShow={(item, surface) => setQuery({ for: item, view: surface })}
+              onShow={(item, surface) => setQuery({ for: item, view: surface === 'floor' ? 'plan' : surface })}
             />
           )}
           {query.get('light') === 'open' ? (
             <LightYear space={room} onClose={() => setQuery({ light: null })} />
+          ) : null}
+          {scene && query.get('sound') === 'open' ? (
+            <SoundAbove key={room} scene={scene} onClose={() => setQuery({ sound: null })} />
           ) : null}
           {scene && query.get('bass') === 'open' ? (
             <Bass key={room} scene={scene} onClose={() => setQuery({ bass: null })} />
