@@ -30,7 +30,7 @@ impl Analysis {
     }
 
     /// Where a loudspeaker sounds from: its front's middle on a wall, in the ceiling's face
-    /// when flush, the middle of its case otherwise.
+    /// when flush, the middle of its case or where its sheet says otherwise.
     pub fn loudspeaker<'a>(
         &'a self,
         item: &'a Item,
@@ -49,7 +49,10 @@ impl Analysis {
                     at = (&at.in_plan() + &inward.scaled(depth)).at_height(at.z);
                 }
             }
-            (_, _, Some(_), _) => at.z = at.z + size?[1].clone() / 2.0,
+            (_, _, Some(_), _) => {
+                let up = self.number(kit.sounds_up.as_ref());
+                at.z = at.z + up.map_or_else(|| Ok(size?[1].clone() / 2.0), Ok)?;
+            }
             (_, _, _, Some(hung)) if hung.drop.is_some() => at.z = at.z - size?[1].clone() / 2.0,
             _ => {}
         }

@@ -9,7 +9,7 @@ use model::{Edit, Job};
 use rand::{Rng, SeedableRng, seq::IndexedRandom};
 use rand_chacha::ChaCha8Rng;
 
-const JOBS: [(&str, &str); 5] = [
+const JOBS: [(&str, &str); 6] = [
     (
         "crooked-room",
         include_str!("../../../jobs/crooked-room.toml"),
@@ -23,6 +23,10 @@ const JOBS: [(&str, &str); 5] = [
         include_str!("../../../jobs/harbour-lane-surveyed.toml"),
     ),
     ("l-shaped", include_str!("../../../jobs/l-shaped.toml")),
+    (
+        "cellar-cinema",
+        include_str!("../../../jobs/cellar-cinema.toml"),
+    ),
     (
         "metric-flat",
         include_str!("../../../jobs/metric-flat.toml"),

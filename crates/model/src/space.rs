@@ -327,6 +327,9 @@ pub struct Fixture {
     /// wall named, up, and across the other way.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub size: Option<[Length; 3]>,
+    /// Furniture: what is free inside, where a subwoofer may stand: across, up, deep.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub inside: Option<[Length; 3]>,
     /// A plate's or cable end's cable: an id of `[[cable]]`, or words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cable: Option<String>,

@@ -8,6 +8,7 @@
 //! `says`, `words` and `because` are for people, in the job's units.
 
 mod about;
+mod bass_fitting;
 mod bass_heard;
 mod bass_put;
 mod bass_study;
@@ -27,6 +28,7 @@ mod moves;
 pub mod scene;
 mod schedule;
 mod schema;
+mod sound;
 mod walk;
 mod ways;
 mod words;
@@ -35,6 +37,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 use serde_json::Value;
 
+pub use bass_fitting::BassFitting;
 pub use bass_heard::*;
 pub use bass_put::BassPut;
 pub use bass_study::*;
@@ -54,6 +57,7 @@ pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
 pub use schedule::{SCHEDULE_HEADS, cable_schedule};
+pub use sound::*;
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 pub use ways::*;
 
