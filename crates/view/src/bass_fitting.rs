@@ -186,9 +186,7 @@ impl<'a> Fitting<'a> {
         let time = minutes(takes.time_s);
         let money = takes.money.and_then(|money| self.money(money));
         let money = money.map_or_else(String::new, |money| format!(" and {money}"));
-        Some(format!(
-            "or by a wireless link, {time}{money}, whose own delay (some 20 ms, from memory) is then set against"
-        ))
+        Some(format!("or by a wireless link, {time}{money}"))
     }
 
     fn mains(&self, mains: &Mains) -> Option<String> {

@@ -203,6 +203,14 @@ fn text(study: &BassStudy) -> String {
     for resonance in &study.resonances {
         page.hanging_from(2, "", &resonance.says);
     }
+    match study.spacing.as_slice() {
+        [] => page.line("They are spread: no gap, and none fall on each other."),
+        said => {
+            for said in said {
+                page.hanging_from(2, "- ", said);
+            }
+        }
+    }
     page.blank();
     for caution in &study.cautions {
         page.wrapped(0, &format!("CAUTION: {caution}"));
@@ -246,7 +254,11 @@ fn arranged(page: &mut Page, arrangement: &BassArrangement, rank: &str) {
             page.hanging_from(6, "", &fitting.says);
         }
     }
-    if let Some(fitting) = arrangement.fitting.as_ref().filter(|_| arrangement.subs.len() > 1) {
+    if let Some(fitting) = arrangement
+        .fitting
+        .as_ref()
+        .filter(|_| arrangement.subs.len() > 1)
+    {
         page.hanging_from(4, "", &format!("to fit all: {}", fitting.says));
     }
     if rank.is_empty() && !arrangement.plays.is_empty() {
