@@ -5417,6 +5417,8 @@ export interface components {
             levels_db: number[][];
             /** @description How the job's subs are put there; none where that is done by hand, or they are there. */
             put: components["schemas"]["BassPut"] | null;
+            /** @description What wire, sockets, time and money all subs take; none without a sub in the job to go by. */
+            fitting: components["schemas"]["BassFitting"] | null;
             /** @description All of it in a sentence. */
             says: string;
         };
@@ -5541,6 +5543,36 @@ export interface components {
              */
             plane?: components["schemas"]["BassPlane"];
         };
+        /** @description What one sub's place, or a whole arrangement, takes of wire, sockets, time and money. */
+        BassFitting: {
+            /**
+             * Format: double
+             * @description New wire, slack and loops included, m.
+             */
+            wire_m: number;
+            /**
+             * Format: uint32
+             * @description Holes to drill, at most.
+             */
+            holes: number;
+            /**
+             * Format: double
+             * @description The crew's time, s.
+             */
+            time_s: number;
+            /**
+             * Format: double
+             * @description Hours, wire and new sockets, in the job's money; none where the job lacks a price of them.
+             */
+            money: number | null;
+            /**
+             * Format: uint32
+             * @description Mains sockets that a licensed electrician adds.
+             */
+            sockets: number;
+            /** @description All of it in a sentence, without its full stop. */
+            says: string;
+        };
         /** @description What tried subs do at the seats. */
         BassHeard: {
             /** @description The frequencies of the curves, Hz. */
@@ -5575,6 +5607,8 @@ export interface components {
             kind: string;
             /** @description Where it is. */
             words: string;
+            /** @description What sort of place it is. */
+            sort: string;
             /**
              * Format: double
              * @description How far seats differ with one sub there, dB.
@@ -5662,6 +5696,8 @@ export interface components {
             frequencies_hz: number[];
             /** @description The room's resonances, lowest first. */
             resonances: components["schemas"]["Resonance"][];
+            /** @description Where resonances leave a gap or fall on each other, in sentences; empty where they are spread. */
+            spacing: string[];
             /** @description How long each third octave rings, with the planned subs, or the best for one. */
             decays: components["schemas"]["BassDecay"][];
             /** @description How the same subs are set against the mains; none without mains in the room. */
@@ -5703,6 +5739,8 @@ export interface components {
             inverted: boolean;
             /** @description What is set on it, in words. */
             set: string;
+            /** @description What wire, socket, time and money it takes there. */
+            fitting: components["schemas"]["BassFitting"] | null;
         };
         /** @description How all subs together are set against the mains. */
         BassTimed: {
@@ -8185,6 +8223,7 @@ export type BassContour = components['schemas']['BassContour'];
 export type BassDecay = components['schemas']['BassDecay'];
 export type BassField = components['schemas']['BassField'];
 export type BassFieldAsked = components['schemas']['BassFieldAsked'];
+export type BassFitting = components['schemas']['BassFitting'];
 export type BassHeard = components['schemas']['BassHeard'];
 export type BassLoudest = components['schemas']['BassLoudest'];
 export type BassPlace = components['schemas']['BassPlace'];
