@@ -9,6 +9,7 @@ pub(crate) mod conduits;
 pub(crate) mod controlled;
 pub(crate) mod cut_out;
 pub(crate) mod driven;
+pub(crate) mod framed;
 pub(crate) mod hanging;
 pub(crate) mod hops;
 pub(crate) mod in_ceiling;
