@@ -9,6 +9,7 @@ import { useJob } from '../job';
 import { Button } from '../parts/Button';
 import { Strip } from '../parts/Strip';
 import { Waiting } from '../parts/Waiting';
+import { figure } from '../units';
 import { useResource } from '../useResource';
 import { DraftsContext } from './draft';
 import { Live } from './live';
@@ -21,8 +22,8 @@ type Dial = Sound['dials'][number];
 const CM = 100;
 const EDGE_M = 0.3;
 /** Shades are so many decibels apart. */
-const STEP_DB = 3;
-const STEPS = 6;
+const STEP_DB = 2;
+const STEPS = 7;
 
 export function SoundAbove({ scene, onClose }: { scene: Scene; onClose: () => void }) {
   const job = useJob();
@@ -126,8 +127,8 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
             data-step={stepOf(octave.level_db[index] ?? 0)}
             x={across(x) - side / 2}
             y={down(y) - side / 2}
-            width={side + 0.5}
-            height={side + 0.5}
+            width={side}
+            height={side}
           />
         ))}
         <polygon class="bass-room" points={line(scene.floor)} />
@@ -138,9 +139,12 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
             </polygon>
           ) : null,
         )}
-        {octave.seats.map(({ seat, at: [x, y], text }) => (
-          <text key={seat} class="level-text" x={across(x)} y={down(y) + 6}>
-            {text}
+        {octave.seats.map(({ seat, at: [x, y], level_db }) => (
+          <text key={seat} class="level-text" x={across(x)} y={down(y)}>
+            {figure(level_db, 1)}
+            <tspan x={across(x)} dy="15">
+              dB
+            </tspan>
           </text>
         ))}
       </svg>
