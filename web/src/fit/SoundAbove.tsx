@@ -22,7 +22,7 @@ type Dial = Sound['dials'][number];
 const CM = 100;
 const EDGE_M = 0.3;
 /** Shades are so many decibels apart. */
-const STEP_DB = 2;
+const STEP_DB = 1;
 const STEPS = 7;
 
 export function SoundAbove({ scene, onClose }: { scene: Scene; onClose: () => void }) {
@@ -112,6 +112,7 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
     points.map(([x = 0, y = 0]) => `${across(x)},${down(y)}`).join(' ');
   const side = CM * sound.cell_m;
   const played = new Set(sound.dials.flatMap(({ channels }) => channels.map(({ item }) => `item:${item}`)));
+  const usual = useMemo(() => meanOf(octave), [octave]);
   const told = octave.seats.map(({ seat, text }) => `${seat} ${text}`).join(', ');
   return (
     <figure class="level-plan">
@@ -124,7 +125,7 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
           <rect
             key={index}
             class="level-cell"
-            data-step={stepOf(octave.level_db[index] ?? 0)}
+            data-step={stepOf((octave.level_db[index] ?? 0) - usual)}
             x={across(x) - side / 2}
             y={down(y) - side / 2}
             width={side}
@@ -150,14 +151,21 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
       </svg>
       <figcaption class="soft">
         {octave.text}, 1.1 m up, all loudspeakers but subwoofers as loud as each other 1 m before them, direct and room sound
-        together. Each shade lighter is {STEP_DB} dB softer; at the seats, dB below the loudest place.
+        together. Each shade darker is {STEP_DB} dB louder, the middle one as loud as the seats in the mean; at the seats, dB below
+        the loudest place.
       </figcaption>
     </figure>
   );
 }
 
-function stepOf(level_db: number): number {
-  return Math.min(STEPS - 1, Math.max(0, Math.floor(-level_db / STEP_DB)));
+/** 0 is the darkest shade. */
+function stepOf(over_db: number): number {
+  return Math.min(STEPS - 1, Math.max(0, (STEPS - 1) / 2 - Math.round(over_db / STEP_DB)));
+}
+
+function meanOf({ seats, level_db }: Octave): number {
+  const levels = seats.length > 0 ? seats.map((seat) => seat.level_db) : level_db;
+  return levels.reduce((sum, level) => sum + level, 0) / Math.max(1, levels.length);
 }
 
 function boxOf(outline: readonly (readonly number[])[]) {
