@@ -35,6 +35,8 @@ pub enum Means {
     SpecSheet,
     /// By deciding what is to be fitted and where.
     Decide,
+    /// From the local code, or from the authority or licensed trade that goes by it.
+    LocalCode,
     /// Nothing to measure: the model does not cover the case.
     OutsideModel,
 }
@@ -51,6 +53,7 @@ impl Means {
             Self::Look => "look and ask on site",
             Self::SpecSheet => "maker's spec sheet",
             Self::Decide => "to be decided",
+            Self::LocalCode => "local code or licensed trade",
             Self::OutsideModel => "outside the model",
         }
     }

@@ -53,7 +53,7 @@ pub struct Daylight {
     pub sky: Option<Rc<SkyOver>>,
     /// The windows.
     pub windows: Vec<DayWindow>,
-    room: RoomLight,
+    room: Rc<RoomLight>,
     light: PictureLight,
     surfaces: Vec<(Group, Uncertain)>,
     /// The light with one group of surfaces a step paler, for each that is not known exactly.
@@ -188,12 +188,17 @@ impl Daylight {
     /// The sun at a minute of a month's day; none where the clock skips it or no window lets
     /// daylight in.
     pub fn sun(&self, month: usize, minute: u16) -> Option<SunPosition> {
-        self.sky.as_ref()?.year().sun(month, minute)
+        self.sky.as_ref()?.sun(month, minute)
     }
 
     /// Sun, sky and ground; none where no window lets daylight in.
     pub fn outside(&self, sun: SunPosition, weather: Weather) -> Option<Outside> {
         Some(self.sky.as_ref()?.outside(sun, weather))
+    }
+
+    /// As [`Daylight::outside`], at a minute of a month's day; none where the clock skips it.
+    pub fn at(&self, month: usize, minute: u16, weather: Weather) -> Option<Rc<Outside>> {
+        self.sky.as_ref()?.at(month, minute, weather)
     }
 
     /// The same room with other paint.
@@ -215,7 +220,7 @@ impl Daylight {
         Self {
             sky: self.sky.clone(),
             windows: self.windows.clone(),
-            room: self.room.clone(),
+            room: Rc::clone(&self.room),
             light,
             slopes,
             surfaces,
@@ -236,6 +241,18 @@ impl Daylight {
             greatest(|group| matches!(group, Group::Walls | Group::Wall(_))),
         ]
     }
+}
+
+/// A room, its windows and the sky over them, without a picture.
+struct LetsIn {
+    sky: Option<Rc<SkyOver>>,
+    windows: Vec<DayWindow>,
+    room: Rc<RoomLight>,
+}
+
+fn no_walls(space: &Space) -> Missing {
+    let what = format!("walls of {} that light can go round between", space.label());
+    Missing::new(what, format!("space.{}", space.id), Means::OutsideModel)
 }
 
 /// The light for the surfaces as they are, and with each group a step paler.
@@ -280,35 +297,41 @@ impl Analysis {
 
     fn daylight_anew(&self, item: &Item) -> Known<Daylight> {
         let space = self.with_parts(self.room_of(item)?, Parts::OPENINGS.and(Parts::FIXTURES));
-        let shape = self.shape(space);
-        let solid = shape.solid()?;
         let picture = self.picture(item)?;
-        let on_wall = |rect: &WallRect, at: String, what: &str| {
-            let spot = self.spot(space, rect)?;
-            let whole = rect.width().value() * rect.height().value();
-            let metres = |number: &Uncertain| Metres(number.value());
-            let rect_on_wall = Rect::new(
-                metres(&rect.left),
-                metres(&rect.right),
-                metres(&rect.bottom),
-                metres(&rect.top),
-            );
-            let ask = || {
-                let what = format!("a place of {what} that lies wholly on its wall");
-                Missing::new(what, at.clone(), Means::Tape)
-            };
-            let rect_on_wall = rect_on_wall.map_err(|_| ask())?;
-            let there = solid.opening_area_on_wall(rect.wall, &rect_on_wall);
-            if whole > 0.0 && there.0 > 0.98 * whole {
-                return Ok(spot);
-            }
-            Err(ask())
-        };
-        let lit = on_wall(
-            &picture.lit,
-            format!("item.{}.on", item.id),
-            item_label(item),
-        )?;
+        let at = format!("item.{}.on", item.id);
+        let lit = self.spot_on_wall(space, &picture.lit, (at, item_label(item)))?;
+        let lets_in = self.lets_in(space)?;
+        let room = lets_in.room.with_picture(lit).map(Rc::new);
+        let room = room.ok_or_else(|| no_walls(space))?;
+        let surfaces = self.surfaces(space);
+        let screen = self.screen_reflectance(item);
+        let (light, slopes) = lights(&room, &surfaces, lets_in.windows.len(), screen);
+        let ambient = format!("space.{}.ambient", space.id);
+        let what = format!(
+            "how far a real sky over {} is from its model",
+            space.label()
+        );
+        Ok(Daylight {
+            sky: lets_in.sky.clone(),
+            windows: lets_in.windows.clone(),
+            room,
+            light,
+            slopes,
+            surfaces,
+            screen,
+            lamps: self.lamps(space),
+            weather: self.assumed(&what, &ambient, 1.0, SKY_SPREAD),
+        })
+    }
+
+    /// The room without a picture, kept: every picture and every place of one starts from it.
+    fn lets_in(&self, space: &Space) -> Known<Rc<LetsIn>> {
+        self.kept_of_space("lets light in", space, Parts::OPENINGS, |space| {
+            self.lets_in_anew(space).map(Rc::new)
+        })
+    }
+
+    fn lets_in_anew(&self, space: &Space) -> Known<LetsIn> {
         let mut windows = Vec::new();
         let mut engine = Vec::new();
         for opening in &space.opening {
@@ -317,7 +340,7 @@ impl Analysis {
             };
             let rect = self.opening_rect(space, opening)?;
             let at = format!("space.{}.opening.{}.on", space.id, opening.id);
-            let spot = on_wall(&rect, at, &opening.id)?;
+            let spot = self.spot_on_wall(space, &rect, (at, &opening.id))?;
             engine.push(Window {
                 spot,
                 panes: 2,
@@ -338,37 +361,50 @@ impl Analysis {
         let anywhere =
             light::compass::Compass::of(geometry::Vec2::new(1.0, 0.0), units::Radians(0.0));
         let anywhere = anywhere.expect("a direction");
-        let room = RoomLight::new(&Room {
-            solid,
+        let room = Room {
+            solid: self.shape(space).solid()?,
             compass: sky.as_ref().map_or(anywhere, |sky| sky.compass),
             horizon: sky.as_ref().map_or(&open, |sky| &sky.horizon),
             windows: &engine,
-            picture: lit,
             patch_m: PATCH_M,
+        };
+        // A blind or a door's swing changes openings, and not how light goes round.
+        let asked = format!("{room:?}");
+        let found = self.remembered_in_trials("room light", (&[&asked], &[], &[]), || {
+            RoomLight::new(&room).map(Rc::new)
         });
-        let room = room.ok_or_else(|| {
-            let what = format!("walls of {} that light can go round between", space.label());
-            Missing::new(what, format!("space.{}", space.id), Means::OutsideModel)
-        })?;
-        let surfaces = self.surfaces(space);
-        let screen = self.screen_reflectance(item);
-        let (light, slopes) = lights(&room, &surfaces, windows.len(), screen);
-        let ambient = format!("space.{}.ambient", space.id);
-        let what = format!(
-            "how far a real sky over {} is from its model",
-            space.label()
-        );
-        Ok(Daylight {
+        Ok(LetsIn {
+            room: found.ok_or_else(|| no_walls(space))?,
             sky,
             windows,
-            room,
-            light,
-            slopes,
-            surfaces,
-            screen,
-            lamps: self.lamps(space),
-            weather: self.assumed(&what, &ambient, 1.0, SKY_SPREAD),
         })
+    }
+
+    /// A rectangle's corners, where nearly all of it lies on its wall.
+    fn spot_on_wall(
+        &self,
+        space: &Space,
+        rect: &WallRect,
+        (at, what): (String, &str),
+    ) -> Known<Spot> {
+        let spot = self.spot(space, rect)?;
+        let whole = rect.width().value() * rect.height().value();
+        let metres = |number: &Uncertain| Metres(number.value());
+        let rect_on_wall = Rect::new(
+            metres(&rect.left),
+            metres(&rect.right),
+            metres(&rect.bottom),
+            metres(&rect.top),
+        );
+        let solid = self.shape(space).solid()?;
+        let there = rect_on_wall.map_or(0.0, |on_wall| {
+            solid.opening_area_on_wall(rect.wall, &on_wall).0
+        });
+        if whole > 0.0 && there > 0.98 * whole {
+            return Ok(spot);
+        }
+        let what = format!("a place of {what} that lies wholly on its wall");
+        Err(Missing::new(what, at, Means::Tape))
     }
 
     fn spot(&self, space: &Space, rect: &WallRect) -> Known<Spot> {

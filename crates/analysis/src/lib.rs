@@ -51,7 +51,7 @@ pub use loudspeaker::LoudspeakerPlace;
 pub use numbers::COVERAGE_FACTOR;
 pub use parts::Parts;
 pub use picture::{Outline, Picture};
-pub use place::{Body, WallRect, is_solid};
+pub use place::{Body, WallRect, fixture_label, is_solid};
 pub use placed::{ItemOnWall, ItemShape, MARK_M};
 pub use projector::{Lens, ProjectorPlace};
 pub use reads::{Changes, Reads};

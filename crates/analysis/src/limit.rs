@@ -3,7 +3,7 @@
 use model::Region;
 use units::{Dimension, Printer};
 
-use crate::Analysis;
+use crate::{Analysis, Known, Means, Missing};
 
 /// Where a limit or formula comes from.
 #[derive(Clone, Debug, PartialEq)]
@@ -109,6 +109,24 @@ impl Analysis {
                 source: limit.source.clone(),
             },
         }
+    }
+}
+
+impl Analysis {
+    /// The limit where a code of the job's region, or the job itself, states one; else it is
+    /// missing, and `ask` names the code to look into.
+    pub fn code_limit(&self, limit: &Limit, ask: &str) -> Known<LimitValue> {
+        let found = self.limit(limit);
+        let is_own = matches!(found.source, Source::Agreed { .. });
+        let of_region = limit.regional.iter().any(|(of, ..)| *of == self.region());
+        if self.region() == Region::Us || is_own || of_region {
+            return Ok(found);
+        }
+        Err(Missing::new(
+            format!("what the local code says of the {} ({ask})", limit.meaning),
+            format!("rules.{}", limit.name),
+            Means::LocalCode,
+        ))
     }
 }
 

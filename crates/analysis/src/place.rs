@@ -70,7 +70,7 @@ impl Body {
 }
 
 /// Words for a fixture's kind and name.
-pub(crate) fn fixture_label(fixture: &Fixture) -> String {
+pub fn fixture_label(fixture: &Fixture) -> String {
     fixture.id.replace('-', " ")
 }
 

@@ -36,14 +36,15 @@ pub struct ItemOnWall {
 impl Analysis {
     /// What an item is drawn as.
     pub fn item_shape(&self, item: &Item) -> ItemShape {
-        let form = match self.kit_of(item) {
-            Some(Kit::Loudspeaker(kit)) => kit.form,
-            _ => None,
+        let (form, is_cut_in) = match self.kit_of(item) {
+            Some(Kit::Loudspeaker(kit)) => (kit.form, kit.cutout.is_some()),
+            _ => (None, false),
         };
         let is_flush = matches!(
             form,
             Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
-        ) || matches!(self.kit_of(item), Some(Kit::Plate(_)));
+        ) || (is_cut_in && form == Some(LoudspeakerForm::Subwoofer))
+            || matches!(self.kit_of(item), Some(Kit::Plate(_)));
         let size = self.outside_size(item);
         ItemShape {
             is_sized: size.is_some(),

@@ -1,5 +1,9 @@
 //! Which sky is over a space: its sun by the clock, its compass, and what hides it.
+//!
+//! A moment's sun and sky are the same for every picture of the space and in every copy that
+//! moves one, so that they are kept once they are worked out.
 
+use std::cell::RefCell;
 use std::rc::Rc;
 
 use light::clock::Clock;
@@ -9,6 +13,7 @@ use light::outside::{GROUND_REFLECTANCE, Outside, SkyDome, Weather};
 use light::sun::{Site, SunPosition};
 use light::year::Year;
 use model::Space;
+use rustc_hash::FxHashMap;
 use units::{Metres, Radians};
 
 use crate::{Analysis, Known, Means, Missing, Parts};
@@ -29,7 +34,18 @@ pub struct SkyOver {
     pub horizon: Horizon,
     /// The sky's parts.
     pub dome: SkyDome,
+    kept: RefCell<FxHashMap<(usize, u16), Kept>>,
 }
+
+/// A minute of a month's day: none where the clock skips it; its sky by weather once asked for.
+#[derive(Clone, Debug)]
+struct Kept {
+    sun: Option<SunPosition>,
+    outside: [Option<Rc<Outside>>; 2],
+}
+
+/// Moments that are kept, of some 10 kB each: every hour of the year, and as many between.
+const KEPT_MOST: usize = 600;
 
 impl SkyOver {
     /// The place, its clock and its year.
@@ -39,6 +55,34 @@ impl SkyOver {
             clock: &self.clock,
             year: self.year,
         }
+    }
+
+    /// The sun at a minute of a month's day (0 for January); none where the clock skips it.
+    pub fn sun(&self, month: usize, minute: u16) -> Option<SunPosition> {
+        self.kept(month, minute, |kept| kept.sun)
+    }
+
+    /// Sun, sky and ground at a minute of a month's day; none where the clock skips it.
+    pub fn at(&self, month: usize, minute: u16, weather: Weather) -> Option<Rc<Outside>> {
+        self.kept(month, minute, |kept| {
+            let outside = &mut kept.outside[weather as usize];
+            if outside.is_none() {
+                *outside = Some(Rc::new(self.outside(kept.sun?, weather)));
+            }
+            outside.clone()
+        })
+    }
+
+    fn kept<T>(&self, month: usize, minute: u16, ask: impl FnOnce(&mut Kept) -> T) -> T {
+        let mut all = self.kept.borrow_mut();
+        if all.len() >= KEPT_MOST && !all.contains_key(&(month, minute)) {
+            all.clear();
+        }
+        let kept = all.entry((month, minute)).or_insert_with(|| Kept {
+            sun: self.year().sun(month, minute),
+            outside: [None, None],
+        });
+        ask(kept)
     }
 
     /// Sun, sky and ground with the sun where it is.
@@ -137,6 +181,7 @@ impl Analysis {
             compass,
             horizon,
             dome: SkyDome::new(),
+            kept: RefCell::default(),
         })
     }
 

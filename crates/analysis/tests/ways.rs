@@ -313,6 +313,49 @@ fn the_other_kind_and_the_dear_step_are_told() {
 }
 
 #[test]
+fn the_other_way_is_taken_by_its_own_edit_and_given_back() {
+    let told = |edits: &[Edit]| {
+        let analysis = analysis(edits);
+        let cable = analysis.job().cable.iter().find(|it| it.id == "blocked");
+        (analysis.way_told(cable.expect("it is there"))).expect("there is a way")
+    };
+    let free = Edit::remove("cable.blocked.way");
+    let first = told(std::slice::from_ref(&free));
+    let other = first.other.expect("the surface is left");
+    let mut edits = vec![free];
+    edits.extend(other.edits);
+    let taken = told(&edits);
+    let work = taken.route.work.as_ref().expect("it was found");
+    assert_eq!(
+        (work.holes, work.time_s, work.length_m),
+        (other.holes, other.time_s, other.length_m)
+    );
+    assert_eq!(taken.route.path, other.path);
+    edits.push(Edit::remove("cable.blocked.keeps_out_of"));
+    let back = told(&edits);
+    assert_eq!(back.route.path, first.route.path);
+}
+
+#[test]
+fn keeping_out_of_everything_leaves_no_way_and_says_so() {
+    let all = serde_json::json!(["lead", "stud-bays", "board", "surface", "baseboard", "rug", "masonry"]);
+    let edits = [
+        Edit::remove("cable.blocked.way"),
+        Edit::set("cable.blocked.keeps_out_of", all),
+    ];
+    let analysis = analysis(&edits);
+    let cable = analysis.job().cable.iter().find(|it| it.id == "blocked");
+    let missing = analysis
+        .way_told(cable.expect("it is there"))
+        .expect_err("no way is left");
+    assert!(
+        missing.what.contains("keeps out of a lead to the wall, the stud bays"),
+        "{}",
+        missing.what
+    );
+}
+
+#[test]
 fn all_together_take_no_longer_than_alone() {
     let analysis = analysis(&[]);
     let all = analysis.ways_together();

@@ -5,7 +5,7 @@ use model::Space;
 use sha2::{Digest, Sha256};
 use units::Hertz;
 
-use crate::places::{SubPlace, sub_places};
+use crate::places::{SubPlace, not_tried, sub_places};
 use crate::room::BassRoom;
 use crate::solved::{SolveFault, hex};
 use crate::subs::{case_m, mains, output_db, planned_subs};
@@ -18,6 +18,8 @@ pub(crate) struct Inputs {
     pub looks: Vec<Option<[f64; 2]>>,
     /// Where a sub may stand.
     pub places: Vec<SubPlace>,
+    /// Where it was not tried, in sentences.
+    pub not_tried: Vec<String>,
     /// What one sub makes at 1 m in the open, dB by line.
     pub output_db: Option<Vec<f64>>,
     /// A sub's outside, m.
@@ -56,6 +58,7 @@ impl Inputs {
                 .collect(),
             looks: ears.iter().map(|(id, _)| look(id)).collect(),
             places: sub_places(analysis, space, &subs)?,
+            not_tried: not_tried(analysis, space, &subs),
             output_db: subs.first().and_then(|sub| output_db(sub.kit, &hertz)),
             case_m: case_m(analysis, &subs).0,
             mains: mains(analysis, space),

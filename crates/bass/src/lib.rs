@@ -11,6 +11,7 @@
 //! What it depends on is told by [`Solved::key`], so that a keeper knows whether an old
 //! one still holds.
 
+mod access;
 mod bands;
 mod faces;
 mod finish;
@@ -26,8 +27,9 @@ mod subs;
 mod timed;
 mod treat;
 
+pub use access::{Access, Accesses, Mains, Signal, Takes, Wire};
 pub use bands::{BandDecay, BandLevel};
-pub use places::{SubPlace, sub_places};
+pub use places::{PlaceSort, SubPlace, sub_places};
 pub use ready::Ready;
 pub use room::{BassRoom, Surfaced, room};
 pub use rows::Row;

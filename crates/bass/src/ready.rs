@@ -274,6 +274,8 @@ impl Placed {
         Self {
             words: place.words.clone(),
             kind: place.kind.clone(),
+            sort: Some(place.sort),
+            wall: place.wall.clone(),
             at: place.at,
             setting: subwoofers::Setting::PLAIN,
         }

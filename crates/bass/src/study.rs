@@ -9,6 +9,7 @@ use units::{Decibels, Hertz};
 
 use crate::bands::{BandDecay, BandLevel};
 use crate::frame::point;
+use crate::places::PlaceSort;
 use crate::ready::{Ready, TO_HZ};
 use crate::rows::Row;
 use crate::solved::SolveFault;
@@ -82,6 +83,10 @@ pub struct Placed {
     pub words: String,
     /// What a person would call places like it.
     pub kind: String,
+    /// What sort of place it is; `None` where it stands as planned or tried.
+    pub sort: Option<PlaceSort>,
+    /// The wall that it stands at or is let into, and how far from that wall's left end, m.
+    pub wall: Option<(String, f64)>,
     /// The middle of its case, m.
     pub at: [f64; 3],
     /// What is set on it.
@@ -144,6 +149,8 @@ pub fn planned(analysis: &Analysis, space: &Space) -> (Vec<Placed>, Vec<String>)
             Some(at) => placed.push(Placed {
                 words: format!("{}, where it is planned", sub.label),
                 kind: "as planned".into(),
+                sort: None,
+                wall: None,
                 at,
                 setting: setting_of(sub.item),
             }),
@@ -303,6 +310,7 @@ impl Ready {
         let mut assumed = self.solved.room.assumed.clone();
         let outside = planned.iter().filter(|sub| !self.is_inside(sub));
         assumed.extend(outside.map(|sub| format!("{}: not in the air, left out", sub.words)));
+        assumed.extend(self.inputs.not_tried.iter().cloned());
         assumed.push(
             "± says what half and twice the absorption would change; below 125 Hz it is taken as at 125 Hz (common practice, no source)"
                 .into(),

@@ -9,6 +9,7 @@ mod bass;
 mod cables;
 mod caution;
 mod check;
+mod conduit_report;
 mod finding;
 pub mod light_year;
 mod measure_again;
@@ -56,16 +57,16 @@ pub use analysis::{
 };
 pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
+pub use conduit_report::{ConduitSection, SectionCable, conduit_sections};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
-pub use power::cupboard_temperatures;
+pub use power::{CupboardState, cupboard_states};
 pub use prove::{
-    Again, Counts, Proof, Proved, prove, prove_again, prove_unless, prove_without_remedies,
+    Again, Counts, Pictures, Proof, Proved, prove, prove_again, prove_unless,
+    prove_without_remedies,
 };
 pub use remedy::{Change, Cost, Effect, Remedy};
-pub use sound_map::{
-    ChannelAngle, LevelMap, MAP_HZ, SeatAngles, channel_angles, level_map,
-};
+pub use sound_map::{ChannelAngle, LevelMap, MAP_HZ, SeatAngles, channel_angles, level_map};
 pub use sound_report::{
     DecayOctave, LEVEL_HZ, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels, SeatNoise,
     SoundReport, noise_curve_db, ray_times, sound_report,
@@ -76,9 +77,10 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven, floor_space, garden_sound, hops,
-    in_ceiling, listening, mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs,
-    screen_light, seat_sound, seeing, shifting, speaker_wire, track, whole,
+    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven,
+    floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves, neighbours,
+    obstacles, plate, playing, room_sound, runs, screen_light, seat_sound, seeing, shifting,
+    speaker_wire, track, whole,
 };
 
 #[cfg(test)]

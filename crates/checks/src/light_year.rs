@@ -203,7 +203,7 @@ fn hours(watching: &Watching, weather: Weather) -> [[Option<HourLight>; 24]; 12]
     let lamps = daylight.lamps_lux();
     let at = |when: When| {
         let outside = watching.outside(when);
-        let windows = daylight.through_windows(outside.as_ref());
+        let windows = daylight.through_windows(outside.as_deref());
         let day: f64 = (windows.iter().zip(&daylight.windows))
             .map(|(window, of)| window.lux() * of.transmittance.value())
             .sum();

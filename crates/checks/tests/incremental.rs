@@ -24,6 +24,10 @@ const JOBS: [(&str, &str); 5] = [
     ),
     ("l-shaped", include_str!("../../../jobs/l-shaped.toml")),
     (
+        "cellar-cinema",
+        include_str!("../../../jobs/cellar-cinema.toml"),
+    ),
+    (
         "metric-flat",
         include_str!("../../../jobs/metric-flat.toml"),
     ),

@@ -109,3 +109,8 @@ fn the_crooked_room_proves_as_it_did() {
 fn the_l_shaped_room_proves_as_it_did() {
     holds("l-shaped", 1);
 }
+
+#[test]
+fn the_cellar_cinema_proves_as_it_did() {
+    holds("cellar-cinema", 1);
+}

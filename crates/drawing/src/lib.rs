@@ -24,6 +24,7 @@ mod octave_chart;
 mod offset;
 mod one_line;
 mod paper;
+mod pipe_section;
 mod place_region;
 mod plan;
 mod plan_signs;
@@ -55,6 +56,7 @@ pub use model::{
 pub use octave_chart::{ChartValue, OctaveChart, octave_chart};
 pub use one_line::{LineBox, LineLead, OneLine, one_line};
 pub use paper::{Bounds, Point, Quad, point};
+pub use pipe_section::{PipeCable, PipeSection, pipe_sections};
 pub use place_region::{Case, PlaceRegion, RegionEdge, Section, place_region};
 pub use plan::{
     Loudspeaker, Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, Seat, ViewArrow, plan,

@@ -13,7 +13,7 @@ use model::{Edit, Item, Space};
 use units::{Dimension, step};
 
 use crate::region::Stop;
-use crate::trial::{Key, Trial, stop, told};
+use crate::trial::{Key, Trial, Trials, stop, told};
 
 /// Where a display can hang.
 #[derive(Clone, Debug)]
@@ -76,6 +76,7 @@ pub fn display_place(analysis: &Analysis, item: &Item) -> Known<DisplayPlace> {
     let picture = analysis.picture(item)?;
     let hung = Hung {
         analysis,
+        trials: Trials::new(analysis, space)?,
         item,
         space,
         present_m: picture.centre.z.value(),
@@ -148,6 +149,7 @@ pub fn display_place(analysis: &Analysis, item: &Item) -> Known<DisplayPlace> {
 /// A display whose height is asked for.
 struct Hung<'a> {
     analysis: &'a Analysis,
+    trials: Trials,
     item: &'a Item,
     space: &'a Space,
     present_m: f64,
@@ -155,7 +157,7 @@ struct Hung<'a> {
 
 impl Hung<'_> {
     fn trial(&self, height_m: f64) -> Known<Trial> {
-        Trial::of(self.analysis, self.space, &self.edits(height_m)?.0)
+        self.trials.of(&self.edits(height_m)?.0)
     }
 
     fn unplaced(&self) -> Missing {
@@ -241,7 +243,7 @@ impl Hung<'_> {
                 let part = f64::from(at) / f64::from(count);
                 let height_m = stretch.low_m + fine + length_m.max(0.0) * part;
                 let (edits, tilt_rad) = self.edits(height_m)?;
-                let trial = Trial::of(self.analysis, self.space, &edits)?;
+                let trial = self.trials.of(&edits)?;
                 if trial.failing().any(|(key, _)| !but.contains(key)) {
                     continue;
                 }

@@ -7,11 +7,11 @@
 
 use analysis::{Analysis, Known, Means, Missing, item_label};
 use checks::Finding;
-use model::{Edit, Item, Kit, Space};
+use model::{Edit, Item, Kit};
 use units::{Dimension, step};
 
 use crate::region::Stop;
-use crate::trial::{Key, Trial, fails, fits, stop, told};
+use crate::trial::{Key, Trial, Trials, fails, fits, stop, told};
 
 /// The largest picture of a screen or display.
 #[derive(Clone, Debug)]
@@ -75,8 +75,8 @@ pub fn largest_picture(analysis: &Analysis, item: &Item) -> Known<LargestPicture
     let most_m = analysis.shape(space).wall_length(picture.lit.wall)?.value() * 1.05;
     let sized = Sized {
         analysis,
+        trials: Trials::new(analysis, space)?,
         item,
-        space,
         aspect: picture.aspect,
         present_m,
     };
@@ -151,8 +151,8 @@ pub fn largest_picture(analysis: &Analysis, item: &Item) -> Known<LargestPicture
 /// A picture whose width is asked for.
 struct Sized<'a> {
     analysis: &'a Analysis,
+    trials: Trials,
     item: &'a Item,
-    space: &'a Space,
     aspect: f64,
     present_m: f64,
 }
@@ -160,7 +160,7 @@ struct Sized<'a> {
 impl Sized<'_> {
     fn trial(&self, width_m: f64) -> Known<Trial> {
         let edits = self.edits(width_m, |length_m| format!("{length_m:.5} m"))?;
-        Trial::of(self.analysis, self.space, &edits)
+        self.trials.of(&edits)
     }
 
     /// What orders a width: the picture, and what surrounds it as wide as it is.
@@ -198,7 +198,7 @@ impl Sized<'_> {
 
     fn finding(&self, width_m: f64, key: &Key) -> Known<Option<Finding>> {
         let edits = self.edits(width_m, |length_m| format!("{length_m:.5} m"))?;
-        Trial::finding_of(self.analysis, self.space, &edits, key)
+        self.trials.finding_of(&edits, key)
     }
 
     /// Where between two widths something begins to fail: where the line through both
@@ -257,12 +257,12 @@ impl Sized<'_> {
         let mut ordered = |width_m: f64| -> Known<(Vec<Edit>, bool)> {
             let edits = self.edits(width_m, written)?;
             for key in &in_the_way {
-                let found = Trial::finding_of(self.analysis, self.space, &edits, key)?;
+                let found = self.trials.finding_of(&edits, key)?;
                 if !fits(found.as_ref()) {
                     return Ok((edits, false));
                 }
             }
-            let trial = Trial::of(self.analysis, self.space, &edits)?;
+            let trial = self.trials.of(&edits)?;
             let before = in_the_way.len();
             in_the_way.extend(trial.unfit(but).cloned());
             Ok((edits, in_the_way.len() == before))

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use analysis::{Analysis, Known, Means, Missing};
-use checks::hanging::{finding_of, findings_of_pictures};
-use checks::{Finding, Verdict};
-use model::{Edit, Space};
+use checks::hanging::finding_of;
+use checks::{Finding, Pictures, Verdict};
+use model::{Edit, EditError, Space};
 
 use crate::region::Stop;
 
@@ -15,30 +15,33 @@ pub(crate) type Key = (&'static str, String);
 /// What was found of a copy.
 pub(crate) struct Trial(BTreeMap<Key, Finding>);
 
-impl Trial {
+/// The job that copies are made of.
+pub(crate) struct Trials(Pictures);
+
+impl Trials {
+    pub fn new(analysis: &Analysis, space: &Space) -> Known<Self> {
+        let pictures = Pictures::new(analysis, space);
+        pictures.map(Self).map_err(|error| refused(&[], &error))
+    }
+
     /// A copy with edits made.
-    pub fn of(analysis: &Analysis, space: &Space, edits: &[Edit]) -> Known<Self> {
-        let tried = tried(analysis, edits)?;
-        let space = tried.space(&space.id).unwrap_or(space);
-        let found = findings_of_pictures(&tried, space);
+    pub fn of(&self, edits: &[Edit]) -> Known<Trial> {
+        let found = self.0.tried(edits);
+        let found = found.map_err(|error| refused(edits, &error))?;
         let keyed = found
             .into_iter()
             .map(|finding| ((finding.check, finding.subject.id.clone()), finding));
-        Ok(Self(keyed.collect()))
+        Ok(Trial(keyed.collect()))
     }
 
     /// What one check finds of one subject in a copy with edits made; spares the others.
-    pub fn finding_of(
-        analysis: &Analysis,
-        space: &Space,
-        edits: &[Edit],
-        key: &Key,
-    ) -> Known<Option<Finding>> {
-        let tried = tried(analysis, edits)?;
-        let space = tried.space(&space.id).unwrap_or(space);
-        Ok(finding_of(&tried, space, key.0, &key.1))
+    pub fn finding_of(&self, edits: &[Edit], key: &Key) -> Known<Option<Finding>> {
+        let found = self.0.tried_one(edits, key.0, &key.1);
+        found.map_err(|error| refused(edits, &error))
     }
+}
 
+impl Trial {
     /// Whether something is found that fails.
     pub fn fails(&self, key: &Key) -> bool {
         fails(self.0.get(key))
@@ -74,12 +77,10 @@ impl Trial {
     }
 }
 
-fn tried(analysis: &Analysis, edits: &[Edit]) -> Known<Analysis> {
-    analysis.tried(edits).map_err(|error| {
-        let at = edits.first().map_or("", |edit| edit.at.as_str());
-        let what = format!("a change that can be made: {error}");
-        Missing::new(what, at, Means::Decide)
-    })
+fn refused(edits: &[Edit], error: &EditError) -> Missing {
+    let at = edits.first().map_or("", |edit| edit.at.as_str());
+    let what = format!("a change that can be made: {error}");
+    Missing::new(what, at, Means::Decide)
 }
 
 /// Whether a finding fails.

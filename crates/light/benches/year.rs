@@ -64,15 +64,16 @@ fn light(solid: &Solid, windows: &[Window]) -> RoomLight {
             .expect("a direction"),
         horizon: &Horizon::default(),
         windows,
-        picture: spot(
-            0,
-            Point3::new(0.0, 0.8, 0.8),
-            Point2::new(0.0, 1.0),
-            [2.2, 1.24],
-        ),
         patch_m: 1.0,
     })
     .expect("a room")
+    .with_picture(picture(0.8))
+    .expect("patches")
+}
+
+fn picture(height: f64) -> Spot {
+    let corner = Point3::new(0.0, 0.8, height);
+    spot(0, corner, Point2::new(0.0, 1.0), [2.2, 1.24])
 }
 
 fn grey(light: &RoomLight) -> PictureLight {
@@ -107,6 +108,13 @@ fn year(room: &RoomLight, picture: &PictureLight, dome: &SkyDome) -> f64 {
 fn room_of_four_windows(bencher: Bencher) {
     let (solid, windows) = (solid(), windows());
     bencher.bench_local(|| light(&solid, &windows));
+}
+
+#[divan::bench]
+fn moved_picture(bencher: Bencher) {
+    let (solid, windows) = (solid(), windows());
+    let light = light(&solid, &windows);
+    bencher.bench_local(|| light.with_picture(picture(0.9)));
 }
 
 #[divan::bench]

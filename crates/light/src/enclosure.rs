@@ -35,6 +35,8 @@ pub struct Enclosure {
     on_facet: Vec<Vec<usize>>,
     /// Facets that jut into the room: the others stand behind everything.
     blocking: Vec<usize>,
+    /// A_i F_ij as sampled, from which a room with some other patches is worked out.
+    sampled: Vec<f64>,
     factors: Vec<f64>,
     misfit: f64,
 }
@@ -66,32 +68,66 @@ impl Enclosure {
         if patches.is_empty() || facets.is_empty() {
             return None;
         }
-        let blocking = blocking(&facets);
-        let mut on_facet = vec![Vec::new(); facets.len()];
-        for (index, patch) in patches.iter().enumerate() {
-            on_facet.get_mut(patch.facet)?.push(index);
-        }
         let mut enclosure = Self {
             facet_edges: facets.iter().map(|f| edges(&f.corners, f.normal)).collect(),
-            patch_edges: patches
-                .iter()
-                .map(|p| edges(&p.corners, p.normal))
-                .collect(),
-            on_facet,
+            patch_edges: patch_edges(&patches),
+            on_facet: by_facet(&patches, facets.len())?,
+            sampled: Vec::new(),
             factors: Vec::new(),
             misfit: 0.0,
-            blocking,
+            blocking: blocking(&facets),
             patches,
             facets,
         };
-        let exchange = enclosure.exchange();
-        enclosure.close(exchange);
+        enclosure.sampled = enclosure.exchange(|_, _| None);
+        enclosure.close();
         Some(enclosure)
+    }
+
+    /// The same room cut into other patches, as [`Enclosure::new`] would have it: what passes
+    /// between patches that both have is not worked out again.
+    pub fn with_patches(&self, patches: Vec<Patch>) -> Option<Self> {
+        if patches.is_empty() {
+            return None;
+        }
+        let kept = self.kept(&patches);
+        let mut enclosure = Self {
+            facet_edges: self.facet_edges.clone(),
+            patch_edges: patch_edges(&patches),
+            on_facet: by_facet(&patches, self.facets.len())?,
+            sampled: Vec::new(),
+            factors: Vec::new(),
+            misfit: 0.0,
+            blocking: self.blocking.clone(),
+            facets: self.facets.clone(),
+            patches,
+        };
+        let n = self.patches.len();
+        enclosure.sampled = enclosure.exchange(|i, j| Some(self.sampled[kept[i]? * n + kept[j]?]));
+        enclosure.close();
+        Some(enclosure)
+    }
+
+    /// Of each patch, which of this room's it is; none where it is cut otherwise.
+    pub fn kept(&self, patches: &[Patch]) -> Vec<Option<usize>> {
+        let same = |patch: &Patch| {
+            let on_facet = self.on_facet.get(patch.facet)?;
+            on_facet
+                .iter()
+                .copied()
+                .find(|at| self.patches[*at] == *patch)
+        };
+        patches.iter().map(same).collect()
     }
 
     /// Its patches.
     pub fn patches(&self) -> &[Patch] {
         &self.patches
+    }
+
+    /// The facets that its patches are cut from.
+    pub fn facets(&self) -> &[Facet] {
+        &self.facets
     }
 
     /// The largest share by which sampling had missed closure before it was restored.
@@ -104,8 +140,8 @@ impl Enclosure {
         self.factors[i * self.patches.len() + j]
     }
 
-    /// A_i F_ij, one side worked out and the other its mirror.
-    fn exchange(&self) -> Vec<f64> {
+    /// A_i F_ij, one side worked out where it is not known and the other its mirror.
+    fn exchange(&self, known: impl Fn(usize, usize) -> Option<f64>) -> Vec<f64> {
         let n = self.patches.len();
         let points: Vec<[Vec<(Point3, f64)>; 3]> = self
             .patches
@@ -115,6 +151,11 @@ impl Enclosure {
         let mut exchange = vec![0.0; n * n];
         for i in 0..n {
             for j in 0..i {
+                if let Some(known) = known(i, j) {
+                    exchange[i * n + j] = known;
+                    exchange[j * n + i] = known;
+                    continue;
+                }
                 let (a, b) = (&self.patches[i], &self.patches[j]);
                 if !faces(a, b) || !faces(b, a) {
                     continue;
@@ -149,14 +190,14 @@ impl Enclosure {
 
     /// Scales rows and columns alike until each row sums to its patch's area: s_i G_ij s_j, of
     /// which the scales alone are carried from round to round.
-    fn close(&mut self, mut exchange: Vec<f64>) {
+    fn close(&mut self) {
         let n = self.patches.len();
+        let mut exchange = self.sampled.clone();
         let mut scales = vec![1.0; n];
         for round in 0..60 {
             let sums: Vec<f64> = (0..n)
                 .map(|i| {
-                    let row = exchange[i * n..(i + 1) * n].iter().zip(&scales);
-                    let row: f64 = row.map(|(g, scale)| g * scale).sum();
+                    let row = dot(&exchange[i * n..(i + 1) * n], &scales);
                     if row > 0.0 {
                         scales[i] * row / self.patches[i].area_m2
                     } else {
@@ -204,8 +245,7 @@ impl Enclosure {
     /// E of every patch from light that leaves patches.
     pub fn illuminance(&self, leaving: &[f64]) -> Vec<f64> {
         let rows = self.factors.chunks(self.patches.len());
-        rows.map(|row| row.iter().zip(leaving).map(|(f, m)| f * m).sum())
-            .collect()
+        rows.map(|row| dot(row, leaving)).collect()
     }
 
     /// How each patch counts for the mean illuminance of the patches that `target` picks.
@@ -255,8 +295,7 @@ impl Enclosure {
         for _ in 0..ROUNDS_MAX {
             let (mut change, mut size) = (0.0_f64, 0.0_f64);
             for i in 0..n {
-                let row = &self.factors[i * n..(i + 1) * n];
-                let arriving: f64 = row.iter().zip(values.iter()).map(|(f, m)| f * m).sum();
+                let arriving = dot(&self.factors[i * n..(i + 1) * n], values);
                 let new = next(i, arriving);
                 change = change.max((new - values[i]).abs());
                 size = size.max(new.abs());
@@ -292,6 +331,34 @@ impl Enclosure {
         }
         best.map(|(_, index)| index)
     }
+}
+
+/// Σ a_k b_k in eight sums side by side: one after the other waits for each to end.
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    let (a, a_rest) = a.as_chunks::<8>();
+    let (b, b_rest) = b.as_chunks::<8>();
+    let mut sums = [0.0; 8];
+    for (a, b) in a.iter().zip(b) {
+        for ((sum, a), b) in sums.iter_mut().zip(a).zip(b) {
+            *sum += a * b;
+        }
+    }
+    let rest: f64 = a_rest.iter().zip(b_rest).map(|(a, b)| a * b).sum();
+    sums.iter().sum::<f64>() + rest
+}
+
+fn patch_edges(patches: &[Patch]) -> Vec<Vec<Edge>> {
+    let of = |patch: &Patch| edges(&patch.corners, patch.normal);
+    patches.iter().map(of).collect()
+}
+
+/// The patches of each facet; none where one names a facet that is not there.
+fn by_facet(patches: &[Patch], facets: usize) -> Option<Vec<Vec<usize>>> {
+    let mut on_facet = vec![Vec::new(); facets];
+    for (index, patch) in patches.iter().enumerate() {
+        on_facet.get_mut(patch.facet)?.push(index);
+    }
+    Some(on_facet)
 }
 
 /// Whether part of `other` lies before `patch`.

@@ -19,6 +19,7 @@ use units::{Lux, Radians};
 use crate::domain::finite;
 use crate::horizon::Horizon;
 use crate::outside::{Outside, SkyDome};
+use crate::sun::SunPosition;
 
 /// A panel's place under the open sky.
 #[derive(Clone, Debug)]
@@ -52,19 +53,14 @@ impl PanelLight {
 impl OpenPanel<'_> {
     /// The light on it at a moment. `None` when a number is not finite.
     pub fn light(&self, dome: &SkyDome, outside: &Outside) -> Option<PanelLight> {
-        let (sin, cos) = finite(self.faces.0)?.sin_cos();
-        let (up, level) = finite(self.leans_back.0)?.sin_cos();
-        let normal = [sin * level, cos * level, up];
+        let normal = self.normal()?;
         let dot = |d: &[f64; 3]| d[0] * normal[0] + d[1] * normal[1] + d[2] * normal[2];
-        let is_free = |azimuth: f64, height: f64| {
-            height > self.horizon.height(Radians(azimuth)).0 && height < self.roof_from.0
-        };
         let mut shade = PI * outside.ground_cd_m2 * (1.0 - normal[2]) / 2.0;
         for (part, direction) in dome.directions().iter().enumerate() {
             let cosine = dot(direction);
             if cosine > 0.0 {
                 let [east, north, up] = *direction;
-                let free = is_free(east.atan2(north), up.asin());
+                let free = self.is_free(east.atan2(north), up.asin());
                 let seen = if free {
                     outside.sky_cd_m2[part]
                 } else {
@@ -73,20 +69,33 @@ impl OpenPanel<'_> {
                 shade += seen * dome.solid_angle(part) * cosine;
             }
         }
-        let sun = outside.sun;
-        let (sin, cos) = sun.azimuth.0.sin_cos();
-        let (up, level) = sun.height.0.sin_cos();
-        let incidence = dot(&[sin * level, cos * level, up]);
-        let lit = incidence > 0.0 && sun.height.0 > 0.0 && is_free(sun.azimuth.0, sun.height.0);
-        let beam = if lit {
-            outside.direct.0 * incidence
-        } else {
-            0.0
-        };
+        let beam = outside.direct.0 * self.incidence(outside.sun)?;
         Some(PanelLight {
             shade: Lux(finite(shade)?),
             beam: Lux(finite(beam)?),
         })
+    }
+
+    /// The share of a sun's light square to it that falls on the panel; 0 in the shade.
+    /// `None` when a number is not finite.
+    pub fn incidence(&self, sun: SunPosition) -> Option<f64> {
+        let (azimuth, height) = (finite(sun.azimuth.0)?, finite(sun.height.0)?);
+        let [east, north, up] = self.normal()?;
+        let cosine =
+            height.cos() * (azimuth.sin() * east + azimuth.cos() * north) + height.sin() * up;
+        let is_lit = cosine > 0.0 && height > 0.0 && self.is_free(azimuth, height);
+        Some(if is_lit { cosine } else { 0.0 })
+    }
+
+    /// To the east, to the north, up.
+    fn normal(&self) -> Option<[f64; 3]> {
+        let (sin, cos) = finite(self.faces.0)?.sin_cos();
+        let (up, level) = finite(self.leans_back.0)?.sin_cos();
+        Some([sin * level, cos * level, up])
+    }
+
+    fn is_free(&self, azimuth: f64, height: f64) -> bool {
+        height > self.horizon.height(Radians(azimuth)).0 && height < self.roof_from.0
     }
 }
 
@@ -97,7 +106,7 @@ mod tests {
     use super::*;
     use crate::outside::Weather;
     use crate::sky_luminance::UNIFORM;
-    use crate::sun::{Site, SunPosition};
+    use crate::sun::Site;
 
     fn degrees(d: f64) -> Radians {
         Radians::from_degrees(d)

@@ -29,7 +29,7 @@ pub struct Window {
     pub overhang: Option<Overhang>,
 }
 
-/// A room, its windows and its picture.
+/// A room and its windows.
 #[derive(Clone, Debug)]
 pub struct Room<'a> {
     /// The air of the room.
@@ -40,8 +40,6 @@ pub struct Room<'a> {
     pub horizon: &'a Horizon,
     /// The windows.
     pub windows: &'a [Window],
-    /// The picture on its wall.
-    pub picture: Spot,
     /// No patch is longer, m.
     pub patch_m: f64,
 }
@@ -58,6 +56,7 @@ pub struct RoomLight {
     compass: Compass,
     horizon: Horizon,
     windows: Vec<WindowSight>,
+    patch_m: f64,
 }
 
 #[derive(Clone, Debug)]
@@ -84,9 +83,7 @@ impl RoomLight {
     pub fn new(room: &Room<'_>) -> Option<Self> {
         (room.patch_m.is_finite() && room.patch_m > 0.0).then_some(())?;
         let facets = facets(room.solid);
-        let spots: Vec<Spot> = (room.windows.iter().map(|window| window.spot))
-            .chain([room.picture])
-            .collect();
+        let spots: Vec<Spot> = room.windows.iter().map(|window| window.spot).collect();
         let patches = patches(&facets, &spots, room.patch_m);
         let outwards: Vec<Vec3> = room
             .windows
@@ -97,23 +94,59 @@ impl RoomLight {
         let windows: Option<Vec<WindowSight>> = (room.windows.iter().zip(outwards))
             .map(|(window, outward)| {
                 let glass = Glazing::new(window.panes, 1.0)?;
-                let mut sight = WindowSight {
+                Some(WindowSight {
                     window: *window,
                     outward,
                     glass,
                     seen: Vec::new(),
                     beams: beams(&window.spot.corners),
-                };
-                sight.look(&enclosure, room.compass, room.horizon);
-                Some(sight)
+                })
             })
             .collect();
-        Some(Self {
+        let mut light = Self {
             enclosure,
             compass: room.compass,
             horizon: room.horizon.clone(),
             windows: windows?,
-        })
+            patch_m: room.patch_m,
+        };
+        light.look(|_| None);
+        Some(light)
+    }
+
+    /// The room with a picture on one of its walls, which gets patches of its own; what it
+    /// does not cut is not worked out again. `None` where it leaves no patches.
+    pub fn with_picture(&self, picture: Spot) -> Option<Self> {
+        let spots = self.windows.iter().map(|sight| sight.window.spot);
+        let spots: Vec<Spot> = spots.chain([picture]).collect();
+        let patches = patches(self.enclosure.facets(), &spots, self.patch_m);
+        let kept = self.enclosure.kept(&patches);
+        let mut light = Self {
+            enclosure: self.enclosure.with_patches(patches)?,
+            compass: self.compass,
+            horizon: self.horizon.clone(),
+            windows: self.windows.clone(),
+            patch_m: self.patch_m,
+        };
+        light.look(|patch| kept[patch]);
+        Some(light)
+    }
+
+    /// What every patch sees through each window; a kept one what it saw already.
+    fn look(&mut self, kept: impl Fn(usize) -> Option<usize>) {
+        for sight in &mut self.windows {
+            let before = std::mem::take(&mut sight.seen);
+            for patch in 0..self.enclosure.patches().len() {
+                match kept(patch) {
+                    Some(old) => {
+                        let from = before.partition_point(|seen| seen.patch < old);
+                        let same = before[from..].iter().take_while(|seen| seen.patch == old);
+                        sight.seen.extend(same.map(|seen| Seen { patch, ..*seen }));
+                    }
+                    None => sight.look(&self.enclosure, self.compass, &self.horizon, patch),
+                }
+            }
+        }
     }
 
     /// The room's patches and how light goes round among them.
@@ -123,7 +156,7 @@ impl RoomLight {
 
     /// The light on the picture, once the surfaces' reflectances are known: of a surface, or
     /// of a window by its place in the list, or of the picture, whose place comes last.
-    /// `None` unless each is from 0 to below 1, or when the picture is not on its wall.
+    /// `None` unless each is from 0 to below 1, or where the room has no picture on its wall.
     pub fn on_picture(
         &self,
         reflectance: impl Fn(Surface, Option<usize>) -> f64,
@@ -182,49 +215,47 @@ impl RoomLight {
 }
 
 impl WindowSight {
-    /// What every patch sees through the window, piece by piece.
-    fn look(&mut self, enclosure: &Enclosure, compass: Compass, horizon: &Horizon) {
+    /// What a patch sees through the window, piece by piece.
+    fn look(&mut self, enclosure: &Enclosure, compass: Compass, horizon: &Horizon, index: usize) {
+        let patch = &enclosure.patches()[index];
+        let before = |corner: &Point3| (*corner - patch.centre).dot(patch.normal) > 1e-9;
+        if !self.window.spot.corners.iter().any(before) {
+            return;
+        }
         let pieces = pieces(&self.window.spot.corners);
         let straight = self.glass.at(1.0);
         let mut sums = vec![0.0; PARTS + 1];
-        for (index, patch) in enclosure.patches().iter().enumerate() {
-            let before = |corner: &Point3| (*corner - patch.centre).dot(patch.normal) > 1e-9;
-            if !self.window.spot.corners.iter().any(before) {
-                continue;
-            }
-            let glass = &self.window.spot.corners;
-            let near = patch.centre.distance(glass[0].towards(glass[2], 0.5)) < 2.5;
-            let level = u8::from(patch.spot.is_some() || near);
-            for (point, share) in view_factor::points(&patch.corners, level) {
-                let halves = pieces.iter().flat_map(|piece| at_height(piece, point.z));
-                for piece in halves.flatten() {
-                    let middle = piece[0].towards(piece[2], 0.5);
-                    let Some(direction) = (middle - point).unit() else {
-                        continue;
-                    };
-                    let cosine = direction.dot(self.outward);
-                    if cosine <= 0.0 || !enclosure.sees(point, middle - self.outward * 1e-4) {
-                        continue;
-                    }
-                    let factor = view_factor::at_point(point, patch.normal, &piece);
-                    let passed = self.glass.at(cosine) / straight;
-                    let lux = std::f64::consts::PI * factor * share * passed;
-                    let ray = (middle, self.outward, direction);
-                    match behind(compass, horizon, self.window.overhang, ray) {
-                        Behind::Sky(there) => sums[SkyDome::part(there)] += lux,
-                        Behind::Ground(part) => sums[PARTS] += lux * part,
-                    }
+        let glass = &self.window.spot.corners;
+        let near = patch.centre.distance(glass[0].towards(glass[2], 0.5)) < 2.5;
+        let level = u8::from(patch.spot.is_some() || near);
+        for (point, share) in view_factor::points(&patch.corners, level) {
+            let halves = pieces.iter().flat_map(|piece| at_height(piece, point.z));
+            for piece in halves.flatten() {
+                let middle = piece[0].towards(piece[2], 0.5);
+                let Some(direction) = (middle - point).unit() else {
+                    continue;
+                };
+                let cosine = direction.dot(self.outward);
+                if cosine <= 0.0 || !enclosure.sees(point, middle - self.outward * 1e-4) {
+                    continue;
+                }
+                let factor = view_factor::at_point(point, patch.normal, &piece);
+                let passed = self.glass.at(cosine) / straight;
+                let lux = std::f64::consts::PI * factor * share * passed;
+                let ray = (middle, self.outward, direction);
+                match behind(compass, horizon, self.window.overhang, ray) {
+                    Behind::Sky(there) => sums[SkyDome::part(there)] += lux,
+                    Behind::Ground(part) => sums[PARTS] += lux * part,
                 }
             }
-            for (part, per_luminance) in sums.iter_mut().enumerate() {
-                if *per_luminance > 0.0 {
-                    self.seen.push(Seen {
-                        patch: index,
-                        part: (part < PARTS).then_some(part),
-                        per_luminance: *per_luminance,
-                    });
-                    *per_luminance = 0.0;
-                }
+        }
+        for (part, per_luminance) in sums.iter().enumerate() {
+            if *per_luminance > 0.0 {
+                self.seen.push(Seen {
+                    patch: index,
+                    part: (part < PARTS).then_some(part),
+                    per_luminance: *per_luminance,
+                });
             }
         }
     }

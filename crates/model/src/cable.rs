@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::{Length, Ratio};
+use crate::{Edit, Length, Ratio};
 
 /// One cable from port to port.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -20,6 +20,10 @@ pub struct Cable {
     /// else overhead.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub way: Option<Way>,
+    /// What its way keeps out of, besides what no crew uses unasked: the cheapest of the other ways
+    /// is taken.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub keeps_out_of: Vec<WayThrough>,
     /// Measured legs from end to end; they replace the route by `way`, and are needed where
     /// the survey does not join the spaces of both ends.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -54,6 +58,89 @@ pub enum Way {
     Underfoot,
     /// Straight between its ends, on the surface or inside a cupboard.
     Direct,
+}
+
+/// What a cable runs through on its way.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum WayThrough {
+    /// Up or down between studs.
+    StudBays,
+    /// Through studs, inside the wall.
+    Studs,
+    /// Through a block between studs.
+    FireBlock,
+    /// Through the plates under and over the studs.
+    Plates,
+    /// Through the boards of a wall.
+    Board,
+    /// Along between joists or rafters.
+    JoistBays,
+    /// Through joists or rafters.
+    Joists,
+    /// Through an attic.
+    Attic,
+    /// Through the crawl space.
+    CrawlSpace,
+    /// Inside a box below the ceiling.
+    Soffit,
+    /// Through a closet, floor to floor.
+    Closet,
+    /// Inside a conduit or an open chase.
+    Conduit,
+    /// From a thing to the plate in the wall behind it.
+    Lead,
+    /// Behind the baseboard.
+    Baseboard,
+    /// Across a doorway.
+    Doorway,
+    /// Under a rug.
+    Rug,
+    /// On the surface, for all to see.
+    Surface,
+    /// In a slot cut into masonry or concrete.
+    Masonry,
+}
+
+impl Cable {
+    /// What makes its way keep out of these too. The cheapest way that leaves them out is then
+    /// the one that it takes.
+    pub fn kept_out_of(&self, these: &[WayThrough]) -> Edit {
+        let mut all = self.keeps_out_of.clone();
+        all.extend(these);
+        all.sort_unstable();
+        all.dedup();
+        let all = serde_json::to_value(all).expect("words are a list of texts");
+        Edit::set(format!("cable.{}.keeps_out_of", self.id), all)
+    }
+}
+
+impl WayThrough {
+    /// Words for it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::StudBays => "the stud bays",
+            Self::Studs => "the studs",
+            Self::FireBlock => "the fire block",
+            Self::Plates => "the plates",
+            Self::Board => "the board",
+            Self::JoistBays => "the joist bays",
+            Self::Joists => "the joists",
+            Self::Attic => "the attic",
+            Self::CrawlSpace => "the crawl space",
+            Self::Soffit => "the soffit",
+            Self::Closet => "the closet",
+            Self::Conduit => "the conduit",
+            Self::Lead => "a lead to the wall",
+            Self::Baseboard => "the baseboard",
+            Self::Doorway => "the doorway",
+            Self::Rug => "the rug",
+            Self::Surface => "the surface",
+            Self::Masonry => "a slot in the masonry",
+        }
+    }
 }
 
 /// One leg of a stated route.

@@ -195,6 +195,12 @@ pub struct Rates {
     /// Time to take each metre of baseboard off and put it on again.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub baseboard_per_metre: Option<Duration>,
+    /// What one more mains socket costs, run and connected by a licensed electrician.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mains_socket: Option<f64>,
+    /// What a sender and a receiver cost that take one subwoofer's signal without wire.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wireless_link: Option<f64>,
     /// Whether a licensed trade is booked that may drill walls rated against fire.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub licensed: Option<bool>,

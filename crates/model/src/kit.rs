@@ -639,6 +639,9 @@ pub struct CupboardKit {
     /// Air that its fan moves, in cubic metres an hour; no fan when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fan_m3_per_h: Option<f64>,
+    /// A free bay in which a subwoofer may stand: across, up, deep.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bay: Option<[Length; 3]>,
     /// Height of its rails in units of a rack, 44.45 mm each.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub slots: Option<u32>,

@@ -327,6 +327,9 @@ pub struct Fixture {
     /// wall named, up, and across the other way.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub size: Option<[Length; 3]>,
+    /// Furniture: what is free inside, where a subwoofer may stand: across, up, deep.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub inside: Option<[Length; 3]>,
     /// A plate's or cable end's cable: an id of `[[cable]]`, or words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cable: Option<String>,
@@ -462,6 +465,12 @@ pub struct Construction {
     /// Heights of the blocks between studs; an empty list says that there are none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fire_block_at: Option<Vec<Length>>,
+    /// Depth of the deepest notch in its studs or joists, there or planned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub notch: Option<Length>,
+    /// Where along a joist that notch is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub notch_at: Option<NotchAt>,
     /// Filled with insulation.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub insulated: Option<bool>,
@@ -521,6 +530,20 @@ pub enum Beyond {
     CrawlSpace,
     /// The ground.
     Ground,
+    /// The open air: an outside wall.
+    Outside,
+}
+
+/// Where along a joist a notch is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum NotchAt {
+    /// Over its support.
+    End,
+    /// In the first or last third of its span.
+    OuterThird,
+    /// In the middle third.
+    MiddleThird,
 }
 
 /// A place to sit.

@@ -2,6 +2,7 @@
 //!
 //! ```text
 //! closed  ΔT = P/(U A)        vents  P = ρ c ΔT C_d A_v/√2 √(2 g H ΔT/T_in)
+//! open front  P = ρ c ΔT C_d A_o/3 √(g H ΔT/T_in)
 //! ```
 //!
 //! | symbol | meaning | unit |
@@ -9,7 +10,8 @@
 //! | U | heat through the walls per area and kelvin | W/(m² K) |
 //! | A | faces with free air on the other side | m² |
 //! | A_v | free area of each of two equal openings | m² |
-//! | H | height between their middles | m |
+//! | A_o | area of the open front, through which air comes in below and goes out above | m² |
+//! | H | height between their middles; of an open front its own height | m |
 //! | C_d | discharge coefficient, 0.6 (from memory) | 1 |
 //! | T_in | absolute temperature inside | K |
 //!
@@ -83,22 +85,7 @@ impl Vents {
 
     /// Rise at which the vents carry this heat; `None` above 100 K, where the kit is long lost.
     pub fn rise(&self, air: &Air, room: Celsius, heat: Watts) -> Option<Kelvin> {
-        let wanted = non_negative(heat.0)?;
-        let (mut low, mut high) = (0.0, 100.0);
-        if self.heat(air, room, Kelvin(high))?.0 < wanted {
-            return None;
-        }
-        // Heat grows with the rise throughout, so halving finds the one crossing; 60 halvings
-        // of 100 K end far below any thermometer.
-        for _ in 0..60 {
-            let middle = 0.5 * (low + high);
-            if self.heat(air, room, Kelvin(middle))?.0 < wanted {
-                low = middle
-            } else {
-                high = middle
-            }
-        }
-        Some(Kelvin(high))
+        rise_of(heat, |rise| self.heat(air, room, rise))
     }
 
     /// Free area of each opening that carries this heat at this rise, the other figures kept.
@@ -111,6 +98,56 @@ impl Vents {
         let carried = self.heat(air, room, wanted.rise)?;
         Some(self.free_area_each * (non_negative(wanted.heat.0)? / positive(carried.0)?))
     }
+}
+
+/// One tall opening, such as a cupboard's front with its doors open: the flow of a single opening
+/// with warm air behind it, C_d A/3 √(g H ΔT/T) (BS 5925:1991, table 10, from memory).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OpenFront {
+    /// Its area.
+    pub area: SquareMetres,
+    /// Its height.
+    pub height: Metres,
+    /// Discharge coefficient.
+    pub discharge_coefficient: f64,
+}
+
+impl OpenFront {
+    /// Heat carried at this rise over a room of this temperature (−40 to 60 °C).
+    pub fn heat(&self, air: &Air, room: Celsius, rise: Kelvin) -> Option<Watts> {
+        if !(-40.0..=60.0).contains(&room.0) {
+            return None;
+        }
+        let dt = non_negative(rise.0)?;
+        let t_in = room.0 + ZERO_CELSIUS_K + dt;
+        let speed = (GRAVITY_M_S2 * positive(self.height.0)? * dt / t_in).sqrt();
+        let area = positive(self.discharge_coefficient)? * positive(self.area.0)?;
+        non_negative(air.heat_capacity()? * dt * area / 3.0 * speed).map(Watts)
+    }
+
+    /// Rise at which it carries this heat; `None` above 100 K.
+    pub fn rise(&self, air: &Air, room: Celsius, heat: Watts) -> Option<Kelvin> {
+        rise_of(heat, |rise| self.heat(air, room, rise))
+    }
+}
+
+/// The rise at which so much heat is carried, up to 100 K. Heat grows with the rise throughout,
+/// so halving finds the one crossing; 60 halvings of 100 K end far below any thermometer.
+fn rise_of(heat: Watts, carried: impl Fn(Kelvin) -> Option<Watts>) -> Option<Kelvin> {
+    let wanted = non_negative(heat.0)?;
+    let (mut low, mut high) = (0.0, 100.0);
+    if carried(Kelvin(high))?.0 < wanted {
+        return None;
+    }
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if carried(Kelvin(middle))?.0 < wanted {
+            low = middle
+        } else {
+            high = middle
+        }
+    }
+    Some(Kelvin(high))
 }
 
 /// Heat to be carried at a given rise.
@@ -144,6 +181,30 @@ mod tests {
         };
         let area = VENTS.area_needed(&AIR, ROOM, twice).unwrap();
         assert!((area.0 - 0.040).abs() < 1e-12);
+    }
+
+    #[test]
+    fn an_open_front_carries_what_its_formula_says() {
+        // 0.6 × 0.6 m × 1.2 m / 3 × √(9.80665 × 1.2 × 5 / 300.15) = 0.144 × 0.44276 = 0.063757 m³/s;
+        // times 1.204 × 1006 × 5 it is 386.1 W.
+        let front = OpenFront {
+            area: SquareMetres(0.72),
+            height: Metres(1.2),
+            discharge_coefficient: 0.6,
+        };
+        let heat = front.heat(&AIR, ROOM, Kelvin(5.0)).unwrap();
+        assert!((heat.0 - 386.1).abs() < 0.5, "{heat:?}");
+        let rise = front.rise(&AIR, ROOM, heat).unwrap();
+        assert!((rise.0 - 5.0).abs() < 1e-9);
+        // Two vents as large as its halves, as far apart as their middles, carry more: theirs is
+        // the best that an opening of that size could do.
+        let halves = Vents {
+            free_area_each: SquareMetres(0.36),
+            height_apart: Metres(0.6),
+            discharge_coefficient: 0.6,
+        };
+        assert!(halves.heat(&AIR, ROOM, Kelvin(5.0)).unwrap().0 > heat.0);
+        assert_eq!(front.rise(&AIR, ROOM, Watts(1e6)), None);
     }
 
     #[test]

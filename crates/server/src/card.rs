@@ -87,7 +87,7 @@ fn is_on_site(means: Means) -> bool {
         | Means::Thermometer
         | Means::SoundLevelMeter
         | Means::Look => true,
-        Means::SpecSheet | Means::Decide | Means::OutsideModel => false,
+        Means::SpecSheet | Means::Decide | Means::LocalCode | Means::OutsideModel => false,
     }
 }
 

@@ -39,6 +39,8 @@ use serde_json::Value;
 use tower_http::catch_panic::CatchPanicLayer;
 
 pub use bass::Shelf;
+#[cfg(feature = "sheets")]
+pub use bass::bass_sheet;
 pub use caller::{Caller, Needs, Role};
 pub use clock::act_now;
 pub use desk::Limits;

@@ -18,6 +18,8 @@ pub struct BassSheet {
     pub says: Vec<String>,
     /// Each sub: where it stands, its gain, delay and polarity.
     pub subs: Vec<[String; 4]>,
+    /// Each arrangement: its rank, where its subs stand, what wire and sockets take.
+    pub fitting: Vec<[String; 3]>,
     /// The frequencies of the curves, Hz.
     pub frequencies_hz: Vec<f64>,
     /// The level expected at each seat, dB over one sub at 1 m in the open, with the seat's name.
@@ -56,6 +58,9 @@ pub fn bass_sheet(bass: &BassSheet, paper: Paper) -> Sheet {
         heading: "What it comes to".to_owned(),
         paragraphs: bass.says.clone(),
     });
+    if !bass.fitting.is_empty() {
+        contents.push(Content::Table(fitting(bass)));
+    }
     contents.push(Content::Table(bands(bass)));
     contents.push(Content::List {
         heading: "What it rests on".to_owned(),
@@ -86,6 +91,16 @@ fn subs(bass: &BassSheet) -> Table {
             .chain([column("Done", ColumnKind::Tick)])
             .collect(),
         rows: bass.subs.iter().map(|row| row.to_vec()).collect(),
+        total: Vec::new(),
+    }
+}
+
+fn fitting(bass: &BassSheet) -> Table {
+    let heads = ["Arrangement", "Subs", "Wire and socket"];
+    Table {
+        heading: "What each arrangement takes".to_owned(),
+        columns: heads.map(|head| column(head, ColumnKind::Text)).to_vec(),
+        rows: bass.fitting.iter().map(|row| row.to_vec()).collect(),
         total: Vec::new(),
     }
 }
@@ -121,6 +136,11 @@ mod tests {
                 "4 ms".into(),
                 "turned".into(),
             ]],
+            fitting: vec![[
+                "best for 1".into(),
+                "middle of the street wall".into(),
+                "7.2 m of wire".into(),
+            ]],
             seats: vec![("left".to_owned(), vec![3.0; frequencies_hz.len()])],
             frequencies_hz,
             bands: vec![["31.5".into(), "0.61".into(), "112".into()]],
@@ -136,6 +156,7 @@ mod tests {
             "turned",
             "0.61",
             "112",
+            "7.2 m of wire",
             "Doors are shut",
             "Loud sweeps",
         ] {

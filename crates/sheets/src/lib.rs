@@ -90,6 +90,8 @@ pub enum SheetKind {
     Activities,
     /// What stands in which unit of a rack, and how full each circuit is.
     Racks,
+    /// Conduits cut across, with their cables.
+    Conduits,
     /// Cut-outs at their true size.
     Templates,
     /// The cable schedule.
@@ -113,6 +115,7 @@ impl SheetKind {
                 | Self::Sound
                 | Self::Activities
                 | Self::Racks
+                | Self::Conduits
                 | Self::Templates
         )
     }

@@ -127,6 +127,8 @@ fn placed(ready: &Ready, sub: &TriedSub) -> Placed {
     Placed {
         words: "as tried".to_owned(),
         kind: "as tried".to_owned(),
+        sort: None,
+        wall: None,
         at,
         setting: Setting {
             gain: Decibels(sub.gain_db),

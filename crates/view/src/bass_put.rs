@@ -1,7 +1,7 @@
 //! How a job's subs come to stand and be set as an arrangement says.
 
 use analysis::Analysis;
-use bass::{Placed, Polarity, planned_subs};
+use bass::{PlaceSort, Placed, Polarity, planned_subs};
 use model::{Item, Space};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -21,11 +21,12 @@ pub struct BassPut {
 }
 
 /// None where the job has no sub to go by or more than the arrangement, so that some would have
-/// to go; its own cables and circuits are a person's choice.
+/// to go, or where one is to lie in a cabinet; its own cables and circuits are a person's choice.
 pub(crate) fn put(analysis: &Analysis, space: &Space, subs: &[Placed]) -> Option<BassPut> {
     let planned = planned_subs(analysis, space);
     let first = planned.first()?.item;
-    if planned.len() > subs.len() {
+    let in_cabinet = |sub: &Placed| sub.sort == Some(PlaceSort::Cabinet);
+    if planned.len() > subs.len() || subs.iter().any(in_cabinet) {
         return None;
     }
     let mut left: Vec<&Placed> = subs.iter().collect();
@@ -84,10 +85,17 @@ fn moved(space: &Space, item: &str, place: &Placed) -> Move {
     Move {
         of: format!("item:{item}"),
         space: Some(space.id.clone()),
-        to: MoveTo::Plan {
-            x: place.at[0],
-            y: place.at[1],
-            height_m: None,
+        to: match &place.wall {
+            Some((wall, along_m)) if place.sort == Some(PlaceSort::InWall) => MoveTo::Wall {
+                wall: wall.clone(),
+                along_m: *along_m,
+                height_m: place.at[2],
+            },
+            _ => MoveTo::Plan {
+                x: place.at[0],
+                y: place.at[1],
+                height_m: None,
+            },
         },
     }
 }

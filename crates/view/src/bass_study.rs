@@ -2,13 +2,15 @@
 
 use analysis::Analysis;
 use bass::{
-    Arranged, BandDecay, BandLevel, Judged, Named, Placed, Polarity, Row, Study, Timed, Treated,
+    Arranged, BandDecay, BandLevel, Judged, Named, Placed, PlaceSort, Polarity, Row, Study, Timed,
+    Treated,
 };
 use model::Space;
 use schemars::JsonSchema;
 use serde::Serialize;
 use units::{Decibels, Dimension, Hertz};
 
+use crate::bass_fitting::{BassFitting, Fitting};
 use crate::bass_put::{BassPut, put};
 
 /// A space's bass, from the subs as planned and from the best places there are.
@@ -168,6 +170,8 @@ pub struct BassArrangement {
     pub levels_db: Vec<Vec<f64>>,
     /// How the job's subs are put there; none where that is done by hand, or they are there.
     pub put: Option<BassPut>,
+    /// What wire, sockets, time and money all subs take; none without a sub in the job to go by.
+    pub fitting: Option<BassFitting>,
     /// All of it in a sentence.
     pub says: String,
 }
@@ -189,6 +193,8 @@ pub struct BassSub {
     pub inverted: bool,
     /// What is set on it, in words.
     pub set: String,
+    /// What wire, socket, time and money it takes there.
+    pub fitting: Option<BassFitting>,
 }
 
 /// A place where a sub may stand.
@@ -200,6 +206,8 @@ pub struct BassPlace {
     pub kind: String,
     /// Where it is.
     pub words: String,
+    /// What sort of place it is.
+    pub sort: String,
     /// How far seats differ with one sub there, dB.
     pub spread_db: f64,
     /// From 0, the best place for one sub, to 1, the worst.
@@ -216,6 +224,13 @@ const CAUTIONS: [&str; 2] = [
 
 /// A study in the job's units.
 pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStudy {
+    let mut fitting = Fitting::new(analysis, space);
+    let planned = study.planned.as_ref();
+    let planned = planned.map(|judged| fitted(&mut fitting, judged, None));
+    let best = study.best.iter();
+    let best: Vec<BassBest> = best
+        .map(|best| best_of(analysis, space, &mut fitting, best))
+        .collect();
     let costs = |place: &Judged| place.score.cost;
     let least = study.places.iter().map(costs).fold(f64::INFINITY, f64::min);
     let most = study
@@ -223,12 +238,17 @@ pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStud
         .iter()
         .map(costs)
         .fold(f64::NEG_INFINITY, f64::max);
+    let places: Vec<BassPlace> = (study.places.iter())
+        .map(|place| placed(&mut fitting, place, least, most))
+        .collect();
+    let mut cautions = CAUTIONS.map(str::to_owned).to_vec();
+    cautions.extend(fitting.cautions());
     BassStudy {
         space: space.id.clone(),
         label: space.label().to_owned(),
         holds_up_to_hz: study.holds_up_to.0,
         assumed: study.assumed.clone(),
-        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+        cautions,
         seats: study
             .seats
             .iter()
@@ -247,17 +267,9 @@ pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStud
         timed: study.timed.as_ref().map(|timed| told(study, timed)),
         rows: study.rows.iter().map(|row| moved(analysis, row)).collect(),
         treated: study.treated.iter().map(treated).collect(),
-        planned: study.planned.as_ref().map(arrangement),
-        best: study
-            .best
-            .iter()
-            .map(|best| best_of(analysis, space, best))
-            .collect(),
-        places: study
-            .places
-            .iter()
-            .map(|place| placed(place, least, most))
-            .collect(),
+        planned,
+        best,
+        places,
     }
 }
 
@@ -383,19 +395,32 @@ fn signed(level: Decibels) -> String {
     }
 }
 
-fn best_of(analysis: &Analysis, space: &Space, best: &Arranged) -> BassBest {
+fn best_of(
+    analysis: &Analysis,
+    space: &Space,
+    fitting: &mut Fitting<'_>,
+    best: &Arranged,
+) -> BassBest {
     BassBest {
         subs: best.ranked.first().map_or(0, |first| first.subs.len()),
         is_proven: best.is_proven,
         ranked: best
             .ranked
             .iter()
-            .map(|judged| BassArrangement {
-                put: put(analysis, space, &judged.subs),
-                ..arrangement(judged)
-            })
+            .map(|judged| fitted(fitting, judged, put(analysis, space, &judged.subs)))
             .collect(),
     }
+}
+
+/// An arrangement with what each sub's wire and socket take, and how it is put there.
+fn fitted(fitting: &mut Fitting<'_>, judged: &Judged, put: Option<BassPut>) -> BassArrangement {
+    let mut shown = arrangement(judged);
+    for (shown, sub) in shown.subs.iter_mut().zip(&judged.subs) {
+        shown.fitting = fitting.of_sub(sub);
+    }
+    shown.fitting = fitting.of_all(&judged.subs);
+    shown.put = put;
+    shown
 }
 
 pub(crate) fn arrangement(judged: &Judged) -> BassArrangement {
@@ -423,6 +448,7 @@ pub(crate) fn arrangement(judged: &Judged) -> BassArrangement {
             .map(|seat| seat.iter().map(|level| rounded(level.0)).collect())
             .collect(),
         put: None,
+        fitting: None,
         says: format!(
             "seats differ by {:.1} dB ± {:.1} dB, the mean strays {:.1} dB from flat{}",
             score.spread.0,
@@ -454,16 +480,21 @@ fn sub(placed: &Placed) -> BassSub {
             setting.gain.0,
             setting.delay.0 * 1000.0
         ),
+        fitting: None,
     }
 }
 
-fn placed(place: &Judged, least: f64, most: f64) -> BassPlace {
+fn placed(fitting: &mut Fitting<'_>, place: &Judged, least: f64, most: f64) -> BassPlace {
     let only = &place.subs[0];
     let spread = place.score.spread.0;
+    let sort = only.sort.map_or("", PlaceSort::words);
+    let takes = fitting.of_sub(only);
+    let takes = takes.map_or_else(String::new, |takes| format!("; {}", takes.says));
     BassPlace {
         at: only.at,
         kind: only.kind.clone(),
         words: only.words.clone(),
+        sort: sort.to_owned(),
         spread_db: spread,
         rank: if most > least {
             (place.score.cost - least) / (most - least)
@@ -471,7 +502,7 @@ fn placed(place: &Judged, least: f64, most: f64) -> BassPlace {
             0.0
         },
         says: format!(
-            "{}: seats differ by {spread:.1} dB with one sub here",
+            "{} ({sort}): seats differ by {spread:.1} dB with one sub here{takes}",
             only.words
         ),
     }

@@ -8,10 +8,12 @@
 //! `says`, `words` and `because` are for people, in the job's units.
 
 mod about;
+mod bass_fitting;
 mod bass_heard;
 mod bass_put;
 mod bass_study;
 mod compare;
+mod conduits;
 mod document;
 mod fact;
 mod field;
@@ -35,10 +37,12 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 use serde_json::Value;
 
+pub use bass_fitting::BassFitting;
 pub use bass_heard::*;
 pub use bass_put::BassPut;
 pub use bass_study::*;
 pub use compare::*;
+pub use conduits::*;
 pub use fact::name_of;
 pub use field::*;
 pub use field_text::{completed, field};

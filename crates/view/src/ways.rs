@@ -1,10 +1,12 @@
 //! Which way each cable takes, what else there would be, and from which spool it is cut.
 
-use analysis::{Analysis, ExistingUse, ExistingUseCost, WhyNot};
-use model::Cable;
+use analysis::{Analysis, ExistingUse, ExistingUseCost, PathPiece, WhyNot};
+use model::{Cable, Units};
 use schemars::JsonSchema;
 use serde::Serialize;
 use units::Dimension;
+
+use crate::Edit;
 
 /// The ways of a job's cables.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -46,6 +48,10 @@ pub struct CableWay {
     pub work_text: Option<String>,
     /// Unknown facts that it rests on.
     pub doubts: Vec<String>,
+    /// What it keeps out of because somebody chose so, in words.
+    pub keeps_out_of: Vec<String>,
+    /// What lets it take the cheapest way again, where it keeps out of something.
+    pub back: Vec<Edit>,
     /// The best way of another kind.
     pub other: Option<OtherWay>,
     /// What the dearest hole costs, and going round it.
@@ -78,6 +84,14 @@ pub struct OtherWay {
     pub time_s: [f64; 2],
     /// Holes at least and at most.
     pub holes: [u32; 2],
+    /// Holes and time, in words.
+    pub work_text: String,
+    /// What it is longer or shorter and quicker or slower by, in words.
+    pub against_text: String,
+    /// Where it runs, space by space, m.
+    pub path: Vec<WayPiece>,
+    /// What takes it.
+    pub edits: Vec<Edit>,
 }
 
 /// A use of an old cable.
@@ -91,6 +105,8 @@ pub struct ExistingWay {
     pub time_s: [f64; 2],
     /// Holes at least and at most.
     pub holes: [u32; 2],
+    /// Holes and time, in words.
+    pub work_text: String,
     /// Why it is not open, in words.
     pub not_open: Option<String>,
 }
@@ -181,7 +197,8 @@ pub fn ways(analysis: &Analysis, only: Option<&str>) -> Option<Ways> {
     })
 }
 
-fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
+/// One cable's way with what else there would be.
+pub fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
     let existing = match analysis.existing_uses(cable) {
         Some(Ok(uses)) => uses.uses.iter().map(existing_way).collect(),
         _ => Vec::new(),
@@ -197,6 +214,16 @@ fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
         time_s: None,
         work_text: None,
         doubts: Vec::new(),
+        keeps_out_of: (cable.keeps_out_of.iter())
+            .map(|one| one.words().to_owned())
+            .collect(),
+        back: match cable.keeps_out_of.is_empty() {
+            true => Vec::new(),
+            false => vec![Edit {
+                at: format!("cable.{}.keeps_out_of", cable.id),
+                set: None,
+            }],
+        },
         other: None,
         dear_text: None,
         existing,
@@ -219,20 +246,59 @@ fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
         way.work_text = Some(work.words());
         way.doubts = work.doubts.clone();
     }
+    let own = told.route.work.as_ref();
     way.other = told.other.map(|other| OtherWay {
+        against_text: own.map_or_else(String::new, |own| against(analysis, &other, own)),
+        work_text: analysis::work_words(other.holes, other.time_s),
         legs: other.legs,
-        leaves_out: other.leaves_out.into_iter().map(str::to_owned).collect(),
+        leaves_out: (other.leaves_out.iter())
+            .map(|one| one.words().to_owned())
+            .collect(),
         length_m: other.length_m,
         time_s: other.time_s,
         holes: other.holes,
+        path: other.path.into_iter().map(piece).collect(),
+        edits: other.edits.iter().map(Edit::from).collect(),
     });
     way.dear_text = told.dear.map(|dear| dear.sentence);
-    let pieces = told.route.path.into_iter().map(|piece| WayPiece {
+    way.path = told.route.path.into_iter().map(piece).collect();
+    way
+}
+
+fn piece(piece: PathPiece) -> WayPiece {
+    WayPiece {
         space: piece.space,
         points: piece.points,
-    });
-    way.path = pieces.collect();
-    way
+    }
+}
+
+/// "6 ft more cable, 25 min less": halfway between the least and the most of each.
+fn against(analysis: &Analysis, other: &analysis::OtherWay, own: &analysis::Work) -> String {
+    let middle = |[least, most]: [f64; 2]| (least + most) / 2.0;
+    let more_m = middle(other.length_m) - middle(own.length_m);
+    let more_min = ((middle(other.time_s) - middle(own.time_s)) / 60.0).round();
+    let way = |more: f64| if more > 0.0 { "more" } else { "less" };
+    // Nobody lays a cable to the millimetre.
+    let step_m = match analysis.units() {
+        Units::Imperial => 0.0254,
+        Units::Metric => 0.01,
+    };
+    let length = match more_m.abs() < step_m {
+        true => "as much cable".to_owned(),
+        false => format!(
+            "{} {} cable",
+            length_text(analysis, (more_m.abs() / step_m).round() * step_m),
+            way(more_m)
+        ),
+    };
+    match more_min.abs() < 1.0 {
+        true => format!("{length}, the same time"),
+        false => format!(
+            "{length}, {} {}",
+            analysis::minutes(more_min.abs() * 60.0),
+            way(more_min)
+        ),
+    }
 }
 
 fn existing_way(cost: &ExistingUseCost) -> ExistingWay {
@@ -258,6 +324,10 @@ fn existing_way(cost: &ExistingUseCost) -> ExistingWay {
         length_m: [cost.length_m.low, cost.length_m.high],
         time_s: [cost.time_s.low, cost.time_s.high],
         holes: [cost.holes.low as u32, cost.holes.high as u32],
+        work_text: analysis::work_words(
+            [cost.holes.low as u32, cost.holes.high as u32],
+            [cost.time_s.low, cost.time_s.high],
+        ),
         not_open: not_open.map(str::to_owned),
     }
 }

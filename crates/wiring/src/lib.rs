@@ -18,6 +18,7 @@ pub mod pull;
 pub mod reference;
 pub mod route;
 pub mod rules;
+pub mod section;
 pub mod wire;
 
 pub use reference::references;

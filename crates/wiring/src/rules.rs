@@ -294,6 +294,7 @@ mod tests {
                 x - bend_radius_min(Metres(1.0), value(name)).unwrap().0
             }
             "mains_distance_min" | "nail_plate_thickness" => x - value(name),
+            "circuit_continuous_part" => value(name) - x,
             "nail_plate_edge" => nail_plate_margin(Metres(x), Metres(value(name))).unwrap().0,
             "stud_hole_bearing" => stud_hole(Bearing::Bearing),
             "stud_hole_non_bearing" => stud_hole(Bearing::NonBearing),

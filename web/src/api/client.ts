@@ -85,6 +85,15 @@ export const spaces = {
     call('post', '/api/jobs/{job}/field', { path: { job }, body: { at, text }, signal }),
 };
 
+export const cables = {
+  /** The way a cable takes, the best of another kind, and what its dearest hole costs. */
+  way: (job: string, cable: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/cables/{cable}/way', { path: { job, cable }, signal }),
+  /** Conduits cut across, with their cables as they lie. */
+  conduits: (job: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/conduits', { path: { job }, signal }),
+};
+
 /** A space's bass: solved as long work, then answered at once. */
 export const bass = {
   known: (job: string, space: string, signal?: AbortSignal) =>

@@ -2558,6 +2558,137 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/cables/{cable}/way": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A cable's way, the best of another kind, and what its dearest hole costs */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    cable: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["CableWay"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/conduits": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Conduits cut across, with their cables as they lie */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Conduits"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/spaces/{space}/find/projector-place": {
         parameters: {
             query?: never;
@@ -5686,6 +5817,8 @@ export interface components {
             levels_db: number[][];
             /** @description How the job's subs are put there; none where that is done by hand, or they are there. */
             put: components["schemas"]["BassPut"] | null;
+            /** @description What wire, sockets, time and money all subs take; none without a sub in the job to go by. */
+            fitting: components["schemas"]["BassFitting"] | null;
             /** @description All of it in a sentence. */
             says: string;
         };
@@ -5810,6 +5943,36 @@ export interface components {
              */
             plane?: components["schemas"]["BassPlane"];
         };
+        /** @description What one sub's place, or a whole arrangement, takes of wire, sockets, time and money. */
+        BassFitting: {
+            /**
+             * Format: double
+             * @description New wire, slack and loops included, m.
+             */
+            wire_m: number;
+            /**
+             * Format: uint32
+             * @description Holes to drill, at most.
+             */
+            holes: number;
+            /**
+             * Format: double
+             * @description The crew's time, s.
+             */
+            time_s: number;
+            /**
+             * Format: double
+             * @description Hours, wire and new sockets, in the job's money; none where the job lacks a price of them.
+             */
+            money: number | null;
+            /**
+             * Format: uint32
+             * @description Mains sockets that a licensed electrician adds.
+             */
+            sockets: number;
+            /** @description All of it in a sentence, without its full stop. */
+            says: string;
+        };
         /** @description What tried subs do at the seats. */
         BassHeard: {
             /** @description The frequencies of the curves, Hz. */
@@ -5844,6 +6007,8 @@ export interface components {
             kind: string;
             /** @description Where it is. */
             words: string;
+            /** @description What sort of place it is. */
+            sort: string;
             /**
              * Format: double
              * @description How far seats differ with one sub there, dB.
@@ -5972,6 +6137,8 @@ export interface components {
             inverted: boolean;
             /** @description What is set on it, in words. */
             set: string;
+            /** @description What wire, socket, time and money it takes there. */
+            fitting: components["schemas"]["BassFitting"] | null;
         };
         /** @description How all subs together are set against the mains. */
         BassTimed: {
@@ -6184,6 +6351,56 @@ export interface components {
                 number
             ][];
         };
+        /** @description One cable's way. */
+        CableWay: {
+            /** @description The cable's label in the document. */
+            cable: string;
+            /** @description Its legs in words, each with its length; empty where the way is not known. */
+            legs: string[];
+            /** @description What is missing where the way is not known. */
+            missing: string | null;
+            /**
+             * Format: double
+             * @description Length without slack and loops, m.
+             */
+            length_m: number | null;
+            /**
+             * Format: double
+             * @description The 95 % interval of the length, m, unknown facts of the construction included.
+             */
+            tolerance_m: number | null;
+            /**
+             * Format: double
+             * @description Length to cut, m.
+             */
+            cut_m: number | null;
+            /** @description Holes at least and at most. */
+            holes: [
+                number,
+                number
+            ] | null;
+            /** @description Time at least and at most, s. */
+            time_s: [
+                number,
+                number
+            ] | null;
+            /** @description Holes, time and what is not known, in words. */
+            work_text: string | null;
+            /** @description Unknown facts that it rests on. */
+            doubts: string[];
+            /** @description What it keeps out of because somebody chose so, in words. */
+            keeps_out_of: string[];
+            /** @description What lets it take the cheapest way again, where it keeps out of something. */
+            back: components["schemas"]["Edit"][];
+            /** @description The best way of another kind. */
+            other: components["schemas"]["OtherWay"] | null;
+            /** @description What the dearest hole costs, and going round it. */
+            dear_text: string | null;
+            /** @description What may be done with the old cable that it takes over, the cheapest first. */
+            existing: components["schemas"]["ExistingWay"][];
+            /** @description Where it runs, space by space, m. */
+            path: components["schemas"]["WayPiece"][];
+        };
         /** @description A column of a table. */
         CatalogueColumn: {
             /**
@@ -6367,6 +6584,44 @@ export interface components {
              *     are afterwards.
              */
             findings: components["schemas"]["FindingChange"][];
+        };
+        /** @description A conduit. */
+        Conduit: {
+            /** @description Its id among the pathways. */
+            id: string;
+            /** @description Its name. */
+            label: string;
+            /**
+             * Format: double
+             * @description Inside diameter, m.
+             */
+            inside_m: number | null;
+            /** @description Its cables. */
+            cables: components["schemas"]["ConduitCable"][];
+            /** @description How full it is and may be, jam ratio, what is not known: a line each. */
+            words: string[];
+        };
+        /** @description A cable of a conduit. */
+        ConduitCable: {
+            /** @description The cable's label in the document. */
+            id: string;
+            /** @description Its kind, by name. */
+            kind: string;
+            /**
+             * Format: double
+             * @description Outside diameter, m.
+             */
+            outside_m: number | null;
+            /** @description Its middle from the conduit's, across and up, m; null where no place was found for all. */
+            centre_m: [
+                number,
+                number
+            ] | null;
+        };
+        /** @description A job's conduits. */
+        Conduits: {
+            /** @description Each that has a cable, in the order of the document. */
+            conduits: components["schemas"]["Conduit"][];
         };
         /** @description A loudspeaker's coverage. */
         Cone: {
@@ -6612,6 +6867,30 @@ export interface components {
             accepted?: string | null;
             /** @description Everything wrong with a document. */
             problems?: components["schemas"]["Problem"][];
+        };
+        /** @description A use of an old cable. */
+        ExistingWay: {
+            /** @description What is done, in words. */
+            says: string;
+            /** @description New cable at least and at most, m. */
+            length_m: [
+                number,
+                number
+            ];
+            /** @description Time at least and at most, s. */
+            time_s: [
+                number,
+                number
+            ];
+            /** @description Holes at least and at most. */
+            holes: [
+                number,
+                number
+            ];
+            /** @description Holes and time, in words. */
+            work_text: string;
+            /** @description Why it is not open, in words. */
+            not_open: string | null;
         };
         /** @description A fact that differs. */
         FactChange: {
@@ -7490,6 +7769,36 @@ export interface components {
              * @description How many.
              */
             open: number;
+        };
+        /** @description Another way for the same cable. */
+        OtherWay: {
+            /** @description Its legs in words. */
+            legs: string[];
+            /** @description What it leaves out, in words. */
+            leaves_out: string[];
+            /** @description Length at least and at most, m. */
+            length_m: [
+                number,
+                number
+            ];
+            /** @description Time at least and at most, s. */
+            time_s: [
+                number,
+                number
+            ];
+            /** @description Holes at least and at most. */
+            holes: [
+                number,
+                number
+            ];
+            /** @description Holes and time, in words. */
+            work_text: string;
+            /** @description What it is longer or shorter and quicker or slower by, in words. */
+            against_text: string;
+            /** @description Where it runs, space by space, m. */
+            path: components["schemas"]["WayPiece"][];
+            /** @description What takes it. */
+            edits: components["schemas"]["Edit"][];
         };
         /** @description Lines that nothing should be in the way of. */
         Overlays: {
@@ -8459,6 +8768,17 @@ export interface components {
         Wanted: {
             role: components["schemas"]["Role"];
         };
+        /** @description A part of a way inside one space. */
+        WayPiece: {
+            /** @description The space. */
+            space: string;
+            /** @description Its corners in the space's frame, m. */
+            points: [
+                number,
+                number,
+                number
+            ][];
+        };
         /** @description One window. */
         WindowLight: {
             /** @description The opening. */
@@ -8563,6 +8883,7 @@ export type BassContour = components['schemas']['BassContour'];
 export type BassDecay = components['schemas']['BassDecay'];
 export type BassField = components['schemas']['BassField'];
 export type BassFieldAsked = components['schemas']['BassFieldAsked'];
+export type BassFitting = components['schemas']['BassFitting'];
 export type BassHeard = components['schemas']['BassHeard'];
 export type BassLoudest = components['schemas']['BassLoudest'];
 export type BassPlace = components['schemas']['BassPlace'];
@@ -8587,6 +8908,7 @@ export type BodyKind = components['schemas']['BodyKind'];
 export type BodyPlace = components['schemas']['BodyPlace'];
 export type Bounds = components['schemas']['Bounds'];
 export type CableRoute = components['schemas']['CableRoute'];
+export type CableWay = components['schemas']['CableWay'];
 export type CatalogueColumn = components['schemas']['CatalogueColumn'];
 export type CatalogueEntry = components['schemas']['CatalogueEntry'];
 export type CatalogueFact = components['schemas']['CatalogueFact'];
@@ -8600,6 +8922,9 @@ export type Choice = components['schemas']['Choice'];
 export type Chosen = components['schemas']['Chosen'];
 export type Closes = components['schemas']['Closes'];
 export type Comparison = components['schemas']['Comparison'];
+export type Conduit = components['schemas']['Conduit'];
+export type ConduitCable = components['schemas']['ConduitCable'];
+export type Conduits = components['schemas']['Conduits'];
 export type Cone = components['schemas']['Cone'];
 export type Content = components['schemas']['Content'];
 export type Contested = components['schemas']['Contested'];
@@ -8615,6 +8940,7 @@ export type Doors = components['schemas']['Doors'];
 export type Edit = components['schemas']['Edit'];
 export type Effect = components['schemas']['Effect'];
 export type Error = components['schemas']['Error'];
+export type ExistingWay = components['schemas']['ExistingWay'];
 export type FactChange = components['schemas']['FactChange'];
 export type Facts = components['schemas']['Facts'];
 export type Field = components['schemas']['Field'];
@@ -8665,6 +8991,7 @@ export type NewId = components['schemas']['NewId'];
 export type NewJob = components['schemas']['NewJob'];
 export type OnWall = components['schemas']['OnWall'];
 export type OpenAt = components['schemas']['OpenAt'];
+export type OtherWay = components['schemas']['OtherWay'];
 export type Overlays = components['schemas']['Overlays'];
 export type Paired = components['schemas']['Paired'];
 export type Paper = components['schemas']['Paper'];
@@ -8729,6 +9056,7 @@ export type WalkThing = components['schemas']['WalkThing'];
 export type WalkWall = components['schemas']['WalkWall'];
 export type WallSnap = components['schemas']['WallSnap'];
 export type Wanted = components['schemas']['Wanted'];
+export type WayPiece = components['schemas']['WayPiece'];
 export type WindowLight = components['schemas']['WindowLight'];
 export type YearLight = components['schemas']['YearLight'];
 export type ZonePlaces = components['schemas']['ZonePlaces'];

@@ -3,12 +3,15 @@
 import { useMemo, useState } from 'preact/hooks';
 
 import { catalogue, troubleOf, type Trouble } from '../api/client';
-import type { CatalogueEntry, CatalogueKind } from '../api/schema';
+import type { CatalogueEntry, CatalogueKind, Json } from '../api/schema';
+import { asksOf } from '../house/sockets';
+import { RowsForm } from '../house/Rows';
+import { shapesOf as rowsOf } from '../house/shapes';
 import { Button } from '../parts/Button';
 import { ChoiceField, TextField } from '../parts/Field';
 import { Strip } from '../parts/Strip';
 import { say, saying } from '../status';
-import { freeId, quoted } from '../walk/document';
+import { freeId, listAt, quoted } from '../walk/document';
 import { factsOf, nameOf, readFromOf, shapesOf, textsOf, type FactShape } from './facts';
 
 type Props = {
@@ -25,6 +28,11 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
   const shapes = useMemo(() => shapesOf(schema, kind.kind, kind.facts), [schema, kind]);
   const [texts, setTexts] = useState(() => textsOf(entry?.facts, shapes));
   const [read, setRead] = useState(() => readFromOf(entry?.facts));
+  const [ports, setPorts] = useState<Json[]>(() => listAt(entry?.facts, 'port') as Json[]); // A document is JSON.
+  const sockets = useMemo(
+    () => rowsOf(schema, null, `kit.${kind.kind}`).find(({ path }) => path === 'port'),
+    [schema, kind],
+  );
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const [nameless, setNameless] = useState(false);
 
@@ -35,7 +43,7 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
     const id = entry?.id ?? freeId(name, taken);
     setTrouble(null);
     try {
-      await saying('Saving …', catalogue.put(kind.kind, id, factsOf(id, texts, read, shapes)));
+      await saying('Saving …', catalogue.put(kind.kind, id, withPorts(factsOf(id, texts, read, shapes), ports)));
       say(`Saved ${name || id}.`);
       onSaved(id);
     } catch (thrown) {
@@ -104,6 +112,17 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
           )}
         </div>
       ))}
+      {sockets ? (
+        <RowsForm
+          shape={sockets}
+          rows={ports}
+          asks={asksOf}
+          onRows={(rows) => {
+            setPorts(rows);
+            return Promise.resolve(true);
+          }}
+        />
+      ) : null}
       <p class="actions entry-foot">
         <Button kind="main" submit>
           {entry ? 'Save the entry' : 'Add to the catalogue'}
@@ -116,6 +135,11 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
       </p>
     </form>
   );
+}
+
+/** With the sockets, which are saved with the rest of the entry. */
+function withPorts(facts: { [key: string]: Json }, ports: Json[]): { [key: string]: Json } {
+  return ports.length === 0 ? facts : { ...facts, port: ports };
 }
 
 type InputProps = { shape: FactShape; text: string; error: string | null; onInput: (text: string) => void };

@@ -2,15 +2,15 @@
 
 import { useEffect, useRef, useState } from 'preact/hooks';
 
-import { bass, isAborted, troubleOf, type Trouble } from '../api/client';
+import { bass, isAborted, spaces, troubleOf, type Trouble } from '../api/client';
 import type { BassArrangement, BassHeard, BassPlane, BassStudy, TriedSub } from '../api/schema';
 import { useJob } from '../job';
 import { LOOKS_ONLY, useMay } from '../may';
 import { Button } from '../parts/Button';
-import { ChoiceField } from '../parts/Field';
+import { ChoiceField, TextField } from '../parts/Field';
 import { Strip } from '../parts/Strip';
 import { Table } from '../parts/Table';
-import { counted, figure } from '../units';
+import { counted, figure, length } from '../units';
 import { BassCurves } from './BassCurves';
 import { BassMap } from './BassMap';
 import type { Scene } from './scene';
@@ -23,6 +23,8 @@ const PLANES = [
 
 export function BassFound({ scene, study }: { scene: Scene; study: BassStudy }) {
   const job = useJob();
+  const may = useMay();
+  const canTry = may === 'change';
   const [subs, setSubs] = useState<TriedSub[]>(() => startOf(study));
   const [chosen, setChosen] = useState(0);
   const [hz, setHz] = useState(() => Math.round(study.resonances[0]?.hz ?? 40));
@@ -34,10 +36,14 @@ export function BassFound({ scene, study }: { scene: Scene; study: BassStudy }) 
     if (seen.current !== planned) setSubs(startOf(study));
     seen.current = planned;
   }, [planned]);
-  const heard = useNewest(subs, (asked, signal) => bass.heard(job.id, study.space, asked, signal));
-  const field = useNewest({ subs, hz, plane }, (asked, signal) =>
+  // Who may only look reads what was found; trying asks the server to work.
+  const heard = useNewest(canTry ? subs : null, (asked, signal) =>
+    bass.heard(job.id, study.space, asked, signal),
+  );
+  const field = useNewest(canTry ? { subs, hz, plane } : null, (asked, signal) =>
     bass.field(job.id, study.space, asked, signal),
   );
+  const told = heard.answer ?? (canTry ? null : foundOf(study));
   const move = (index: number, to: { x: number; y: number }) =>
     setSubs((old) => old.map((sub, at) => (at === index ? { ...sub, ...to, z: null } : sub)));
   const set = (index: number, patch: Partial<TriedSub>) =>
@@ -52,20 +58,23 @@ export function BassFound({ scene, study }: { scene: Scene; study: BassStudy }) 
           <li key={assumed}>{assumed}</li>
         ))}
       </ul>
-      <h3>Try places</h3>
-      <div class="bass-ask">
-        <label class="field bass-hz">
-          <span>Frequency: {figure(hz, 0)} Hz</span>
-          <input
-            type="range"
-            min="15"
-            max={Math.floor(study.holds_up_to_hz)}
-            value={hz}
-            onInput={(event) => setHz(Number(event.currentTarget.value))}
-          />
-        </label>
-        <ChoiceField label="Seen" value={plane} choices={PLANES} onChoose={setPlane} />
-      </div>
+      <h3>{canTry ? 'Try places' : 'Places'}</h3>
+      {canTry ? null : <p class="soft">{LOOKS_ONLY} It shows what was found; the field is drawn for the crew.</p>}
+      {canTry ? (
+        <div class="bass-ask">
+          <label class="field bass-hz">
+            <span>Frequency: {figure(hz, 0)} Hz</span>
+            <input
+              type="range"
+              min="15"
+              max={Math.floor(study.holds_up_to_hz)}
+              value={hz}
+              onInput={(event) => setHz(Number(event.currentTarget.value))}
+            />
+          </label>
+          <ChoiceField label="Seen" value={plane} choices={PLANES} onChoose={setPlane} />
+        </div>
+      ) : null}
       {trouble ? <Strip trouble={trouble} /> : null}
       <BassMap
         scene={scene}
@@ -73,52 +82,66 @@ export function BassFound({ scene, study }: { scene: Scene; study: BassStudy }) 
         field={field.answer}
         subs={subs}
         chosen={chosen}
+        units={job.view.units}
+        canMove={canTry}
         onChoose={setChosen}
         onMove={move}
       />
-      <Tried heard={heard.answer} />
-      {subs.map((sub, index) => (
-        <SubFields key={index} number={index + 1} sub={sub} onSet={(patch) => set(index, patch)} />
-      ))}
-      <div class="actions">
-        <Button
-          onPress={() => setSubs((old) => [...old, added(study, old.length)])}
-          because={subs.length < 4 ? null : 'Four subs are the most that are compared.'}
-        >
-          Try one more sub
-        </Button>
-        {subs.length > 1 ? (
+      <Tried heard={told} isFound={!canTry} />
+      {canTry
+        ? subs.map((sub, index) => (
+            <SubFields
+              key={index}
+              space={study.space}
+              number={index + 1}
+              sub={sub}
+              onSet={(patch) => set(index, patch)}
+            />
+          ))
+        : null}
+      {canTry ? (
+        <div class="actions">
           <Button
-            onPress={() => {
-              setSubs((old) => old.slice(0, -1));
-              setChosen(0);
-            }}
+            onPress={() => setSubs((old) => [...old, added(study, old.length)])}
+            because={subs.length < 4 ? null : 'Four subs are the most that are compared.'}
           >
-            Try one fewer
+            Try one more sub
           </Button>
-        ) : null}
-      </div>
-      {heard.answer ? <BassCurves heard={heard.answer} seats={study.seats} /> : null}
+          {subs.length > 1 ? (
+            <Button
+              onPress={() => {
+                setSubs((old) => old.slice(0, -1));
+                setChosen(0);
+              }}
+            >
+              Try one fewer
+            </Button>
+          ) : null}
+        </div>
+      ) : null}
+      {told ? <BassCurves heard={told} seats={study.seats} /> : null}
       <Best study={study} onTry={(one) => setSubs(triedOf(one))} />
       <Rest study={study} />
     </>
   );
 }
 
-function Tried({ heard }: { heard: BassHeard | null }) {
+function Tried({ heard, isFound }: { heard: BassHeard | null; isFound: boolean }) {
   return (
     <p role="status" class="bass-says">
-      {heard ? `As tried: ${heard.arrangement.says}.` : ''}
+      {heard ? `${isFound ? 'Here' : 'As tried'}: ${heard.arrangement.says}.` : ''}
     </p>
   );
 }
 
 /** What is set on a tried sub, and its place in figures: every drag has its fields. */
 function SubFields({
+  space,
   number,
   sub,
   onSet,
 }: {
+  space: string;
   number: number;
   sub: TriedSub;
   onSet: (patch: Partial<TriedSub>) => void;
@@ -140,8 +163,13 @@ function SubFields({
   return (
     <fieldset class="bass-sub">
       <legend>Sub {number}</legend>
-      {field('Along the first wall, m', sub.x, '0.05', (x) => onSet({ x, z: null }))}
-      {field('Square to it, m', sub.y, '0.05', (y) => onSet({ y, z: null }))}
+      <LengthField
+        label="Along the first wall"
+        space={space}
+        metres={sub.x}
+        onSet={(x) => onSet({ x, z: null })}
+      />
+      <LengthField label="Square to it" space={space} metres={sub.y} onSet={(y) => onSet({ y, z: null })} />
       {field('Gain, dB', sub.gain_db ?? 0, '1', (gain_db) => onSet({ gain_db }))}
       {field('Delay, ms', (sub.delay_s ?? 0) * 1000, '0.5', (ms) => onSet({ delay_s: ms / 1000 }))}
       <label class="check">
@@ -153,6 +181,54 @@ function SubFields({
         <span>Polarity turned</span>
       </label>
     </fieldset>
+  );
+}
+
+/** A length in the job's units; the server reads what is typed, as it does everywhere. */
+function LengthField({
+  label,
+  space,
+  metres,
+  onSet,
+}: {
+  label: string;
+  space: string;
+  metres: number;
+  onSet: (metres: number) => void;
+}) {
+  const job = useJob();
+  const shown = length(metres, job.view.units);
+  const [typed, setTyped] = useState<string | null>(null);
+  const [error, setError] = useState<string | null>(null);
+  // Moved by hand: what was typed before is of another place.
+  useEffect(() => {
+    setTyped(null);
+    setError(null);
+  }, [metres]);
+  async function commit(text: string) {
+    if (text.trim() === shown) return;
+    try {
+      // Any length of the room is read alike; nothing is saved.
+      const { value } = await spaces.field(job.id, `space.${space}.floor_level`, text);
+      if (typeof value !== 'number') {
+        setError('Give a length.');
+        return;
+      }
+      setTyped(null);
+      setError(null);
+      onSet(value);
+    } catch (thrown) {
+      setError(troubleOf(thrown).message);
+    }
+  }
+  return (
+    <TextField
+      label={label}
+      value={typed ?? shown}
+      error={error}
+      onInput={setTyped}
+      onCommit={(text) => void commit(text)}
+    />
   );
 }
 
@@ -192,9 +268,11 @@ function Best({ study, onTry }: { study: BassStudy; onTry: (one: BassArrangement
                   {one.subs.map((sub) => (
                     <li key={sub.words}>
                       {sub.words}: {sub.set}
+                      {sub.fitting ? <div class="soft">{sub.fitting.says}</div> : null}
                     </li>
                   ))}
                 </ul>
+                {one.fitting && one.subs.length > 1 ? <p>To fit all: {one.fitting.says}.</p> : null}
                 <div class="actions">
                   <Button onPress={() => onTry(one)}>Try it on the map</Button>
                   <Button
@@ -204,7 +282,7 @@ function Best({ study, onTry }: { study: BassStudy; onTry: (one: BassArrangement
                       may !== 'change'
                         ? LOOKS_ONLY
                         : one.put === null || one.put === undefined
-                          ? 'The job has no sub yet, or more than this.'
+                          ? 'The job has no sub yet or more than this, or one goes into a cabinet.'
                           : null
                     }
                   >
@@ -287,6 +365,13 @@ function Rest({ study }: { study: BassStudy }) {
   );
 }
 
+/** What was found of the subs as planned, else of the best place for one. */
+function foundOf(study: BassStudy): BassHeard | null {
+  const arrangement = study.planned ?? study.best[0]?.ranked[0];
+  if (!arrangement) return null;
+  return { frequencies_hz: study.frequencies_hz, seats: study.seats.map(({ id }) => id), arrangement };
+}
+
 /** Where the subs are planned, else the best place for one. */
 function startOf(study: BassStudy): TriedSub[] {
   const first = study.planned ?? study.best[0]?.ranked[0];
@@ -312,12 +397,15 @@ function added(study: BassStudy, count: number): TriedSub {
 }
 
 /** Asks whenever the question differs, with at most one request under way: the server's own pace
- * is the rate. The old answer stays until the next is in. */
-function useNewest<Asked, Told>(asked: Asked, ask: (asked: Asked, signal: AbortSignal) => Promise<Told>) {
+ * is the rate. The old answer stays until the next is in. Null asks nothing. */
+function useNewest<Asked, Told>(
+  asked: Asked | null,
+  ask: (asked: Asked, signal: AbortSignal) => Promise<Told>,
+) {
   const [answer, setAnswer] = useState<Told | null>(null);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const key = JSON.stringify(asked);
-  const state = useRef({ wanted: asked, key, told: '', busy: false, gone: new AbortController(), ask });
+  const state = useRef({ wanted: asked, key, told: 'null', busy: false, gone: new AbortController(), ask });
   state.current.wanted = asked;
   state.current.key = key;
   state.current.ask = ask;
@@ -329,6 +417,7 @@ function useNewest<Asked, Told>(asked: Asked, ask: (asked: Asked, signal: AbortS
       here.busy = true;
       while (here.told !== here.key && !here.gone.signal.aborted) {
         here.told = here.key;
+        if (here.wanted === null) continue;
         try {
           setAnswer(await here.ask(here.wanted, here.gone.signal));
           setTrouble(null);

@@ -3,8 +3,8 @@
 
 import { useMemo, useRef, useState } from 'preact/hooks';
 
-import type { BassField, BassPlace, BassStudy, TriedSub } from '../api/schema';
-import { figure } from '../units';
+import type { BassField, BassPlace, BassStudy, TriedSub, Units } from '../api/schema';
+import { figure, length } from '../units';
 import type { Scene } from './scene';
 
 type Props = {
@@ -13,6 +13,9 @@ type Props = {
   field: BassField | null;
   subs: readonly TriedSub[];
   chosen: number;
+  units: Units;
+  /** Whether subs may be moved: a device that only looks reads the places. */
+  canMove: boolean;
   onChoose: (index: number) => void;
   onMove: (index: number, to: { x: number; y: number }) => void;
 };
@@ -23,11 +26,16 @@ const CASE_M = 0.4;
 /** The drawing is in centimetres, since letters of less than a unit are not set well. */
 const CM = 100;
 const STEP_M = 0.05;
+/** A place this near to the finger is the one that is asked about, m. */
+const NEAR_M = 0.35;
 
-export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }: Props) {
+export function BassMap({ scene, study, field, subs, chosen, units, canMove, onChoose, onMove }: Props) {
   const [reason, setReason] = useState<string | null>(null);
   const svg = useRef<SVGSVGElement>(null);
   const held = useRef<number | null>(null);
+  /** The place that the Tab key comes to; arrows go on from there. */
+  const [at, setAt] = useState(0);
+  const current = Math.min(at, study.places.length - 1);
   const isPlan = field === null || field.plane === 'plan';
   const bounds = useMemo(() => boundsOf(scene, field), [scene, field?.plane, field?.columns, field?.step_m]);
   const image = useMemo(() => (field ? pictureOf(field) : null), [field]);
@@ -46,6 +54,22 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
     return { x: at.x / CM + bounds.low[0] - EDGE_M, y: bounds.high[1] - at.y / CM + EDGE_M };
   }
 
+  /** The reason of the place under finger or pointer. */
+  function sayNear(event: PointerEvent) {
+    const to = isPlan ? placeOf(event) : null;
+    if (to === null) return;
+    const off = ({ at: [x, y] }: BassPlace) => Math.hypot(x - to.x, y - to.y);
+    const near = study.places.filter((place) => off(place) < NEAR_M).sort((a, b) => off(a) - off(b))[0];
+    if (near) setReason(near.says);
+    else if (event.pointerType === 'mouse') setReason(null);
+  }
+
+  function go(to: number) {
+    const next = Math.min(Math.max(to, 0), study.places.length - 1);
+    setAt(next);
+    svg.current?.querySelector<SVGGElement>(`[data-place="${next}"]`)?.focus();
+  }
+
   return (
     <figure class="bass-map">
       <svg
@@ -53,9 +77,17 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
         viewBox={`0 0 ${wide} ${tall}`}
         role="group"
         aria-label={field ? `Level at ${figure(field.hz, 0)} Hz, ${field.words}` : 'Places for subs'}
+        onPointerDown={sayNear}
         onPointerMove={(event) => {
-          const to = held.current === null ? null : placeOf(event);
-          if (to !== null && held.current !== null) onMove(held.current, inside(scene, to));
+          if (held.current === null) {
+            sayNear(event);
+            return;
+          }
+          const to = placeOf(event);
+          if (to !== null) onMove(held.current, inside(scene, to));
+        }}
+        onPointerLeave={(event) => {
+          if (event.pointerType === 'mouse') setReason(null);
         }}
         onPointerUp={() => (held.current = null)}
         onPointerCancel={() => (held.current = null)}
@@ -92,13 +124,19 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
               )
           : null}
         {isPlan
-          ? study.places.map((place) => (
+          ? study.places.map((place, index) => (
               <Place
                 key={place.words}
                 place={place}
+                index={index}
+                isCurrent={index === current}
                 at={[across(place.at[0]), down(place.at[1])]}
-                onSay={setReason}
-                onPress={() => onMove(chosen, { x: place.at[0], y: place.at[1] })}
+                onFocus={() => {
+                  setAt(index);
+                  setReason(place.says);
+                }}
+                onGo={go}
+                onPress={canMove ? () => onMove(chosen, { x: place.at[0], y: place.at[1] }) : null}
               />
             ))
           : null}
@@ -108,19 +146,20 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
                 key={index}
                 class="bass-tried"
                 data-chosen={index === chosen}
-                role="button"
-                tabIndex={0}
-                aria-label={`Sub ${index + 1}, ${figure(sub.x, 2)} m along, ${figure(sub.y, 2)} m square to the first wall; arrows move it`}
+                role={canMove ? 'button' : 'img'}
+                tabIndex={canMove ? 0 : undefined}
+                aria-label={`Sub ${index + 1}, ${length(sub.x, units)} along, ${length(sub.y, units)} square to the first wall${canMove ? '; arrows move it' : ''}`}
                 transform={`translate(${across(sub.x)} ${down(sub.y)})`}
                 onFocus={() => onChoose(index)}
                 onPointerDown={(event) => {
+                  if (!canMove) return;
                   held.current = index;
                   onChoose(index);
                   svg.current?.setPointerCapture(event.pointerId);
                   event.preventDefault();
                 }}
                 onKeyDown={(event) => {
-                  const way = WAYS[event.key];
+                  const way = canMove ? WAYS[event.key] : undefined;
                   if (!way) return;
                   event.preventDefault();
                   const by = event.shiftKey ? STEP_M / 5 : STEP_M;
@@ -136,7 +175,8 @@ export function BassMap({ scene, study, field, subs, chosen, onChoose, onMove }:
       </svg>
       <figcaption>
         <p role="status" class="bass-reason">
-          {reason ?? 'Squares with figures are the subs that are tried; discs are places, the larger the better.'}
+          {reason ??
+            'Squares with figures are the subs that are tried; discs are places, the larger the better. Point at a place, or step through them with Tab and the arrow keys, for its reason.'}
         </p>
         {field ? (
           <p class="soft">
@@ -156,29 +196,54 @@ const WAYS: { [key: string]: readonly [number, number] } = {
   ArrowDown: [0, -1],
 };
 
+/** Places follow each other along the walls. */
+const STEPS: { [key: string]: number } = {
+  ArrowRight: 1,
+  ArrowDown: 1,
+  ArrowLeft: -1,
+  ArrowUp: -1,
+  Home: -Infinity,
+  End: Infinity,
+};
+
 /** The better, the larger and the fuller: colour is not needed to tell. */
 function Place({
   place,
+  index,
+  isCurrent,
   at: [x, y],
-  onSay,
+  onFocus,
+  onGo,
   onPress,
 }: {
   place: BassPlace;
+  index: number;
+  isCurrent: boolean;
   at: readonly [number, number];
-  onSay: (says: string | null) => void;
-  onPress: () => void;
+  onFocus: () => void;
+  onGo: (to: number) => void;
+  /** Null where nothing may be moved. */
+  onPress: (() => void) | null;
 }) {
   const good = 1 - place.rank;
+  function keyed(event: KeyboardEvent) {
+    const to = STEPS[event.key];
+    if (to !== undefined) onGo(index + to);
+    else if ((event.key === 'Enter' || event.key === ' ') && onPress) onPress();
+    else return;
+    event.preventDefault();
+  }
   return (
     <g
       class="bass-place"
-      role="button"
-      tabIndex={-1}
+      role={onPress ? 'button' : 'img'}
+      tabIndex={isCurrent ? 0 : -1}
+      data-place={index}
       aria-label={place.says}
       transform={`translate(${x} ${y})`}
-      onPointerEnter={() => onSay(place.says)}
-      onPointerLeave={() => onSay(null)}
-      onClick={onPress}
+      onFocus={onFocus}
+      onKeyDown={keyed}
+      onClick={() => onPress?.()}
     >
       <circle class="bass-hit" r={20} />
       <circle r={5 + 10 * good} style={{ fillOpacity: 0.15 + 0.85 * good }} />

@@ -5,7 +5,7 @@ import type { Box, Flat } from './camera';
 import type { Place, Rail } from './drag';
 
 /** Line kinds of the drawings; each has one width and dash in fit.css. */
-export type LineKind = 'cut' | 'seen' | 'thin' | 'hidden' | 'axis' | 'existing' | 'route' | 'field';
+export type LineKind = 'cut' | 'seen' | 'thin' | 'hidden' | 'axis' | 'existing' | 'route' | 'field' | 'way' | 'other-way';
 
 /** What a reader may show or leave out. */
 export type Layer = 'sight' | 'beam' | 'cones' | 'framing' | 'routes' | 'dimensions';

@@ -1,7 +1,7 @@
 // A wall seen from inside: left is left, heights from the finished floor.
 
 import { BLANK } from '../units';
-import type { Body, Scene, Wall, Xy } from './scene';
+import type { Body, Scene, Wall, Xy, Xyz } from './scene';
 import { box, type Flat } from './camera';
 import type { Place } from './drag';
 import { bands, ticks } from './figure';
@@ -184,10 +184,15 @@ function beams(scene: Scene, wall: Wall): Line[] {
 
 function routes(scene: Scene, wall: Wall): Line[] {
   return scene.overlays.routes.flatMap(({ path }) =>
-    runs(
-      path.map((point) => onWall(wall, point)),
-      wall,
-    ).map((points): Line => ({ kind: 'route', points, layer: 'routes' })),
+    partsOnWall(path, wall).map((points): Line => ({ kind: 'route', points, layer: 'routes' })),
+  );
+}
+
+/** The parts of a way through the space that run on or in this wall, as they are drawn. */
+export function partsOnWall(path: readonly Xyz[], wall: Wall): Flat[][] {
+  return runs(
+    path.map((point) => onWall(wall, point)),
+    wall,
   );
 }
 
@@ -218,10 +223,7 @@ function shadowWords(scene: Scene, wall: Wall): string | null {
 
 function notes(scene: Scene, wall: Wall): Note[] {
   return scene.overlays.routes.flatMap(({ label, path }): Note[] => {
-    const part = runs(
-      path.map((point) => onWall(wall, point)),
-      wall,
-    )[0];
+    const part = partsOnWall(path, wall)[0];
     const [a, b] = [part?.[0], part?.[1]];
     if (a === undefined || b === undefined) return [];
     return [{ at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], text: label, priority: 1, layer: 'routes' }];

@@ -10,13 +10,32 @@ import { listAt, quoted, shownAt } from '../walk/document';
 import { withFact } from './element';
 import { valueOf, type Shape } from './shapes';
 
-type Props = { path: string; label: string; shape: Shape };
+type Props = { path: string; label: string; shape: Shape } & Asked;
 
-export function Rows({ path, label, shape }: Props) {
+type Asked = {
+  /** Whether a column means anything for a row; every one does when left out. */
+  asks?: (row: Json, column: Shape) => boolean;
+};
+
+/** A list of the document, saved whole with each change. */
+export function Rows({ path, label, shape, asks }: Props) {
   const job = useJob();
   const rows = listAt(job.view.document, path) as Json[]; // The document is JSON.
   const save = (set: Json[], summary: string) =>
     job.save({ edits: [{ at: path, set: set.length === 0 ? null : set }], summary: `${label}: ${summary}` });
+  return <RowsForm shape={shape} rows={rows} asks={asks} onRows={save} />;
+}
+
+type FormProps = {
+  shape: Shape;
+  rows: Json[];
+  asks?: Asked['asks'] | undefined;
+  /** Takes the list as it is to be, with what is changed in words; false or null where it is refused. */
+  onRows: (rows: Json[], summary: string) => Promise<unknown>;
+};
+
+/** Rows wherever they are kept. */
+export function RowsForm({ shape, rows, asks, onRows: save }: FormProps) {
   return (
     <fieldset class="rows">
       <legend>{shape.label}</legend>
@@ -26,21 +45,27 @@ export function Rows({ path, label, shape }: Props) {
         {rows.map((row, index) => (
           <li key={index}>
             <div class="fields">
-              {shape.columns.map((column) => (
-                <Cell
-                  key={column.path}
-                  column={column}
-                  value={
-                    column.holds === 'list' ? listAt(row, column.path).map(String).join(', ') : shownAt(row, column.path)
-                  }
-                  onCommit={(text) =>
-                    save(
-                      rows.map((one, at) => (at === index ? withFact(one, column.path, valueOf(column, text)) : one)),
-                      `${shape.label} ${index + 1}, ${column.label.toLowerCase()}`,
-                    )
-                  }
-                />
-              ))}
+              {shape.columns
+                .filter((column) => asks?.(row, column) ?? true)
+                .map((column) => (
+                  <Cell
+                    key={column.path}
+                    column={column}
+                    value={
+                      column.holds === 'list'
+                        ? listAt(row, column.path).map(String).join(', ')
+                        : shownAt(row, column.path)
+                    }
+                    onCommit={(text) =>
+                      save(
+                        rows.map((one, at) =>
+                          at === index ? withFact(one, column.path, valueOf(column, text)) : one,
+                        ),
+                        `${shape.label} ${index + 1}, ${column.label.toLowerCase()}`,
+                      )
+                    }
+                  />
+                ))}
             </div>
             <Button
               kind="quiet"
@@ -56,7 +81,11 @@ export function Rows({ path, label, shape }: Props) {
           </li>
         ))}
       </ol>
-      <Further shape={shape} onAdd={(row) => save([...rows, row], `${shape.label} ${rows.length + 1}`)} />
+      <Further
+        shape={shape}
+        asks={asks}
+        onAdd={(row) => save([...rows, row], `${shape.label} ${rows.length + 1}`)}
+      />
     </fieldset>
   );
 }
@@ -118,22 +147,32 @@ export function FactInput({ shape, value, onInput, onCommit }: InputProps) {
   );
 }
 
-function Further({ shape, onAdd }: { shape: Shape; onAdd: (row: Json) => Promise<unknown> }) {
+type FurtherProps = {
+  shape: Shape;
+  asks: Asked['asks'] | undefined;
+  onAdd: (row: Json) => Promise<unknown>;
+};
+
+function Further({ shape, asks, onAdd }: FurtherProps) {
   const [texts, setTexts] = useState<ReadonlyMap<string, string> | null>(null);
   if (texts === null) return <Button onPress={() => setTexts(new Map())}>Add to {shape.label.toLowerCase()}</Button>;
-  const blank = shape.columns.find((column) => column.isRequired && (texts.get(column.path) ?? '').trim() === '');
+  const rowOf = (columns: readonly Shape[]): Json =>
+    columns
+      .filter((column) => (texts.get(column.path) ?? '').trim() !== '')
+      .reduce<Json>(
+        (built, column) => withFact(built, column.path, valueOf(column, texts.get(column.path) ?? '')),
+        {},
+      );
+  const asked = shape.columns.filter((column) => asks?.(rowOf(shape.columns), column) ?? true);
+  const blank = asked.find((column) => column.isRequired && (texts.get(column.path) ?? '').trim() === '');
   const add = async () => {
-    const told = shape.columns.filter((column) => (texts.get(column.path) ?? '').trim() !== '');
-    const row = told.reduce<Json>(
-      (built, column) => withFact(built, column.path, valueOf(column, texts.get(column.path) ?? '')),
-      {},
-    );
+    const row = rowOf(asked);
     if (await onAdd(row)) setTexts(null);
   };
   return (
     <div class="house-add">
       <div class="fields">
-        {shape.columns.map((column) => (
+        {asked.map((column) => (
           <FactInput
             key={column.path}
             shape={column}

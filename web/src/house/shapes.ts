@@ -2,6 +2,7 @@
 
 import type { Json } from '../api/schema';
 import { at } from '../walk/document';
+import { endsOf } from './sockets';
 import { child, choicesOf, follow, get, holds, type Holds } from '../schemaNode';
 
 export type Shape = {
@@ -31,13 +32,18 @@ const NAMES: Record<string, string> = {
   'zone.faces': 'item',
 };
 
+/** What names an item or one of its ports. */
+const CABLE_ENDS = ['cable.from', 'cable.to'];
+const END_HELP = 'The thing, and its port where it has any.';
+
 /** Of a list: the facts of one of its elements. */
 export function shapesOf(schema: unknown, document: unknown, part: string): Shape[] {
-  const whole = child(schema, schema, part);
+  const whole = part.split('.').reduce((here, segment) => child(schema, here, segment), schema);
   const node = get(whole, 'type') === 'array' ? follow(schema, get(whole, 'items')) : whole;
   const withNames = (above: string) => (shape: Shape): Shape => {
     const path = `${above}.${shape.path}`;
     if (shape.holds === 'rows') return { ...shape, columns: shape.columns.map(withNames(path)) };
+    if (CABLE_ENDS.includes(path)) return { ...shape, holds: 'choice', help: END_HELP, choices: endsOf(document) };
     const list = shape.holds === 'list' ? undefined : NAMES[path];
     return list === undefined ? shape : { ...shape, holds: 'choice', choices: named(document, list) };
   };

@@ -23,6 +23,8 @@ import { MoveChanges } from '../fit/MoveChanges';
 import { drawable } from '../fit/scene';
 import { SoundAbove } from '../fit/SoundAbove';
 import { useNarrow } from '../fit/useNarrow';
+import { cablesOf, useWay, Ways } from '../fit/Ways';
+import { withWays } from '../fit/waysDrawn';
 import { viewFor, viewOf, viewText } from '../fit/view';
 import { useJob } from '../job';
 import { useQuery, type QueryPatch } from '../location';
@@ -87,11 +89,15 @@ export function Page() {
   const patches = usePatches(room, finder);
   const places = patches.data ?? [];
   const patched = places.find(({ item }) => item === query.get('for')) ?? places[0] ?? null;
+  const cable = query.get('cable');
+  const way = useWay(cable);
+  const firstCable = scene ? cablesOf(job.view.document, scene)[0] : undefined;
   const figure = useMemo(() => {
     const plain = scene && view ? figureOf(scene, view) : null;
-    const drawn = plain && view && withPatch(withRegions(plain, regions.data ?? []), view, patched);
+    const found = plain && view && withPatch(withRegions(plain, regions.data ?? []), view, patched);
+    const drawn = found && scene && view && withWays(found, scene, view, way.data);
     return drawn === null || may === 'change' ? drawn : fixed(drawn);
-  }, [scene, view?.kind, view?.kind === 'wall' ? view.wall : '', may, regions.data, patched]);
+  }, [scene, view?.kind, view?.kind === 'wall' ? view.wall : '', may, regions.data, patched, way.data]);
   const drawing =
     scene && view ? (
       <Drawing
@@ -157,6 +163,9 @@ export function Page() {
               {scene && scene.kind === 'room' && query.get('sound') === null ? (
                 <Button onPress={() => setQuery({ sound: 'open' })}>Sound</Button>
               ) : null}
+              {scene && cable === null && firstCable !== undefined ? (
+                <Button onPress={() => setQuery({ cable: firstCable.value })}>Ways of cables</Button>
+              ) : null}
               {scene && scene.kind === 'room' && query.get('bass') === null ? (
                 <Button onPress={() => setQuery({ bass: 'open' })}>Bass</Button>
               ) : null}
@@ -180,6 +189,17 @@ export function Page() {
               onShow={(item, surface) => setQuery({ for: item, view: surface === 'floor' ? 'plan' : surface })}
             />
           )}
+          {scene && cable !== null ? (
+            <Ways
+              scene={scene}
+              cable={cable}
+              way={way}
+              view={view}
+              onCable={(next) => setQuery({ cable: next })}
+              onView={(next) => setQuery({ view: viewText(next) })}
+              onClose={() => setQuery({ cable: null })}
+            />
+          ) : null}
           {query.get('light') === 'open' ? (
             <LightYear space={room} onClose={() => setQuery({ light: null })} />
           ) : null}

@@ -1,10 +1,14 @@
 // What belongs to no room: who it is for, where it stands, its mains, what plays where, its cables and the crew's rates.
 
+import { Fragment } from 'preact';
+
 import { catalogue } from '../api/client';
 import '../fit/fit.css';
+import { Conduits } from '../house/Conduits';
 import { Facts } from '../house/Facts';
 import { Limits } from '../house/Limits';
 import { List, type Part } from '../house/List';
+import { Ports } from '../house/Ports';
 import { shapesOf } from '../house/shapes';
 import { useJob } from '../job';
 import { Strip } from '../parts/Strip';
@@ -80,7 +84,11 @@ export function Page() {
       {schema.data ? (
         <>
           {PARTS.map((part) => (
-            <List key={part.path} part={part} shapes={shapes(part.path)} />
+            <Fragment key={part.path}>
+              {part.path === 'cable' ? <Ports schema={schema.data} /> : null}
+              <List part={part} shapes={shapes(part.path)} />
+              {part.path === 'pathway' ? <Conduits /> : null}
+            </Fragment>
           ))}
           {ALONE.map(({ path, heading, label }) => (
             <section key={path} class="house-part" aria-label={heading}>

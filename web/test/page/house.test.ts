@@ -62,12 +62,8 @@ it('enters circuit, zone and cable without a file, and says what is refused', as
   await cables.getByRole('button', { name: 'Add a cable' }).click();
   await cables.getByLabel('Name').fill('W01');
   await cables.getByLabel('Kind').selectOption({ label: 'Pair 16' });
-  await cables.getByLabel('From').fill('nobody');
-  await cables.getByLabel('To').fill('left');
-  await cables.getByRole('button', { name: 'Add this cable' }).click();
-  await page.getByRole('alert').waitFor();
-  expect(await cables.getByLabel('From').inputValue(), 'what was typed stays').toBe('nobody');
-  await cables.getByLabel('From').fill('amp');
+  await cables.getByLabel('From').selectOption('amp');
+  await cables.getByLabel('To').selectOption('left');
   await cables.getByRole('button', { name: 'Add this cable' }).click();
   await cables.getByText('W01', { exact: true }).waitFor();
   const response = await fetch(`${server()}/api/jobs/${job}/findings`);
@@ -172,5 +168,119 @@ it('enters legs, a conduit and a limit of the house, and takes them away again',
   await limits.getByRole('button', { name: 'Back to what is customary' }).click();
   await limits.getByText('All are as is customary.').waitFor();
   expect(await fileOf(job)).not.toContain('28 deg');
+  await close();
+});
+
+it('enters ports, names them at a cable’s ends by choice, and refuses a taken one', async () => {
+  const lengths = ["12'", "10'", "12'", "10'"];
+  const job = await newJob({ from: 'blank', name: 'Quay Row 11', room: 'Den', lengths, height: "8'", units: 'imperial' });
+  await send('POST', `/api/jobs/${job}/edits`, {
+    op: 'kit-11',
+    base: 1,
+    summary: 'Kit',
+    edits: [
+      { at: 'kit.cable', set: [{ id: 'lead-v1', name: 'Lead V1', carries: 'video' }] },
+      { at: 'kit.device', set: [{ id: 'player-v2', name: 'Player V2' }, { id: 'box-b1', name: 'Box B1' }] },
+      {
+        at: 'item',
+        set: [
+          { id: 'player', is: 'player-v2', name: 'Player' },
+          { id: 'box', is: 'box-b1', name: 'Box' },
+        ],
+      },
+    ],
+  });
+  const { page, close } = await open(`/job/${job}/house`);
+  const part = (name: string) => page.getByRole('region', { name, exact: true });
+  const ports = part('Ports');
+  await ports.getByText('Player V2').click();
+  await ports.getByText('Box B1').click();
+  for (const [thing, id, direction, count] of [
+    ['Player V2', 'out', 'out', ''],
+    ['Box B1', 'in', 'in', '2'],
+  ] as const) {
+    const one = ports.locator('details', { hasText: thing });
+    await one.getByRole('button', { name: 'Add to ports' }).click();
+    await one.getByText('Id is blank.').waitFor();
+    await one.getByLabel('Id').fill(id);
+    // What only a video or a network port has is asked of that kind alone.
+    expect(await one.getByLabel('Feeds').count()).toBe(0);
+    await one.getByLabel('Kind').selectOption('video');
+    await one.getByLabel('Returns').waitFor();
+    await one.getByLabel('Direction').selectOption(direction);
+    if (count !== '') await one.getByLabel('Count').fill(count);
+    await one.getByRole('button', { name: 'Add it' }).click();
+    await expect.poll(() => fileOf(job)).toContain(`{ id = "${id}", kind = "video"`);
+  }
+  const cables = part('Cables');
+  const form = cables.getByRole('form', { name: 'A further cable' });
+  const add = async (name: string, from: string, to: string) => {
+    const button = cables.getByRole('button', { name: 'Add a cable' });
+    if (await button.isVisible()) await button.click();
+    await form.getByLabel('Name').fill(name);
+    await form.getByLabel('Kind').selectOption({ label: 'Lead V1' });
+    await form.getByLabel('From').selectOption(from);
+    await form.getByLabel('To').selectOption(to);
+    await form.getByRole('button', { name: 'Add this cable' }).click();
+  };
+  await add('V1', 'player.out', 'box.in-1');
+  await cables.getByText('V1', { exact: true }).waitFor();
+  await add('V2', 'player', 'box.in-1');
+  const alert = page.getByRole('alert');
+  await alert.waitFor();
+  expect(await alert.textContent()).toContain('is taken by cable');
+  expect(await form.getByLabel('To').inputValue(), 'what was chosen stays').toBe('box.in-1');
+  await form.getByLabel('To').selectOption('box.in-2');
+  await form.getByRole('button', { name: 'Add this cable' }).click();
+  await expect.poll(() => fileOf(job)).toContain('to = "box.in-2"');
+  await close();
+});
+
+it('draws conduits cut across', async () => {
+  const lengths = ['5 m', '4 m', '5 m', '4 m'];
+  const job = await newJob({ from: 'blank', name: 'Quay Row 13', room: 'Den', lengths, height: '2.4 m', units: 'metric' });
+  const wires = ['W1', 'W2', 'W3'];
+  await send('POST', `/api/jobs/${job}/edits`, {
+    op: 'kit-13',
+    base: 1,
+    summary: 'Kit',
+    edits: [
+      { at: 'kit.cable', set: [{ id: 'net-c6', name: 'Network C6', carries: 'network', diameter: '6.5 mm' }] },
+      { at: 'kit.device', set: [{ id: 'box-b1', name: 'Box B1' }] },
+      {
+        at: 'item',
+        set: [
+          { id: 'here', is: 'box-b1', space: 'den' },
+          { id: 'there', is: 'box-b1', space: 'den' },
+        ],
+      },
+      {
+        at: 'cable',
+        set: wires.map((id) => ({ id, kind: 'net-c6', from: 'here', to: 'there', length: '9 m' })),
+      },
+      {
+        at: 'pathway',
+        set: [
+          {
+            id: 'P1',
+            kind: 'conduit',
+            inside: '20 mm',
+            holds: wires,
+            ends: ['front', 'back'].map((wall) => ({
+              space: 'den',
+              on: { wall, from_left: '1 m', height: '0.3 m' },
+            })),
+          },
+        ],
+      },
+    ],
+  });
+  const { page, close } = await open(`/job/${job}/house`);
+  const conduits = page.getByRole('region', { name: 'Conduits, cut across' });
+  await conduits.getByRole('img', { name: 'P1 with W1, W2, W3' }).waitFor();
+  expect(await conduits.locator('svg circle').count()).toBe(4);
+  // 3 × 6.5² / 20² = 31.7 %; 20 / 6.5 = 3.08.
+  await conduits.getByText(/31\.7.% full/).waitFor();
+  await conduits.getByText(/jam ratio 3\.08/).waitFor();
   await close();
 });

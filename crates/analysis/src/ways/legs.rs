@@ -21,6 +21,34 @@ pub struct Passage {
     pub holes: [u32; 2],
     /// Time at least and at most, s.
     pub time_s: [u32; 2],
+    /// What of which wall is drilled; none where it is drilled nowhere, or in a floor or ceiling.
+    pub drilled: Option<Drilled>,
+}
+
+/// A part of a wall that is drilled.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Drilled {
+    /// The wall's space, by its id.
+    pub space: String,
+    /// The wall, by its id.
+    pub wall: String,
+    /// The part.
+    pub part: WallPart,
+}
+
+/// Parts of a wall that are drilled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WallPart {
+    /// Its studs.
+    Studs,
+    /// A block between studs.
+    Block,
+    /// The plate over its studs.
+    TopPlate,
+    /// The plate under its studs.
+    SolePlate,
+    /// Its boards.
+    Boards,
 }
 
 /// A part of a way inside one space, in the space's own frame.
@@ -124,6 +152,7 @@ impl Analysis {
         if let Some(last) = legs.last_mut()
             && let (LegKind::Through(before), LegKind::Through(now)) = (&mut last.along, &along)
             && before.words == now.words
+            && before.drilled == now.drilled
             && (now.holes[1] == 0 || now.medium == Medium::StudBay)
         {
             for side in [0, 1] {
@@ -158,6 +187,25 @@ impl Analysis {
             words: self.words_of(&ends.planned, graph, step, holes),
             holes,
             time_s: [time.low.round() as u32, time.high.round() as u32],
+            drilled: (step.by.holes)
+                .and_then(|holes| self.drilled(&ends.planned, holes.obstacle)),
+        })
+    }
+
+    fn drilled(&self, planned: &Planned, obstacle: Obstacle) -> Option<Drilled> {
+        let (wall, part) = match obstacle {
+            Obstacle::Studs(wall) => (wall, WallPart::Studs),
+            Obstacle::Block { wall, .. } => (wall, WallPart::Block),
+            Obstacle::TopPlate(wall) => (wall, WallPart::TopPlate),
+            Obstacle::SolePlate(wall) => (wall, WallPart::SolePlate),
+            Obstacle::Boards(wall) => (wall, WallPart::Boards),
+            Obstacle::Joists(_) | Obstacle::Conduit(_) | Obstacle::Other(_) => return None,
+        };
+        let (space, _) = planned.walls[wall];
+        Some(Drilled {
+            space: self.job.space[planned.spaces[space]].id.clone(),
+            wall: self.wall_name(planned, wall),
+            part,
         })
     }
 

@@ -23,8 +23,8 @@ use units::Seconds;
 use crate::{Analysis, Known, Means, Missing, Parts, Route};
 
 pub use existing::{ExistingUse, ExistingUseCost, ExistingUses, WhyNot};
-pub use legs::{Passage, PathPiece, Work, work_words};
-pub use told::{DearStepTold, OtherWay, SharedHole, WayTold, WaysTogether};
+pub use legs::{Drilled, Passage, PathPiece, WallPart, Work, work_words};
+pub use told::{DearStepTold, OtherWay, SharedHole, WayTold, WaysTogether, minutes};
 
 use plan::Planned;
 
@@ -126,9 +126,14 @@ impl Analysis {
             Some(Way::Underfoot) => " underfoot",
             Some(Way::Direct) | None => "",
         };
+        let out: Vec<&str> = cable.keeps_out_of.iter().map(|one| one.words()).collect();
+        let out = match out.as_slice() {
+            [] => String::new(),
+            out => format!(" that keeps out of {}", out.join(", ")),
+        };
         Missing::new(
             format!(
-                "the legs of cable {}: no way{by} was found through what the survey knows of the construction",
+                "the legs of cable {}: no way{by}{out} was found through what the survey knows of the construction",
                 cable.id
             ),
             format!("cable.{}.legs", cable.id),
@@ -139,6 +144,9 @@ impl Analysis {
     /// What the crew may not or, by the cable's own way, does not use.
     fn bars(&self, planned: &Planned, cable: &Cable, way: Option<Way>) -> Bars {
         let mut bars = Bars::usual();
+        for medium in told::media(&cable.keeps_out_of) {
+            bars = bars.and_medium(medium);
+        }
         if self.rates().licensed == Some(true) {
             bars.hazards.retain(|hazard| *hazard != Hazard::RatedWall);
         }

@@ -521,7 +521,7 @@ impl Builder<'_> {
             return None;
         }
         match it.beyond {
-            Some(Beyond::Ground | Beyond::Roof) => None,
+            Some(Beyond::Ground | Beyond::Roof | Beyond::Outside) => None,
             Some(Beyond::CrawlSpace | Beyond::Attic) => {
                 let shared = self.shared(index, frame.up_m, Medium::CrawlSpace);
                 if shared.is_some() {

@@ -4,14 +4,14 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use model::Cable;
+use model::{Cable, Edit, WayThrough};
 use routing::{
     Hole, Medium, Obstacle, Reckoning, Route as Found, Run, cheapest, dear_step, of_another_kind,
     together,
 };
 use units::Dimension;
 
-use super::Planned;
+use super::{PathPiece, Planned};
 use crate::{Analysis, Known, LegKind, Route};
 
 /// Another way for the same cable.
@@ -19,8 +19,12 @@ use crate::{Analysis, Known, LegKind, Route};
 pub struct OtherWay {
     /// The way.
     pub legs: Vec<String>,
-    /// What the first way runs through and this one does not, in words.
-    pub leaves_out: Vec<&'static str>,
+    /// What the first way runs through and this one does not.
+    pub leaves_out: Vec<WayThrough>,
+    /// Where it runs, space by space.
+    pub path: Vec<PathPiece>,
+    /// What takes it.
+    pub edits: Vec<Edit>,
     /// Cable without slack and loops, m.
     pub length_m: [f64; 2],
     /// Time, s.
@@ -101,10 +105,13 @@ impl Analysis {
         if let Some(other) = of_another_kind(&graph, nodes, &best, &by) {
             let media = other.media();
             let leaves_out = best.media().iter().filter(|medium| !media.holds(*medium));
+            let leaves_out: Vec<WayThrough> = leaves_out.map(through).collect();
             let route = self.route_of(&ends, &graph, &other)?;
             told.other = Some(OtherWay {
                 legs: self.leg_words(&route),
-                leaves_out: leaves_out.map(medium_words).collect(),
+                edits: vec![cable.kept_out_of(&leaves_out)],
+                leaves_out,
+                path: route.path,
                 length_m: span(other.length_m()),
                 time_s: span(other.time_s()),
                 holes: span(other.holes()).map(|holes| holes as u32),
@@ -324,7 +331,7 @@ fn span(of: routing::Span) -> [f64; 2] {
 }
 
 /// "25 min", "1 h 40 min".
-pub(super) fn minutes(time_s: f64) -> String {
+pub fn minutes(time_s: f64) -> String {
     let minutes = (time_s / 60.0).round() as i64;
     match (minutes / 60, minutes % 60) {
         (0, minutes) => format!("{minutes} min"),
@@ -334,26 +341,36 @@ pub(super) fn minutes(time_s: f64) -> String {
 }
 
 fn medium_words(medium: Medium) -> &'static str {
+    through(medium).words()
+}
+
+/// A medium as a job names it.
+fn through(medium: Medium) -> WayThrough {
     match medium {
-        Medium::StudBay => "the stud bays",
-        Medium::Stud => "the studs",
-        Medium::FireBlock => "the fire block",
-        Medium::Plate => "the plates",
-        Medium::Board => "the board",
-        Medium::JoistBay => "the joist bays",
-        Medium::Joist => "the joists",
-        Medium::Attic => "the attic",
-        Medium::CrawlSpace => "the crawl space",
-        Medium::Soffit => "the soffit",
-        Medium::Closet => "the closet",
-        Medium::Conduit => "the conduit",
-        Medium::Lead => "a lead to the wall",
-        Medium::Baseboard => "the baseboard",
-        Medium::Doorway => "the doorway",
-        Medium::Rug => "the rug",
-        Medium::Surface => "the surface",
-        Medium::Masonry => "a slot in the masonry",
+        Medium::StudBay => WayThrough::StudBays,
+        Medium::Stud => WayThrough::Studs,
+        Medium::FireBlock => WayThrough::FireBlock,
+        Medium::Plate => WayThrough::Plates,
+        Medium::Board => WayThrough::Board,
+        Medium::JoistBay => WayThrough::JoistBays,
+        Medium::Joist => WayThrough::Joists,
+        Medium::Attic => WayThrough::Attic,
+        Medium::CrawlSpace => WayThrough::CrawlSpace,
+        Medium::Soffit => WayThrough::Soffit,
+        Medium::Closet => WayThrough::Closet,
+        Medium::Conduit => WayThrough::Conduit,
+        Medium::Lead => WayThrough::Lead,
+        Medium::Baseboard => WayThrough::Baseboard,
+        Medium::Doorway => WayThrough::Doorway,
+        Medium::Rug => WayThrough::Rug,
+        Medium::Surface => WayThrough::Surface,
+        Medium::Masonry => WayThrough::Masonry,
     }
+}
+
+/// What a job names, as media.
+pub(super) fn media(of: &[WayThrough]) -> impl Iterator<Item = Medium> {
+    (Medium::ALL.into_iter()).filter(|medium| of.contains(&through(*medium)))
 }
 
 impl Route {

@@ -1,6 +1,8 @@
 //! Does what is set into a ceiling clear the lamps, vents and walls there?
 
-use analysis::{Analysis, Limit, Parts, Source, Uncertain, item_label};
+use std::rc::Rc;
+
+use analysis::{Analysis, Limit, Parts, Source, SpaceModel, Uncertain, Vector2, item_label};
 use model::{Item, Space};
 use units::Dimension;
 
@@ -55,47 +57,78 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
-/// What is beside an item, with its gap to the item's face moved by so much in plan.
-struct Beside<'a> {
-    label: String,
-    gap: Box<dyn Fn(&Footprint) -> Uncertain + 'a>,
+/// What is beside an item.
+enum Beside {
+    Thing(Subject, Rc<Footprint>),
+    /// By its place in the space's list, and its direction into the room.
+    Wall(usize, Vector2),
+}
+
+/// An item in a ceiling, and all that it may meet.
+struct Among<'a> {
+    shape: &'a SpaceModel,
+    beside: Vec<Beside>,
+}
+
+impl Among<'_> {
+    fn gap(&self, own: &Footprint, beside: &Beside) -> Uncertain {
+        match beside {
+            Beside::Thing(_, footprint) => own.gap(footprint),
+            Beside::Wall(wall, inward) => match self.shape.on_wall(*wall, &own.centre) {
+                Ok((_, off)) => off.abs() - own.reach(inward),
+                Err(_) => Uncertain::exact(f64::INFINITY),
+            },
+        }
+    }
+
+    fn gap_m(&self, own: &Footprint, beside: &Beside) -> f64 {
+        match beside {
+            Beside::Thing(_, footprint) => own.gap_m(footprint),
+            Beside::Wall(..) => self.gap(own, beside).value(),
+        }
+    }
+
+    /// What is nearest and how far, by best estimates.
+    fn nearest(&self, own: &Footprint) -> (&Beside, f64) {
+        let gaps = (self.beside.iter()).map(|beside| (beside, self.gap_m(own, beside)));
+        gaps.min_by(|a, b| a.1.total_cmp(&b.1))
+            .expect("a room has walls")
+    }
 }
 
 fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
     let hung = item.hung.as_ref().expect("it is set into the ceiling");
     let own = face(analysis, space, item, hung)?;
-    let mut beside: Vec<Beside<'_>> = on_ceiling(analysis, space, item)
-        .filter_map(|(subject, footprint)| {
-            let footprint = footprint.ok()?;
-            Some(Beside {
-                label: subject.label,
-                gap: Box::new(move |own| own.gap(&footprint)),
-            })
-        })
-        .collect();
     let shape = analysis.shape(space);
+    let mut among = Among {
+        shape,
+        beside: on_ceiling(analysis, space, item)
+            .filter_map(|(subject, footprint)| Some(Beside::Thing(subject, footprint.ok()?)))
+            .collect(),
+    };
     for (wall, facts) in space.walls.iter().enumerate() {
         let (_, along, inward) = shape.wall_frame(wall)?;
         let length = shape.wall_length(wall)?.value();
         let (from_left, _) = shape.on_wall(wall, &own.centre)?;
         let reach = own.reach(&along).value();
-        if facts.open || from_left.value() < -reach || from_left.value() > length + reach {
-            continue;
+        if !facts.open && from_left.value() >= -reach && from_left.value() <= length + reach {
+            among.beside.push(Beside::Wall(wall, inward));
         }
-        beside.push(Beside {
-            label: format!("wall {}", facts.id),
-            gap: Box::new(move |own| match shape.on_wall(wall, &own.centre) {
-                Ok((_, off)) => off.abs() - own.reach(&inward),
-                Err(_) => Uncertain::exact(f64::INFINITY),
-            }),
-        });
     }
     let limit = analysis.limit(&GAP_MIN);
-    let gaps: Vec<Uncertain> = beside.iter().map(|one| (one.gap)(&own)).collect();
-    let nearest = (0..gaps.len()).min_by(|a, b| gaps[*a].value().total_cmp(&gaps[*b].value()));
-    let nearest = nearest.expect("a room has walls");
-    let gap = gaps[nearest].clone();
-    let (name, other) = (item_label(item), &beside[nearest].label);
+    let (nearest, _) = among.nearest(&own);
+    let gap = among.gap(&own, nearest);
+    let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length)
+        .caution(Caution::Drilling)
+        .caution(Caution::Ladder);
+    if analysis.is_trial() {
+        return Ok(outcome);
+    }
+    let other = match nearest {
+        Beside::Thing(subject, _) => subject.label.clone(),
+        Beside::Wall(wall, _) => format!("wall {}", space.walls[*wall].id),
+    };
+    let name = item_label(item);
     let asked = analysis.exact(limit.value, Dimension::Length);
     let sentence = if gap.value() < 0.0 {
         let by = analysis.length(&-&gap);
@@ -106,10 +139,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
             "{name} in the ceiling is {by} from {other}, and nothing is nearer; {asked} are asked for."
         )
     };
-    let outcome = Outcome::at_least(gap, &limit, Dimension::Length)
-        .because(sentence)
-        .caution(Caution::Drilling)
-        .caution(Caution::Ladder);
+    let outcome = outcome.because(sentence);
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
@@ -128,8 +158,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
                     centre: &own.centre + &analysis::Vector2::new(way[0] * by_m, way[1] * by_m),
                     ..own.clone()
                 };
-                let gap = beside.iter().map(|one| (one.gap)(&moved).value());
-                gap.fold(f64::INFINITY, f64::min) - limit.value - spread
+                among.nearest(&moved).1 - limit.value - spread
             };
             let by_m = least_change(MOVE_MOST_M, least)?;
             let edit = in_plan(analysis, item, way, by_m, Round::Up)?;

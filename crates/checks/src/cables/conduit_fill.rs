@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain};
+use analysis::{Analysis, Known, Limit, LimitValue, Means, Missing, Source, Uncertain};
 use model::Edit;
 use units::{Dimension, Metres};
 use wiring::conduit::{FillLimits, conduits, fill};
@@ -109,11 +109,7 @@ fn decide(analysis: &Analysis, one: &Filled) -> Known<Outcome> {
             Means::SpecSheet,
         )
     })?;
-    let limit = analysis.limit(match diameters.len() {
-        1 => &FILL_ONE,
-        2 => &FILL_TWO,
-        _ => &FILL_MORE,
-    });
+    let limit = limits(analysis, diameters.len())?;
     let mut squares = Uncertain::exact(0.0);
     for diameter in &diameters {
         squares = squares + diameter * diameter;
@@ -139,6 +135,16 @@ fn decide(analysis: &Analysis, one: &Filled) -> Known<Outcome> {
     Ok(outcome.remedy(remedy))
 }
 
+/// How much of a conduit this many cables may fill.
+pub(crate) fn limits(analysis: &Analysis, cables: usize) -> Known<LimitValue> {
+    let limit = match cables {
+        1 => &FILL_ONE,
+        2 => &FILL_TWO,
+        _ => &FILL_MORE,
+    };
+    analysis.code_limit(limit, "the national wiring rules for conduits")
+}
+
 /// The smallest conduit of table 4 whose area suffices.
 fn larger(analysis: &Analysis, one: &Filled, squares_m2: f64, most: f64) -> Option<Remedy> {
     let needed_m2 = PI * squares_m2 / 4.0 / most;
@@ -158,7 +164,7 @@ fn larger(analysis: &Analysis, one: &Filled, squares_m2: f64, most: f64) -> Opti
 
 /// A conduit in the den with cables in it, for tests of conduits.
 #[cfg(test)]
-pub(super) fn conduit(facts: &str, diameter: &str, count: usize) -> String {
+pub(crate) fn conduit(facts: &str, diameter: &str, count: usize) -> String {
     let ids: Vec<String> = (1..=count).map(|n| format!("\"W{n}\"")).collect();
     let mut text = format!(
         r#"

@@ -1,7 +1,7 @@
 //! Is each low-voltage box far enough from mains boxes in its wall?
 
 use analysis::{Analysis, Known, Limit, Source, Uncertain, WallRect, item_label};
-use model::{Edit, FixtureKind, Item, Kit, Region, Space};
+use model::{Edit, FixtureKind, Item, Kit, Space};
 use units::Dimension;
 use wiring::cable::MAINS_DISTANCE_MIN;
 
@@ -41,9 +41,6 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    if analysis.region() != Region::Us {
-        return Vec::new();
-    }
     let mains: Vec<(Subject, Known<WallRect>)> = (space.fixture.iter())
         .filter(|fixture| matches!(fixture.kind, FixtureKind::Socket | FixtureKind::Switch))
         .filter_map(|fixture| {
@@ -62,7 +59,28 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                 _ => false,
             }
     });
-    let_in
+    let_in_findings(analysis, space, &mains, let_in.collect())
+}
+
+/// Where no code is known that says how far, one question for the whole space.
+const ASK: &str = "EN 50174-2 and the national wiring rules";
+
+fn let_in_findings(
+    analysis: &Analysis,
+    space: &Space,
+    mains: &[(Subject, Known<WallRect>)],
+    let_in: Vec<&Item>,
+) -> Vec<Finding> {
+    if let Err(missing) = analysis.code_limit(&MAINS_DISTANCE, ASK) {
+        return match let_in.is_empty() {
+            true => Vec::new(),
+            false => {
+                let subject = Subject::new("mains", "cables beside mains");
+                vec![CHECK.about(space, subject, || Err(missing))]
+            }
+        };
+    }
+    (let_in.into_iter())
         .filter_map(|item| {
             let on = item.on.as_ref()?;
             // Where it is not placed yet, others ask.

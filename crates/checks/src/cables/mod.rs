@@ -16,6 +16,10 @@ mod wire_loss;
 
 use crate::Check;
 
+#[cfg(test)]
+pub(crate) use conduit_fill::conduit;
+pub(crate) use conduit_fill::limits as conduit_limits;
+
 pub(crate) static CHECKS: &[&Check] = &[
     &cable_class::CHECK,
     &cable_length::CHECK,

@@ -164,6 +164,21 @@ fn decide(analysis: &Analysis, kit: &CableKit, cables: &[&Cable]) -> Known<Outco
             (-lacking, words)
         }
     };
+    let shortest = cuts
+        .iter()
+        .map(|cut| cut.value())
+        .fold(f64::INFINITY, f64::min);
+    let useless: Vec<&str> = (names.iter().zip(&stock))
+        .filter(|(_, length_m)| **length_m < shortest)
+        .map(|(name, _)| *name)
+        .collect();
+    let sentence = match useless.as_slice() {
+        [] => sentence,
+        useless => format!(
+            "{sentence} Shorter than every cable of its kind: {}.",
+            useless.join(", ")
+        ),
+    };
     let source = analysis.limit(&SERVICE_LOOP).source;
     let outcome = Outcome::with_margin(there, need.value(), margin, Dimension::Length, source)
         .because(sentence);
@@ -385,6 +400,22 @@ space = "den"
         assert_eq!(findings(&CHECK, &text)[0].verdict, Verdict::Fails);
         let free = house(&["30 m", "35 m"], &["60 m", "40 m"], "");
         assert_eq!(findings(&CHECK, &free)[0].verdict, Verdict::Fits);
+    }
+
+    #[test]
+    fn a_spool_shorter_than_every_cable_is_named_and_the_others_decide() {
+        let found = findings(&CHECK, &house(&["30 m", "20 m"], &["60 m", "12 m"], ""));
+        assert_eq!(found[0].verdict, Verdict::Fits);
+        assert!(
+            found[0]
+                .because
+                .ends_with("Shorter than every cable of its kind: S1."),
+            "{}",
+            found[0].because
+        );
+        let found = findings(&CHECK, &house(&["30 m", "20 m"], &["12 m"], ""));
+        assert_eq!(found[0].verdict, Verdict::Fails);
+        assert!(found[0].because.contains("S0"), "{}", found[0].because);
     }
 
     #[test]

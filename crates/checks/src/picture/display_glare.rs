@@ -431,14 +431,13 @@ fn window_luminance(
     let outward = outward(corners);
     let mut brightest = (0.0, None, false);
     for when in moments(hours) {
-        let Some(sun) = sky
-            .year()
-            .sun(when.month, when.minute)
+        let sun = sky.sun(when.month, when.minute);
+        let Some(outside) = sun
             .filter(|sun| sun.height.0 > -0.1)
+            .and_then(|_| sky.at(when.month, when.minute, when.weather))
         else {
             continue;
         };
-        let outside = sky.outside(sun, when.weather);
         let (luminance, is_sun) = seen(&sky, &outside, sight, corners, outward);
         if luminance > brightest.0 {
             brightest = (luminance, Some(when), is_sun);

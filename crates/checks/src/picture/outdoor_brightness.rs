@@ -159,6 +159,10 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &DisplayKit) -> 
         lux,
         front,
     );
+    let outcome = Outcome::at_least(white.clone(), &limit, Dimension::Luminance);
+    if analysis.is_trial() {
+        return Ok(outcome);
+    }
     let (sun, dusk) = sun_hours(&sky, &panel);
     let sentence = format!(
         "{}, facing {:.0}°, is watched from {} to {}, {words}: at most {} on {}, which leave its white of {} {contrast:.0} times as bright as black; {} is the least there. {}{}",
@@ -173,7 +177,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &DisplayKit) -> 
         sun,
         dusk,
     );
-    let outcome = Outcome::at_least(white.clone(), &limit, Dimension::Luminance).because(sentence);
+    let outcome = outcome.because(sentence);
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
@@ -197,8 +201,8 @@ fn panel<'a>(analysis: &Analysis, item: &Item, sky: &'a SkyOver) -> Known<OpenPa
 }
 
 fn light(sky: &SkyOver, panel: &OpenPanel<'_>, when: When) -> Option<PanelLight> {
-    let sun = sky.year().sun(when.month, when.minute)?;
-    panel.light(&sky.dome, &sky.outside(sun, when.weather))
+    let outside = sky.at(when.month, when.minute, when.weather)?;
+    panel.light(&sky.dome, &outside)
 }
 
 fn exposure(sky: &SkyOver, panel: &OpenPanel<'_>, [from, until]: [u16; 2]) -> Exposure {
@@ -251,12 +255,9 @@ fn asked(exposure: &Exposure) -> (&'static Limit, &'static str) {
 fn sun_hours(sky: &SkyOver, panel: &OpenPanel<'_>) -> (String, String) {
     let told = |month: usize, name: &str| {
         let lit = (0..144_u16).map(|step| step * 10).filter(|minute| {
-            let when = When {
-                month,
-                minute: *minute,
-                weather: WEATHERS[0],
-            };
-            light(sky, panel, when).is_some_and(|light| light.beam.0 > 0.0)
+            let sun = sky.year().sun(month, *minute);
+            sun.and_then(|sun| panel.incidence(sun))
+                .is_some_and(|share| share > 0.0)
         });
         let lit: Vec<u16> = lit.collect();
         match (lit.first(), lit.last()) {

@@ -93,7 +93,7 @@ fn decide(analysis: &Analysis, space: &Space, asked: &Asked<'_>) -> Outcome {
     let watching = &asked.watching;
     let (when, _) = watching.brightest(asked.hours);
     let outside = watching.outside(when);
-    let lux = watching.daylight.illuminance(outside.as_ref());
+    let lux = watching.daylight.illuminance(outside.as_deref());
     let found = watching.contrast(&watching.white, &lux);
     let outcome = Outcome::at_least(found.clone(), &least, Dimension::Factor)
         .because(sentence(
@@ -169,7 +169,7 @@ fn blinds(
     let watching = &asked.watching;
     let outside = watching.outside(when);
     let with = |share: f64| {
-        let lux = watching.daylight.dimmed(outside.as_ref(), share);
+        let lux = watching.daylight.dimmed(outside.as_deref(), share);
         spare(&watching.contrast(&watching.white, &lux))
     };
     let windows = &watching.daylight.windows;
@@ -238,7 +238,9 @@ fn paint(
                 native: watching.native,
             };
             let (when, _) = painted.brightest(asked.hours);
-            let lux = painted.daylight.illuminance(painted.outside(when).as_ref());
+            let lux = painted
+                .daylight
+                .illuminance(painted.outside(when).as_deref());
             to_spare(&(painted.contrast(&painted.white, &lux) - least), 0.0) >= 0.0
         })?;
     let (what, walls) = match paint {
@@ -302,7 +304,7 @@ fn later(space: &Space, asked: &Asked<'_>, least: f64) -> Option<Remedy> {
         let (when, _) = watching.brightest([from, until]);
         let lux = watching
             .daylight
-            .illuminance(watching.outside(when).as_ref());
+            .illuminance(watching.outside(when).as_deref());
         to_spare(&(watching.contrast(&watching.white, &lux) - least), 0.0) >= 0.0
     };
     // Halved down to the step: evenings only get darker.

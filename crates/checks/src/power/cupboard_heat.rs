@@ -2,7 +2,7 @@
 
 use analysis::{Analysis, Known, Means, Missing, Parts, Source, Uncertain, item_label};
 use model::{CupboardKit, Edit, Face, Item, Kit, Space};
-use power::cabinet::{ClosedCabinet, DISCHARGE_COEFFICIENT, VENTS_UNCERTAINTY, Vents};
+use power::cabinet::{ClosedCabinet, DISCHARGE_COEFFICIENT, OpenFront, VENTS_UNCERTAINTY, Vents};
 use power::cabinet::{GRILLE_FREE_PART, WOOD_PANEL_U_W_PER_M2_K};
 use power::heat::{Air, Airflow};
 use units::{Celsius, Dimension, Kelvin, Metres, SquareMetres, Watts};
@@ -235,6 +235,39 @@ impl<'a> Cupboard<'a> {
         rise.value().is_finite().then_some(rise)
     }
 
+    /// With its doors open: all its front, free or not while they are shut.
+    fn open_rise(&self) -> Option<Uncertain> {
+        let [width, height, _] = self.analysis.item_size(self.item).ok()?;
+        let draught = self.draught(
+            &format!("how well the open front of {} draws", item_label(self.item)),
+            "open_front",
+        );
+        let counted = &self.heat / &draught;
+        let rise = uncertainty::through(
+            [&counted, &width, &height, &self.around],
+            |[heat, width, height, around]| {
+                let front = OpenFront {
+                    area: SquareMetres(width * height),
+                    height: Metres(height),
+                    discharge_coefficient: DISCHARGE_COEFFICIENT,
+                };
+                let rise = front.rise(&self.air, Celsius(around), Watts(heat));
+                rise.map_or(f64::INFINITY, |rise| rise.0)
+            },
+        );
+        rise.value().is_finite().then_some(rise)
+    }
+
+    /// Openings draw as the formula says, give or take a quarter.
+    fn draught(&self, what: &str, name: &str) -> Uncertain {
+        self.analysis.assumed(
+            what,
+            &format!("item.{}.{name}", self.item.id),
+            1.0,
+            VENTS_UNCERTAINTY,
+        )
+    }
+
     fn vents_apart(&self) -> Known<Uncertain> {
         (self.analysis.number(self.kit.vent_rise.as_ref())).ok_or_else(|| {
             Missing::new(
@@ -246,11 +279,9 @@ impl<'a> Cupboard<'a> {
     }
 
     fn vented_rise(&self, area: &Uncertain, apart: &Uncertain) -> Uncertain {
-        let draught = self.analysis.assumed(
+        let draught = self.draught(
             &format!("how well the vents of {} draw", item_label(self.item)),
-            &format!("item.{}.draught", self.item.id),
-            1.0,
-            VENTS_UNCERTAINTY,
+            "draught",
         );
         // Vents that draw worse by a part carry less heat by that part.
         let counted = &self.heat / &draught;
@@ -261,8 +292,22 @@ impl<'a> Cupboard<'a> {
     }
 }
 
-/// The temperature inside a cupboard by how it is cooled, °C: what each way alone comes to.
-pub fn cupboard_temperatures(analysis: &Analysis, item: &Item) -> Vec<(&'static str, f64)> {
+/// How warm a cupboard gets in one state of its doors and its air.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CupboardState {
+    /// The state in words.
+    pub words: &'static str,
+    /// Air inside, °C.
+    pub inside_c: f64,
+    /// The 95 % interval of that, K.
+    pub spread_k: f64,
+    /// What is rated lowest inside, and that rating, °C; none where no rating is known.
+    pub lowest: Option<(String, f64)>,
+}
+
+/// Each state of a cupboard that its facts describe, with what is rated lowest inside: doors
+/// shut, doors open, by its vents, by its fan. Each is reckoned alone.
+pub fn cupboard_states(analysis: &Analysis, item: &Item) -> Vec<CupboardState> {
     let Some(kit) = cupboard_kit(analysis, item) else {
         return Vec::new();
     };
@@ -272,18 +317,28 @@ pub fn cupboard_temperatures(analysis: &Analysis, item: &Item) -> Vec<(&'static 
     let Ok(cupboard) = Cupboard::of(analysis, space, item, kit) else {
         return Vec::new();
     };
+    let lowest = weakest(analysis, item).ok().flatten();
+    let lowest = lowest.map(|(thing, rated)| (item_label(thing).to_owned(), rated.value()));
     let area = analysis.number(kit.vent_area.as_ref());
     let vented = area
         .filter(|area| area.value() > 0.0)
         .and_then(|area| Some(cupboard.vented_rise(&area, &cupboard.vents_apart().ok()?)));
-    let ways = [
+    let states = [
         ("doors shut, no air through it", cupboard.closed_rise()),
+        ("doors open", cupboard.open_rise()),
         ("doors shut, by its vents", vented),
         ("doors shut, by its fan", cupboard.fanned_rise()),
     ];
-    (ways.into_iter())
-        .filter_map(|(words, rise)| Some((words, (&cupboard.around + &rise?).value())))
-        .filter(|(_, temperature)| temperature.is_finite())
+    (states.into_iter())
+        .filter_map(|(words, rise)| {
+            let inside = &cupboard.around + &rise?;
+            inside.value().is_finite().then(|| CupboardState {
+                words,
+                inside_c: inside.value(),
+                spread_k: analysis::COVERAGE_FACTOR * inside.standard_uncertainty(),
+                lowest: lowest.clone(),
+            })
+        })
         .collect()
 }
 
@@ -382,6 +437,18 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &CupboardKit) ->
         Dimension::TemperatureDifference,
         Source::SpecSheet,
     );
+    // What propping the doors open would do is told where it is too hot.
+    let open = match outcome.verdict() {
+        crate::Verdict::Fits => None,
+        _ => cupboard.open_rise(),
+    };
+    let sentence = match open {
+        Some(open) => format!(
+            "{sentence} With its doors open it would be {}.",
+            celsius(&(&cupboard.around + &open))
+        ),
+        None => sentence,
+    };
     let outcome = outcome.because(sentence).caution(Caution::Heat);
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
@@ -473,6 +540,8 @@ mod tests {
     //! A cupboard of 0.6 × 0.5 × 1.2 m with 2.22 m² of free faces, shut and vented.
 
     use expect_test::expect;
+
+    use analysis::Analysis;
 
     use super::CHECK;
     use crate::Verdict;
@@ -578,6 +647,34 @@ in = "rack"
             .map(|finding| format!("{:.3}", finding.margin.as_ref().expect("decided").value()))
             .collect();
         assert_eq!(margins, ["7.704", "-5.153"]);
+    }
+
+    #[test]
+    fn each_state_stands_against_the_lowest_rating() {
+        let vents =
+            "transmittance = 3.5\nvent_area = \"0.02 m²\"\nvent_rise = \"1 m\"\nfan_m3_per_h = 60";
+        let text = format!("{}{}", crate::testing::ROOM, at_22(&cupboard(100, vents)));
+        let analysis = Analysis::new(crate::testing::job(&text));
+        let rack = analysis.item("rack").expect("it is there");
+        let states = super::cupboard_states(&analysis, rack);
+        let told: Vec<String> = (states.iter())
+            .map(|state| format!("{}: {:.1}", state.words, state.inside_c))
+            .collect();
+        // 120 W: shut 120/(3.5 × 2.22) = 15.44 K; by vents 12 × (120/107.96)^(2/3) = 12.88 K but
+        // for the absolute temperature; by the fan 120/(1.204 × 1006 × 60/3600) = 5.94 K; open
+        // 0.6 × 1.2 m: 5 × (120/386.1)^(2/3) = 2.29 K but for the absolute temperature.
+        assert_eq!(
+            told,
+            [
+                "doors shut, no air through it: 37.4",
+                "doors open: 24.3",
+                "doors shut, by its vents: 34.9",
+                "doors shut, by its fan: 27.9",
+            ]
+        );
+        for state in states {
+            assert_eq!(state.lowest, Some(("amp".to_owned(), 40.0)));
+        }
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 mod again;
 mod conclude;
+mod pictures;
 mod run;
 #[cfg(test)]
 mod tests;
@@ -23,6 +24,7 @@ use run::{CheckRun, findings_of, run_all, run_unless};
 use trial::Trial;
 
 pub use again::{Again, prove_again};
+pub use pictures::Pictures;
 
 /// A job proved.
 #[derive(Clone, Debug)]

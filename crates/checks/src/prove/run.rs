@@ -15,6 +15,11 @@ pub(super) struct CheckRun {
 }
 
 impl CheckRun {
+    /// Whether it may find anything else in an edited copy of the job.
+    pub fn is_touched_by(&self, edited: &Analysis) -> bool {
+        self.reads.touched_by(edited.changed())
+    }
+
     /// Whether it and another run of its check in its space speak of the same things.
     pub fn finds_the_same(&self, other: &Self) -> bool {
         let same_subject = |(a, b): (&Finding, &Finding)| a.subject.id == b.subject.id;
@@ -77,7 +82,7 @@ pub(super) fn run_touched(
     }
     (jobs(edited).zip(runs))
         .map(|((check, space), old)| {
-            if old.reads.touched_by(edited.changed()) {
+            if old.is_touched_by(edited) {
                 Rc::new(run(edited, check, space))
             } else {
                 Rc::clone(old)
@@ -86,7 +91,7 @@ pub(super) fn run_touched(
         .collect()
 }
 
-fn run(analysis: &Analysis, check: &Check, space: Option<usize>) -> CheckRun {
+pub(super) fn run(analysis: &Analysis, check: &Check, space: Option<usize>) -> CheckRun {
     let (findings, reads) = analysis.noting(|| {
         let mut findings = check.run.ask(analysis, space);
         if !analysis.is_trial() {

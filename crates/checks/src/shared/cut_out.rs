@@ -56,6 +56,7 @@ pub(crate) fn cut_outs<'a>(
 pub(crate) fn is_cut_in(kit: Kit<'_>, surface: Surface<'_>) -> bool {
     match (kit, surface) {
         (Kit::Loudspeaker(kit), Surface::Wall(_)) => match kit.form {
+            Some(LoudspeakerForm::Subwoofer) => kit.cutout.is_some(),
             Some(form) => form == LoudspeakerForm::InWall,
             None => kit.cutout.is_some(),
         },

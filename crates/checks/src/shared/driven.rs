@@ -12,12 +12,18 @@ use crate::Remedy;
 /// Lowest impedance over the nominal one, at the least (IEC 60268-5, from memory).
 pub(crate) const LOWEST_OF_NOMINAL: f64 = 0.8;
 
+/// Of several loudspeakers alike, so many are told apart when they are shared out.
+const PIECES_MAX: u32 = 16;
+
+/// For each item the amplifiers that drive it, each with its channels.
+type Chosen<'a> = BTreeMap<&'a str, Vec<(usize, u32)>>;
+
 /// A loudspeaker that asks for amplifier channels.
 #[derive(Clone, Copy)]
 pub(crate) struct Load<'a> {
     pub item: &'a Item,
     pub kit: &'a LoudspeakerKit,
-    /// Channels that it asks for, all of its kind at this place together.
+    /// Channels that it asks for here, all of its kind at this place together.
     pub channels: u32,
 }
 
@@ -78,22 +84,38 @@ impl<'a> Drivers<'a> {
                     .filter_map(|id| index_of(id))
                     .collect(),
             };
-            items.push(&load.item.id);
-            loads.push(assignment::Load {
-                channels: load.channels,
-                zone: zones.iter().position(|id| *id == zone)?,
-                weight: 1,
-                may,
-            });
+            // Several alike may be shared out over amplifiers, one loudspeaker each.
+            let pieces = load.item.count.unwrap_or(1).clamp(1, PIECES_MAX);
+            let zone = zones.iter().position(|id| *id == zone)?;
+            let channels = load.channels / pieces;
+            for piece in 0..pieces {
+                items.push(&load.item.id);
+                loads.push(assignment::Load {
+                    channels: match piece {
+                        0 => load.channels - channels * (pieces - 1),
+                        _ => channels,
+                    },
+                    zone,
+                    weight: 1,
+                    may: may.clone(),
+                });
+            }
         }
         let found = assign(&amplifiers, &loads)?;
         let to = found.to.into_iter().collect::<Option<Vec<usize>>>()?;
-        let chosen: BTreeMap<&str, usize> = items.into_iter().zip(to).collect();
+        let mut chosen: Chosen = BTreeMap::new();
+        for ((item, to), load) in items.into_iter().zip(to).zip(&loads) {
+            let parts = chosen.entry(item).or_default();
+            match parts.iter_mut().find(|part| part.0 == to) {
+                Some(part) => part.1 += load.channels,
+                None => parts.push((to, load.channels)),
+            }
+        }
         Some(Self::assigned(analysis, Some(&chosen)))
     }
 
     /// With amplifiers chosen by item, or each in its turn.
-    fn assigned(analysis: &'a Analysis, chosen: Option<&BTreeMap<&str, usize>>) -> Self {
+    fn assigned(analysis: &'a Analysis, chosen: Option<&Chosen>) -> Self {
         let items = || analysis.items_anywhere();
         let drivers = items().filter_map(|item: &Item| match analysis.kit_of(item) {
             Some(Kit::Amplifier(kit)) => Some(Driver {
@@ -129,11 +151,14 @@ impl<'a> Drivers<'a> {
             .into_iter()
             .partition(|load| load.item.driven_by.is_some());
         for load in named.into_iter().chain(by_zone) {
-            let index = match chosen.and_then(|chosen| chosen.get(load.item.id.as_str())) {
-                Some(index) => Ok(*index),
-                None => all.driver_of(analysis, &load),
-            };
-            match index {
+            if let Some(parts) = chosen.and_then(|chosen| chosen.get(load.item.id.as_str())) {
+                for (index, channels) in parts {
+                    let channels = *channels;
+                    all.drivers[*index].take(Load { channels, ..load });
+                }
+                continue;
+            }
+            match all.driver_of(analysis, &load) {
                 Ok(index) => all.drivers[index].take(load),
                 Err(missing) => all.loose.push((load, missing)),
             }

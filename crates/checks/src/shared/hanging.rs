@@ -19,7 +19,7 @@ use crate::picture::{
     screen_luminance,
 };
 use crate::structure::mount_joists;
-use crate::{Area, Finding, all, find};
+use crate::{Area, Check, Finding, all, find};
 
 /// The checks that judge where a projector is.
 pub const PROJECTOR_CHECKS: [&str; 9] = [
@@ -365,10 +365,14 @@ pub fn raised(analysis: &Analysis, item: &Item, by_m: f64) -> Option<Vec<Edit>> 
 /// What the checks of pictures say of a space.
 pub fn findings_of_pictures(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let at = (0..analysis.space_count()).find(|at| analysis.space_number(*at).id == space.id);
-    all()
-        .filter(|check| check.area == Area::Picture && check.run.is_of_spaces())
+    of_pictures()
         .flat_map(|check| check.run.ask(analysis, at))
         .collect()
+}
+
+/// The checks of a space's pictures.
+pub(crate) fn of_pictures() -> impl Iterator<Item = &'static Check> {
+    all().filter(|check| check.area == Area::Picture && check.run.is_of_spaces())
 }
 
 /// What one check says of a subject, in words: copies that are only tried print no numbers.

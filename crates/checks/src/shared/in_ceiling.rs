@@ -1,5 +1,7 @@
 //! What is set into a ceiling, seen from below, and what it may meet there.
 
+use std::rc::Rc;
+
 use analysis::{Analysis, Known, Uncertain, Vector2, is_solid};
 use model::{Hung, Item, Kit, LoudspeakerForm, Space};
 
@@ -55,7 +57,7 @@ pub(crate) fn on_ceiling<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
     but: &'a Item,
-) -> impl Iterator<Item = (Subject, Known<Footprint>)> + 'a {
+) -> impl Iterator<Item = (Subject, Known<Rc<Footprint>>)> + 'a {
     let fixtures = (space.fixture.iter())
         .filter(|fixture| fixture.hung.is_some() && is_solid(fixture.kind))
         .map(Thing::Fixture);
@@ -66,21 +68,26 @@ pub(crate) fn on_ceiling<'a>(
         .chain(fixtures)
         .chain(items);
     things.map(move |thing| {
-        let footprint = || {
-            if let Thing::Item(item) = thing
-                && let (Some(hung), true) = (&item.hung, analysis.item_shape(item).is_flush)
-            {
-                return face(analysis, space, item, hung);
-            }
-            let body = thing.body(analysis, space)?;
-            let [length, _, depth] = body.size;
-            Ok(Footprint {
-                centre: body.centre.in_plan(),
-                along: body.along,
-                half: [length / 2.0, depth / 2.0],
-            })
-        };
-        (thing.subject(), footprint())
+        let footprint = || footprint(analysis, space, thing).map(Rc::new);
+        (
+            thing.subject(),
+            thing.kept(analysis, space, "in the ceiling", footprint),
+        )
+    })
+}
+
+fn footprint(analysis: &Analysis, space: &Space, thing: Thing<'_>) -> Known<Footprint> {
+    if let Thing::Item(item) = thing
+        && let (Some(hung), true) = (&item.hung, analysis.item_shape(item).is_flush)
+    {
+        return face(analysis, space, item, hung);
+    }
+    let body = thing.body(analysis, space)?;
+    let [length, _, depth] = body.size;
+    Ok(Footprint {
+        centre: body.centre.in_plan(),
+        along: body.along,
+        half: [length / 2.0, depth / 2.0],
     })
 }
 
@@ -99,6 +106,22 @@ impl Footprint {
         along.dot(direction).abs() * &self.half[0] + across.dot(direction).abs() * &self.half[1]
     }
 
+    /// [`Footprint::gap`] by best estimates alone.
+    pub fn gap_m(&self, other: &Self) -> f64 {
+        let [(a, [ax, ay]), (b, [bx, by])] =
+            [self, other].map(|one| (one.half.each_ref().map(Uncertain::value), one.along.value()));
+        let ([x0, y0], [x1, y1]) = (self.centre.value(), other.centre.value());
+        let reach = |[h0, h1]: [f64; 2], [ux, uy]: [f64; 2], [nx, ny]: [f64; 2]| {
+            (ux * nx + uy * ny).abs() * h0 + (ux * ny - uy * nx).abs() * h1
+        };
+        let sides = [[ax, ay], [-ay, ax], [bx, by], [-by, bx]];
+        let gap = |side: [f64; 2]| {
+            let between = ((x1 - x0) * side[0] + (y1 - y0) * side[1]).abs();
+            between - reach(a, [ax, ay], side) - reach(b, [bx, by], side)
+        };
+        sides.map(gap).into_iter().fold(f64::NEG_INFINITY, f64::max)
+    }
+
     /// The widest gap between two rectangles that is seen along a side of either, m; minus the
     /// least move that parts them. Corner to corner the way is longer than that.
     pub fn gap(&self, other: &Self) -> Uncertain {
@@ -108,5 +131,35 @@ impl Footprint {
         let gaps = sides.map(|side| gap(&side));
         gaps.reduce(|one, other| one.max(&other))
             .unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    //! Turned rectangles: the quick gap is the value of the one that carries uncertainty.
+
+    use super::*;
+
+    #[test]
+    fn both_gaps_are_alike() {
+        let turned = |x: f64, y: f64, degrees: f64, half: [f64; 2]| {
+            let (sin, cos) = degrees.to_radians().sin_cos();
+            Footprint {
+                centre: Vector2::new(x, y),
+                along: Vector2::new(cos, sin),
+                half: half.map(Uncertain::exact),
+            }
+        };
+        let own = turned(1.0, 2.0, 10.0, [0.15, 0.1]);
+        for (x, y, degrees) in [
+            (1.4, 2.1, 0.0),
+            (1.05, 2.0, 30.0),
+            (0.2, 1.1, 75.0),
+            (1.0, 2.6, 45.0),
+        ] {
+            let other = turned(x, y, degrees, [0.2, 0.08]);
+            let (quick, whole) = (own.gap_m(&other), own.gap(&other).value());
+            assert!((quick - whole).abs() < 1e-12, "{quick} {whole}");
+        }
     }
 }

@@ -10,6 +10,7 @@ pub(crate) mod controlled;
 pub(crate) mod cut_out;
 pub(crate) mod driven;
 pub(crate) mod floor_space;
+pub(crate) mod framed;
 pub(crate) mod garden_sound;
 pub(crate) mod hanging;
 pub(crate) mod hops;

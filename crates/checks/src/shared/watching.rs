@@ -168,12 +168,12 @@ impl Watching {
 
     /// Sky, sun and ground at a moment; none at night, where no window lets them in, or where
     /// the clock skips the moment.
-    pub fn outside(&self, when: When) -> Option<Outside> {
+    pub fn outside(&self, when: When) -> Option<Rc<Outside>> {
         let sun = self.daylight.sun(when.month, when.minute)?;
         if sun.height.0 < DARK_BELOW {
             return None;
         }
-        self.daylight.outside(sun, when.weather)
+        self.daylight.at(when.month, when.minute, when.weather)
     }
 
     /// The moment between two times of day at which the room is brightest, and its light, lx.
@@ -195,7 +195,7 @@ impl Watching {
                     minute,
                     weather,
                 };
-                let lux = self.daylight.lux(self.outside(when).as_ref());
+                let lux = self.daylight.lux(self.outside(when).as_deref());
                 if lux > brightest.1 {
                     brightest = (when, lux);
                 }

@@ -13,7 +13,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Signal,
     proves: "Each amplifier has a channel for every loudspeaker that it drives, and plays as many zones at once as it feeds.",
     matters: "A loudspeaker is left over on the day of the fitting, or two rooms can only ever play the same.",
-    formula: "Σ c ≤ C and z ≤ Z; c: channels that each loudspeaker asks for (1 when its sheet says nothing, 0 when it has its own amplifier), C: channels of the amplifier; z: zones that it feeds, Z: zones that it can play apart (1 when its sheet says nothing). A loudspeaker that names no amplifier takes the first of its zone's with channels left; where that leaves one over, every assignment is searched for one that leaves none. The value is the share of channels or zones in use: all of them may be.",
+    formula: "Σ c ≤ C and z ≤ Z; c: channels that each loudspeaker asks for (1 when its sheet says nothing, 0 when it has its own amplifier), C: channels of the amplifier; z: zones that it feeds, Z: zones that it can play apart (1 when its sheet says nothing). A loudspeaker that names no amplifier takes the first of its zone's with channels left; where that leaves one over, every assignment is searched for one that leaves none, several alike (`count`) shared out over amplifiers one by one. The value is the share of channels or zones in use: all of them may be.",
     source: Source::SpecSheet,
     when_it_fails: "Add an amplifier for what is over, or feed one zone from an amplifier with channels to spare.",
     limits: &[],
@@ -76,13 +76,54 @@ fn decide_zones(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
     let most = driver.kit.zones.unwrap_or(1).max(1);
     let used = driver.zones.len() as u32;
     let sentence = format!(
-        "{} feeds {used} zones ({}) and can play {most} apart.",
+        "{} feeds {used} zones ({}) and can play {most} apart.{}",
         item_label(driver.item),
         driver.zones.join(", "),
+        price_words(driver),
     );
     Ok(counted(used, most)
         .because(sentence)
         .remedy(more_zones(analysis, driver, used)))
+}
+
+/// What the further zones cost the one with the most channels: channels, and the share of the
+/// power that all channels have together. An amplifier's channels draw on one supply; with fewer
+/// of them playing each may peak higher, at most by 10 log₁₀ of their numbers' ratio.
+fn price_words(driver: &Driver) -> String {
+    let channels = |zone: &str| -> u32 {
+        (driver.loads.iter())
+            .filter(|load| load.item.zone.as_deref() == Some(zone))
+            .map(|load| load.channels)
+            .sum()
+    };
+    let taken: Vec<(&str, u32)> = (driver.zones.iter())
+        .map(|zone| (*zone, channels(zone)))
+        .collect();
+    // The first of those with the most.
+    let Some((main, own)) = taken
+        .iter()
+        .rev()
+        .copied()
+        .max_by_key(|(_, channels)| *channels)
+    else {
+        return String::new();
+    };
+    let others: u32 = taken.iter().map(|(_, channels)| channels).sum::<u32>() - own;
+    if others == 0 || own == 0 {
+        return String::new();
+    }
+    let peak_db = 10.0 * (f64::from(own + others) / f64::from(own)).log10();
+    let left = match driver.kit.channels {
+        Some(all) => format!(
+            ", and leaves {} of {all} to spare",
+            all.saturating_sub(own + others)
+        ),
+        None => String::new(),
+    };
+    format!(
+        " That costs {main} {}{left}; while all play, its {own} share the amplifier's power with them: {peak_db:.1} dB less at most.",
+        channels_words(others),
+    )
 }
 
 /// The zone with the fewest channels that suffices, to an amplifier with as many to spare.
@@ -220,7 +261,7 @@ zone = "film"
     fn all_channels_in_use_fit_and_one_more_fails() {
         let found = findings(&CHECK, &house("channels = 6\nzones = 2", ""));
         expect![[r#"
-            amp, zones: fits +0.500: amp feeds 2 zones (film, kitchen) and can play 2 apart.
+            amp, zones: fits +0.500: amp feeds 2 zones (film, kitchen) and can play 2 apart. That costs film 1 channel, and leaves 0 of 6 to spare; while all play, its 5 share the amplifier's power with them: 0.8 dB less at most.
             amp: fits +0.500: amp has 6 channels and drives bar (3 channels), left, right, cook: 6 in all.
         "#]]
         .assert_eq(&told(&found));
@@ -293,6 +334,60 @@ zone = "film"
             "{}",
             told(&found)
         );
+    }
+
+    #[test]
+    fn several_alike_are_shared_out_where_no_amplifier_has_room_for_all() {
+        let text = r#"
+[[kit.amplifier]]
+id = "amp-a4"
+channels = 4
+zones = 2
+[[kit.loudspeaker]]
+id = "speaker-l1"
+[[item]]
+id = "first"
+is = "amp-a4"
+[[item]]
+id = "second"
+is = "amp-a4"
+[[zone]]
+id = "film"
+space = "den"
+amplifiers = ["first", "second"]
+[[zone]]
+id = "kitchen"
+space = "den"
+amplifiers = ["second"]
+[[item]]
+id = "ring"
+is = "speaker-l1"
+count = 6
+zone = "film"
+[[item]]
+id = "cook"
+is = "speaker-l1"
+count = 2
+zone = "kitchen"
+"#;
+        let found = findings(&CHECK, text);
+        let told = told(&found);
+        assert!(
+            found.iter().all(|one| one.verdict == Verdict::Fits),
+            "{told}"
+        );
+        assert!(
+            told.contains("drives ring (4 channels): 4 in all"),
+            "{told}"
+        );
+        assert!(
+            told.contains("drives ring (2 channels), cook (2 channels): 4 in all"),
+            "{told}"
+        );
+        // One more finds no channel.
+        let more = text.replace("count = 6", "count = 7");
+        let found = findings(&CHECK, &more);
+        assert!(found.iter().any(|one| one.verdict == Verdict::Fails));
     }
 
     #[test]

@@ -1,13 +1,13 @@
 //! May the holes for each cable be drilled through the framing on its way?
 
-use analysis::{Analysis, Known, LegKind, Limit, Means, Missing, Source, Uncertain};
-use model::{Cable, CableKit, Construction, Framing, Region, Space};
-use routing::Medium;
+use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain};
+use model::{Cable, CableKit, Framing, Space};
 use units::{Dimension, Metres};
 use wiring::holes::{Bearing, JoistLimits, NAIL_PLATE_EDGE_MIN, StudLimits};
 
+use crate::framed::{self, Load, Through};
 use crate::runs::kit_of;
-use crate::{Area, Caution, Check, Finding, Outcome, Published, Run};
+use crate::{Area, Caution, Check, Finding, Outcome, Published, Run, Subject};
 
 macro_rules! hole_limit {
     ($static:ident, $name:literal, $meaning:literal, $dimension:ident, $value:expr, $work:literal) => {
@@ -71,27 +71,26 @@ hole_limit!(
     "NEC 300.4(A)(1)"
 );
 
-/// A hole over its cable: common practice, no source.
-const ROOM: f64 = 1.5;
+const LIMITS: &[&Limit] = &[
+    &STUD_HOLE_BEARING,
+    &STUD_HOLE_NON_BEARING,
+    &STUD_HOLE_EDGE,
+    &JOIST_HOLE,
+    &JOIST_HOLE_EDGE,
+    &NAIL_PLATE_EDGE,
+];
 
 pub(crate) static CHECK: Check = Check {
     id: "hole-size",
     area: Area::Structure,
     proves: "The hole that each cable needs may be drilled through the studs and joists of the spaces that it runs in.",
     matters: "A stud with half its wood gone bends; a screw through a cable near the edge is found by the first picture that is hung.",
-    formula: "h = 1.5 d ≤ min(s D, D − 2 e); d: the cable's diameter, D: depth of the stud or joist, m (a wall's cavity; 89 ± 3 mm and 235 ± 45 mm where nobody measured it); s: 40 % where a stud carries load or may, 60 % where it carries none, 1/3 in a joist; e: 5/8 in in a stud, 2 in in a joist. Holes in the middle of the depth. With less than 1 1/4 in of wood before it the hole wants a steel plate of 1/16 in: then it is tight. Sawn timber only; engineered joists and trusses take what their maker's sheet says.",
+    formula: "h = 1.5 d ≤ min(s D, D − 2 e); d: the cable's diameter, D: depth of the stud or joist, m (a wall's cavity; 89 ± 3 mm and 235 ± 45 mm where nobody measured it); s: 40 % where a stud stands in an outside wall, carries load or may, 60 % where it carries none, 1/3 in a joist; e: 5/8 in in a stud, 2 in in a joist. Holes in the middle of the depth. With less than 1 1/4 in of wood before it the hole wants a steel plate of 1/16 in: then it is tight. Sawn timber only; engineered joists and trusses take what their maker's sheet says.",
     source: Source::Published {
         work: "IRC R602.6, R502.8; NEC 300.4(A)(1)",
     },
     when_it_fails: "Run it along the bay and through the plates, or in two smaller holes; ask the building's engineer. Holes through plates are sealed with fire-block material.",
-    limits: &[
-        &STUD_HOLE_BEARING,
-        &STUD_HOLE_NON_BEARING,
-        &STUD_HOLE_EDGE,
-        &JOIST_HOLE,
-        &JOIST_HOLE_EDGE,
-        &NAIL_PLATE_EDGE,
-    ],
+    limits: LIMITS,
     published: &[
         Published {
             cite: "largest hole in a 3 1/2 in stud that carries load: 1.4 in (IRC R602.6; text in WAC 296-150C-1000)",
@@ -129,67 +128,73 @@ fn stud_in(depth_in: f64, bearing: Bearing) -> f64 {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    if analysis.region() != Region::Us {
-        return Vec::new();
-    }
-    (analysis.cables_in(space))
+    let drilled: Vec<(&Cable, &CableKit, Vec<Through>)> = (analysis.cables_in(space))
         .filter(|cable| cable.existing.is_none())
         .filter_map(|cable| Some((cable, kit_of(analysis, cable)?)))
-        .filter_map(|(cable, kit)| Some((cable, kit, drilled(analysis, cable)?)))
+        .map(|(cable, kit)| (cable, kit, framed::drilled(analysis, space, cable)))
+        .filter(|(.., through)| !through.is_empty())
+        .collect();
+    if drilled.is_empty() {
+        return Vec::new();
+    }
+    // One question for all holes of a space where the local code is not known.
+    if let Some(missing) =
+        (LIMITS.iter()).find_map(|limit| analysis.code_limit(limit, framed::TIMBER_ASK).err())
+    {
+        let subject = Subject::new("holes", "holes for cables");
+        return vec![CHECK.about(space, subject, || Err(missing))];
+    }
+    (drilled.into_iter())
         .map(|(cable, kit, through)| {
             CHECK.about_cable(analysis, space, cable, || {
-                decide(analysis, space, cable, kit, through)
+                decide(analysis, space, cable, kit, &through)
             })
         })
         .collect()
 }
 
-/// Studs or joists that its way is drilled through; joists where it meets both.
-fn drilled(analysis: &Analysis, cable: &Cable) -> Option<Framing> {
-    let route = analysis.route(cable).ok()?;
-    let mut found = None;
-    for leg in &route.legs {
-        match &leg.along {
-            LegKind::Through(passage) if passage.medium == Medium::Joist => {
-                return Some(Framing::Joist);
-            }
-            LegKind::Through(passage) if passage.medium == Medium::Stud => {
-                found = Some(Framing::Stud);
-            }
-            _ => {}
-        }
-    }
-    found
+/// A hole with what may be drilled there.
+struct Hole {
+    /// "a stud of wall north, which carries load,".
+    of: String,
+    is_joist: bool,
+    depth: Uncertain,
+    /// The largest hole.
+    most: Uncertain,
+    source: Source,
 }
 
-/// The shallowest framing of its kind in the space, and whether it may carry load.
-fn depth(analysis: &Analysis, space: &Space, through: Framing) -> (Uncertain, bool) {
-    let all = space
-        .construction
-        .iter()
-        .filter(|one| one.framing == through);
-    let known = |one: &&Construction| one.cavity.as_ref().and_then(|cavity| cavity.value());
-    let least = all
-        .clone()
-        .min_by(|a, b| {
-            let [a, b] = [known(a), known(b)].map(|depth| depth.unwrap_or(f64::INFINITY));
-            a.total_cmp(&b)
-        })
-        .and_then(|one| analysis.number(one.cavity.as_ref()));
-    let bears = !all.clone().all(|one| one.bearing == Some(false)) || all.count() == 0;
-    let depth = least.unwrap_or_else(|| {
-        let (what, value, tolerance) = match through {
-            Framing::Joist => ("joists", 0.235, 0.045),
-            _ => ("studs", 0.089, 0.003),
-        };
-        analysis.assumed(
-            &format!("the depth of the {what} of {}", space.label()),
-            &format!("space.{}.construction", space.id),
-            value,
-            tolerance,
-        )
-    });
-    (depth, bears)
+fn hole(analysis: &Analysis, space: &Space, through: Through) -> Hole {
+    let is_joist = through.framing == Framing::Joist;
+    let construction = match through.wall {
+        Some(wall) => space.construction_of(wall),
+        None => framed::shallowest(space, through.framing),
+    };
+    let depth = framed::depth(analysis, space, construction, through.framing);
+    let load = Load::of(analysis, construction);
+    let (share, edge) = match (is_joist, load.bearing()) {
+        (true, _) => (&JOIST_HOLE, &JOIST_HOLE_EDGE),
+        (_, Bearing::Bearing) => (&STUD_HOLE_BEARING, &STUD_HOLE_EDGE),
+        (_, Bearing::NonBearing) => (&STUD_HOLE_NON_BEARING, &STUD_HOLE_EDGE),
+    };
+    let (share, edge) = (analysis.limit(share), analysis.limit(edge));
+    let by_share = &depth * share.value;
+    let by_edge = &depth - 2.0 * edge.value;
+    Hole {
+        of: match through.wall {
+            _ if is_joist => "a joist".to_owned(),
+            Some(wall) => format!("a stud of wall {wall}{},", load.words()),
+            None => "a stud that may carry load".to_owned(),
+        },
+        is_joist,
+        most: if by_share.value() < by_edge.value() {
+            by_share
+        } else {
+            by_edge
+        },
+        depth,
+        source: share.source,
+    }
 }
 
 fn decide(
@@ -197,7 +202,7 @@ fn decide(
     space: &Space,
     cable: &Cable,
     kit: &CableKit,
-    through: Framing,
+    through: &[Through],
 ) -> Known<Outcome> {
     let diameter = analysis.number(kit.diameter.as_ref()).ok_or_else(|| {
         Missing::new(
@@ -206,33 +211,26 @@ fn decide(
             Means::SpecSheet,
         )
     })?;
-    let (depth, bears) = depth(analysis, space, through);
-    let hole = diameter * ROOM;
-    let (share, edge, word) = match (through, bears) {
-        (Framing::Joist, _) => (&JOIST_HOLE, &JOIST_HOLE_EDGE, "joist"),
-        (_, true) => (
-            &STUD_HOLE_BEARING,
-            &STUD_HOLE_EDGE,
-            "stud that may carry load",
-        ),
-        (_, false) => (&STUD_HOLE_NON_BEARING, &STUD_HOLE_EDGE, "stud"),
-    };
-    let (share, edge) = (analysis.limit(share), analysis.limit(edge));
-    let by_share = &depth * share.value;
-    let by_edge = &depth - 2.0 * edge.value;
-    let most = if by_share.value() < by_edge.value() {
-        by_share
-    } else {
-        by_edge
-    };
-    let wood = (&depth - &hole) / 2.0;
+    let needed = diameter * framed::HOLE_ROOM;
+    // Where the least may be drilled decides.
+    let worst = (through.iter())
+        .map(|through| hole(analysis, space, *through))
+        .min_by(|a, b| a.most.value().total_cmp(&b.most.value()));
+    let Hole {
+        of,
+        is_joist,
+        depth,
+        most,
+        source,
+    } = worst.expect("only cables that are drilled for are asked about");
+    let wood = (&depth - &needed) / 2.0;
     let plate = analysis.limit(&NAIL_PLATE_EDGE);
-    let wants_plate = through != Framing::Joist && wood.value() < plate.value;
+    let wants_plate = !is_joist && wood.value() < plate.value;
     let length = |length: &Uncertain| analysis.length(length);
     let sentence = format!(
-        "{} needs a hole of {}, and a {word} of {} takes {}{}.",
+        "{} needs a hole of {}, and {of} of {} takes {}{}.",
         cable.id,
-        length(&hole),
+        length(&needed),
         length(&depth),
         length(&most),
         match wants_plate {
@@ -243,9 +241,9 @@ fn decide(
             false => String::new(),
         },
     );
-    let margin = &most - &hole;
+    let margin = &most - &needed;
     let comfort = if wants_plate { f64::MAX } else { 0.0 };
-    let outcome = Outcome::with_margin(hole, most.value(), margin, Dimension::Length, share.source);
+    let outcome = Outcome::with_margin(needed, most.value(), margin, Dimension::Length, source);
     Ok(outcome
         .comfort(comfort)
         .because(sentence)
@@ -257,9 +255,10 @@ fn decide(
 mod tests {
     //! A cable on the way through the studs of the north wall.
 
-    use super::decide;
+    use super::{CHECK, decide};
     use crate::Verdict;
-    use crate::testing::{ROOM, job};
+    use crate::framed::Through;
+    use crate::testing::{ROOM, findings, job};
     use analysis::Analysis;
     use model::{Framing, Kit};
 
@@ -296,7 +295,12 @@ to = "there"
             panic!("the cable is there")
         };
         let cable = analysis.cables().next().expect("the cable");
-        let decided = decide(&analysis, space, cable, kit, through);
+        let wall = (through == Framing::Stud).then_some("north");
+        let through = Through {
+            framing: through,
+            wall,
+        };
+        let decided = decide(&analysis, space, cable, kit, &[through]);
         decided.map_or(Verdict::Unknown, |outcome| outcome.verdict())
     }
 
@@ -319,6 +323,77 @@ to = "there"
             );
             assert_eq!(found, expected, "{diameter}");
         }
+    }
+
+    #[test]
+    fn an_outside_wall_counts_as_one_that_carries_load() {
+        let stud = |more: &str| {
+            format!("framing = \"stud\"\ncavity = \"200 mm ± 0 mm\"\nbearing = false\n{more}")
+        };
+        let of = |more: &str| verdict("diameter = \"54 mm\"", &stud(more), Framing::Stud);
+        assert_eq!(of(""), Verdict::Fits);
+        assert_eq!(of("beyond = \"outside\""), Verdict::Fails);
+    }
+
+    /// Two boxes on the north wall, both in it, with the way along through its studs.
+    fn along_studs(rules: &str) -> String {
+        format!(
+            r#"
+[[space.construction]]
+of = "north"
+framing = "stud"
+spacing = "400 mm"
+first_from_left = "200 mm"
+cavity = "89 mm"
+bearing = true
+fire_block_at = []
+[[kit.device]]
+id = "box"
+[[kit.cable]]
+id = "wire-w1"
+carries = "line"
+diameter = "6 mm"
+[[item]]
+id = "here"
+is = "box"
+on = {{ wall = "north", from_left = "1 m", height = "0.4 m" }}
+[[item]]
+id = "there"
+is = "box"
+on = {{ wall = "north", from_left = "1.5 m", height = "0.4 m" }}
+[[cable]]
+id = "W1"
+kind = "wire-w1"
+from = "here"
+to = "there"
+keeps_out_of = ["baseboard", "surface", "rug"]
+{rules}
+"#
+        )
+    }
+
+    #[test]
+    fn the_wall_is_named_and_a_local_code_that_nobody_read_is_asked_for() {
+        let found = findings(&CHECK, &along_studs(""));
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert!(
+            found[0]
+                .because
+                .contains("a stud of wall north, which carries load,"),
+            "{}",
+            found[0].because
+        );
+        let eu = |text: &str| {
+            let text = format!("{ROOM}{text}")
+                .replace("units = \"metric\"", "units = \"metric\"\nrules = \"eu\"");
+            crate::testing::findings_of(&CHECK, &text)
+        };
+        let asked = eu(&along_studs(""));
+        assert_eq!(asked.len(), 1);
+        assert_eq!(asked[0].verdict, Verdict::Unknown);
+        assert_eq!(asked[0].needs[0].at, "rules.stud_hole_bearing");
+        let own = "[rules]\nstud_hole_bearing = \"25 %\"\nstud_hole_non_bearing = \"25 %\"\nstud_hole_edge = \"15 mm\"\njoist_hole = \"25 %\"\njoist_hole_edge = \"50 mm\"\nnail_plate_edge = \"30 mm\"\n";
+        assert_eq!(eu(&along_studs(own))[0].verdict, Verdict::Fits);
     }
 
     #[test]

@@ -6,6 +6,8 @@ mod hole_pattern;
 mod hole_size;
 mod mount_capacity;
 pub(crate) mod mount_joists;
+mod notch_depth;
+mod plate_cut;
 
 use crate::Check;
 
@@ -18,4 +20,6 @@ pub(crate) static CHECKS: &[&Check] = &[
     &hole_size::CHECK,
     &mount_capacity::CHECK,
     &mount_joists::CHECK,
+    &notch_depth::CHECK,
+    &plate_cut::CHECK,
 ];

@@ -83,7 +83,7 @@ pub fn sheets(
         match studied(&analysis, space, Hertz(200.0), &Asked::usual(), shelf) {
             Ok(study) => {
                 let shown = bass_study(&analysis, space, &study);
-                all.extend(printed(&shown).map(|bass| sheets::bass_sheet(&bass, paper)));
+                all.extend(server::bass_sheet(&shown, paper));
             }
             // A space that can't be solved has no sheet; the others have theirs.
             Err(Failure::Bass(fault)) => {
@@ -93,54 +93,6 @@ pub fn sheets(
         }
     }
     Ok(all)
-}
-
-#[cfg(feature = "sheets")]
-fn printed(study: &BassStudy) -> Option<sheets::BassSheet> {
-    let best = study.best.first().and_then(|best| best.ranked.first());
-    let shown = study.planned.as_ref().or(best)?;
-    let loudest = |hz: f64| shown.plays.iter().find(|band| band.hz == hz);
-    let mut says = vec![format!("{}.", sentence(&shown.says, true))];
-    says.extend(study.timed.iter().map(|timed| format!("{}.", timed.says)));
-    let mut assumed = vec![format!("It holds up to {:.0} Hz.", study.holds_up_to_hz)];
-    assumed.extend(
-        study
-            .assumed
-            .iter()
-            .map(|one| format!("{}.", sentence(one, true))),
-    );
-    Some(sheets::BassSheet {
-        space: study.space.clone(),
-        label: study.label.clone(),
-        says,
-        subs: (shown.subs.iter())
-            .map(|sub| {
-                [
-                    sub.words.clone(),
-                    format!("{:.0} dB", sub.gain_db),
-                    format!("{:.1} ms", sub.delay_s * 1000.0),
-                    if sub.inverted { "turned" } else { "as it is" }.to_owned(),
-                ]
-            })
-            .collect(),
-        frequencies_hz: study.frequencies_hz.clone(),
-        seats: (study.seats.iter().zip(&shown.levels_db))
-            .map(|(seat, levels)| (seat.label.clone(), levels.clone()))
-            .collect(),
-        bands: (study.decays.iter())
-            .map(|band| {
-                [
-                    band.hz.to_string(),
-                    band.t60_s
-                        .map_or("–".to_owned(), |t60_s| format!("{t60_s:.2}")),
-                    loudest(band.hz)
-                        .map_or("–".to_owned(), |band| format!("{:.0}", band.level_db)),
-                ]
-            })
-            .collect(),
-        assumed,
-        cautions: study.cautions.clone(),
-    })
 }
 
 /// Solves a space, or takes the solve that is kept, and compares places.
@@ -290,6 +242,12 @@ fn arranged(page: &mut Page, arrangement: &BassArrangement, rank: &str) {
     );
     for sub in &arrangement.subs {
         page.hanging_from(4, "- ", &format!("{}: {}", sub.words, sub.set));
+        if let Some(fitting) = &sub.fitting {
+            page.hanging_from(6, "", &fitting.says);
+        }
+    }
+    if let Some(fitting) = arrangement.fitting.as_ref().filter(|_| arrangement.subs.len() > 1) {
+        page.hanging_from(4, "", &format!("to fit all: {}", fitting.says));
     }
     if rank.is_empty() && !arrangement.plays.is_empty() {
         let plays = arrangement.plays.iter();

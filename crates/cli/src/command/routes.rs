@@ -63,16 +63,24 @@ fn report(analysis: &Analysis, ways: &view::Ways, style: Style) -> String {
         if let Some(work) = &way.work_text {
             tell(work);
         }
+        if !way.keeps_out_of.is_empty() {
+            tell(&format!("Keeps out of {}", way.keeps_out_of.join(" and ")));
+        }
         if let Some(dear) = &way.dear_text {
             tell(&format!("Dearest: {dear}"));
         }
         if let Some(other) = &way.other {
             tell(&format!(
-                "Without {}: {}; {}",
+                "Without {}: {}; {} ({})",
                 other.leaves_out.join(" and "),
                 other.legs.join(", "),
-                analysis::work_words(other.holes, other.time_s),
+                other.work_text,
+                other.against_text,
             ));
+            for edit in &other.edits {
+                let set = edit.set.as_ref().map(ToString::to_string);
+                tell(&format!("To take it: {} = {}", edit.at, set.unwrap_or_default()));
+            }
         }
         for (index, old) in way.existing.iter().enumerate() {
             let why = match &old.not_open {

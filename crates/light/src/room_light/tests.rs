@@ -41,10 +41,14 @@ fn light(windows: &[Window], horizon: &Horizon, patch_m: f64) -> RoomLight {
         compass: compass(),
         horizon,
         windows,
-        picture: on_first_wall(1.0, 0.8, 2.0, 1.125),
         patch_m,
     })
+    .and_then(|room| room.with_picture(picture()))
     .unwrap()
+}
+
+fn picture() -> Spot {
+    on_first_wall(1.0, 0.8, 2.0, 1.125)
 }
 
 fn sun(height: f64, azimuth: f64) -> SunPosition {
@@ -245,6 +249,50 @@ fn finer_patches_change_little() {
 }
 
 #[test]
+fn a_moved_picture_finds_the_light_of_a_room_worked_out_anew() {
+    let windows = [window(1.0, 0.9, 1.4, 1.2)];
+    let horizon = Horizon::default();
+    let first = light(&windows, &horizon, 0.8);
+    let site = Site::new(Radians(0.9), Radians(0.0), Metres(0.0)).unwrap();
+    let dome = SkyDome::new();
+    let outside = Outside::new(&dome, site, sun(20.0, 190.0), Weather::Clear, 0.2).unwrap();
+    // Windows first and the picture last: all that was cut for the picture before is cut anew.
+    for moved in [
+        on_first_wall(0.6, 0.7, 1.6, 0.9),
+        on_first_wall(1.2, 1.0, 2.4, 1.35),
+        window(0.2, 0.9, 0.7, 1.2).spot,
+    ] {
+        let again = first.with_picture(moved).unwrap();
+        let patches = patches(first.enclosure().facets(), &[windows[0].spot, moved], 0.8);
+        let anew = Enclosure::new(patches, first.enclosure().facets().to_vec()).unwrap();
+        assert_eq!(again.enclosure.patches(), anew.patches());
+        let n = anew.patches().len();
+        for (i, j) in (0..n).flat_map(|i| (0..n).map(move |j| (i, j))) {
+            assert_eq!(again.enclosure.factor(i, j), anew.factor(i, j));
+        }
+        assert!(
+            again
+                .enclosure
+                .kept(first.enclosure().patches())
+                .iter()
+                .flatten()
+                .count()
+                > n / 2
+        );
+        let mut seen = RoomLight {
+            enclosure: anew,
+            ..first.clone()
+        };
+        seen.look(|_| None);
+        let lux = |room: &RoomLight| {
+            let picture = room.on_picture(|_, _| 0.5).unwrap();
+            (picture.returned(), picture.daylight(room, &outside))
+        };
+        assert_eq!(lux(&again), lux(&seen));
+    }
+}
+
+#[test]
 fn impossible_rooms_are_refused() {
     let solid = den();
     let bad = Window {
@@ -258,7 +306,6 @@ fn impossible_rooms_are_refused() {
             compass: compass(),
             horizon: &horizon,
             windows,
-            picture: on_first_wall(1.0, 0.8, 2.0, 1.125),
             patch_m,
         })
         .is_none()

@@ -4,6 +4,11 @@ use super::space::Within;
 use super::{Pointer, Sense};
 use crate::{Construction, Framing, Length, Space};
 
+/// No stud or joist is narrower than this across its face, m (a light steel stud's flange of
+/// 1 1/4 in, from memory).
+const FACE_LEAST_M: f64 = 0.0318;
+const FACE_LEAST_TEXT: &str = "32 mm (1 1/4\") at least";
+
 impl<'a> Sense<'a> {
     /// A spacing or first stud longer than its wall is a slip of the pen.
     pub(super) fn framing_meets(&mut self, space: &Space, construction: &Construction, at: &str) {
@@ -39,6 +44,31 @@ impl<'a> Sense<'a> {
                     "a length below the wall's",
                 );
             }
+        }
+    }
+
+    /// Studs or joists as close as they are wide leave no bay between them.
+    pub(super) fn framing_leaves_bays(&mut self, construction: &Construction, at: &str) {
+        let what = match construction.framing {
+            Framing::Stud | Framing::SteelStud => "studs",
+            Framing::Joist => "joists",
+            Framing::Masonry | Framing::Concrete => return,
+        };
+        let Some(spacing) = construction.spacing.as_ref() else {
+            return;
+        };
+        let face = construction.face.as_ref();
+        let known = face.and_then(|face| Some((face.value()?, face.text())));
+        let (face_m, face_text) = known.unwrap_or((FACE_LEAST_M, FACE_LEAST_TEXT));
+        if spacing.value().is_some_and(|spacing| spacing <= face_m) {
+            self.found.report(
+                format!("{at}.spacing"),
+                format!(
+                    "{what} every {} leave no bay: each is {face_text} wide",
+                    spacing.text()
+                ),
+                "the distance from the middle of one to the middle of the next, such as `16\"` or `600 mm`",
+            );
         }
     }
 
@@ -83,5 +113,72 @@ impl<'a> Sense<'a> {
                 }
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::read;
+
+    fn wrong(construction: &str) -> Vec<String> {
+        let text = format!(
+            r#"
+format = 1
+[job]
+name = "Framing"
+[[space]]
+id = "den"
+walls = [
+  {{ id = "north", length = "5 m" }},
+  {{ id = "east", length = "4 m" }},
+  {{ id = "south", length = "5 m" }},
+  {{ id = "west", length = "4 m" }},
+]
+[[space.construction]]
+{construction}
+"#
+        );
+        match read(&text, &[]) {
+            Ok(_) => Vec::new(),
+            Err(problems) => (problems.iter())
+                .map(|one| format!("{}: {}: {}", one.at, one.message, one.accepted))
+                .collect(),
+        }
+    }
+
+    #[test]
+    fn studs_farther_apart_than_the_wall_is_long_do_not_meet_it() {
+        let of = |spacing: &str| {
+            wrong(&format!(
+                "of = \"east\"\nframing = \"stud\"\nspacing = \"{spacing}\""
+            ))
+        };
+        assert!(of("3.99 m").is_empty());
+        assert_eq!(
+            of("4 m"),
+            [
+                "space.den.construction.0.spacing: studs every 4 m can't meet wall `east`, which is 4 m long: a length below the wall's"
+            ]
+        );
+    }
+
+    #[test]
+    fn studs_closer_than_they_are_wide_leave_no_bay() {
+        let of = |spacing: &str, face: &str| {
+            wrong(&format!(
+                "of = \"east\"\nframing = \"stud\"\nspacing = \"{spacing}\"\n{face}"
+            ))
+        };
+        let face = "face = \"38 mm\"";
+        assert!(of("39 mm", face).is_empty());
+        assert_eq!(
+            of("38 mm", face),
+            [
+                "space.den.construction.0.spacing: studs every 38 mm leave no bay: each is 38 mm wide: the distance from the middle of one to the middle of the next, such as `16\"` or `600 mm`"
+            ]
+        );
+        // Nobody measured the face: none is narrower than 1 1/4 in, 31.75 mm.
+        assert_eq!(of("16 mm", "").len(), 1);
+        assert!(of("40 mm", "").is_empty());
     }
 }

@@ -271,7 +271,10 @@ impl Sense<'_> {
             let spacing = construction.spacing.as_ref();
             self.positive(&format!("{at}.spacing"), spacing, "a spacing");
             self.framing_meets(within.space, construction, &at);
+            self.framing_leaves_bays(construction, &at);
             self.positive(&format!("{at}.face"), construction.face.as_ref(), "a stud");
+            let notch = construction.notch.as_ref();
+            self.positive(&format!("{at}.notch"), notch, "a notch");
         }
     }
 

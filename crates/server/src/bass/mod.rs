@@ -4,6 +4,8 @@
 //! space; and as files by what the solve rests on ([`Shelf`]), so that a room is solved once, however
 //! often the program starts and whatever else of the job changes.
 
+#[cfg(feature = "sheets")]
+mod sheet;
 mod shelf;
 
 use std::collections::VecDeque;
@@ -12,6 +14,8 @@ use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use bass::{Asked, Ready, Study};
 
 pub use shelf::Shelf;
+#[cfg(feature = "sheets")]
+pub use sheet::bass_sheet;
 
 /// Kept in memory; each holds some 50 MB for a large room.
 const AT_HAND: usize = 4;

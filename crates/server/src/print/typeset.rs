@@ -5,8 +5,10 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use checks::{Analysis, Proof, prove_unless};
 use model::Job;
+use view::BassStudy;
 
 use super::{Column, Content, Paper, Sheet, SheetFinding, SheetLine, Table};
+use crate::bass::bass_sheet;
 use crate::solve::{Stopped, Teller, Unsolved};
 
 /// What is done besides drawing each sheet: proving before, setting after.
@@ -101,11 +103,17 @@ impl Set {
         sheets::svg(&*self.drawn(id)?).into_iter().nth(drawing)
     }
 
-    /// All as pages, with a date as it is printed. Stops between two sheets.
-    pub fn pdf(&self, date: &str, teller: &Teller) -> Result<Vec<u8>, Unsolved> {
+    /// All as pages, those of the bass behind them, with a date as it is printed. Stops between two
+    /// sheets.
+    pub fn pdf(
+        &self,
+        date: &str,
+        basses: &[BassStudy],
+        teller: &Teller,
+    ) -> Result<Vec<u8>, Unsolved> {
         let count = self.listed.len();
         let steps = count + STEPS_BESIDE;
-        let all = match self.whole() {
+        let mut all = match self.whole() {
             Some(all) => all,
             None => {
                 teller.tell(1, steps, "drawing plans, walls and ceilings")?;
@@ -119,6 +127,8 @@ impl Set {
                 self.keep(drawn.ok_or(Stopped)?)
             }
         };
+        let basses = basses.iter();
+        all.extend(basses.filter_map(|study| bass_sheet(study, self.paper)));
         teller.tell(1 + count, steps, "setting the pages")?;
         let title = sheets::title_block(&self.job, date);
         let pdf = sheets::pdf_unless(&title, self.paper, &all, teller.stop())

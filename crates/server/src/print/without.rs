@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use model::Job;
+use view::BassStudy;
 
 use super::{Paper, Sheet, SheetLine};
 use crate::solve::{Teller, Unsolved};
@@ -34,7 +35,7 @@ impl Set {
     }
 
     /// All as pages.
-    pub fn pdf(&self, _: &str, _: &Teller) -> Result<Vec<u8>, Unsolved> {
+    pub fn pdf(&self, _: &str, _: &[BassStudy], _: &Teller) -> Result<Vec<u8>, Unsolved> {
         match *self {}
     }
 }

@@ -10,7 +10,7 @@ use model::Job;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use units::{Decibels, Hertz};
-use view::{BassField, BassHeard, BassPlane, BassSolved, BassState, TriedSub};
+use view::{BassField, BassHeard, BassPlane, BassSolved, BassState, BassStudy, TriedSub};
 
 use crate::bass::{Basses, Heard};
 use crate::describe::{Body, Endpoint, Made, Path};
@@ -245,6 +245,42 @@ fn solved(
         study,
         asked,
     })
+}
+
+/// The studies of a job's cinemas that are at hand or whose modes are kept: nothing is solved anew
+/// for a sheet.
+pub(super) fn kept(
+    job: &Arc<Job>,
+    id: &str,
+    basses: &Basses,
+    teller: &Teller,
+) -> Result<Vec<BassStudy>, Unsolved> {
+    let analysis = Analysis::new(Arc::clone(job));
+    let mut studies = Vec::new();
+    for space in &job.space {
+        let is_cinema = analysis.zones_in(space).any(|zone| zone.layout.is_some());
+        let Some((key, mark)) = Ready::mark_of(&analysis, space, TOP)
+            .ok()
+            .filter(|_| is_cinema)
+        else {
+            continue;
+        };
+        let at_hand = basses.get(id, &space.id);
+        let study = match at_hand.filter(|heard| heard.ready.mark() == mark) {
+            Some(heard) => {
+                let (subs, _) = planned(&analysis, space);
+                heard
+                    .ready
+                    .renewed(&heard.study, &subs, heard.asked.crossover)
+            }
+            None if basses.shelf().is_some_and(|shelf| shelf.has(&key)) => {
+                solved(job, &space.id, Asked::usual(), basses, teller)?.study
+            }
+            None => continue,
+        };
+        studies.push(view::bass_study(&analysis, space, &study));
+    }
+    Ok(studies)
 }
 
 impl From<SolveFault> for Unsolved {

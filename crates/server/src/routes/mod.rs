@@ -1,6 +1,7 @@
 //! Every route, one file a group.
 
 mod bass;
+mod cables;
 mod catalogue;
 mod edits;
 mod find;
@@ -24,6 +25,7 @@ pub fn all() -> Vec<Endpoint> {
         edits::routes(),
         findings::routes(),
         spaces::routes(),
+        cables::routes(),
         find::routes(),
         bass::routes(),
         sheets::routes(),

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use crate::describe::kinds::SVG;
 use crate::describe::{Body, Endpoint, File, Made, Path, Query};
 use crate::print::{Key, Paper, Set, Sheet, SheetLine};
+use crate::routes::bass;
 use crate::{Error, State};
 
 pub fn routes() -> Vec<Endpoint> {
@@ -124,15 +125,20 @@ async fn print(
     }
     let look = |proved: &Proved| Arc::new(proved.analysis().job().clone());
     let (revision, document) = state.look_at_head(&job, look).await?;
-    let inputs = format!("print {job} {revision} {paper:?} {date}");
+    let basses = state.basses().clone();
+    // What is solved meanwhile makes another set.
+    let solved = basses.count();
+    let inputs = format!("print {job} {revision} {paper:?} {date} {solved}");
     let key = Key {
-        job,
+        job: job.clone(),
         revision,
         paper,
     };
     let sets = state.sets().clone();
     let key = state.solves().start(&inputs, move |teller| {
-        sets.of(key, &document, teller)?.pdf(&date, teller)
+        let set = sets.of(key, &document, teller)?;
+        let studies = bass::kept(&document, &job, &basses, teller)?;
+        set.pdf(&date, &studies, teller)
     })?;
     Ok(Made(Begun { key }))
 }

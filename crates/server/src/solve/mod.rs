@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use axum::body::Bytes;
 use axum::http::StatusCode;
@@ -88,24 +88,41 @@ pub struct Solve {
 pub struct Teller<'a> {
     solve: &'a Solve,
     working: Instant,
+    /// When it was last passed on, and at which stage.
+    told: Mutex<Option<(Instant, String)>>,
 }
+
+/// Progress is passed on no more often than this: nobody reads faster.
+const TOLD_EVERY: Duration = Duration::from_millis(100);
 
 /// The work was told to stop.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Stopped;
 
 impl Teller<'_> {
-    /// Tells how far it is; an error once somebody wants it to stop.
+    /// Tells how far it is; an error once somebody wants it to stop. What comes soon after the last
+    /// word of the same stage is kept back.
     pub fn tell(&self, done: usize, of: usize, stage: impl Into<String>) -> Result<(), Stopped> {
         if self.solve.stop.load(Ordering::Relaxed) {
             return Err(Stopped);
+        }
+        let stage = stage.into();
+        {
+            let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
+            let is_soon = |(at, before): &(Instant, String)| {
+                *before == stage && at.elapsed() < TOLD_EVERY
+            };
+            if told.as_ref().is_some_and(is_soon) {
+                return Ok(());
+            }
+            *told = Some((Instant::now(), stage.clone()));
         }
         let elapsed_s = self.working.elapsed().as_secs_f64();
         let left_s = (done > 0).then(|| elapsed_s / done as f64 * of.saturating_sub(done) as f64);
         self.solve.progress.send_replace(Progress::Running {
             done,
             of,
-            stage: stage.into(),
+            stage,
             left_s,
         });
         Ok(())
@@ -292,6 +309,7 @@ where
         let teller = Teller {
             solve: &solve,
             working: Instant::now(),
+            told: Mutex::default(),
         };
         teller.tell(0, 1, "starting")?;
         work(&teller)

@@ -19,6 +19,7 @@ mod sharing;
 mod sheets;
 mod spaces;
 mod ticks;
+mod wiring;
 
 use std::net::SocketAddr;
 

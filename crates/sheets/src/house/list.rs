@@ -4,7 +4,7 @@ use analysis::Missing;
 use model::{Item, Space};
 
 use super::{
-    Set, activities, cable, ceiling, elevation, findings, hanging, light, loudspeakers, measure,
+    Set, activities, cable, ceiling, conduits, elevation, findings, hanging, light, loudspeakers, measure,
     parts, plan, racks, sound, space, templates,
 };
 use crate::{Listed, Sheet, SheetKind};
@@ -29,6 +29,7 @@ pub(super) enum Of<'a> {
     Hanging(&'a Space, &'a Item),
     Activities,
     Racks,
+    Conduits,
     Templates,
     Loudspeakers(&'a Space),
     Cables,
@@ -90,6 +91,13 @@ impl<'a> Set<'a> {
                 Of::Racks,
             ),
             (
+                conduits::has_something(self),
+                SheetKind::Conduits,
+                "conduits",
+                "Conduits, cut across",
+                Of::Conduits,
+            ),
+            (
                 templates::has_something(self),
                 SheetKind::Templates,
                 "templates",
@@ -121,6 +129,7 @@ impl<'a> Set<'a> {
             Of::Hanging(space, item) => hanging::sheet(self, space, item),
             Of::Activities => activities::sheet(self),
             Of::Racks => racks::sheet(self),
+            Of::Conduits => conduits::sheet(self),
             Of::Templates => templates::sheet(self),
             Of::Loudspeakers(space) => loudspeakers::sheet(self, space),
             Of::Cables => cable::sheet(self),

@@ -8,6 +8,7 @@ mod about;
 mod activities;
 mod cable;
 mod ceiling;
+mod conduits;
 mod elevation;
 mod figure;
 mod findings;

@@ -129,14 +129,28 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
     }
 }
 
-/// How warm it gets inside by each way of cooling.
+/// How warm it gets inside in each state of doors and air, against what is rated lowest.
 fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
-    let rows: Vec<Vec<String>> = (checks::cupboard_temperatures(set.analysis, item).into_iter())
-        .map(|(words, temperature)| {
-            let printed = set
-                .analysis
-                .exact(temperature.round(), Dimension::Temperature);
-            vec![super::capital(words), printed]
+    let celsius =
+        |temperature: f64| (set.analysis).exact(temperature.round(), Dimension::Temperature);
+    let kelvin = |difference: f64| {
+        (set.analysis).exact(difference.round(), Dimension::TemperatureDifference)
+    };
+    let states = checks::cupboard_states(set.analysis, item).into_iter();
+    let rows: Vec<Vec<String>> = states
+        .map(|state| {
+            let mut row = vec![
+                super::capital(state.words),
+                format!("{} ± {}", celsius(state.inside_c), kelvin(state.spread_k)),
+            ];
+            row.extend(match state.lowest {
+                Some((label, rated_c)) => [
+                    format!("{}, {label}", celsius(rated_c)),
+                    kelvin(rated_c - state.inside_c),
+                ],
+                None => ["not known".to_owned(), "not known".to_owned()],
+            });
+            row
         })
         .collect();
     (!rows.is_empty()).then(|| Table {
@@ -144,6 +158,8 @@ fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
         columns: [
             ("Doors and air", ColumnKind::Text),
             ("Inside", ColumnKind::Number),
+            ("Lowest rating inside", ColumnKind::Text),
+            ("To spare", ColumnKind::Number),
         ]
         .into_iter()
         .map(|(head, kind)| Column {

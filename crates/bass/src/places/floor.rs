@@ -1,34 +1,20 @@
-//! Where in a space may a sub stand?
+//! Where on the floor may a sub stand?
 //!
-//! On the floor along the walls and behind the seats, its case clear of doors and their
-//! leaves, archways, what stands there already, and the seats.
+//! Along the walls and behind the seats, its case clear of doors and their leaves, archways, walkways,
+//! what stands there already, and the seats.
 
 use analysis::{Analysis, Body, Known};
 use geo::{Contains, Coord, Intersects, LineString, Polygon};
 use model::{Item, Kit, LoudspeakerForm, Opening, OpeningKind, Space, SwingInto};
 use units::Dimension;
 
+use super::{PlaceSort, STEP_LEAST_M, SubPlace};
 use crate::subs::{Sub, case_m};
 
-/// A place on the floor.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SubPlace {
-    /// The middle of the case, in the space, m.
-    pub at: [f64; 3],
-    /// What a person would call places like it.
-    pub kind: String,
-    /// Where it is, with distances in the job's units.
-    pub words: String,
-    /// The wall that it stands at, and how far the middle is from that wall's left end, m.
-    pub wall: Option<(String, f64)>,
-}
-
 /// From the case to the wall behind it: plugs and air, m (common practice, no source).
-const GAP_M: f64 = 0.05;
+pub(super) const GAP_M: f64 = 0.05;
 /// From a head in plan to what may stand beside it, m (common practice, no source).
 const HEAD_M: f64 = 0.45;
-/// Steps along a wall are no shorter than this, m.
-const STEP_LEAST_M: f64 = 0.35;
 /// About so many places at most.
 const PLACES_MOST: f64 = 56.0;
 /// Nearer to a wall's end than this is in its corner, m.
@@ -36,12 +22,12 @@ const CORNER_M: f64 = 0.75;
 /// A quarter of this share of a wall to either side is its middle.
 const MIDDLE_SHARE: f64 = 0.08;
 
-/// The places of a space for a sub as large as the first one planned there.
-///
-/// # Errors
-///
-/// What is missing for the room's walls.
-pub fn sub_places(analysis: &Analysis, space: &Space, subs: &[Sub<'_>]) -> Known<Vec<SubPlace>> {
+/// Free places on the floor.
+pub(super) fn on_floor(
+    analysis: &Analysis,
+    space: &Space,
+    subs: &[Sub<'_>],
+) -> Known<Vec<SubPlace>> {
     let floor = Floor::new(analysis, space, subs)?;
     let walls = space.walls.len();
     let mut lengths = Vec::new();
@@ -69,17 +55,7 @@ pub fn sub_places(analysis: &Analysis, space: &Space, subs: &[Sub<'_>]) -> Known
         }
     }
     places.extend(floor.behind_seats()?);
-    // Two walls share a corner: one of both places is enough.
-    let mut kept: Vec<SubPlace> = Vec::new();
-    for place in places {
-        let near = |other: &SubPlace| {
-            (other.at[0] - place.at[0]).hypot(other.at[1] - place.at[1]) < 0.6 * STEP_LEAST_M
-        };
-        if !kept.iter().any(near) {
-            kept.push(place);
-        }
-    }
-    Ok(kept)
+    Ok(places)
 }
 
 /// The floor with all that stands on it.
@@ -148,6 +124,7 @@ impl<'a> Floor<'a> {
         let distance = self.analysis.exact(from_left, Dimension::Length);
         Ok(Some(SubPlace {
             at: [middle[0], middle[1], self.case[1] / 2.0],
+            sort: PlaceSort::Floor,
             words: format!("at {here}, {distance} from its left end to the middle of the case"),
             kind,
             wall: Some((walls[wall].id.clone(), from_left)),
@@ -170,6 +147,7 @@ impl<'a> Floor<'a> {
                 let label = seat.id.replace('-', " ");
                 places.push(SubPlace {
                     at: [middle[0], middle[1], self.case[1] / 2.0],
+                    sort: PlaceSort::Nearfield,
                     kind: "behind the seats".into(),
                     words: format!("close behind seat {label}"),
                     wall: None,

@@ -1,0 +1,291 @@
+//! What it takes to bring signal and mains to a sub, in the job's units and money.
+
+use std::collections::BTreeMap;
+
+use analysis::{Analysis, WayHazard, minutes, work_words};
+use bass::{Access, Accesses, Mains, Placed, Signal, Takes};
+use model::Space;
+use schemars::JsonSchema;
+use serde::Serialize;
+use units::Dimension;
+
+/// What one sub's place, or a whole arrangement, takes of wire, sockets, time and money.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct BassFitting {
+    /// New wire, slack and loops included, m.
+    pub wire_m: f64,
+    /// Holes to drill, at most.
+    pub holes: u32,
+    /// The crew's time, s.
+    pub time_s: f64,
+    /// Hours, wire and new sockets, in the job's money; none where the job lacks a price of them.
+    pub money: Option<f64>,
+    /// Mains sockets that a licensed electrician adds.
+    pub sockets: u32,
+    /// All of it in a sentence, without its full stop.
+    pub says: String,
+}
+
+/// Answers for one space, each place worked out once.
+pub(crate) struct Fitting<'a> {
+    analysis: &'a Analysis,
+    accesses: Option<Accesses<'a>>,
+    known: BTreeMap<[u64; 3], Access>,
+}
+
+impl<'a> Fitting<'a> {
+    pub(crate) fn new(analysis: &'a Analysis, space: &'a Space) -> Self {
+        Self {
+            analysis,
+            accesses: Accesses::new(analysis, space),
+            known: BTreeMap::new(),
+        }
+    }
+
+    /// What a sub needs there; `None` without a sub in the job to go by.
+    fn access(&mut self, sub: &Placed) -> Option<Access> {
+        let accesses = self.accesses.as_ref()?;
+        let key = sub.at.map(f64::to_bits);
+        let let_in = sub
+            .wall
+            .as_ref()
+            .filter(|_| sub.sort == Some(bass::PlaceSort::InWall));
+        let found = self.known.entry(key).or_insert_with(|| {
+            accesses.at(sub.at, let_in.map(|(wall, along)| (wall.as_str(), *along)))
+        });
+        Some(found.clone())
+    }
+
+    /// Of one sub.
+    pub(crate) fn of_sub(&mut self, sub: &Placed) -> Option<BassFitting> {
+        let access = self.access(sub)?;
+        let mut sum = Sum::default();
+        sum.add(&access);
+        let mut parts = vec![self.signal(&access)];
+        parts.extend(self.without_wire(&sum));
+        parts.extend(self.mains(&access.mains));
+        if let Some((name, words)) = &access.unread_end {
+            parts.push(format!(
+                "the old end {name} ({words}) is in reach: look first whether it carries this signal"
+            ));
+        }
+        Some(self.fitting(&sum, parts.join("; ")))
+    }
+
+    /// Of all subs of an arrangement together.
+    pub(crate) fn of_all(&mut self, subs: &[Placed]) -> Option<BassFitting> {
+        let mut sum = Sum::default();
+        for sub in subs {
+            let access = self.access(sub)?;
+            sum.add(&access);
+        }
+        let mut parts = Vec::new();
+        match (sum.wires, sum.unknown) {
+            (0, 0) => parts.push("no wire is pulled".to_owned()),
+            (0, _) => {}
+            _ => parts.push(self.wire(sum.wire_m, sum.holes, sum.wired, sum.is_priced)),
+        }
+        match sum.unknown {
+            0 => {}
+            1 => parts.push("one wire's way is not known".to_owned()),
+            more => parts.push(format!("the ways of {more} wires are not known")),
+        }
+        parts.extend(self.without_wire(&sum));
+        match sum.sockets {
+            0 => {}
+            1 => parts.push(format!("1 new mains socket{}", self.electrician(1))),
+            more => parts.push(format!(
+                "{more} new mains sockets{}",
+                self.electrician(more)
+            )),
+        }
+        if sum.unsurveyed > 0 {
+            parts.push("no socket of the room is in the survey".to_owned());
+        }
+        Some(self.fitting(&sum, parts.join("; ")))
+    }
+
+    /// What to mind on the ways of the wires that were told.
+    pub(crate) fn cautions(&self) -> Vec<String> {
+        let mut cautions = Vec::new();
+        let wires = || {
+            (self.known.values()).filter_map(|access| match &access.signal {
+                Signal::Wire(wire) => Some(wire),
+                _ => None,
+            })
+        };
+        if wires().any(|wire| wire.holes > 0) {
+            cautions.push(
+                "Before drilling or cutting look for cables and pipes with a detector, switch the circuit off, and wear eye and dust protection."
+                    .to_owned(),
+            );
+        }
+        let meets = |hazard: WayHazard| wires().any(|wire| wire.hazards.contains(&hazard));
+        if meets(WayHazard::FireBlock) {
+            cautions.push(
+                "A block that stops fire is sealed again with listed sealant after a wire goes through it."
+                    .to_owned(),
+            );
+        }
+        if meets(WayHazard::RatedWall) {
+            cautions.push(
+                "A wall rated against fire is opened and closed by a licensed trade.".to_owned(),
+            );
+        }
+        if (self.known.values())
+            .any(|access| matches!(access.mains, Mains::New(..) | Mains::NotSurveyed))
+        {
+            cautions.push(
+                "Mains sockets are added by a licensed electrician under the local code; no extension lead stays behind furniture."
+                    .to_owned(),
+            );
+        }
+        cautions
+    }
+
+    fn fitting(&self, sum: &Sum, says: String) -> BassFitting {
+        let price = self.analysis.rates().mains_socket;
+        let sockets = match sum.sockets {
+            0 => Some(0.0),
+            some => price.map(|price| price * f64::from(some)),
+        };
+        let wired = sum.wired.money.filter(|_| sum.unknown == 0);
+        BassFitting {
+            wire_m: sum.wire_m,
+            holes: sum.holes,
+            time_s: sum.wired.time_s,
+            money: wired.zip(sockets).map(|(wire, sockets)| wire + sockets),
+            sockets: sum.sockets,
+            says,
+        }
+    }
+
+    fn signal(&self, access: &Access) -> String {
+        match &access.signal {
+            Signal::There(end) => format!("its wire ends there already ({end}): none is pulled"),
+            Signal::Wire(wire) => self.wire(wire.length_m, wire.holes, wire.takes, wire.is_priced),
+            Signal::Unknown(missing) => format!("its wire's way is not known: {}", missing.what),
+        }
+    }
+
+    fn wire(&self, length_m: f64, holes: u32, takes: Takes, is_priced: bool) -> String {
+        let length = self.analysis.exact(length_m, Dimension::Length);
+        let work = work_words([holes; 2], [takes.time_s; 2]);
+        let money = takes.money.and_then(|money| self.money(money));
+        let money = match (money, is_priced) {
+            (Some(money), true) => format!(", {money}"),
+            (Some(money), false) => format!(", {money} without the wire's own price"),
+            (None, _) => String::new(),
+        };
+        format!("{length} of wire, {work}{money}")
+    }
+
+    /// The same signals without wire, where that is priced and something would be pulled.
+    fn without_wire(&self, sum: &Sum) -> Option<String> {
+        let takes = sum.wireless.filter(|_| sum.wires + sum.unknown > 0)?;
+        let time = minutes(takes.time_s);
+        let money = takes.money.and_then(|money| self.money(money));
+        let money = money.map_or_else(String::new, |money| format!(" and {money}"));
+        Some(format!(
+            "or by a wireless link, {time}{money}, whose own delay (some 20 ms, from memory) is then set against"
+        ))
+    }
+
+    fn mains(&self, mains: &Mains) -> Option<String> {
+        let length = |length_m: f64| self.analysis.exact(length_m, Dimension::Length);
+        match mains {
+            Mains::None => None,
+            Mains::Reached(name, off_m) => {
+                Some(format!("plugs into {name}, {} away", length(*off_m)))
+            }
+            Mains::New(name, off_m) => Some(format!(
+                "needs a mains socket{} (the nearest, {name}, is {} away)",
+                self.electrician(1),
+                length(*off_m)
+            )),
+            Mains::NotSurveyed => Some(format!(
+                "no socket of the room is in the survey: note those there are, or reckon with a new one{}",
+                self.electrician(1)
+            )),
+        }
+    }
+
+    fn electrician(&self, sockets: u32) -> String {
+        let price = self.analysis.rates().mains_socket;
+        let price = price.and_then(|price| self.money(price * f64::from(sockets)));
+        let price = price.map_or_else(String::new, |price| format!(", {price}"));
+        format!(" by a licensed electrician{price}")
+    }
+
+    /// An amount in the job's money; none where the job names no money.
+    fn money(&self, amount: f64) -> Option<String> {
+        let currency = self.analysis.job().rates.currency.as_deref()?;
+        let read = units::read_money(&format!("{amount:.2}")).ok()?;
+        Some(units::print_money(read.amount, currency))
+    }
+}
+
+/// What some subs take together.
+struct Sum {
+    wires: u32,
+    unknown: u32,
+    unsurveyed: u32,
+    sockets: u32,
+    wire_m: f64,
+    holes: u32,
+    wired: Takes,
+    is_priced: bool,
+    wireless: Option<Takes>,
+}
+
+impl Default for Sum {
+    fn default() -> Self {
+        let nothing = Takes {
+            time_s: 0.0,
+            money: Some(0.0),
+        };
+        Self {
+            wires: 0,
+            unknown: 0,
+            unsurveyed: 0,
+            sockets: 0,
+            wire_m: 0.0,
+            holes: 0,
+            wired: nothing,
+            is_priced: true,
+            wireless: Some(nothing),
+        }
+    }
+}
+
+impl Sum {
+    fn add(&mut self, access: &Access) {
+        let both = |one: Takes, other: Takes| Takes {
+            time_s: one.time_s + other.time_s,
+            money: one.money.zip(other.money).map(|(one, other)| one + other),
+        };
+        match &access.signal {
+            Signal::There(_) => {}
+            Signal::Wire(wire) => {
+                self.wires += 1;
+                self.wire_m += wire.length_m;
+                self.holes += wire.holes;
+                self.wired = both(self.wired, wire.takes);
+                self.is_priced &= wire.is_priced;
+            }
+            Signal::Unknown(_) => self.unknown += 1,
+        }
+        match access.mains {
+            Mains::None | Mains::Reached(..) => {}
+            Mains::New(..) => self.sockets += 1,
+            Mains::NotSurveyed => self.unsurveyed += 1,
+        }
+        // A place at an old end needs no link either.
+        if !matches!(access.signal, Signal::There(_)) {
+            self.wireless = self
+                .wireless
+                .zip(access.wireless)
+                .map(|(one, other)| both(one, other));
+        }
+    }
+}
