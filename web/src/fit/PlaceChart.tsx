@@ -158,8 +158,9 @@ export function PlaceChart({ room, found, patch }: { room: string; found: Loudsp
               <p>{answer.says}</p>
               {answer.spot === null ? null : (
                 <>
-                  <p>{answer.spot.says}</p>
-                  <Verdict verdict={answer.spot.verdict} />
+                  <p>
+                    {answer.spot.says} There it <Verdict verdict={answer.spot.verdict} />.
+                  </p>
                   {answer.spot.because === '' ? null : <p class="because">{answer.spot.because}</p>}
                 </>
               )}

@@ -448,12 +448,7 @@ impl<'a> Question<'a> {
             Missing::new(format!("{what} of {}", item.is), at, Means::SpecSheet)
         };
         let at = analysis.loudspeaker(item, kit)?.at;
-        let of_peak = |peak: Uncertain| peak + sine_of_peak(Decibels(0.0)).0;
-        let level_peak = analysis.number(kit.level_peak.as_ref()).map(of_peak);
-        let level_max = match (analysis.number(kit.level_max.as_ref()), level_peak) {
-            (Some(tone), Some(peak)) => Some(tone.min(&peak)),
-            (tone, peak) => tone.or(peak),
-        };
+        let level_max = analysis.tone_level_max(kit);
         if kit.channels == Some(0) {
             let level = level_max.ok_or_else(|| ask("the highest level at 1 m", "level_max"))?;
             return Ok(Output {
