@@ -2,7 +2,7 @@
 
 use analysis::Analysis;
 use bass::{
-    Arranged, BandDecay, BandLevel, Judged, Named, Placed, PlaceSort, Polarity, Row, Study, Timed,
+    Arranged, BandDecay, BandLevel, Judged, Named, PlaceSort, Placed, Polarity, Row, Study, Timed,
     Treated,
 };
 use model::Space;

@@ -160,11 +160,11 @@ export function Page() {
               {scene && query.get('light') === null ? (
                 <Button onPress={() => setQuery({ light: 'open' })}>Light through the year</Button>
               ) : null}
-              {scene && scene.kind === 'room' && query.get('sound') === null ? (
-                <Button onPress={() => setQuery({ sound: 'open' })}>Sound</Button>
-              ) : null}
               {scene && cable === null && firstCable !== undefined ? (
                 <Button onPress={() => setQuery({ cable: firstCable.value })}>Ways of cables</Button>
+              ) : null}
+              {scene && scene.kind === 'room' && query.get('sound') === null ? (
+                <Button onPress={() => setQuery({ sound: 'open' })}>Sound</Button>
               ) : null}
               {scene && scene.kind === 'room' && query.get('bass') === null ? (
                 <Button onPress={() => setQuery({ bass: 'open' })}>Bass</Button>

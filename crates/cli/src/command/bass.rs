@@ -246,7 +246,11 @@ fn arranged(page: &mut Page, arrangement: &BassArrangement, rank: &str) {
             page.hanging_from(6, "", &fitting.says);
         }
     }
-    if let Some(fitting) = arrangement.fitting.as_ref().filter(|_| arrangement.subs.len() > 1) {
+    if let Some(fitting) = arrangement
+        .fitting
+        .as_ref()
+        .filter(|_| arrangement.subs.len() > 1)
+    {
         page.hanging_from(4, "", &format!("to fit all: {}", fitting.says));
     }
     if rank.is_empty() && !arrangement.plays.is_empty() {
