@@ -1,7 +1,9 @@
 //! Loudspeakers, where they sound from, and what feeds them.
 
+use acoustics::level::sine_of_peak;
 use model::{AmplifierKit, Item, Kit, LoudspeakerForm, LoudspeakerKit, Space, Zone};
 use uncertainty::{Uncertain, Vector3};
+use units::Decibels;
 
 use crate::{Analysis, Known};
 
@@ -88,6 +90,19 @@ impl Analysis {
         match self.kit_of(amplifier) {
             Some(Kit::Amplifier(kit)) => Some((amplifier, kit)),
             _ => None,
+        }
+    }
+}
+
+impl Analysis {
+    /// The highest level that a sheet states at 1 m, as the rms of a tone, dB: a level in the
+    /// instant of a peak counts 3 dB less, and of both the lower.
+    pub fn tone_level_max(&self, kit: &LoudspeakerKit) -> Option<Uncertain> {
+        let of_peak = |peak: Uncertain| peak + sine_of_peak(Decibels(0.0)).0;
+        let peak = self.number(kit.level_peak.as_ref()).map(of_peak);
+        match (self.number(kit.level_max.as_ref()), peak) {
+            (Some(tone), Some(peak)) => Some(tone.min(&peak)),
+            (tone, peak) => tone.or(peak),
         }
     }
 }

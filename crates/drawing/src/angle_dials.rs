@@ -199,7 +199,12 @@ mod tests {
         let [Shape::Circle { centre, fill, .. }] = &shapes[..] else {
             panic!("{shapes:?}")
         };
-        assert!((centre.x - (HALF_MM - RING_MM)).abs() < 1e-9, "{centre:?}");
+        let title = drawn.texts.iter().find(|text| text.content == "seat left");
+        let middle = title.expect("it has a title").at.x;
+        assert!(
+            (middle - centre.x - RING_MM).abs() < 1e-9,
+            "{centre:?} {middle}"
+        );
         assert_eq!(*fill, Fill::Ink);
     }
 

@@ -9,6 +9,7 @@ import { useJob } from '../job';
 import { Button } from '../parts/Button';
 import { Strip } from '../parts/Strip';
 import { Waiting } from '../parts/Waiting';
+import { figure } from '../units';
 import { useResource } from '../useResource';
 import { DraftsContext } from './draft';
 import { Live } from './live';
@@ -21,8 +22,8 @@ type Dial = Sound['dials'][number];
 const CM = 100;
 const EDGE_M = 0.3;
 /** Shades are so many decibels apart. */
-const STEP_DB = 3;
-const STEPS = 6;
+const STEP_DB = 1;
+const STEPS = 7;
 
 export function SoundAbove({ scene, onClose }: { scene: Scene; onClose: () => void }) {
   const job = useJob();
@@ -111,6 +112,7 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
     points.map(([x = 0, y = 0]) => `${across(x)},${down(y)}`).join(' ');
   const side = CM * sound.cell_m;
   const played = new Set(sound.dials.flatMap(({ channels }) => channels.map(({ item }) => `item:${item}`)));
+  const usual = useMemo(() => meanOf(octave), [octave]);
   const told = octave.seats.map(({ seat, text }) => `${seat} ${text}`).join(', ');
   return (
     <figure class="level-plan">
@@ -123,11 +125,11 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
           <rect
             key={index}
             class="level-cell"
-            data-step={stepOf(octave.level_db[index] ?? 0)}
+            data-step={stepOf((octave.level_db[index] ?? 0) - usual)}
             x={across(x) - side / 2}
             y={down(y) - side / 2}
-            width={side + 0.5}
-            height={side + 0.5}
+            width={side}
+            height={side}
           />
         ))}
         <polygon class="bass-room" points={line(scene.floor)} />
@@ -138,22 +140,32 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
             </polygon>
           ) : null,
         )}
-        {octave.seats.map(({ seat, at: [x, y], text }) => (
-          <text key={seat} class="level-text" x={across(x)} y={down(y) + 6}>
-            {text}
+        {octave.seats.map(({ seat, at: [x, y], level_db }) => (
+          <text key={seat} class="level-text" x={across(x)} y={down(y)}>
+            {figure(level_db, 1)}
+            <tspan x={across(x)} dy="15">
+              dB
+            </tspan>
           </text>
         ))}
       </svg>
       <figcaption class="soft">
         {octave.text}, 1.1 m up, all loudspeakers but subwoofers as loud as each other 1 m before them, direct and room sound
-        together. Each shade lighter is {STEP_DB} dB softer; at the seats, dB below the loudest place.
+        together. Each shade darker is {STEP_DB} dB louder, the middle one as loud as the seats in the mean; at the seats, dB below
+        the loudest place.
       </figcaption>
     </figure>
   );
 }
 
-function stepOf(level_db: number): number {
-  return Math.min(STEPS - 1, Math.max(0, Math.floor(-level_db / STEP_DB)));
+/** 0 is the darkest shade. */
+function stepOf(over_db: number): number {
+  return Math.min(STEPS - 1, Math.max(0, (STEPS - 1) / 2 - Math.round(over_db / STEP_DB)));
+}
+
+function meanOf({ seats, level_db }: Octave): number {
+  const levels = seats.length > 0 ? seats.map((seat) => seat.level_db) : level_db;
+  return levels.reduce((sum, level) => sum + level, 0) / Math.max(1, levels.length);
 }
 
 function boxOf(outline: readonly (readonly number[])[]) {

@@ -99,6 +99,14 @@ impl<'a> Garden<'a> {
         self.sources.iter().map(of).sum()
     }
 
+    /// What ground and walls add to the direct sound at an ear, dB.
+    pub fn gain(&self, ear: [f64; 3]) -> Uncertain {
+        let direct: Uncertain = (self.sources.iter())
+            .map(|source| source.told_from_place(BAND, |at, level| arriving(&[], at, ear, level)))
+            .sum();
+        (self.energy_over(&[ear]) / direct).log10() * 10.0
+    }
+
     /// Which faces give sound back, in words.
     pub fn words(&self) -> &'static str {
         match self.bounces.len() {

@@ -10,9 +10,10 @@ use acoustics::octave::OctaveBand;
 use analysis::{
     Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Parts, SeatPlace, Source, Vector3,
 };
-use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, Zone};
+use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, SpaceKind, Zone};
 use units::{Decibels, Dimension, Metres, Ohms, SquareMetres, Watts};
 
+use crate::garden_sound::Garden;
 use crate::listening::main_seat;
 use crate::room_sound::{RoomSound, room_sound};
 use crate::seat_sound::Playing;
@@ -76,7 +77,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each main channel, and the subwoofers together, reach the promised peak level at each seat with every channel driven.",
     matters: "What can't play loud enough compresses and distorts in the very scenes that the room was built for, and may burn out.",
-    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P − 20 log r in the free field, plus the room's own sound by L_W + 10 log(Q/4πr² + 4/R) at 1 kHz where finishes are known; L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of what comes out of the wire and what the loudspeaker takes, W; r: distance, m; R = A/(1 − ᾱ). Out of the wire comes P_a · 10^(−D/10), P_a: the amplifier's power of each channel, all driven, into Z; D: what `wire-loss` finds of the cable that ends at the loudspeaker, dB; half of `wire_loss_max` ± as much where that cable's thickness or way is not known, nothing where the job has none. Crest: film is set to a mean of 85 dB (low-frequency effects 95 dB), a full-scale sine is 20 dB over that, its instants 3 dB more. All levels here are that sine's rms, as an amplifier's watts are a sine's; a `level_peak` counts 3 dB less. A loudspeaker takes `power_max`, or with a `power_peak` the sine that reaches it in its instants, P_peak/2, as long as the mean of loud passages does not overheat it: P_max · 10^(C/10)/2, C: `loud_crest_min`. Of a dipole or bipole the direct sound is that of both its sides towards the seat (see `level-spread`), and the room is fed by what they send in all. Without finishes the direct sound alone is a lower bound. Subwoofers are added by power without any room gain.",
+    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P − 20 log r in the free field, plus the room's own sound by L_W + 10 log(Q/4πr² + 4/R) at 1 kHz where finishes are known; L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of what comes out of the wire and what the loudspeaker takes, W; r: distance, m; R = A/(1 − ᾱ). Out of the wire comes P_a · 10^(−D/10), P_a: the amplifier's power of each channel, all driven, into Z; D: what `wire-loss` finds of the cable that ends at the loudspeaker, dB; half of `wire_loss_max` ± as much where that cable's thickness or way is not known, nothing where the job has none. Crest: film is set to a mean of 85 dB (low-frequency effects 95 dB), a full-scale sine is 20 dB over that, its instants 3 dB more. All levels here are that sine's rms, as an amplifier's watts are a sine's; a `level_peak` counts 3 dB less. A loudspeaker takes `power_max`, or with a `power_peak` the sine that reaches it in its instants, P_peak/2, as long as the mean of loud passages does not overheat it: P_max · 10^(C/10)/2, C: `loud_crest_min`. Of a dipole or bipole the direct sound is that of both its sides towards the seat (see `level-spread`), and the room is fed by what they send in all. Without finishes the direct sound alone is a lower bound. Outdoors the direct sound and what ground and house walls give back (see `garden-evenness`). Subwoofers are added by power without any room gain.",
     source: CONVENTION,
     when_it_fails: "More amplifier power up to what the loudspeaker takes, a more sensitive loudspeaker, or a shorter distance.",
     limits: &[
@@ -333,6 +334,9 @@ impl<'a> Question<'a> {
             (true, _) => (bare, false),
             (false, Ok(room)) => (self.in_room(&sources[0], room), true),
             (false, Err(_)) if enough => (bare, false),
+            (false, Err(_)) if self.space.kind == Some(SpaceKind::Outdoor) => {
+                (bare + self.given_back(&sources[0], place)?, false)
+            }
             (false, Err(missing)) => return Err(missing.clone()),
         };
         if analysis.is_trial() {
@@ -361,6 +365,9 @@ impl<'a> Question<'a> {
             match (with_room, low) {
                 (true, _) => ", the room's own sound included",
                 (_, true) => ", without any room gain",
+                _ if self.space.kind == Some(SpaceKind::Outdoor) && !enough => {
+                    ", with what the ground and house walls give back"
+                }
                 _ => " by the direct sound alone",
             },
             analysis.exact(limit.value, Dimension::Level),
@@ -441,12 +448,7 @@ impl<'a> Question<'a> {
             Missing::new(format!("{what} of {}", item.is), at, Means::SpecSheet)
         };
         let at = analysis.loudspeaker(item, kit)?.at;
-        let of_peak = |peak: Uncertain| peak + sine_of_peak(Decibels(0.0)).0;
-        let level_peak = analysis.number(kit.level_peak.as_ref()).map(of_peak);
-        let level_max = match (analysis.number(kit.level_max.as_ref()), level_peak) {
-            (Some(tone), Some(peak)) => Some(tone.min(&peak)),
-            (tone, peak) => tone.or(peak),
-        };
+        let level_max = analysis.tone_level_max(kit);
         if kit.channels == Some(0) {
             let level = level_max.ok_or_else(|| ask("the highest level at 1 m", "level_max"))?;
             return Ok(Output {
@@ -543,6 +545,13 @@ impl<'a> Question<'a> {
             direct: source.level_to(&place.ear, OctaveBand::Hz1000),
             room: room.map(|octave| octave.reverberant),
         }))
+    }
+
+    /// What ground and house walls add outdoors, dB.
+    fn given_back(&self, source: &Heard<'_>, place: &SeatPlace) -> Known<Uncertain> {
+        let ear = place.ear.value();
+        let source = (self.analysis).sounding(self.space, source.item, source.kit, ear)?;
+        Ok(Garden::new(self.analysis, self.space, vec![source])?.gain(ear))
     }
 
     /// Direct and diffuse sound at 1 kHz.

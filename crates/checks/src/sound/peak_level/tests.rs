@@ -283,6 +283,30 @@ fn a_level_stated_for_peaks_counts_three_decibels_less() {
 }
 
 #[test]
+fn outdoors_the_ground_gives_some_of_it_back() {
+    let outdoors = |sensitivity: &str| {
+        let garden = "[[space]]\nid = \"garden\"\nkind = \"outdoor\"\nfinishes = { floor = \"unpainted_concrete\" }\nwalls = [{ id = \"a\", length = \"8 m\", open = true }, { id = \"b\", length = \"6 m\", open = true }, { id = \"c\", length = \"8 m\", open = true }, { id = \"d\", length = \"6 m\", open = true }]\ndiagonals = [[\"a.left\", \"c.left\", \"10 m\"]]\n[[space.seat]]\nid = \"bench\"\nat = { from = [\"a\", \"3 m\"], and = [\"d\", \"6 m\"] }\near = \"1.1 m\"\neye = \"1.1 m\"\n";
+        let kit = "[[kit.loudspeaker]]\nid = \"garden-g1\"\nform = \"landscape\"\nchannels = 0\nsize = [\"20 cm\", \"2 mm\", \"20 cm\"]\ncoverage = \"360 deg\"\n";
+        let rest = "[[zone]]\nid = \"outside\"\nspace = \"garden\"\npeak_level = \"90 dB\"\n[[item]]\nid = \"g\"\nis = \"garden-g1\"\nspace = \"garden\"\nzone = \"outside\"\nat = { from = [\"a\", \"3 m\"], and = [\"d\", \"2 m\"] }\n";
+        findings(
+            &CHECK,
+            &format!("{garden}{kit}level_max = \"{sensitivity}\"\n{rest}"),
+        )
+    };
+    // On the ground 4 m off and 1.1 m below the ear: √17.21 m takes 12.358 dB, hard ground gives
+    // 10 log(1 + 0.98) = 2.967 dB back.
+    let found = outdoors("100 dB");
+    assert!(
+        (decibels(&found[0]) - 90.609).abs() < 0.01,
+        "{}",
+        told(&found)
+    );
+    assert_ne!(found[0].verdict, Verdict::Unknown);
+    assert_eq!(outdoors("99 dB")[0].verdict, Verdict::Fails);
+    assert_eq!(outdoors("103 dB")[0].verdict, Verdict::Fits);
+}
+
+#[test]
 fn each_remedy_mends_it_alone() {
     for (sensitivity, watts, count) in [("94.4 dB", 100, 3), ("88 dB", 300, 1)] {
         let text = with_finishes(&theatre(sensitivity, watts, ""), DEAD);
