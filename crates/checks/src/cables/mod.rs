@@ -4,6 +4,7 @@ mod cable_class;
 mod cable_length;
 pub(crate) mod cavity_depth;
 pub(crate) mod ceiling_clear;
+mod conduit_bend;
 mod conduit_fill;
 mod conduit_pull;
 mod cutout_fire_block;
@@ -25,6 +26,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &cable_length::CHECK,
     &cavity_depth::CHECK,
     &ceiling_clear::CHECK,
+    &conduit_bend::CHECK,
     &conduit_fill::CHECK,
     &conduit_pull::CHECK,
     &cutout_fire_block::CHECK,
