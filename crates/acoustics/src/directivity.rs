@@ -6,12 +6,18 @@
 //! | coverage angle φ | `L(θ) = −6.02 dB (2θ/φ)²`, never below −18 dB | the band for which φ is printed; common practice, no source |
 //! | radius of its diaphragm | piston, see [`crate::piston`] | rigid piston in a baffle |
 //! | polar data | interpolated, see [`crate::polar`] | where it was measured |
+//! | two like sides in opposite phase | point dipole, `L = 20 log₁₀ |sin θ sin β|`, never below −18 dB | sides near to each other against the wavelength; how deep a real null is: common practice, no source |
+//! | two like sides in phase | both coverages added by power, re the loudest direction | octaves, not tones; common practice, no source |
+//!
+//! Of two sides the lobes are to the loudspeaker's left and right, as it looks into the room: a
+//! dipole sends nothing straight ahead, up or down.
 //!
 //! `Q = 4π / ∮ 10^(L/10) dΩ`, over the half space in front of a wall where it is built in.
 //!
 //! | symbol | meaning | unit |
 //! | --- | --- | --- |
 //! | L(θ) | level at an angle off the axis, re the axis | dB |
+//! | β | angle around the axis, from the loudspeaker's upper side | rad |
 //! | φ | full angle between the −6 dB directions | rad |
 //! | Q | directivity factor: 1 all round, 2 into a half space | 1 |
 
@@ -35,6 +41,46 @@ pub enum Directivity {
     Piston(Metres),
     /// Measured.
     Measured(Balloon),
+    /// Two like sides back to back in opposite phase.
+    Dipole,
+    /// Two like sides in phase.
+    Bipole(Bipole),
+}
+
+/// Two like sides in phase, each turned off square to its own side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bipole {
+    coverage: Radians,
+    splay: Radians,
+    /// Energy in the loudest direction, re that of one side on its own axis.
+    loudest: f64,
+}
+
+impl Bipole {
+    /// Sides of a coverage angle, each turned off square by a splay.
+    pub fn new(coverage: Radians, splay: Radians) -> Self {
+        let bare = Self {
+            coverage,
+            splay,
+            loudest: 1.0,
+        };
+        // Between the middle and a side's axis; a hundredth of the way is a hundredth of a decibel.
+        let level = |step: u32| bare.energy(splay.0 * f64::from(step) / 100.0, 1.0);
+        let loudest = (0..=100).map(level).fold(0.0, f64::max);
+        Self { loudest, ..bare }
+    }
+
+    /// Energy at an angle off square, `across` of it to a side, re one side on its axis.
+    fn energy(&self, off: f64, across: f64) -> f64 {
+        let (ahead, aside) = (off.cos(), off.sin() * across);
+        let (sine, cosine) = self.splay.0.sin_cos();
+        let one = |side: f64| {
+            let along = ahead * cosine + side * aside * sine;
+            let loss = coverage_loss(self.coverage, Radians(along.clamp(-1.0, 1.0).acos()));
+            10_f64.powf(loss.0 / 10.0)
+        };
+        one(1.0) + one(-1.0)
+    }
 }
 
 /// Which way a loudspeaker looks.
@@ -62,7 +108,7 @@ impl Aim {
     /// seen by somebody who looks at the loudspeaker.
     pub fn turned(self, around: Radians, off: Radians) -> Self {
         // Somebody who looks at it from in front has the loudspeaker's own left on the right.
-        let right = cross(self.axis, self.up).map(|part| -part);
+        let right = self.right();
         let (sine, cosine) = around.0.sin_cos();
         let towards = [0, 1, 2].map(|i| cosine * self.up[i] + sine * right[i]);
         let (sine, cosine) = off.0.sin_cos();
@@ -75,6 +121,11 @@ impl Aim {
         Self { axis, up }
     }
 
+    /// Its right side as somebody in front of it sees it, of length 1.
+    pub fn right(&self) -> [f64; 3] {
+        cross(self.axis, self.up).map(|part| -part)
+    }
+
     /// The axis, of length 1.
     pub fn axis(&self) -> [f64; 3] {
         self.axis
@@ -82,7 +133,7 @@ impl Aim {
 
     /// A direction as angles around and off this axis.
     pub fn angles_to(&self, way: [f64; 3]) -> (Radians, Radians) {
-        let right = cross(self.axis, self.up).map(|part| -part);
+        let right = self.right();
         let (ahead, up, side) = (dot(way, self.axis), dot(way, self.up), dot(way, right));
         let across = up.hypot(side);
         (Radians(side.atan2(up)), Radians(across.atan2(ahead)))
@@ -123,6 +174,14 @@ impl Directivity {
                 Decibels(level.0.max(2.0 * FLOOR_DB))
             }
             Self::Measured(balloon) => balloon.level(frequency, around, off),
+            Self::Dipole => {
+                let share = (off.0.sin() * around.0.sin()).abs();
+                Decibels((20.0 * share.log10()).max(FLOOR_DB))
+            }
+            Self::Bipole(sides) => {
+                let energy = sides.energy(off.0, around.0.sin()) / sides.loudest;
+                Decibels((10.0 * energy.log10()).max(FLOOR_DB))
+            }
         }
     }
 
@@ -130,9 +189,9 @@ impl Directivity {
     /// behind it, or of one that stands free.
     pub fn factor(&self, in_wall: bool, frequency: Hertz, speed: MetresPerSecond) -> f64 {
         let last = if in_wall { PI / 2.0 } else { PI };
-        // Only measured data differ around the axis.
+        // Coverage and piston are the same all around the axis.
         let (rings, around) = match self {
-            Self::Measured(_) => (90, 24),
+            Self::Measured(_) | Self::Dipole | Self::Bipole(_) => (90, 24),
             Self::Coverage(_) | Self::Piston(_) => (180, 1),
         };
         let step = last / f64::from(rings);
@@ -190,6 +249,64 @@ mod tests {
                 (index - piston.directivity_index().0).abs() < 0.02,
                 "{index}"
             );
+        }
+    }
+
+    #[test]
+    fn a_dipole_is_silent_ahead_and_loudest_along_its_wall() {
+        let level = |way| {
+            Directivity::Dipole
+                .level(&FRONT, way, Hertz(1000.0), SPEED)
+                .0
+        };
+        assert_eq!(level([0.0, -1.0, 0.0]), FLOOR_DB);
+        assert_eq!(level([0.0, -1.0, 0.7]), FLOOR_DB);
+        assert!(level([1.0, 0.0, 0.0]).abs() < 1e-9);
+        assert!(level([-1.0, 0.0, 0.0]).abs() < 1e-9);
+        // cos 60° of the lobe's axis.
+        let half = level([0.5, -(0.75_f64.sqrt()), 0.0]);
+        assert!((half + 6.0206).abs() < 1e-4, "{half}");
+    }
+
+    #[test]
+    fn a_dipole_sends_a_third_of_what_plays_all_round_sends() {
+        // ∮ cos² dΩ = 4π/3, half of it before a wall; the floor under the null costs 0.02 dB.
+        for (in_wall, factor) in [(false, 3.0_f64), (true, 6.0)] {
+            let found = Directivity::Dipole.factor(in_wall, Hertz(1000.0), SPEED);
+            assert!((10.0 * (found / factor).log10()).abs() < 0.03, "{found}");
+        }
+    }
+
+    #[test]
+    fn a_bipole_is_broader_than_one_of_its_sides() {
+        let degrees = Radians::from_degrees;
+        let sides = Directivity::Bipole(Bipole::new(degrees(90.0), degrees(45.0)));
+        let at = |off: f64| {
+            let [around, off] = [degrees(90.0), degrees(off)];
+            sides.level_at(around, off, Hertz(1000.0), SPEED).0
+        };
+        // Each side 6.02 dB down, two of them: 3.01 dB below a side's axis, where the other
+        // side adds 10^(−1.8) and so 0.07 dB.
+        assert!((at(0.0) + 3.0103 + 0.0683).abs() < 0.02, "{}", at(0.0));
+        assert!(at(45.0) > -0.05 && at(45.0) <= 1e-9, "{}", at(45.0));
+        assert!(at(80.0) > coverage_loss(degrees(90.0), degrees(80.0)).0 + 10.0);
+        // The same to both sides, and up as if there were one.
+        let other = sides
+            .level_at(degrees(-90.0), degrees(30.0), Hertz(1000.0), SPEED)
+            .0;
+        assert!((at(30.0) - other).abs() < 1e-12);
+    }
+
+    #[test]
+    fn sides_that_look_the_same_way_are_one() {
+        let coverage = Radians::from_degrees(90.0);
+        let both = Directivity::Bipole(Bipole::new(coverage, Radians(0.0)));
+        let one = Directivity::Coverage(coverage);
+        for off in [0.0, 20.0, 45.0, 70.0] {
+            let off = Radians::from_degrees(off);
+            let [a, b] =
+                [&both, &one].map(|of| of.level_at(Radians(1.0), off, Hertz(1000.0), SPEED).0);
+            assert!((a - b).abs() < 1e-9, "{a} {b}");
         }
     }
 

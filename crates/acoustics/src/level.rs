@@ -135,6 +135,24 @@ pub fn sine_peak(level: Decibels) -> Decibels {
     level + Decibels(10.0 * 2_f64.log10())
 }
 
+/// The rms level of a sine whose instants reach a peak re 20 µPa: −3.01 dB.
+pub fn sine_of_peak(peak: Decibels) -> Decibels {
+    peak - sine_peak(Decibels(0.0))
+}
+
+/// The power of a sine whose instants reach a peak power: half of it, since `p = P (1 − cos 2ωt)`.
+pub fn sine_power_of_peak(peak: Watts) -> Watts {
+    Watts(peak.0 / 2.0)
+}
+
+/// The power of the sine that clips where a programme does, when the programme's mean heats as
+/// much as a steady power: `P_sine = P 10^(C/10)/2`, C its crest, peak over rms, dB.
+///
+/// At a sine's own crest of 3.01 dB that is the steady power itself.
+pub fn sine_power_by_heat(steady: Watts, crest: Decibels) -> Watts {
+    Watts(steady.0 * 10_f64.powf(crest.0 / 10.0) / 2.0)
+}
+
 /// The power a voltage gives into a load, V²/Z.
 pub fn power_into(voltage: Volts, load: Ohms) -> Watts {
     Watts(voltage.0.powi(2) / load.0)
@@ -252,6 +270,17 @@ mod tests {
             (into(16.0).sure, into(16.0).at_most),
             (Watts(50.0), Watts(50.0))
         );
+    }
+
+    #[test]
+    fn a_sine_heats_and_peaks_as_it_does() {
+        let crest = sine_peak(Decibels(0.0));
+        assert!((sine_power_by_heat(Watts(80.0), crest).0 - 80.0).abs() < 1e-9);
+        assert!((sine_of_peak(sine_peak(Decibels(105.0))).0 - 105.0).abs() < 1e-12);
+        // 8 Ω at 40 V peak: 200 W in the instant, 28.28 V and 100 W of a sine.
+        let sine = power_into(Volts(40.0 / 2_f64.sqrt()), Ohms(8.0));
+        let peak = power_into(Volts(40.0), Ohms(8.0));
+        assert!((sine_power_of_peak(peak).0 - sine.0).abs() < 1e-9);
     }
 
     #[test]

@@ -29,6 +29,7 @@ pub mod listening_room;
 pub mod modes;
 pub mod noise;
 pub mod octave;
+pub mod outdoors;
 pub mod piston;
 pub mod polar;
 pub mod rays;

@@ -2,9 +2,9 @@
 
 use std::rc::Rc;
 
-use acoustics::directivity::{Aim, Directivity};
+use acoustics::directivity::{Aim, Bipole, Directivity};
 use acoustics::polar::Balloon;
-use model::{Item, LoudspeakerForm, LoudspeakerKit, Space};
+use model::{Item, LoudspeakerForm, LoudspeakerKit, LoudspeakerPattern, Space};
 use units::{Metres, Radians};
 
 use crate::{Analysis, Known, Means, Missing, item_label};
@@ -14,9 +14,26 @@ use crate::{Analysis, Known, Means, Missing, item_label};
 const COVERAGE_USUAL: f64 = 90.0 * std::f64::consts::PI / 180.0;
 const COVERAGE_SPREAD: f64 = 30.0 * std::f64::consts::PI / 180.0;
 
+/// How far a bipole's sides are off square where no sheet says: common practice, no source.
+const SPLAY_USUAL: f64 = 45.0 * std::f64::consts::PI / 180.0;
+
+/// How an entry spreads its sound by a coverage angle of its one or of each of its sides.
+pub(crate) fn by_coverage(kit: &LoudspeakerKit, coverage_rad: f64) -> Directivity {
+    let coverage = Radians(coverage_rad);
+    match kit.pattern {
+        Some(LoudspeakerPattern::Dipole) => Directivity::Dipole,
+        Some(LoudspeakerPattern::Bipole) => {
+            let splay = kit.angled.as_ref().and_then(|angle| angle.value());
+            Directivity::Bipole(Bipole::new(coverage, Radians(splay.unwrap_or(SPLAY_USUAL))))
+        }
+        Some(LoudspeakerPattern::Monopole) | None => Directivity::Coverage(coverage),
+    }
+}
+
 impl Analysis {
-    /// What is known of how an entry spreads its sound: polar data, else the size of its
-    /// diaphragm, else its coverage; `None` where the sheet says nothing.
+    /// What is known of how an entry spreads its sound: polar data, else its pattern of two
+    /// sides, else the size of its diaphragm, else its coverage; `None` where the sheet says
+    /// nothing.
     pub fn directivity(&self, kit: &LoudspeakerKit) -> Known<Option<Rc<Directivity>>> {
         if let Some(text) = &kit.polar {
             let balloon = Balloon::read(text).map_err(|error| {
@@ -28,10 +45,14 @@ impl Analysis {
         }
         let driver = kit.driver.as_ref().and_then(|driver| driver.value());
         let coverage = kit.coverage.as_ref().and_then(|coverage| coverage.value());
-        Ok(match (driver, coverage) {
-            (Some(driver), _) => Some(Rc::new(Directivity::Piston(Metres(driver / 2.0)))),
-            (_, Some(coverage)) => Some(Rc::new(Directivity::Coverage(Radians(coverage)))),
-            _ => None,
+        Ok(match (kit.pattern, driver, coverage) {
+            (Some(LoudspeakerPattern::Dipole), ..) => Some(Rc::new(Directivity::Dipole)),
+            (Some(LoudspeakerPattern::Bipole), _, None) => None,
+            (None | Some(LoudspeakerPattern::Monopole), Some(driver), _) => {
+                Some(Rc::new(Directivity::Piston(Metres(driver / 2.0))))
+            }
+            (.., Some(coverage)) => Some(Rc::new(by_coverage(kit, coverage))),
+            (.., None) => None,
         })
     }
 
@@ -39,7 +60,7 @@ impl Analysis {
     /// says nothing.
     pub fn directivity_or_usual(&self, kit: &LoudspeakerKit) -> Known<(Rc<Directivity>, bool)> {
         let known = self.directivity(kit)?;
-        let usual = || Rc::new(Directivity::Coverage(Radians(COVERAGE_USUAL)));
+        let usual = || Rc::new(by_coverage(kit, COVERAGE_USUAL));
         Ok(known.map_or_else(|| (usual(), false), |known| (known, true)))
     }
 

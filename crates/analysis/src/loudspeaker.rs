@@ -1,7 +1,9 @@
 //! Loudspeakers, where they sound from, and what feeds them.
 
+use acoustics::level::sine_of_peak;
 use model::{AmplifierKit, Item, Kit, LoudspeakerForm, LoudspeakerKit, Space, Zone};
 use uncertainty::{Uncertain, Vector3};
+use units::Decibels;
 
 use crate::{Analysis, Known};
 
@@ -30,7 +32,7 @@ impl Analysis {
     }
 
     /// Where a loudspeaker sounds from: its front's middle on a wall, in the ceiling's face
-    /// when flush, the middle of its case otherwise.
+    /// when flush, the middle of its case or where its sheet says otherwise.
     pub fn loudspeaker<'a>(
         &'a self,
         item: &'a Item,
@@ -49,7 +51,10 @@ impl Analysis {
                     at = (&at.in_plan() + &inward.scaled(depth)).at_height(at.z);
                 }
             }
-            (_, _, Some(_), _) => at.z = at.z + size?[1].clone() / 2.0,
+            (_, _, Some(_), _) => {
+                let up = self.number(kit.sounds_up.as_ref());
+                at.z = at.z + up.map_or_else(|| Ok(size?[1].clone() / 2.0), Ok)?;
+            }
             (_, _, _, Some(hung)) if hung.drop.is_some() => at.z = at.z - size?[1].clone() / 2.0,
             _ => {}
         }
@@ -85,6 +90,19 @@ impl Analysis {
         match self.kit_of(amplifier) {
             Some(Kit::Amplifier(kit)) => Some((amplifier, kit)),
             _ => None,
+        }
+    }
+}
+
+impl Analysis {
+    /// The highest level that a sheet states at 1 m, as the rms of a tone, dB: a level in the
+    /// instant of a peak counts 3 dB less, and of both the lower.
+    pub fn tone_level_max(&self, kit: &LoudspeakerKit) -> Option<Uncertain> {
+        let of_peak = |peak: Uncertain| peak + sine_of_peak(Decibels(0.0)).0;
+        let peak = self.number(kit.level_peak.as_ref()).map(of_peak);
+        match (self.number(kit.level_max.as_ref()), peak) {
+            (Some(tone), Some(peak)) => Some(tone.min(&peak)),
+            (tone, peak) => tone.or(peak),
         }
     }
 }

@@ -12,6 +12,7 @@ use model::{Item, LoudspeakerForm, LoudspeakerKit, Space};
 use uncertainty::{Uncertain, Vector3};
 use units::{Metres, Seconds};
 
+use crate::aim::by_coverage;
 use crate::{Analysis, Known, Lining, Means, Missing, Parts};
 
 /// A room's faces, and what each is part of.
@@ -56,8 +57,8 @@ pub struct Sounding<'a> {
 #[derive(Debug)]
 struct Spread {
     directivity: Rc<Directivity>,
-    /// Whether nothing is known of it.
-    is_usual: bool,
+    /// The coverage that stands in where nothing is known of it.
+    usual: Option<Uncertain>,
     /// Its directivity factor on its axis by octave.
     factors: [f64; 7],
 }
@@ -90,13 +91,56 @@ impl Sounding<'_> {
     /// The level that it sends in a direction, re its axis, dB.
     pub fn level_towards(&self, point: [f64; 3], band: OctaveBand) -> f64 {
         let at = self.at.value();
-        let way = [0, 1, 2].map(|i| point[i] - at[i]);
-        (self.spread.directivity)
-            .level(&self.aim, way, band.exact(), SPEED_AT_20_C)
-            .0
+        self.level_along([0, 1, 2].map(|i| point[i] - at[i]), band)
     }
 
-    /// Its directivity factor on its axis.
+    /// As [`Sounding::level_towards`], along a way from it.
+    pub fn level_along(&self, way: [f64; 3], band: OctaveBand) -> f64 {
+        self.level_of(&self.spread.directivity, way, band)
+    }
+
+    /// As [`Sounding::level_towards`], with what is left open of both places, and of a coverage
+    /// that no sheet states.
+    pub fn level_to(&self, point: &Vector3, band: OctaveBand) -> Uncertain {
+        let Vector3 { x, y, z } = point - &self.at;
+        match &self.spread.usual {
+            None => uncertainty::through([&x, &y, &z], |way| {
+                self.level_of(&self.spread.directivity, way, band)
+            }),
+            Some(coverage) => {
+                uncertainty::through([&x, &y, &z, coverage], |[x, y, z, coverage]| {
+                    self.level_of(&by_coverage(self.kit, coverage), [x, y, z], band)
+                })
+            }
+        }
+    }
+
+    /// A number told from its place and from the levels that it sends along ways, re its axis,
+    /// with what is left open of its place and of a coverage that no sheet states.
+    pub fn told_from_place(
+        &self,
+        band: OctaveBand,
+        told: impl Fn([f64; 3], &dyn Fn([f64; 3]) -> f64) -> f64,
+    ) -> Uncertain {
+        let Vector3 { x, y, z } = &self.at;
+        let of = |directivity: &Directivity, at: [f64; 3]| {
+            let level = |way| self.level_of(directivity, way, band);
+            told(at, &level)
+        };
+        match &self.spread.usual {
+            None => uncertainty::through([x, y, z], |at| of(&self.spread.directivity, at)),
+            Some(coverage) => uncertainty::through([x, y, z, coverage], |[x, y, z, coverage]| {
+                of(&by_coverage(self.kit, coverage), [x, y, z])
+            }),
+        }
+    }
+
+    fn level_of(&self, directivity: &Directivity, way: [f64; 3], band: OctaveBand) -> f64 {
+        let level = directivity.level(&self.aim, way, band.exact(), SPEED_AT_20_C);
+        level.0
+    }
+
+    /// Its directivity factor on its axis, of two sides in the loudest direction.
     pub fn directivity_factor(&self, band: OctaveBand) -> f64 {
         self.spread.factors[band.index()]
     }
@@ -188,7 +232,7 @@ impl Analysis {
         let factor = |band: OctaveBand| directivity.factor(flush, band.exact(), SPEED_AT_20_C);
         Ok(Spread {
             factors: OctaveBand::ALL.map(factor),
-            is_usual: !is_known,
+            usual: (!is_known).then(|| self.usual_coverage(kit)),
             directivity,
         })
     }
@@ -314,13 +358,11 @@ impl Analysis {
         band: OctaveBand,
     ) -> Uncertain {
         let ear = ear.value();
-        if !source.spread.is_usual {
+        let Some(coverage) = &source.spread.usual else {
             return Uncertain::exact(source.off_axis(&source.spread.directivity, ear, path, band));
-        }
-        let coverage = self.usual_coverage(source.kit);
-        uncertainty::through([&coverage], |[coverage]| {
-            let directivity = Directivity::Coverage(units::Radians(coverage));
-            source.off_axis(&directivity, ear, path, band)
+        };
+        uncertainty::through([coverage], |[coverage]| {
+            source.off_axis(&by_coverage(source.kit, coverage), ear, path, band)
         })
     }
 

@@ -338,7 +338,15 @@ fn the_other_way_is_taken_by_its_own_edit_and_given_back() {
 
 #[test]
 fn keeping_out_of_everything_leaves_no_way_and_says_so() {
-    let all = serde_json::json!(["lead", "stud-bays", "board", "surface", "baseboard", "rug", "masonry"]);
+    let all = serde_json::json!([
+        "lead",
+        "stud-bays",
+        "board",
+        "surface",
+        "baseboard",
+        "rug",
+        "masonry"
+    ]);
     let edits = [
         Edit::remove("cable.blocked.way"),
         Edit::set("cable.blocked.keeps_out_of", all),
@@ -349,7 +357,9 @@ fn keeping_out_of_everything_leaves_no_way_and_says_so() {
         .way_told(cable.expect("it is there"))
         .expect_err("no way is left");
     assert!(
-        missing.what.contains("keeps out of a lead to the wall, the stud bays"),
+        missing
+            .what
+            .contains("keeps out of a lead to the wall, the stud bays"),
         "{}",
         missing.what
     );

@@ -59,7 +59,9 @@ impl Inputs {
             looks: ears.iter().map(|(id, _)| look(id)).collect(),
             places: sub_places(analysis, space, &subs)?,
             not_tried: not_tried(analysis, space, &subs),
-            output_db: subs.first().and_then(|sub| output_db(sub.kit, &hertz)),
+            output_db: subs
+                .first()
+                .and_then(|sub| output_db(analysis, sub.kit, &hertz)),
             case_m: case_m(analysis, &subs).0,
             mains: mains(analysis, space),
         })

@@ -88,8 +88,12 @@ pub(crate) fn case_m(analysis: &Analysis, subs: &[Sub<'_>]) -> ([f64; 3], bool) 
 
 /// What one sub makes in free field at 1 m, dB by frequency; `None` where its sheet states
 /// neither its greatest level nor its lowest note.
-pub(crate) fn output_db(kit: &LoudspeakerKit, frequencies_hz: &[f64]) -> Option<Vec<f64>> {
-    let level = kit.level_max.as_ref()?.value()?;
+pub(crate) fn output_db(
+    analysis: &Analysis,
+    kit: &LoudspeakerKit,
+    frequencies_hz: &[f64],
+) -> Option<Vec<f64>> {
+    let level = analysis.tone_level_max(kit)?.value();
     let from = kit.plays_from.as_ref()?.value()?;
     let at = |hertz: &f64| level - FALL_DB_PER_OCTAVE * (from / hertz).log2().max(0.0);
     Some(frequencies_hz.iter().map(at).collect())

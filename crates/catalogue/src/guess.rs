@@ -358,7 +358,9 @@ fn other_names(path: &str) -> &'static [&'static str] {
         "impedance" => &["nominal impedance", "ohms"],
         "impedance_min" => &["minimum impedance", "min impedance"],
         "power_max" => &["power handling", "rated power", "max power", "handling"],
-        "level_max" => &["max spl", "maximum spl", "peak spl"],
+        "power_peak" => &["peak power", "peak power handling", "power peak"],
+        "level_max" => &["max spl", "maximum spl", "continuous spl"],
+        "level_peak" => &["peak spl", "max peak spl", "maximum peak spl"],
         "coverage" => &["dispersion", "coverage angle", "nominal coverage"],
         "plays_from" => &["low frequency", "frequency from", "lower limit", "f3"],
         "cutout.0" => &[

@@ -20,6 +20,7 @@ mod remedy;
 mod shared;
 mod signal;
 mod sound;
+mod sound_map;
 mod sound_report;
 mod starting_settings;
 mod structure;
@@ -65,9 +66,10 @@ pub use prove::{
     prove_without_remedies,
 };
 pub use remedy::{Change, Cost, Effect, Remedy};
+pub use sound_map::{ChannelAngle, LevelMap, MAP_HZ, SeatAngles, channel_angles, level_map};
 pub use sound_report::{
-    DecayOctave, LEVEL_HZ, LevelMap, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels,
-    SeatNoise, SoundReport, level_map, noise_curve_db, ray_times, sound_report,
+    DecayOctave, LEVEL_HZ, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels, SeatNoise,
+    SoundReport, noise_curve_db, ray_times, sound_report,
 };
 pub use starting_settings::{StartingLine, StartingSettings, starting_settings};
 pub use units::Reference as Published;
@@ -75,10 +77,10 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven, framed,
-    hops,
-    in_ceiling, listening, mounted, moves, neighbours, obstacles, plate, playing, room_sound, runs,
-    screen_light, seat_sound, seeing, shifting, track, whole,
+    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven,
+    floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves, neighbours,
+    obstacles, plate, playing, room_sound, runs, screen_light, seat_sound, seeing, shifting,
+    speaker_wire, track, whole,
 };
 
 #[cfg(test)]

@@ -12,7 +12,6 @@ use analysis::{Analysis, Missing, Sounding, item_label};
 use geometry::Surface;
 use model::{LoudspeakerForm, Space};
 use serde::Serialize;
-use uncertainty::Vector3;
 use units::{Metres, Seconds};
 
 use crate::listening::main_seat;
@@ -107,17 +106,6 @@ pub struct SoundReport {
     pub settings: Option<StartingSettings>,
     /// What is missing for the rest, in words.
     pub missing: Vec<String>,
-}
-
-/// Levels over a room's plan at ear height.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct LevelMap {
-    /// Middle of each cell, m, and the level re the highest, dB.
-    pub cells: Vec<([f64; 2], f64)>,
-    /// Side of a cell, m.
-    pub cell_m: f64,
-    /// The room's corners, m.
-    pub outline_m: Vec<[f64; 2]>,
 }
 
 /// Reverberation times by tracing rays.
@@ -278,76 +266,6 @@ fn surface_name(space: &Space, surface: Surface) -> String {
         Surface::Wall(wall) => space.walls[wall].id.clone(),
         Surface::Box(..) => "soffit".to_owned(),
     }
-}
-
-/// The level of one loudspeaker, or of all by power, over the plan at a height, in an octave.
-/// Told are levels re the highest.
-pub fn level_map(
-    analysis: &Analysis,
-    space: &Space,
-    item: Option<&str>,
-    frequency_hz: f64,
-    height_m: f64,
-) -> Result<LevelMap, Missing> {
-    const CELLS: f64 = 24.0;
-    let band = (OctaveBand::ALL.into_iter())
-        .min_by(|a, b| {
-            let off = |band: &OctaveBand| (band.nominal().0 / frequency_hz).ln().abs();
-            off(a).total_cmp(&off(b))
-        })
-        .expect("there are octaves");
-    let room = room_sound(analysis, space)?;
-    let outline = analysis.shape(space).outline()?;
-    let towards = match main_seat(space) {
-        Some(seat) => analysis.seat(space, seat)?.ear.value(),
-        None => [outline[0].x, outline[0].y, height_m],
-    };
-    let mut sources = Vec::new();
-    for (one, kit) in analysis.loudspeakers_in(space) {
-        let is_asked = item.is_none_or(|id| one.id == id);
-        if is_asked && kit.form != Some(LoudspeakerForm::Subwoofer) {
-            sources.push(analysis.sounding(space, one, kit, towards)?);
-        }
-    }
-    let ends = |axis: fn(&geometry::Point2) -> f64| {
-        let along = || outline.iter().map(axis);
-        (
-            along().fold(f64::INFINITY, f64::min),
-            along().fold(f64::NEG_INFINITY, f64::max),
-        )
-    };
-    let ((left, right), (low, high)) = (ends(|p| p.x), ends(|p| p.y));
-    let cell_m = ((right - left).max(high - low) / CELLS).max(0.05);
-    let mut cells = Vec::new();
-    let count = |from: f64, to: f64| ((to - from) / cell_m).ceil() as u32;
-    for row in 0..count(low, high) {
-        for column in 0..count(left, right) {
-            let [x, y] = [(left, column), (low, row)]
-                .map(|(from, cell)| from + (f64::from(cell) + 0.5) * cell_m);
-            if !geometry::plan::contains(&outline, geometry::Point2::new(x, y)) {
-                continue;
-            }
-            let ear = Vector3::new(x, y, height_m);
-            let mut energy = 0.0;
-            for source in &sources {
-                let (direct, reverberant) = loudspeaker_energy(&room, source, &ear, band)?;
-                energy += (direct + reverberant).value();
-            }
-            cells.push(([x, y], 10.0 * energy.log10()));
-        }
-    }
-    let most = cells
-        .iter()
-        .map(|cell| cell.1)
-        .fold(f64::NEG_INFINITY, f64::max);
-    for cell in &mut cells {
-        cell.1 -= most;
-    }
-    Ok(LevelMap {
-        cells,
-        cell_m,
-        outline_m: outline.iter().map(|corner| [corner.x, corner.y]).collect(),
-    })
 }
 
 /// How a room rings by tracing rays from its main seat's height in its middle: for rooms that no

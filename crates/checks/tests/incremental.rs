@@ -9,7 +9,7 @@ use model::{Edit, Job};
 use rand::{Rng, SeedableRng, seq::IndexedRandom};
 use rand_chacha::ChaCha8Rng;
 
-const JOBS: [(&str, &str); 5] = [
+const JOBS: [(&str, &str); 6] = [
     (
         "crooked-room",
         include_str!("../../../jobs/crooked-room.toml"),

@@ -124,7 +124,13 @@ fn is(value: &Value, name: &str) -> bool {
 fn every_job_proves_as_the_schema_says() {
     let schema = dryfit(&["schema", "findings"]);
     let jobs = format!("{}/../../jobs", env!("CARGO_MANIFEST_DIR"));
-    for job in ["cellar-cinema", "crooked-room", "half-filled", "l-shaped", "metric-flat"] {
+    for job in [
+        "cellar-cinema",
+        "crooked-room",
+        "half-filled",
+        "l-shaped",
+        "metric-flat",
+    ] {
         let proof = dryfit(&["prove", "--json", &format!("{jobs}/{job}.toml")]);
         assert!(!proof["findings"].as_array().expect("a list").is_empty());
         assert_eq!(breaches(&proof, &schema, &schema, job), [""; 0]);

@@ -4,6 +4,7 @@
 //! the largest scale that fits the given [`Area`], and returns a [`Drawing`]: shapes by line kind, and texts whose boxes
 //! are known, so that [`overlaps`] can prove that all of it can be read. [`svg()`] writes it, one user unit to a millimetre.
 
+mod angle_dials;
 mod bars;
 mod block;
 mod canvas;
@@ -35,6 +36,7 @@ mod verdict;
 mod wall_route;
 mod year_map;
 
+pub use angle_dials::{AngleDial, AngleDials, DialMark, angle_dials};
 pub use bars::{Bar, Bars, bars};
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
 pub use curve_chart::{CurveChart, curve_chart};

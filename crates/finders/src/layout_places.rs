@@ -20,17 +20,20 @@
 //! Two that overlap, and two at one plate, exclude each other. The cheapest set is found by
 //! branch and bound; three answers weigh differently.
 
+use std::collections::BTreeSet;
+
 use analysis::{Analysis, Known, Means, Missing, item_label};
-use checks::Verdict;
 use checks::placing::{LOUDSPEAKER_CHECKS, Placing, findings_of_loudspeaker, placing};
+use checks::{Caution, Verdict};
 use geometry::Point2;
 use model::{Edit, Item, Space, Zone};
 
+use crate::cautions::cautions;
 use crate::half_plane::Point;
 use crate::joint::{Choice, cheapest};
 use crate::loudspeaker_cells::{point_of, surface_cells};
 use crate::loudspeaker_place::{
-    Patch, SeatLoss, angle_at, corners, least_in, losses, patch, present, taped,
+    Patch, SeatLoss, angle_at, corners, form, least_in, losses, patch, present, taped,
 };
 use crate::region::region;
 
@@ -47,6 +50,8 @@ pub struct LayoutPlaces {
     pub present: Option<LayoutPlan>,
     /// Loudspeakers that no wall or ceiling takes, and what is missing.
     pub left_out: Vec<Missing>,
+    /// What to beware of in putting them there.
+    pub cautions: Vec<Caution>,
 }
 
 /// One set of places.
@@ -196,6 +201,9 @@ pub fn layout_places(analysis: &Analysis, zone: &Zone) -> Known<LayoutPlaces> {
         }
     }
     members.retain(|member| !member.candidates.is_empty());
+    let dangers: BTreeSet<Caution> = (members.iter())
+        .flat_map(|member| cautions(form(analysis, member.item), &member.patches))
+        .collect();
     let pairs = pairs(&members);
     for (one, other) in &pairs {
         mirrored(&mut members, *one, *other);
@@ -225,6 +233,7 @@ pub fn layout_places(analysis: &Analysis, zone: &Zone) -> Known<LayoutPlaces> {
         present: layout.present()?,
         plans,
         left_out,
+        cautions: dangers.into_iter().collect(),
     })
 }
 

@@ -6,12 +6,14 @@
 //! find the same.
 
 mod any_place;
+mod cautions;
 mod display_place;
 mod half_plane;
 mod hanging_cells;
 mod joint;
 mod largest_picture;
 mod layout_places;
+mod loudspeaker_at;
 mod loudspeaker_cells;
 mod loudspeaker_place;
 mod projector_place;
@@ -25,6 +27,7 @@ pub use display_place::{DisplayBest, DisplayPlace, Stretch, display_place};
 pub use hanging_cells::Height;
 pub use largest_picture::{LargestPicture, Order, SizeStop, largest_picture};
 pub use layout_places::{LayoutPlaces, LayoutPlan, PlanSeat, PlannedPlace, layout_places};
+pub use loudspeaker_at::{LoudspeakerAt, loudspeaker_at};
 pub use loudspeaker_place::{
     ChannelPlaces, LoudspeakerSpot, Patch, SeatLoss, exact_spot, loudspeaker_patches,
     loudspeaker_place,

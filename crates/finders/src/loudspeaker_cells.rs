@@ -34,6 +34,16 @@ pub(crate) struct Sheet {
 /// The planes of a surface.
 pub(crate) fn sheets(surface: &Surface) -> Vec<Sheet> {
     let affine = |slope: Point, at_origin: f64| Affine { slope, at_origin };
+    if surface.is_floor {
+        return vec![Sheet {
+            at: [
+                affine([1.0, 0.0], 0.0),
+                affine([0.0, 1.0], 0.0),
+                affine([0.0, 0.0], surface.origin_m[2]),
+            ],
+            sides: Vec::new(),
+        }];
+    }
     match &surface.ceiling {
         Some(ceiling) => (roof::pieces(ceiling).into_iter())
             .map(|(plane, sides)| Sheet {
@@ -98,6 +108,7 @@ pub(crate) fn surface_cells(
         };
         if with_directions {
             builder.directions(&mut cell, placing, &sheet);
+            builder.nulls(&mut cell, placing, surface, &sheet);
         }
         builder.barriers(&mut cell, surface);
         cells.push(cell);
@@ -167,6 +178,41 @@ impl Builder<'_> {
                 if let Some(sides) = cone.sides(&outline) {
                     let label = format!("seat {}: {}", listener.seat, other.label);
                     self.bar(cell, "height-separation", label, Shape::Inside(sides));
+                }
+            }
+        }
+    }
+
+    /// Where the main seat is in a lobe of a dipole: sin α |d| ≤ ± s · d is convex for each.
+    fn nulls(&mut self, cell: &mut Cell, placing: &Placing, surface: &Surface, sheet: &Sheet) {
+        // What stands on the floor is turned to the main seat.
+        let Some(null) = placing.null_rad.filter(|_| !surface.is_floor) else {
+            return;
+        };
+        let [along, across] = surface.along;
+        let rise = match surface.ceiling {
+            Some(_) => {
+                let slope = sheet.at[2].slope;
+                slope[0] * along + slope[1] * across
+            }
+            None => 0.0,
+        };
+        let side = unit([along, across, rise]);
+        for listener in placing.listeners.iter().filter(|one| one.is_main) {
+            for towards in [side, side.map(|part| -part)] {
+                let outline = self.outline(cell);
+                if outline.len() < 3 {
+                    return;
+                }
+                let lobe = Cone {
+                    way: way(sheet, listener.ear_m),
+                    axes: [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
+                    factor: null.sin(),
+                    towards,
+                };
+                if let Some(sides) = lobe.sides(&outline) {
+                    let label = format!("seat {}: in its lobe", listener.seat);
+                    self.bar(cell, "dipole-null", label, Shape::Inside(sides));
                 }
             }
         }

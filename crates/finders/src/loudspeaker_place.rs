@@ -1,15 +1,16 @@
-//! Where on walls and ceiling can a loudspeaker go so that every seat is served?
+//! Where on walls, ceiling or floor can a loudspeaker go so that every seat is served?
 
 use std::f64::consts::{PI, TAU};
 
 use analysis::{Analysis, Known, Means, Missing, item_label};
-use checks::Verdict;
 use checks::placing::{Directions, Listener, Placing, Surface, findings_of_loudspeaker, placing};
+use checks::{Caution, Verdict};
 use geometry::Point2;
-use model::{Edit, Item};
+use model::{Edit, Item, Kit, LoudspeakerForm};
 use serde_json::json;
 use units::{Dimension, step};
 
+use crate::cautions::cautions;
 use crate::half_plane::Point;
 use crate::loudspeaker_cells::{SurfaceCells, point_of, surface_cells};
 use crate::region::{Region, Stop, has_place, region};
@@ -26,7 +27,7 @@ pub struct ChannelPlaces {
     pub space: String,
     /// The layout's own label of its channel.
     pub channel: &'static str,
-    /// Each wall or the ceiling that it could go on, with what is allowed there.
+    /// Each wall, the ceiling or the floor that it could go on, with what is allowed there.
     pub patches: Vec<Patch>,
     /// Where no surface has a place: what stops it, each alone.
     pub stopped_by: Vec<Stop>,
@@ -38,15 +39,19 @@ pub struct ChannelPlaces {
     pub present: Option<(String, Point2)>,
     /// What its checks need to know before they say anything: nothing is kept off for it.
     pub needs: Vec<Missing>,
+    /// What to beware of in putting it there.
+    pub cautions: Vec<Caution>,
 }
 
-/// What is allowed on a wall or the ceiling.
+/// What is allowed on a wall, the ceiling or the floor.
 #[derive(Clone, Debug)]
 pub struct Patch {
     /// The wall's id, or `ceiling`.
     pub surface: String,
     /// Whether places are in plan; on a wall they are from its left corner and above the floor.
     pub is_ceiling: bool,
+    /// Whether it is the floor, where places are in plan as well.
+    pub is_floor: bool,
     /// The surface's corners, m.
     pub outline: Vec<Point2>,
     /// Half of the outside of what is placed, m.
@@ -97,7 +102,7 @@ pub struct SeatLoss {
 const ASIDE_RAD: [f64; 2] = [20.0 * PI / 180.0, 60.0 * PI / 180.0];
 /// Places closer than this to an edge are not proposed where there are others, m: a template
 /// is taped up no better.
-const ROOM_MIN_M: f64 = 0.010;
+pub(crate) const ROOM_MIN_M: f64 = 0.010;
 /// How finely a surface is searched before the best places are narrowed down, m.
 const GRID_M: f64 = 0.10;
 /// A place is told this well, m.
@@ -147,10 +152,11 @@ pub fn exact_spot(analysis: &Analysis, item: &Item, surface: &str, at: Point2) -
 
 fn channel_places(analysis: &Analysis, item: &Item, placing: &Placing) -> Known<ChannelPlaces> {
     let zone = analysis.zone_of(item);
-    let patches = (placing.surfaces.iter())
+    let patches: Vec<Patch> = (placing.surfaces.iter())
         .map(|surface| patch(placing, surface))
         .collect();
     Ok(ChannelPlaces {
+        cautions: cautions(form(analysis, item), &patches),
         item: item.id.clone(),
         label: item_label(item).to_owned(),
         space: zone.map_or_else(String::new, |zone| zone.space.clone()),
@@ -162,6 +168,14 @@ fn channel_places(analysis: &Analysis, item: &Item, placing: &Placing) -> Known<
         present: present(analysis, item, placing),
         needs: placing.needs.clone(),
     })
+}
+
+/// How a loudspeaker is fitted.
+pub(crate) fn form(analysis: &Analysis, item: &Item) -> Option<LoudspeakerForm> {
+    match analysis.kit_of(item) {
+        Some(Kit::Loudspeaker(kit)) => kit.form,
+        _ => None,
+    }
 }
 
 pub(crate) fn corners(surface: &Surface) -> Vec<Point2> {
@@ -176,6 +190,7 @@ pub(crate) fn patch(placing: &Placing, surface: &Surface) -> Patch {
         region: region(&outline, &cells, &stops),
         surface: surface.name.clone(),
         is_ceiling: surface.ceiling.is_some(),
+        is_floor: surface.is_floor,
         outline,
         half_m: surface.half_m,
     }
@@ -211,8 +226,12 @@ pub(crate) fn present(
         let at = Point2::new(from_left.value(), point.z.value());
         return Some((surface.name.clone(), at));
     }
-    item.hung.as_ref()?;
-    let surface = placing.surfaces.iter().find(|one| one.ceiling.is_some())?;
+    let is_there = |surface: &&Surface| match (&item.at, &item.hung) {
+        (Some(_), _) => surface.is_floor,
+        (_, Some(_)) => surface.ceiling.is_some(),
+        _ => false,
+    };
+    let surface = placing.surfaces.iter().find(is_there)?;
     let [x, y, _] = point.value();
     Some((surface.name.clone(), Point2::new(x, y)))
 }
@@ -458,7 +477,7 @@ pub(crate) fn edits(
             edits.push(Edit::remove(path(field)));
         }
     };
-    if surface.ceiling.is_none() {
+    if surface.ceiling.is_none() && !surface.is_floor {
         clear("at", item.at.is_some());
         clear("hung", item.hung.is_some());
         let on = json!({
@@ -469,7 +488,10 @@ pub(crate) fn edits(
         edits.push(Edit::set(path("on"), on));
         return Ok(edits);
     }
-    clear("at", item.at.is_some());
+    match surface.is_floor {
+        true => clear("hung", item.hung.is_some()),
+        false => clear("at", item.at.is_some()),
+    }
     clear("on", item.on.is_some());
     let zone = analysis.zone_of(item);
     let space = zone
@@ -486,6 +508,14 @@ pub(crate) fn edits(
         Ok(json!([name, written(off)]))
     };
     let mut hung = json!({ "from": off(&surface.from[0])?, "and": off(&surface.from[1])? });
+    if surface.is_floor {
+        let height = item.at.as_ref().and_then(|at| at.height.as_ref());
+        if let Some(height) = height.and_then(|height| serde_json::to_value(height).ok()) {
+            hung["height"] = height;
+        }
+        edits.push(Edit::set(path("at"), hung));
+        return Ok(edits);
+    }
     let drop = item.hung.as_ref().and_then(|hung| hung.drop.as_ref());
     if let Some(drop) = drop.and_then(|drop| serde_json::to_value(drop).ok()) {
         hung["drop"] = drop;
@@ -508,7 +538,7 @@ pub(crate) fn taped(
     })
 }
 
-fn proved(
+pub(crate) fn proved(
     analysis: &Analysis,
     item: &Item,
     placing: &Placing,

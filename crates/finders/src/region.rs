@@ -62,6 +62,13 @@ pub struct Region {
     pub parts: Vec<Part>,
 }
 
+impl Edge {
+    /// How far a point is from it, m.
+    pub fn distance_m(&self, point: Point2) -> f64 {
+        distance(self.from, self.to, point)
+    }
+}
+
 impl Region {
     /// Its area, m².
     pub fn area_m2(&self) -> f64 {
@@ -171,7 +178,7 @@ pub(crate) enum Shape {
 
 impl Shape {
     /// How far inside of what is barred a point is, m.
-    fn depth(&self, p: Point) -> f64 {
+    pub fn depth(&self, p: Point) -> f64 {
         let depths = |sides: &[HalfPlane]| {
             (sides.iter())
                 .map(|side| side.depth(p))

@@ -4,9 +4,11 @@
 use std::collections::BTreeMap;
 
 use analysis::Analysis;
-use checks::Verdict;
 use checks::placing::findings_of_loudspeaker;
-use finders::{ChannelPlaces, Patch, exact_spot, loudspeaker_patches, loudspeaker_place};
+use checks::{Caution, Verdict};
+use finders::{
+    ChannelPlaces, Patch, exact_spot, loudspeaker_at, loudspeaker_patches, loudspeaker_place,
+};
 use geometry::Point2;
 use model::Item;
 use rand::{Rng, SeedableRng};
@@ -86,6 +88,20 @@ fn rooms() -> Vec<(&'static str, String, &'static str)> {
             "in a shed roof, seen from the side",
             cinema("7.1.2", SHED, &format!("{in_wall}{front}{middle}")),
             "top-middle-left",
+        ),
+        ("on the floor", tower(), "left"),
+        (
+            "on the floor under a gable",
+            tower().replace(FLAT, GABLE),
+            "left",
+        ),
+        (
+            "a dipole on a wall",
+            cinema("7.1.4", FLAT, &format!("{on_wall}{others}")).replace(
+                "form = \"on-wall\"",
+                "form = \"on-wall\"\npattern = \"dipole\"",
+            ),
+            "left-surround",
         ),
     ]
 }
@@ -296,15 +312,70 @@ fn in_a_house_of_ceiling_loudspeakers_it_is_told_what_each_seat_pays() {
     assert_eq!(least.verdict, Verdict::Fails);
 }
 
-#[test]
-fn a_subwoofer_and_a_loudspeaker_on_the_floor_have_no_wall_to_go_on() {
-    let text = cinema(
-        "7.1.4",
-        FLAT,
-        &item("left", "in-wall-w1", "on", ["west", "1 m", "1.1 m"]),
+/// A tower on the floor as the left channel.
+fn tower() -> String {
+    let left = item("left", "in-wall-w1", "at", ["west", "0.5 m", "4.3 m"]);
+    cinema("7.1.4", FLAT, &(THINGS.to_owned() + &left)).replace(
+        "form = \"in-wall\"\nsize = [\"220 mm\", \"320 mm\", \"95 mm\"]",
+        "form = \"floor\"\nsounds_up = \"950 mm\"\nsize = [\"240 mm\", \"1.0 m\", \"300 mm\"]",
     )
-    .replace("form = \"in-wall\"", "form = \"floor\"");
+}
+
+#[test]
+fn a_subwoofer_has_no_channel_to_be_placed_for() {
+    let text = tower().replace("form = \"floor\"", "form = \"subwoofer\"");
     let analysis = read(&text);
     let refused = loudspeaker_place(&analysis, item_of(&analysis, "left")).unwrap_err();
     assert_eq!(refused.at, "kit.loudspeaker.in-wall-w1.form");
+}
+
+#[test]
+fn each_edge_on_the_floor_says_what_stops_it() {
+    let analysis = read(&tower());
+    let found = loudspeaker_place(&analysis, item_of(&analysis, "left")).unwrap();
+    let best = found.best.expect("there is a place");
+    assert_eq!(best.surface, "floor");
+    assert_ne!(best.verdict, Verdict::Fails, "{}", best.because);
+    assert_eq!(found.cautions, [Caution::Lifting]);
+    assert!(found.present.is_some());
+    let edges = found.patches[0].region.edges();
+    assert!(edges.into_iter().all(|edge| edge.stop.is_some()));
+}
+
+#[test]
+fn any_point_says_what_stops_it_and_where_the_nearest_place_is() {
+    let analysis = read(&tower());
+    let left = item_of(&analysis, "left");
+    let allowed = loudspeaker_place(&analysis, left).unwrap().best.unwrap();
+    let here = loudspeaker_at(&analysis, left, "floor", allowed.at).unwrap();
+    assert!(here.stops.is_empty() && here.room_m.unwrap() > 0.0);
+    assert!(here.spot.unwrap().at.distance(allowed.at) < 1e-9);
+    // In the corner of the west and the north wall.
+    let corner = Point2::new(0.1, -0.1);
+    let there = loudspeaker_at(&analysis, left, "floor", corner).unwrap();
+    let labels: Vec<&str> = there.stops.iter().map(|stop| stop.label.as_str()).collect();
+    assert!(
+        labels.contains(&"wall west") && labels.contains(&"wall north"),
+        "{labels:?}"
+    );
+    let nearest = there.spot.unwrap();
+    assert_ne!(nearest.verdict, Verdict::Fails);
+    assert!(nearest.at.distance(corner) <= allowed.at.distance(corner) + 1e-6);
+}
+
+#[test]
+fn a_cut_overhead_is_drilled_from_a_ladder() {
+    let text = cinema(
+        "7.1.4",
+        FLAT,
+        &item(
+            "top-front-left",
+            "in-ceiling-c1",
+            "hung",
+            ["west", "2.5 m", "3.4 m"],
+        ),
+    );
+    let analysis = read(&text);
+    let found = loudspeaker_place(&analysis, item_of(&analysis, "top-front-left")).unwrap();
+    assert_eq!(found.cautions, [Caution::Ladder, Caution::Drilling]);
 }

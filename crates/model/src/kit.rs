@@ -443,16 +443,28 @@ pub struct LoudspeakerKit {
     /// Lowest impedance in its band.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub impedance_min: Option<Impedance>,
-    /// Power that it takes without damage.
+    /// Power that it takes for hours without damage.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub power_max: Option<Power>,
-    /// Highest level that it makes at 1 m on its axis, where the maker states one; one that
-    /// is powered by itself is judged by it.
+    /// Power that it takes in the instant of a peak, where the maker states that as well.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub power_peak: Option<Power>,
+    /// Highest level that it makes at 1 m on its axis, as the rms of a tone, where the maker
+    /// states one; one that is powered by itself is judged by it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub level_max: Option<Level>,
+    /// Highest level at 1 m on its axis in the instant of a peak, where the maker states that:
+    /// 3 dB more than the same as a tone's rms.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub level_peak: Option<Level>,
     /// Full angle between the directions that are 6 dB down.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub coverage: Option<Angle>,
+    /// How its two sides play together; `monopole` when left out. The lobes of a dipole and of
+    /// a bipole are to its left and right; `angled` is how far a bipole's sides are off square,
+    /// `coverage` that of one side, and the sensitivity is that of its loudest direction.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pattern: Option<LoudspeakerPattern>,
     /// Diameter of the diaphragm that plays the top octaves.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub driver: Option<Length>,
@@ -477,6 +489,10 @@ pub struct LoudspeakerKit {
     /// Lowest frequency that it plays.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plays_from: Option<Frequency>,
+    /// Of one that stands: from its underside up to the middle of its sound, about that of its
+    /// tweeter; half its height when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sounds_up: Option<Length>,
     /// Cut-out, across and up; a round hole's diameter twice.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cutout: Option<[Length; 2]>,
@@ -514,6 +530,28 @@ pub enum LoudspeakerForm {
     Landscape,
     /// A subwoofer.
     Subwoofer,
+}
+
+impl LoudspeakerKit {
+    /// Whether it has two sides, which it may turn along its wall.
+    pub fn is_two_sided(&self) -> bool {
+        matches!(
+            self.pattern,
+            Some(LoudspeakerPattern::Dipole | LoudspeakerPattern::Bipole)
+        )
+    }
+}
+
+/// How the sides of a loudspeaker play together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum LoudspeakerPattern {
+    /// It has one side.
+    Monopole,
+    /// Two sides in opposite phase: nothing goes straight ahead, seats hear it by way of walls.
+    Dipole,
+    /// Two sides in phase: broader than one.
+    Bipole,
 }
 
 /// An amplifier or receiver.

@@ -483,7 +483,7 @@ impl From<Checked> for Verdict {
     }
 }
 
-fn caution_words(cautions: &[checks::Caution]) -> Vec<&'static str> {
+pub(crate) fn caution_words(cautions: &[checks::Caution]) -> Vec<&'static str> {
     cautions.iter().map(|caution| caution.words()).collect()
 }
 

@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use units::Dimension;
 
+use crate::findings::caution_words;
 use crate::found::{FoundEdge, FoundPart, FoundStop, needed, plan, rounded, stop};
 use crate::scene::{Plan, length, round};
 use crate::{Edit, Verdict};
@@ -47,6 +48,8 @@ pub struct LoudspeakerPlace {
     pub present: Option<Plan>,
     /// What must be known before a check says anything: nothing is kept off for it.
     pub needs: Vec<String>,
+    /// What to beware of in putting it there.
+    pub cautions: Vec<&'static str>,
 }
 
 /// What is allowed on a wall or the ceiling.
@@ -56,6 +59,8 @@ pub struct LoudspeakerPatch {
     pub surface: String,
     /// Whether places are in plan; on a wall they are from its left corner and above the floor.
     pub is_ceiling: bool,
+    /// Whether it is the floor, where places are in plan as well.
+    pub is_floor: bool,
     /// The surface's corners, m.
     pub outline: Vec<Plan>,
     /// Half of the outside of what is placed, m.
@@ -122,6 +127,8 @@ pub struct ZonePlaces {
     pub plans: Vec<FoundPlan>,
     /// What must be known first.
     pub needs: Vec<String>,
+    /// What to beware of in putting them there.
+    pub cautions: Vec<&'static str>,
 }
 
 /// A set of places.
@@ -168,6 +175,80 @@ pub struct FoundChoice {
     pub says: String,
 }
 
+/// What stops a loudspeaker at a place of a wall, the ceiling or the floor.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct LoudspeakerAt {
+    /// The item's id.
+    pub item: String,
+    /// The wall's id, `ceiling` or `floor`.
+    pub surface: String,
+    /// The place asked about, m.
+    pub at: Plan,
+    /// Whether nothing bars it there.
+    pub is_allowed: bool,
+    /// One sentence on what stops it there, or how far the next stop is.
+    pub says: String,
+    /// All that bars it there.
+    pub stops: Vec<FoundStop>,
+    /// That place where it is allowed, else the nearest one that is.
+    pub spot: Option<FoundSpot>,
+}
+
+/// What stops a loudspeaker at a place of a surface, m; none where the job has no such item.
+pub fn loudspeaker_at(
+    analysis: &Analysis,
+    item: &str,
+    surface: &str,
+    [x, y]: [f64; 2],
+) -> Option<Result<LoudspeakerAt, String>> {
+    let item = analysis.item(item)?;
+    let at = geometry::Point2::new(x, y);
+    let found = match finders::loudspeaker_at(analysis, item, surface, at) {
+        Ok(found) => found,
+        Err(missing) => return Some(Err(needed(&missing))),
+    };
+    let label = item_label(item);
+    let is_allowed = found.room_m.is_some_and(|room_m| room_m > 0.0);
+    let stops: Vec<FoundStop> = found.stops.iter().map(stop).collect();
+    let says = match (is_allowed, found.room_m) {
+        (true, Some(room_m)) => {
+            let by = match &found.nearest_stop {
+                Some(stop) => format!(
+                    "; {} stops it {} away",
+                    stop.label,
+                    length(analysis, room_m)
+                ),
+                None => String::new(),
+            };
+            format!("Here {label} serves every seat{by}.")
+        }
+        _ if stops.is_empty() => format!("{label} can't be off the edge of {surface}."),
+        _ => {
+            let labels: Vec<&str> = stops.iter().map(|stop| stop.label.as_str()).collect();
+            format!("Not here: {}.", labels.join("; "))
+        }
+    };
+    let spot = found.spot.as_ref().map(|spot| {
+        let place = place_words(&spot.edits, &spot.surface);
+        FoundSpot {
+            says: match is_allowed {
+                true => format!("{label} goes {place}."),
+                false => format!("The nearest allowed place: {place}."),
+            },
+            ..found_spot(analysis, label, spot, true)
+        }
+    });
+    Some(Ok(LoudspeakerAt {
+        item: item.id.clone(),
+        surface: surface.to_owned(),
+        at: plan(at),
+        is_allowed,
+        says,
+        stops,
+        spot,
+    }))
+}
+
 /// Where the loudspeakers of a space can go, or one of them; none where the job has no such
 /// space.
 pub fn loudspeaker_places(
@@ -209,12 +290,14 @@ pub fn layout_places(analysis: &Analysis, space: &str) -> Option<LayoutPlaces> {
                     .map(|plan| found_plan(analysis, plan))
                     .collect(),
                 needs: found.left_out.iter().map(needed).collect(),
+                cautions: caution_words(&found.cautions),
             },
             Err(missing) => ZonePlaces {
                 zone: zone.id.clone(),
                 present: None,
                 plans: Vec::new(),
                 needs: vec![needed(&missing)],
+                cautions: Vec::new(),
             },
         });
     Some(LayoutPlaces {
@@ -245,6 +328,7 @@ fn loudspeaker_place(analysis: &Analysis, space: &Space, item: &Item) -> Loudspe
         .map(|patch| LoudspeakerPatch {
             surface: patch.surface.clone(),
             is_ceiling: patch.is_ceiling,
+            is_floor: patch.is_floor,
             outline: patch.outline.iter().map(|corner| plan(*corner)).collect(),
             half_m: rounded(patch.half_m),
             area_m2: round(patch.region.area_m2()),
@@ -265,7 +349,7 @@ fn loudspeaker_place(analysis: &Analysis, space: &Space, item: &Item) -> Loudspe
             format!(
                 "{} of {}",
                 analysis.exact(patch.area_m2, Dimension::Area),
-                surface_words(&patch.surface, patch.is_ceiling)
+                surface_words(patch)
             )
         })
         .collect();
@@ -300,15 +384,16 @@ fn loudspeaker_place(analysis: &Analysis, space: &Space, item: &Item) -> Loudspe
         present_surface: found.present.as_ref().map(|(surface, _)| surface.clone()),
         present: found.present.as_ref().map(|(_, at)| plan(*at)),
         needs: found.needs.iter().map(needed).collect(),
+        cautions: caution_words(&found.cautions),
         stops,
     }
 }
 
-fn surface_words(surface: &str, is_ceiling: bool) -> String {
-    if is_ceiling {
-        "the ceiling".to_owned()
-    } else {
-        format!("wall {surface}")
+fn surface_words(patch: &LoudspeakerPatch) -> String {
+    match (patch.is_ceiling, patch.is_floor) {
+        (true, _) => "the ceiling".to_owned(),
+        (_, true) => "the floor".to_owned(),
+        _ => format!("wall {}", patch.surface),
     }
 }
 
@@ -376,10 +461,12 @@ fn found_loss(analysis: &Analysis, loss: &SeatLoss) -> FoundLoss {
 
 /// The place that edits write, in words.
 fn place_words(edits: &[model::Edit], surface: &str) -> String {
-    let table = edits
-        .iter()
-        .filter_map(|edit| edit.set.as_ref())
-        .find(|set| set.is_object());
+    let placed = edits.iter().find_map(|edit| {
+        let table = edit.set.as_ref().filter(|set| set.is_object())?;
+        Some((edit.at.as_str(), table))
+    });
+    let table = placed.map(|(_, table)| table);
+    let stands = placed.is_some_and(|(at, _)| at.ends_with(".at"));
     let on_wall = || {
         let table = table?;
         let from_left = table.get("from_left")?.as_str()?;
@@ -399,7 +486,12 @@ fn place_words(edits: &[model::Edit], surface: &str) -> String {
             ))
         };
         Some(format!(
-            "in the ceiling, {} and {}",
+            "{}, {} and {}",
+            if stands {
+                "on the floor"
+            } else {
+                "in the ceiling"
+            },
             off("from")?,
             off("and")?
         ))
@@ -423,6 +515,7 @@ fn unknown(item: &Item, missing: &Missing) -> LoudspeakerPlace {
         present_surface: None,
         present: None,
         needs: vec![needed(missing)],
+        cautions: Vec::new(),
     }
 }
 

@@ -28,6 +28,7 @@ mod moves;
 pub mod scene;
 mod schedule;
 mod schema;
+mod sound;
 mod walk;
 mod ways;
 mod words;
@@ -56,6 +57,7 @@ pub use light::*;
 pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
 pub use schedule::{SCHEDULE_HEADS, cable_schedule};
+pub use sound::*;
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 pub use ways::*;
 

@@ -69,6 +69,12 @@ export const spaces = {
   /** The light of a changed copy; nothing is saved. */
   changedLight: (job: string, space: string, body: { base: number } & Changes, signal?: AbortSignal) =>
     call('post', '/api/jobs/{job}/spaces/{space}/light', { path: { job, space }, body, signal }),
+  /** Levels by octave, and from where each seat hears each channel. */
+  sound: (job: string, space: string, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/spaces/{space}/sound', { path: { job, space }, signal }),
+  /** The sound of a changed copy; nothing is saved. */
+  changedSound: (job: string, space: string, body: { base: number } & Changes, signal?: AbortSignal) =>
+    call('post', '/api/jobs/{job}/spaces/{space}/sound', { path: { job, space }, body, signal }),
   walk: (job: string, space: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/spaces/{space}/walk', { path: { job, space }, signal }),
   /** The walk of a changed copy; nothing is saved. */
@@ -121,6 +127,13 @@ export const find = {
     call('get', '/api/jobs/{job}/spaces/{space}/find/display-place', { path: { job, space }, signal }),
   loudspeakerPlace: (job: string, space: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/spaces/{space}/find/loudspeaker-place', { path: { job, space }, signal }),
+  /** What stops a loudspeaker at one place of a surface, and the nearest place that it can go. */
+  loudspeakerAt: (
+    job: string,
+    space: string,
+    query: { item: string; surface: string; x: number; y: number },
+    signal?: AbortSignal,
+  ) => call('get', '/api/jobs/{job}/spaces/{space}/find/loudspeaker-at', { path: { job, space }, query, signal }),
   layoutPlaces: (job: string, space: string, signal?: AbortSignal) =>
     call('get', '/api/jobs/{job}/spaces/{space}/find/layout-places', { path: { job, space }, signal }),
 };

@@ -2114,6 +2114,171 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/spaces/{space}/sound": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Levels over a space by octave, and from where each seat hears each channel */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Sound"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        /** The sound of a changed copy; nothing is saved */
+        post: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody: {
+                content: {
+                    "application/json": components["schemas"]["Changed"];
+                };
+            };
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Sound"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device may not do this */
+                403: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is too large */
+                413: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description what was sent is of another kind */
+                415: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/spaces/{space}/walk": {
         parameters: {
             query?: never;
@@ -2762,6 +2927,99 @@ export interface paths {
                 };
                 /** @description it is not there */
                 404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{job}/spaces/{space}/find/loudspeaker-at": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What stops a loudspeaker at one place, and the nearest place that it can go */
+        get: {
+            parameters: {
+                query: {
+                    /** @description The loudspeaker's item. */
+                    item: string;
+                    /** @description The wall's id, `ceiling` or `floor`. */
+                    surface: string;
+                    /** @description On a wall from its left corner; else in plan, m. */
+                    x: number;
+                    /** @description On a wall above the floor; else in plan, m. */
+                    y: number;
+                };
+                header?: never;
+                path: {
+                    job: string;
+                    space: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["LoudspeakerAt"];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it reads, but can't be done */
+                422: {
                     headers: {
                         [name: string]: unknown;
                     };
@@ -5484,6 +5742,17 @@ export interface components {
              */
             base?: number | null;
         };
+        /** @description From where a seat hears the channels of a layout. */
+        AngleDial: {
+            /** @description The seat. */
+            seat: string;
+            /** @description Whether the layout is meant for it. */
+            is_main: boolean;
+            /** @description One sentence on what it hears. */
+            says: string;
+            /** @description Each channel. */
+            channels: components["schemas"]["DialChannel"][];
+        };
         /** @description How many findings of a trade have each verdict. */
         AreaCounts: {
             /** @description The trade. */
@@ -6501,6 +6770,34 @@ export interface components {
             /** @description When its session ends by itself, RFC 3339. */
             until: string;
         };
+        /** @description A channel as a seat hears it. */
+        DialChannel: {
+            /** @description The loudspeaker. */
+            item: string;
+            /** @description Its name for people. */
+            label: string;
+            /**
+             * Format: double
+             * @description From straight ahead, positive to the left, rad.
+             */
+            azimuth_rad: number;
+            /**
+             * Format: double
+             * @description Up from the ear, rad.
+             */
+            up_rad: number;
+            /** @description Whether it plays above the listeners. */
+            is_overhead: boolean;
+            /** @description What is allowed at this seat, from the right end to the left, rad. */
+            azimuths_rad: [
+                number,
+                number
+            ] | null;
+            /** @description Whether it is heard from where the layout has it, at this seat. */
+            is_inside: boolean;
+            /** @description Its direction for people. */
+            text: string;
+        };
         /** @description How high a display can hang. */
         DisplayPlace: {
             /** @description The item's id. */
@@ -7183,12 +7480,34 @@ export interface components {
             /** @description Each projected picture; none where nothing projects. */
             pictures: components["schemas"]["PictureLight"][];
         };
+        /** @description What stops a loudspeaker at a place of a wall, the ceiling or the floor. */
+        LoudspeakerAt: {
+            /** @description The item's id. */
+            item: string;
+            /** @description The wall's id, `ceiling` or `floor`. */
+            surface: string;
+            /** @description The place asked about, m. */
+            at: [
+                number,
+                number
+            ];
+            /** @description Whether nothing bars it there. */
+            is_allowed: boolean;
+            /** @description One sentence on what stops it there, or how far the next stop is. */
+            says: string;
+            /** @description All that bars it there. */
+            stops: components["schemas"]["FoundStop"][];
+            /** @description That place where it is allowed, else the nearest one that is. */
+            spot: components["schemas"]["FoundSpot"] | null;
+        };
         /** @description What is allowed on a wall or the ceiling. */
         LoudspeakerPatch: {
             /** @description The wall's id, or `ceiling`. */
             surface: string;
             /** @description Whether places are in plan; on a wall they are from its left corner and above the floor. */
             is_ceiling: boolean;
+            /** @description Whether it is the floor, where places are in plan as well. */
+            is_floor: boolean;
             /** @description The surface's corners, m. */
             outline: [
                 number,
@@ -7237,6 +7556,8 @@ export interface components {
             ] | null;
             /** @description What must be known before a check says anything: nothing is kept off for it. */
             needs: string[];
+            /** @description What to beware of in putting it there. */
+            cautions: string[];
         };
         /** @description Where the loudspeakers of a space can go. */
         LoudspeakerPlaces: {
@@ -8174,6 +8495,60 @@ export interface components {
             /** @description What the check says just beyond. */
             because: string;
         };
+        /** @description A space's sound above the bass. */
+        Sound: {
+            /** @description The space. */
+            space: string;
+            /** @description Its name for people. */
+            name: string;
+            /** @description What must be known before levels can be told; empty where they are. */
+            missing: string | null;
+            /**
+             * Format: double
+             * @description Side of a cell of the map, m.
+             */
+            cell_m: number;
+            /** @description The middle of each cell of the map, 1.1 m up, m. */
+            cells: [
+                number,
+                number
+            ][];
+            /** @description Each octave. */
+            octaves: components["schemas"]["SoundOctave"][];
+            /** @description Each seat, and from where it hears each channel. */
+            dials: components["schemas"]["AngleDial"][];
+        };
+        /** @description An octave: all loudspeakers but subwoofers by power, at equal levels 1 m before each. */
+        SoundOctave: {
+            /**
+             * Format: double
+             * @description Its middle, Hz.
+             */
+            hz: number;
+            /** @description The same for people. */
+            text: string;
+            /** @description The level in each cell, re the loudest, dB. */
+            level_db: number[];
+            /** @description The level at each seat. */
+            seats: components["schemas"]["SoundSeat"][];
+        };
+        /** @description A seat in an octave. */
+        SoundSeat: {
+            /** @description The seat. */
+            seat: string;
+            /** @description Its head in plan, m. */
+            at: [
+                number,
+                number
+            ];
+            /**
+             * Format: double
+             * @description Its level re the loudest place, dB.
+             */
+            level_db: number;
+            /** @description The same for people. */
+            text: string;
+        };
         /** @description Kinds of source. */
         SourceMark: "published" | "derived" | "common-practice" | "from-memory" | "spec-sheet" | "agreed";
         /** @description Where something comes from. */
@@ -8487,6 +8862,8 @@ export interface components {
             plans: components["schemas"]["FoundPlan"][];
             /** @description What must be known first. */
             needs: string[];
+            /** @description What to beware of in putting them there. */
+            cautions: string[];
         };
     };
     responses: never;
@@ -8497,6 +8874,7 @@ export interface components {
 }
 export type Account = components['schemas']['Account'];
 export type Again = components['schemas']['Again'];
+export type AngleDial = components['schemas']['AngleDial'];
 export type AreaCounts = components['schemas']['AreaCounts'];
 export type Bar = components['schemas']['Bar'];
 export type BassArrangement = components['schemas']['BassArrangement'];
@@ -8557,6 +8935,7 @@ export type Counts = components['schemas']['Counts'];
 export type Decider = components['schemas']['Decider'];
 export type Delta = components['schemas']['Delta'];
 export type Device = components['schemas']['Device'];
+export type DialChannel = components['schemas']['DialChannel'];
 export type DisplayPlace = components['schemas']['DisplayPlace'];
 export type DisplayPlaces = components['schemas']['DisplayPlaces'];
 export type Doors = components['schemas']['Doors'];
@@ -8597,6 +8976,7 @@ export type LargestPicture = components['schemas']['LargestPicture'];
 export type LargestPictures = components['schemas']['LargestPictures'];
 export type LayoutPlaces = components['schemas']['LayoutPlaces'];
 export type Light = components['schemas']['Light'];
+export type LoudspeakerAt = components['schemas']['LoudspeakerAt'];
 export type LoudspeakerPatch = components['schemas']['LoudspeakerPatch'];
 export type LoudspeakerPlace = components['schemas']['LoudspeakerPlace'];
 export type LoudspeakerPlaces = components['schemas']['LoudspeakerPlaces'];
@@ -8654,6 +9034,9 @@ export type SheetLine = components['schemas']['SheetLine'];
 export type SheetTable = components['schemas']['SheetTable'];
 export type SightLine = components['schemas']['SightLine'];
 export type SizeStop = components['schemas']['SizeStop'];
+export type Sound = components['schemas']['Sound'];
+export type SoundOctave = components['schemas']['SoundOctave'];
+export type SoundSeat = components['schemas']['SoundSeat'];
 export type SourceMark = components['schemas']['SourceMark'];
 export type Sourced = components['schemas']['Sourced'];
 export type SpaceCounts = components['schemas']['SpaceCounts'];

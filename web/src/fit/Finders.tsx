@@ -13,12 +13,14 @@ import type {
 import { useJob } from '../job';
 import { LOOKS_ONLY, useMay } from '../may';
 import { Button } from '../parts/Button';
+import { Cautions } from '../parts/SheetView';
 import { Strip } from '../parts/Strip';
 import { Verdict } from '../parts/Verdict';
 import { Waiting } from '../parts/Waiting';
 import type { Resource } from '../useResource';
 import { useResource } from '../useResource';
 import { reasonsAt } from './loudspeakers';
+import { PlaceChart } from './PlaceChart';
 
 /** Which question is open. */
 export type Finder =
@@ -59,6 +61,8 @@ type Props = {
   finder: Finder;
   regions: Resource<ProjectorPlace[]>;
   patches: Resource<LoudspeakerPlace[]>;
+  /** The drawing that is open, as the URL names it. */
+  view: string | null;
   /** The loudspeaker whose patch is drawn. */
   shown: LoudspeakerPlace | null;
   onFinder: (finder: Finder | null) => void;
@@ -66,7 +70,7 @@ type Props = {
   onShow: (item: string, surface: string) => void;
 };
 
-export function Finders({ room, finder, regions, patches, shown, onFinder, onShow }: Props) {
+export function Finders({ room, finder, view, regions, patches, shown, onFinder, onShow }: Props) {
   return (
     <section class="body-panel finders" aria-label="Find">
       <div class="actions" role="group" aria-label="What to find">
@@ -83,7 +87,7 @@ export function Finders({ room, finder, regions, patches, shown, onFinder, onSho
       {finder === 'largest-picture' ? <Pictures room={room} /> : null}
       {finder === 'display-place' ? <Displays room={room} /> : null}
       {finder === 'loudspeaker-place' ? (
-        <Loudspeakers patches={patches} shown={shown} onShow={onShow} />
+        <Loudspeakers room={room} view={view} patches={patches} shown={shown} onShow={onShow} />
       ) : null}
       {finder === 'layout-places' ? <Layouts room={room} /> : null}
     </section>
@@ -210,7 +214,13 @@ function Display({ found }: { found: DisplayPlace }) {
   );
 }
 
-function Loudspeakers({ patches, shown, onShow }: Pick<Props, 'patches' | 'shown' | 'onShow'>) {
+function Loudspeakers({
+  room,
+  view,
+  patches,
+  shown,
+  onShow,
+}: Pick<Props, 'room' | 'view' | 'patches' | 'shown' | 'onShow'>) {
   if (patches.trouble) return <Strip trouble={patches.trouble} onAgain={patches.reload} />;
   if (patches.data === null || patches.loading) return <Waiting for="the places" />;
   if (patches.data.length === 0)
@@ -228,7 +238,7 @@ function Loudspeakers({ patches, shown, onShow }: Pick<Props, 'patches' | 'shown
           </Button>
         ))}
       </div>
-      {shown === null ? null : <Loudspeaker found={shown} onShow={onShow} />}
+      {shown === null ? null : <Loudspeaker room={room} view={view} found={shown} onShow={onShow} />}
     </>
   );
 }
@@ -239,9 +249,19 @@ function surfaceOf(found: LoudspeakerPlace): string {
   return found.spot?.surface ?? found.present_surface ?? open?.surface ?? 'plan';
 }
 
-function Loudspeaker({ found, onShow }: { found: LoudspeakerPlace; onShow: Props['onShow'] }) {
+function Loudspeaker({
+  room,
+  view,
+  found,
+  onShow,
+}: Pick<Props, 'room' | 'view' | 'onShow'> & { found: LoudspeakerPlace }) {
   const { spot } = found;
   const open = found.patches.filter(({ parts }) => parts.length > 0);
+  const surface = view === 'plan' ? 'floor' : view;
+  const pointed =
+    found.patches.find((patch) => patch.surface === surface) ??
+    found.patches.find((patch) => patch.surface === surfaceOf(found)) ??
+    found.patches[0];
   const reasons = spot === null ? [] : reasonsAt(found, spot.surface, [spot.at[0], spot.at[1]]);
   return (
     <div>
@@ -249,7 +269,7 @@ function Loudspeaker({ found, onShow }: { found: LoudspeakerPlace; onShow: Props
       {open.length < 2 ? null : (
         <div class="actions" role="group" aria-label="On which surface">
           {open.map(({ surface }) => (
-            <Button key={surface} kind="quiet" onPress={() => onShow(found.item, surface)}>
+            <Button key={surface} kind="quiet" pressed={surface === pointed?.surface} onPress={() => onShow(found.item, surface)}>
               {surface}
             </Button>
           ))}
@@ -277,9 +297,11 @@ function Loudspeaker({ found, onShow }: { found: LoudspeakerPlace; onShow: Props
           )}
         </>
       )}
+      {pointed === undefined ? null : <PlaceChart room={room} found={found} patch={pointed} />}
       <Stops title="What stops it at the edges" stops={found.stops} />
       <Stops title="It could if one of these were not" stops={found.stopped_by} />
       <Needs needs={found.needs} />
+      <Cautions cautions={found.cautions} />
     </div>
   );
 }
@@ -301,6 +323,7 @@ function Layouts({ room }: { room: string }) {
             <Plan key={plan.title} plan={plan} />
           ))}
           <Needs needs={zone.needs} />
+          <Cautions cautions={zone.cautions} />
         </div>
       ))}
     </>

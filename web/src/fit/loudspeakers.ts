@@ -1,4 +1,4 @@
-// Where a loudspeaker can go, laid over the drawing of the wall or ceiling that is open.
+// Where a loudspeaker can go, laid over the drawing of the wall, ceiling or floor that is open.
 
 import type { LoudspeakerPlace } from '../api/schema';
 import type { Flat } from './camera';
@@ -10,7 +10,7 @@ type Part = LoudspeakerPlace['patches'][number]['parts'][number];
 
 /** The figure with the loudspeaker's patch on its surface, what stops it at each edge, and the place to use. */
 export function withPatch(figure: Figure, view: View, found: LoudspeakerPlace | null): Figure {
-  const name = view.kind === 'wall' ? view.wall : view.kind === 'ceiling' ? 'ceiling' : null;
+  const name = view.kind === 'wall' ? view.wall : view.kind === 'ceiling' ? 'ceiling' : view.kind === 'plan' ? 'floor' : null;
   const patch = found?.patches.find(({ surface }) => surface === name);
   if (!found || !patch) return figure;
   const here = (at: readonly [number, number]): Flat => flat([at[0], at[1]]);

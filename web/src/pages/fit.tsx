@@ -21,6 +21,7 @@ import { LightYear } from '../fit/LightYear';
 import { withPatch } from '../fit/loudspeakers';
 import { MoveChanges } from '../fit/MoveChanges';
 import { drawable } from '../fit/scene';
+import { SoundAbove } from '../fit/SoundAbove';
 import { useNarrow } from '../fit/useNarrow';
 import { cablesOf, useWay, Ways } from '../fit/Ways';
 import { withWays } from '../fit/waysDrawn';
@@ -162,6 +163,9 @@ export function Page() {
               {scene && cable === null && firstCable !== undefined ? (
                 <Button onPress={() => setQuery({ cable: firstCable.value })}>Ways of cables</Button>
               ) : null}
+              {scene && scene.kind === 'room' && query.get('sound') === null ? (
+                <Button onPress={() => setQuery({ sound: 'open' })}>Sound</Button>
+              ) : null}
               {scene && scene.kind === 'room' && query.get('bass') === null ? (
                 <Button onPress={() => setQuery({ bass: 'open' })}>Bass</Button>
               ) : null}
@@ -177,11 +181,12 @@ export function Page() {
             <Finders
               room={room}
               finder={finder}
+              view={query.get('view')}
               regions={regions}
               patches={patches}
               shown={patched}
               onFinder={(next) => setQuery({ find: next })}
-              onShow={(item, surface) => setQuery({ for: item, view: surface })}
+              onShow={(item, surface) => setQuery({ for: item, view: surface === 'floor' ? 'plan' : surface })}
             />
           )}
           {scene && cable !== null ? (
@@ -192,11 +197,15 @@ export function Page() {
               view={view}
               onCable={(next) => setQuery({ cable: next })}
               onView={(next) => setQuery({ view: viewText(next) })}
+              onSpace={(space) => setQuery({ room: space, view: null, at: null, finding: null })}
               onClose={() => setQuery({ cable: null })}
             />
           ) : null}
           {query.get('light') === 'open' ? (
             <LightYear space={room} onClose={() => setQuery({ light: null })} />
+          ) : null}
+          {scene && query.get('sound') === 'open' ? (
+            <SoundAbove key={room} scene={scene} onClose={() => setQuery({ sound: null })} />
           ) : null}
           {scene && query.get('bass') === 'open' ? (
             <Bass key={room} scene={scene} onClose={() => setQuery({ bass: null })} />

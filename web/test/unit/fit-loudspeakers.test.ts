@@ -30,6 +30,7 @@ const FOUND: LoudspeakerPlace = {
     {
       surface: 'south',
       is_ceiling: false,
+      is_floor: false,
       outline: [[0, 0], [4, 0], [4, 2], [0, 2]],
       half_m: [0.1, 0.2],
       area_m2: 1,
@@ -53,6 +54,7 @@ const FOUND: LoudspeakerPlace = {
     { check: 'on-wall-clear', label: 'lamp' },
   ],
   stopped_by: [],
+  cautions: [],
   spot: {
     surface: 'south',
     at: [2, 1.25],

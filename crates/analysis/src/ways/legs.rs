@@ -187,8 +187,7 @@ impl Analysis {
             words: self.words_of(&ends.planned, graph, step, holes),
             holes,
             time_s: [time.low.round() as u32, time.high.round() as u32],
-            drilled: (step.by.holes)
-                .and_then(|holes| self.drilled(&ends.planned, holes.obstacle)),
+            drilled: (step.by.holes).and_then(|holes| self.drilled(&ends.planned, holes.obstacle)),
         })
     }
 

@@ -2,22 +2,14 @@
 
 use analysis::{Analysis, Limit, Means, Missing, Parts, Source, item_label};
 use model::{Cable, CableKit, CableUse, Edit, Item, Kit, LoudspeakerKit, Space, Units};
-use units::{Celsius, Decibels, Dimension, Metres, Ohms, SquareMetres};
+use units::{Decibels, Dimension, Ohms};
 use wiring::awg::Awg;
-use wiring::wire::{self, Conductor, Lay, Metal, SpeakerLine};
+use wiring::wire::{self, Lay, SpeakerLine};
 
 use crate::moves::to_spare;
 use crate::runs::{self, cables_of, shorter_ways};
+use crate::speaker_wire::{self, WIRE_LOSS_MAX, line, loss_db, lowest_impedance};
 use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
-
-static WIRE_LOSS_MAX: Limit = Limit {
-    name: "wire_loss_max",
-    meaning: "largest level lost in a loudspeaker's wire",
-    dimension: Dimension::Level,
-    value: wire::LEVEL_LOSS_MAX.0,
-    source: Source::CommonPractice,
-    regional: &[],
-};
 
 static DAMPING_FACTOR_MIN: Limit = Limit {
     name: "damping_factor_min",
@@ -27,11 +19,6 @@ static DAMPING_FACTOR_MIN: Limit = Limit {
     source: Source::CommonPractice,
     regional: &[],
 };
-
-/// Lowest over nominal impedance, and its 95 % interval: from memory, IEC 60268-5 allows no
-/// less than 80 % of the rated impedance.
-const LOWEST_SHARE: f64 = 0.8;
-const LOWEST_SHARE_TOLERANCE: f64 = 0.1;
 
 pub(crate) static CHECK: Check = Check {
     id: "wire-loss",
@@ -91,29 +78,6 @@ pub(crate) static CHECK: Check = Check {
 
 fn awg_m2(number: i32) -> f64 {
     Awg::new(number).map_or(f64::NAN, |gauge| gauge.area().0)
-}
-
-fn conductor(area_m2: f64, lay: Lay) -> Conductor {
-    Conductor {
-        area: SquareMetres(area_m2),
-        metal: Metal::Copper,
-        lay,
-        temperature: Celsius(20.0),
-    }
-}
-
-fn line(area_m2: f64, lay: Lay, length_m: f64, load_ohm: f64, source_ohm: f64) -> SpeakerLine {
-    let loop_resistance = conductor(area_m2, lay).loop_resistance(Metres(length_m));
-    SpeakerLine {
-        load: Ohms(load_ohm),
-        source: Ohms(source_ohm),
-        loop_resistance: loop_resistance.unwrap_or(Ohms(f64::NAN)),
-    }
-}
-
-fn loss_db(area_m2: f64, lay: Lay, length_m: f64, load_ohm: f64) -> f64 {
-    let loss = line(area_m2, lay, length_m, load_ohm, 0.0).level_loss();
-    loss.map_or(f64::NAN, |loss| loss.0)
 }
 
 fn damping(area_m2: f64, lay: Lay, length_m: f64, load_ohm: f64, source_ohm: f64) -> f64 {
@@ -199,9 +163,7 @@ impl<'a> Wire<'a> {
     }
 
     fn loss(&self, area: &Uncertain, length: &Uncertain) -> Uncertain {
-        uncertainty::through([area, length, &self.load], |[area, length, load]| {
-            loss_db(area, Lay::Stranded, length, load)
-        })
+        speaker_wire::loss(area, length, &self.load)
     }
 
     fn limit_db(&self) -> f64 {
@@ -232,19 +194,6 @@ impl<'a> Wire<'a> {
         };
         to_spare(&margin, comfort) >= 0.0
     }
-}
-
-fn lowest_impedance(analysis: &Analysis, kit: &LoudspeakerKit) -> Known<Uncertain> {
-    if let Some(lowest) = analysis.number(kit.impedance_min.as_ref()) {
-        return Ok(lowest);
-    }
-    let at = format!("kit.loudspeaker.{}.impedance_min", kit.common.id);
-    let what = format!("the lowest impedance of {}", kit.common.id);
-    let nominal = (analysis.number(kit.impedance.as_ref()))
-        .ok_or_else(|| Missing::new(what.clone(), at.clone(), Means::SpecSheet))?;
-    let words = format!("{what}, taken as 0.8 of the nominal one");
-    let share = analysis.assumed(&words, &at, LOWEST_SHARE, LOWEST_SHARE_TOLERANCE);
-    Ok(nominal * share)
 }
 
 fn decide(wire: &Wire<'_>) -> Known<Outcome> {

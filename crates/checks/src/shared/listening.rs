@@ -266,6 +266,11 @@ impl Channel<'_> {
     pub fn is_overhead(&self) -> bool {
         is_overhead(&self.position)
     }
+
+    /// Whether it is a dipole or bipole.
+    pub fn is_two_sided(&self, analysis: &Analysis) -> bool {
+        matches!(analysis.kit_of(self.item), Some(Kit::Loudspeaker(kit)) if kit.is_two_sided())
+    }
 }
 
 impl Ears<'_> {

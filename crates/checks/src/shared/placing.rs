@@ -11,27 +11,32 @@ use analysis::{
 };
 use geometry::{Ceiling, Rect};
 use model::{
-    Fixture, FixtureKind, FromWall, Hung, Item, Kit, LoudspeakerForm, LoudspeakerKit, OnWall,
-    OpeningKind, Space, SpaceKind,
+    Fixture, FixtureKind, FromWall, Hung, Item, Kit, LoudspeakerForm, LoudspeakerKit,
+    LoudspeakerPattern, OnWall, OpeningKind, Space, SpaceKind,
 };
 
 use super::placing_framing::{UnderCeiling, bars_across, behind_board, blocks, framed, joists};
 use crate::cables::{ceiling_clear, on_wall_clear};
 use crate::cut_out::{self, CutOut, is_cut_in};
+use crate::floor_space::{Case, KeptOff, kept_off};
 use crate::in_ceiling::{Footprint, on_ceiling};
 use crate::listening::{audience, is_overhead, position};
 use crate::neighbours::{Hanging, best, leaf, opening_subject, outlines};
 use crate::obstacles::{Thing, is_picture};
 use crate::picture::picture_clear;
 use crate::plate::reuses;
-use crate::sound::{channel_azimuth, channel_elevation, height_separation};
+use crate::sound::{
+    channel_azimuth, channel_elevation, dipole_null, floor_clear, height_separation,
+};
 use crate::{Finding, find};
 
 /// The checks that judge where a loudspeaker is.
-pub const LOUDSPEAKER_CHECKS: [&str; 9] = [
+pub const LOUDSPEAKER_CHECKS: [&str; 11] = [
     "channel-azimuth",
     "channel-elevation",
     "height-separation",
+    "dipole-null",
+    "floor-clear",
     "on-wall-clear",
     "picture-clear",
     "cutout-framing",
@@ -152,19 +157,21 @@ pub struct OldEnd {
 /// A wall or the ceiling.
 #[derive(Clone, Debug)]
 pub struct Surface {
-    /// The wall's id, or `ceiling`.
+    /// The wall's id, `ceiling` or `floor`.
     pub name: String,
+    /// Whether it is the floor: places are then in plan.
+    pub is_floor: bool,
     /// The ceiling's planes, for the ceiling: places are then in plan.
     pub ceiling: Option<Ceiling>,
     /// Corners: on a wall from its left corner and above the floor; in plan for the ceiling; m.
     pub outline: Vec<[f64; 2]>,
-    /// A wall: where it sounds from with its middle at (0, 0), m.
+    /// A wall: where it sounds from with its middle at (0, 0), m; the floor: the height alone.
     pub origin_m: [f64; 3],
-    /// A wall: to its right, in plan.
+    /// A wall: to its right, in plan; the ceiling: along the wall that its upper side faces.
     pub along: [f64; 2],
     /// The ceiling: how far below it sounds from, m.
     pub below_m: f64,
-    /// The ceiling: the walls that a place is measured from.
+    /// The ceiling and the floor: the walls that a place is measured from.
     pub from: [String; 2],
     /// Half of the outside on the surface, m.
     pub half_m: [f64; 2],
@@ -183,6 +190,8 @@ pub struct Placing {
     pub listeners: Vec<Listener>,
     /// The least angle between ear-level and overhead channels at the main seat, rad.
     pub separation_rad: f64,
+    /// How far a dipole's main seat may be off its null, rad; nothing for other loudspeakers.
+    pub null_rad: Option<f64>,
     /// The loudspeakers of the other layer.
     pub apart_from: Vec<Apart>,
     /// Where it can go at all.
@@ -245,7 +254,7 @@ pub fn placing(analysis: &Analysis, item: &Item, without: &[&str]) -> Known<Plac
         channel: position.channel,
         azimuth_rad: position.azimuth.map(|angle| angle.0),
         elevation_rad: position.elevation.map(|angle| angle.0),
-        azimuths_rad: channel_azimuth::allowed(analysis, &position)
+        azimuths_rad: channel_azimuth::allowed(analysis, &position, kit.is_two_sided())
             .map(|(range, _)| [range.min.0, range.max.0]),
         side_view: heights.as_ref().is_some_and(|heights| heights.side_view),
         heights_rad: heights.map(|heights| [heights.low.value, heights.high.value]),
@@ -277,6 +286,8 @@ pub fn placing(analysis: &Analysis, item: &Item, without: &[&str]) -> Known<Plac
         separation_rad: analysis
             .limit(&height_separation::HEIGHT_SEPARATION_MIN)
             .value,
+        null_rad: (kit.pattern == Some(LoudspeakerPattern::Dipole))
+            .then(|| analysis.limit(&dipole_null::DIPOLE_NULL_MAX).value),
         apart_from,
         surfaces,
         needs,
@@ -304,6 +315,15 @@ fn surfaces(
     needs: &mut Vec<Missing>,
 ) -> Known<Vec<Surface>> {
     let (on_walls, in_ceiling) = match kit.form {
+        Some(LoudspeakerForm::Floor | LoudspeakerForm::Stand) => {
+            return Ok(vec![floor_surface(
+                analysis,
+                space,
+                (item, kit),
+                without,
+                needs,
+            )?]);
+        }
         Some(LoudspeakerForm::InWall | LoudspeakerForm::OnWall | LoudspeakerForm::Bar) => {
             (true, false)
         }
@@ -311,7 +331,7 @@ fn surfaces(
         None => (item.hung.is_none(), item.on.is_none()),
         Some(_) => {
             let what = format!(
-                "a form that goes on or in a wall or ceiling: {} stands on the floor",
+                "a form that a layout's channel has: {} is a subwoofer or stands in the planting",
                 item.is
             );
             let at = format!("kit.loudspeaker.{}.form", item.is);
@@ -341,6 +361,64 @@ fn surfaces(
         )?);
     }
     Ok(found)
+}
+
+/// The floor, for what stands on it.
+fn floor_surface(
+    analysis: &Analysis,
+    space: &Space,
+    (item, kit): (&Item, &LoudspeakerKit),
+    without: &[&str],
+    needs: &mut Vec<Missing>,
+) -> Known<Surface> {
+    let shape = analysis.shape(space);
+    let named = item.at.as_ref().map(|at| [&at.from.0, &at.and.0]);
+    let named = named.and_then(|[a, b]| Some([space.wall(a)?, space.wall(b)?]));
+    let walls = match named {
+        Some(walls) => walls,
+        None => square_walls(analysis, space)?,
+    };
+    let [width, height, depth] = analysis.item_size(item)?.map(|side| side.value());
+    let under = (item.at.as_ref()).and_then(|at| analysis.number(at.height.as_ref()));
+    let under_m = under.map_or(0.0, |under| under.value());
+    let sounds_up = analysis.number(kit.sounds_up.as_ref());
+    let sounds_up_m = sounds_up.map_or(height / 2.0, |up| up.value());
+    let case = Case {
+        item,
+        along: shape.wall_frame(walls[0])?.1.value(),
+        half_m: [width / 2.0, depth / 2.0],
+        top_m: under_m + height,
+    };
+    let (things, missing) = kept_off(analysis, space, &case, without)?;
+    needs.extend(missing);
+    let grown = |thing: KeptOff| Barrier {
+        check: floor_clear::CHECK.id,
+        label: thing.subject.label,
+        bar: Bar::Sides(
+            (thing.sides.iter())
+                .map(|[x, y, touch]| [*x, *y, touch + thing.gap_m])
+                .collect(),
+        ),
+    };
+    let [ax, ay] = case.along;
+    Ok(Surface {
+        name: "floor".to_owned(),
+        is_floor: true,
+        ceiling: None,
+        outline: (shape.outline()?.iter())
+            .map(|corner| [corner.x, corner.y])
+            .collect(),
+        origin_m: [0.0, 0.0, under_m + sounds_up_m],
+        along: case.along,
+        below_m: 0.0,
+        from: walls.map(|wall| space.walls[wall].id.clone()),
+        half_m: [
+            ax.abs() * case.half_m[0] + ay.abs() * case.half_m[1],
+            ay.abs() * case.half_m[0] + ax.abs() * case.half_m[1],
+        ],
+        barriers: things.into_iter().map(grown).collect(),
+        ends: Vec::new(),
+    })
 }
 
 fn wall_surface(
@@ -559,6 +637,7 @@ fn wall_surface(
     let off = out.value();
     Ok(Surface {
         name,
+        is_floor: false,
         ceiling: None,
         outline,
         origin_m: [x + ix * off, y + iy * off, 0.0],
@@ -755,6 +834,7 @@ fn ceiling_surface(
     };
     Ok(Surface {
         name: "ceiling".to_owned(),
+        is_floor: false,
         ceiling: Some(shape.ceiling()?.clone()),
         outline: corners.iter().map(|corner| [corner.x, corner.y]).collect(),
         origin_m: [0.0; 3],

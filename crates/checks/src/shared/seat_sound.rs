@@ -36,7 +36,7 @@ pub(crate) fn loudspeaker_energy(
 ) -> Known<(Uncertain, Uncertain)> {
     let heard = Playing::new(room, source, &[band])?.at(ear);
     let octave = heard.octaves.into_iter().next().expect("one was asked for");
-    let direct = Uncertain::exact(octave.off_axis) / heard.distance_m.square();
+    let direct = octave.off_axis / heard.distance_m.square();
     Ok((direct, octave.reverberant))
 }
 
@@ -52,16 +52,9 @@ pub(crate) struct Heard {
 /// An octave of a loudspeaker at an ear.
 pub(crate) struct HeardOctave {
     /// What it sends that way as a share of what it sends on its axis.
-    pub off_axis: f64,
+    pub off_axis: Uncertain,
     /// The room's own sound, re what it would make 1 m before it on its axis.
     pub reverberant: Uncertain,
-}
-
-impl HeardOctave {
-    /// Direct energy at a distance, re 1 m before it on its axis.
-    pub fn direct(&self, distance_m: f64) -> f64 {
-        self.off_axis / (distance_m * distance_m)
-    }
 }
 
 /// A loudspeaker that may be heard at many seats: what the room adds is the same at each.
@@ -100,9 +93,9 @@ impl<'a> Playing<'a> {
 
     /// At an ear.
     pub fn at(&self, ear: &Vector3) -> Heard {
-        let towards = ear.value();
+        let to_share = std::f64::consts::LN_10 / 10.0;
         let octave = |(band, reverberant): &(OctaveBand, Uncertain)| HeardOctave {
-            off_axis: self.off_axis(towards, *band),
+            off_axis: (self.source.level_to(ear, *band) * to_share).exp(),
             reverberant: reverberant.clone(),
         };
         Heard {

@@ -11,7 +11,7 @@ use units::{Dimension, Metres, Radians};
 use crate::listening::zone_label;
 use crate::moves::{Round, written_length};
 use crate::room_sound::room_sound;
-use crate::seat_sound::loudspeaker_energy;
+use crate::seat_sound::{Playing, loudspeaker_energy};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
 };
@@ -100,6 +100,14 @@ fn decide(
     let sources = (speakers.iter())
         .map(|(item, kit)| analysis.sounding(space, item, kit, towards))
         .collect::<Known<Vec<Sounding<'_>>>>()?;
+    // Told are two of many points: which, best estimates decide.
+    let playing = (sources.iter())
+        .map(|source| Playing::new(&room, source, &[OctaveBand::Hz2000]))
+        .collect::<Known<Vec<Playing<'_>>>>()?;
+    let energy = |at: &[f64; 3]| -> f64 {
+        let each = playing.iter().flat_map(|source| source.energies(*at));
+        each.map(|[direct, reverberant]| direct + reverberant).sum()
+    };
     let level = |at: [f64; 3]| -> Known<Uncertain> {
         let ear = Vector3::new(at[0], at[1], at[2]);
         let mut energy = Uncertain::exact(0.0);
@@ -110,13 +118,11 @@ fn decide(
         }
         Ok(energy.log10() * 10.0)
     };
-    let levels = (points.iter())
-        .map(|point| level(*point))
-        .collect::<Known<Vec<Uncertain>>>()?;
-    let by_value = |a: &&Uncertain, b: &&Uncertain| a.value().total_cmp(&b.value());
-    let loudest = levels.iter().max_by(by_value).expect("a plan has points");
-    let quietest = levels.iter().min_by(by_value).expect("a plan has points");
-    let spread = loudest - quietest;
+    let by_energy = |a: &(f64, [f64; 3]), b: &(f64, [f64; 3])| a.0.total_cmp(&b.0);
+    let at = || points.iter().map(|point| (energy(point), *point));
+    let (_, loudest) = at().max_by(by_energy).expect("a plan has points");
+    let (_, quietest) = at().min_by(by_energy).expect("a plan has points");
+    let spread = level(loudest)? - level(quietest)?;
     let limit = analysis.limit(&BACKGROUND_SPREAD_MAX);
     let outcome = Outcome::at_most(spread.clone(), &limit, Dimension::Level);
     if analysis.is_trial() {

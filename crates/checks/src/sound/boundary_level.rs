@@ -5,9 +5,10 @@ use model::{Space, SpaceKind, Zone};
 use units::Dimension;
 
 use super::background_evenness::points;
-use super::garden_evenness::{energy, speakers};
+use super::garden_evenness::speakers;
+use crate::garden_sound::Garden;
 use crate::listening::zone_label;
-use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Subject, Uncertain};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Subject};
 
 pub(super) static BOUNDARY_LEVEL_MAX: Limit = Limit {
     name: "boundary_level_max",
@@ -34,9 +35,9 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "With music at its usual level where people are, it arrives quietly enough where the neighbours begin.",
     matters: "Music in the garden is heard next door first, and a complaint ends the evenings for which the loudspeakers were bought.",
-    formula: "L_b = L_g + 10 log(e_b/ē_g); e = Σ(q/r²) over the loudspeakers; e_b: the largest along the side where the neighbours begin, 1.5 m up; ē_g: mean over the place where people are; L_g: the level asked for there, dB(A); q: off-axis loss as a share of energy; r: distance, m. Free field: a fence takes little off, a house wall behind gives up to 3 dB more. Local rules by hour decide, this is a caution.",
+    formula: "L_b = L_g + 10 log(e_b/ē_g); e = Σ(q/r² + Σ k q_b/r_b²) over the loudspeakers, b what comes by the ground and house walls (see `garden-evenness`); e_b: the largest along the side where the neighbours begin, 1.5 m up; ē_g: mean over the place where people are; L_g: the level asked for there, dB(A); q: off-axis loss as a share of energy; r: distance, m. A fence takes little off and is left out. Local rules by hour decide, this is a caution.",
     source: Source::Derived {
-        from: "sources in the free field, added by power",
+        from: "sources and their images in ground and walls, added by power",
     },
     when_it_fails: "More and softer loudspeakers near the people, turned away from that side; or agree hours with the neighbours. Ask what the local rules say.",
     limits: &[&BOUNDARY_LEVEL_MAX, &GARDEN_LEVEL],
@@ -47,7 +48,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-9,
         unit: "dB",
     }],
-    run: Run::EachSpaceIn(Parts::OPENINGS, run),
+    run: Run::EachSpaceIn(Parts::OPENINGS.and(Parts::COVERINGS), run),
 };
 
 fn arrives_db(level_db: f64, there: f64, here: f64) -> f64 {
@@ -57,6 +58,8 @@ fn arrives_db(level_db: f64, there: f64, here: f64) -> f64 {
 /// Ears of somebody who stands, m, and how finely a side is followed.
 const EAR_M: f64 = 1.5;
 const STEPS: u32 = 24;
+/// As many points tell what is open of a mean.
+const SOME: usize = 24;
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let Some(sides) = space.neighbours.as_ref() else {
@@ -90,20 +93,30 @@ fn decide(analysis: &Analysis, space: &Space, zone: &Zone, side: &str) -> Known<
     let sources = (speakers(analysis, space, zone).into_iter())
         .map(|(item, kit)| analysis.sounding(space, item, kit, towards))
         .collect::<Known<Vec<Sounding<'_>>>>()?;
-    let here: Uncertain = (points.iter())
-        .map(|point| energy(&sources, *point))
-        .sum::<Uncertain>()
-        / points.len() as f64;
+    let garden = Garden::new(analysis, space, sources)?;
+    // What is open of the mean is told from some of its points, its value from all.
+    let mean = |points: &mut dyn Iterator<Item = &[f64; 3]>| {
+        let (sum, count) = points.fold((0.0, 0.0), |(sum, count), point| {
+            (sum + garden.energy(*point), count + 1.0)
+        });
+        sum / count
+    };
+    let some: Vec<[f64; 3]> = (points.iter().copied())
+        .step_by((points.len() / SOME).max(1))
+        .collect();
+    let of_some = mean(&mut some.iter()) * some.len() as f64;
+    let here = garden.energy_over(&some) / of_some * mean(&mut points.iter());
     let (left, along, _) = shape.wall_frame(wall)?;
     let ([x, y], [ax, ay]) = (left.value(), along.value());
     let length = shape.wall_length(wall)?.value();
-    let there = (0..=STEPS)
+    let loudest = (0..=STEPS)
         .map(|step| {
             let s = length * f64::from(step) / f64::from(STEPS);
-            energy(&sources, [x + ax * s, y + ay * s, EAR_M])
+            [x + ax * s, y + ay * s, EAR_M]
         })
-        .max_by(|a, b| a.value().total_cmp(&b.value()))
+        .max_by(|a, b| garden.energy(*a).total_cmp(&garden.energy(*b)))
         .expect("a side has ends");
+    let there = garden.energy_over(&[loudest]);
     let level_here = analysis.limit(&GARDEN_LEVEL).value;
     let level = (there / here).log10() * 10.0 + level_here;
     let limit = analysis.limit(&BOUNDARY_LEVEL_MAX);

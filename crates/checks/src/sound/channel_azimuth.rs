@@ -9,7 +9,8 @@ use model::Space;
 use units::{Dimension, Radians};
 
 use crate::listening::{
-    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, point, questions,
+    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_overhead, point,
+    questions,
 };
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
@@ -24,6 +25,19 @@ pub(super) static AZIMUTH_TOLERANCE: Limit = Limit {
     regional: &[],
 };
 
+/// Where a side surround of two sides may be.
+pub(super) static TWO_SIDED_AZIMUTH_MIN: Limit = Limit {
+    name: "two_sided_azimuth_min",
+    meaning: "how far from straight ahead a dipole or bipole side surround may begin, where the layout prints a side surround's range from farther back",
+    dimension: Dimension::Angle,
+    value: 80.0 * std::f64::consts::PI / 180.0,
+    source: Source::CommonPractice,
+    regional: &[],
+};
+
+/// A printed range that begins farther back than this is no side surround's, rad.
+const SIDE_MAX: f64 = 110.0 * std::f64::consts::PI / 180.0;
+
 pub(super) const LAYOUT_WORK: &str =
     "ITU-R BS.2051-2, table 1 and the tables of the systems (read in a public renderer's copy)";
 
@@ -32,10 +46,14 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Seen from above, each channel is heard from the direction that the zone's layout prints for it.",
     matters: "A side loudspeaker too far back leaves a hole beside the listener; a front pair too wide tears voices apart. The mixing room had them where the layout says.",
-    formula: "az = atan2(f × d, f · d) in plan; f: from the head to the middle of the picture (without a picture: to the middle between the left and right loudspeaker); d: from the head to the loudspeaker; 0° straight ahead, positive to the left. Each listener turns to the picture, so every seat has its own straight ahead. The printed range is meant for the main seat, the one with the highest importance; the others are allowed some more. Distance does not count: delay evens it out.",
+    formula: "az = atan2(f × d, f · d) in plan; f: from the head to the middle of the picture (without a picture: to the middle between the left and right loudspeaker); d: from the head to the loudspeaker; 0° straight ahead, positive to the left. Each listener turns to the picture, so every seat has its own straight ahead. The printed range is meant for the main seat, the one with the highest importance; the others are allowed some more. Distance does not count: delay evens it out. A side surround with two sides, dipole or bipole, may be from 80° on where the printed range begins between 80° and 110° (common practice, no source): straight beside the seat a dipole's null meets it.",
     source: Source::Published { work: LAYOUT_WORK },
     when_it_fails: "Move the loudspeaker along its wall or in the ceiling, or move the seat. Move both of a pair alike.",
-    limits: &[&AZIMUTH_TOLERANCE, &OTHER_SEAT_ALLOWANCE],
+    limits: &[
+        &AZIMUTH_TOLERANCE,
+        &OTHER_SEAT_ALLOWANCE,
+        &TWO_SIDED_AZIMUTH_MIN,
+    ],
     published: &[
         Published {
             cite: "ear (2.25 2.0 1.1) m, left main (0.6 5.0 1.1) m, front +y: atan2(−dx, dy) (computed)",
@@ -84,7 +102,8 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let judge = |audience: Audience<'_>| -> Vec<Finding> {
         let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
         for channel in &audience.channels {
-            let Some((range, source)) = allowed(analysis, &channel.position) else {
+            let two_sided = channel.is_two_sided(analysis);
+            let Some((range, source)) = allowed(analysis, &channel.position, two_sided) else {
                 continue;
             };
             found.extend(audience.seats.iter().map(|ears| {
@@ -111,8 +130,33 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
-/// The azimuths that a position allows, and who says so.
-pub(crate) fn allowed(analysis: &Analysis, position: &Position) -> Option<(AzimuthRange, Source)> {
+/// The azimuths that a position allows to a loudspeaker, and who says so.
+pub(crate) fn allowed(
+    analysis: &Analysis,
+    position: &Position,
+    two_sided: bool,
+) -> Option<(AzimuthRange, Source)> {
+    let (range, source) = printed(analysis, position)?;
+    if !two_sided || is_overhead(position) {
+        return Some((range, source));
+    }
+    let begins = analysis.limit(&TWO_SIDED_AZIMUTH_MIN);
+    let is_side = |nearest: f64| (begins.value..=SIDE_MAX).contains(&nearest);
+    Some(match [range.min.0, -range.max.0] {
+        [left, _] if is_side(left) => {
+            let min = Radians(begins.value);
+            (AzimuthRange { min, ..range }, begins.source)
+        }
+        [_, right] if is_side(right) => {
+            let max = Radians(-begins.value);
+            (AzimuthRange { max, ..range }, begins.source)
+        }
+        _ => (range, source),
+    })
+}
+
+/// The azimuths that a layout has for a position, and who says so.
+fn printed(analysis: &Analysis, position: &Position) -> Option<(AzimuthRange, Source)> {
     let limit = position.azimuth_limit?;
     let source = match limit.source {
         LayoutSource::Bs2051 { .. } => Source::Published { work: LAYOUT_WORK },

@@ -1,15 +1,15 @@
 //! Is music outdoors about as loud wherever somebody sits or stands?
 
 use acoustics::coverage;
-use acoustics::octave::OctaveBand;
+use acoustics::outdoors::{Face, way_by};
 use analysis::{Analysis, Limit, Means, Missing, Parts, Sounding, Source};
 use model::{Item, LoudspeakerForm, LoudspeakerKit, Space, SpaceKind, Zone};
-use uncertainty::Vector3;
 use units::{Dimension, Metres};
 
 use super::background_evenness::points;
+use crate::garden_sound::Garden;
 use crate::listening::zone_label;
-use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Subject, Uncertain, Verdict};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Subject, Verdict};
 
 pub(super) static GARDEN_SPREAD_MAX: Limit = Limit {
     name: "garden_spread_max",
@@ -26,20 +26,37 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Music outdoors is about as loud all over the place where people are.",
     matters: "Nothing comes back from walls outdoors: a few loud loudspeakers deafen who sits beside one and leave the rest without, and then the neighbours hear it too.",
-    formula: "At each point of a grid over the plan, 1.1 m up, 0.6 m off its edges and 1 m or more from every loudspeaker: L = 10 log Σ(q/r²) at 2 kHz over all loudspeakers of the zone; q: off-axis loss as a share of energy; r: distance, m. Told is the loudest place less the quietest. Free field: no ground, no walls, no wind. Count: on a square grid of spacing s = r √(8 · 10^(X/10)) the middle of four is X dB below the nearest place r.",
+    formula: "At each point of a grid over the plan, 1.1 m up, 0.6 m off its edges and 1 m or more from every loudspeaker: L = 10 log Σ(q/r² + Σ k q_b/r_b²) at 2 kHz over all loudspeakers of the zone; q: off-axis loss as a share of energy; r: distance, m; b: what comes by the ground, by each house wall (a side that isn't open) and by both, straight from the loudspeaker to the ear's image in them; k: the share that they give back, 1 − α of the finish where one is noted, else ground 0.6 ± 0.4 (between lawn and paving, common practice, no source) and walls 0.95 ± 0.05 (brick, render and glass absorb 2 to 7 %). Added by power: octaves, not tones. No fence, no wind, nothing from wall to wall. Told is the loudest place less the quietest. Count in the free field: on a square grid of spacing s = r √(8 · 10^(X/10)) the middle of four is X dB below the nearest place r.",
     source: Source::Derived {
-        from: "sources in the free field, added by power",
+        from: "sources and their images in ground and walls, added by power",
     },
     when_it_fails: "More and softer loudspeakers, evenly round the edge and looking inwards; turn each one down in step.",
     limits: &[&GARDEN_SPREAD_MAX],
-    published: &[Published {
-        cite: "doubling the distance in the free field: 20 lg 2 (computed)",
-        computed: || level_db(&[1.0]) - level_db(&[2.0]),
-        expected: 6.020_599_913,
-        tolerance: 1e-9,
-        unit: "dB",
-    }],
-    run: Run::EachSpaceIn(Parts::OPENINGS, run),
+    published: &[
+        Published {
+            cite: "doubling the distance in the free field: 20 lg 2 (computed)",
+            computed: || level_db(&[1.0]) - level_db(&[2.0]),
+            expected: 6.020_599_913,
+            tolerance: 1e-9,
+            unit: "dB",
+        },
+        Published {
+            cite: "source and ear 1 m over hard ground, 4 m apart: 10 lg(1 + 16/20) over the free field (computed)",
+            computed: || {
+                let way = |faces: &[Face]| way_by(faces, [0.0, 0.0, 1.0], [4.0, 0.0, 1.0]);
+                let energy = |faces: &[Face]| {
+                    way(faces).map_or(f64::NAN, |way| {
+                        1.0 / way.map(|part| part * part).iter().sum::<f64>()
+                    })
+                };
+                10.0 * (1.0 + energy(&[Face::Ground]) / energy(&[])).log10()
+            },
+            expected: 2.552_725_1,
+            tolerance: 1e-6,
+            unit: "dB",
+        },
+    ],
+    run: Run::EachSpaceIn(Parts::OPENINGS.and(Parts::COVERINGS), run),
 };
 
 fn level_db(distances_m: &[f64]) -> f64 {
@@ -60,17 +77,6 @@ pub(super) fn speakers<'a>(
             analysis.is_in(item, space) && kit.form != Some(LoudspeakerForm::Subwoofer)
         })
         .collect()
-}
-
-/// Direct energy of loudspeakers at a point, re that 1 m before one.
-pub(super) fn energy(sources: &[Sounding<'_>], at: [f64; 3]) -> Uncertain {
-    let ear = Vector3::new(at[0], at[1], at[2]);
-    let of = |source: &Sounding<'_>| {
-        let off_axis = 10_f64.powf(source.level_towards(at, OctaveBand::Hz2000) / 10.0);
-        let distance = (&ear - &source.at).norm();
-        Uncertain::exact(off_axis) / distance.square()
-    };
-    sources.iter().map(of).sum()
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
@@ -98,8 +104,9 @@ fn decide(
     let sources = (speakers.iter())
         .map(|(item, kit)| analysis.sounding(space, item, kit, towards))
         .collect::<Known<Vec<Sounding<'_>>>>()?;
+    let garden = Garden::new(analysis, space, sources)?;
     let is_free = |point: &&[f64; 3]| {
-        sources.iter().all(|source| {
+        garden.sources().iter().all(|source| {
             let [x, y, _] = source.at.value();
             (point[0] - x).hypot(point[1] - y) >= OFF_LOUDSPEAKER_M
         })
@@ -116,13 +123,12 @@ fn decide(
             Means::Decide,
         ));
     }
-    let levels: Vec<Uncertain> = (free.iter())
-        .map(|point| energy(&sources, **point).log10() * 10.0)
-        .collect();
-    let by_value = |a: &&Uncertain, b: &&Uncertain| a.value().total_cmp(&b.value());
-    let loudest = levels.iter().max_by(by_value).expect("a plan has points");
-    let quietest = levels.iter().min_by(by_value).expect("a plan has points");
-    let spread = loudest - quietest;
+    let by_energy = |a: &(f64, [f64; 3]), b: &(f64, [f64; 3])| a.0.total_cmp(&b.0);
+    let told = || free.iter().map(|point| (garden.energy(**point), **point));
+    let (_, loudest) = told().max_by(by_energy).expect("a plan has points");
+    let (_, quietest) = told().min_by(by_energy).expect("a plan has points");
+    let level = |at: [f64; 3]| garden.energy_over(&[at]).log10() * 10.0;
+    let spread = level(loudest) - level(quietest);
     let limit = analysis.limit(&GARDEN_SPREAD_MAX);
     let outcome = Outcome::at_most(spread.clone(), &limit, Dimension::Level);
     if analysis.is_trial() {
@@ -147,7 +153,7 @@ fn decide(
         _ => more,
     };
     Ok(outcome.because(format!(
-        "{} is {} louder where it is loudest on {} than where it is quietest, with {} in the free field; at most {} is asked for.{more}",
+        "{} is {} louder where it is loudest on {} than where it is quietest, with {} and what comes back from {}; at most {} is asked for.{more}",
         zone_label(zone),
         analysis.print(&spread, Dimension::Level),
         space.label(),
@@ -155,6 +161,7 @@ fn decide(
             1 => "one loudspeaker".to_owned(),
             count => format!("{count} loudspeakers"),
         },
+        garden.words(),
         analysis.exact(limit.value, Dimension::Level),
     )))
 }
@@ -198,6 +205,42 @@ mod tests {
             ("5.7 m", "7.7 m"),
         ]);
         assert!(four < one - 2.0, "{four}");
+    }
+
+    /// One loudspeaker 1.5 m from side `a`, 3 m along it, told against a copy of the text.
+    fn spread_with(from: &str, to: &str) -> f64 {
+        let text = garden(&[("1.5 m", "3 m")]).replace(from, to);
+        let found = findings(&CHECK, &text);
+        found[0].value.as_ref().expect("all is known").value()
+    }
+
+    #[test]
+    fn a_house_wall_behind_evens_out_what_is_far() {
+        let open = spread_with("", "");
+        let walled = spread_with(
+            "{ id = \"a\", length = \"8 m\", open = true }",
+            "{ id = \"a\", length = \"8 m\" }",
+        );
+        // Near the loudspeaker the wall adds little, far from it nearly as much as comes straight.
+        assert!(walled < open - 0.3, "{walled} {open}");
+    }
+
+    #[test]
+    fn paving_gives_back_more_than_what_nobody_noted() {
+        let paved = "kind = \"outdoor\"\nfinishes = { floor = \"unpainted_concrete\" }\n";
+        let found = findings(
+            &CHECK,
+            &garden(&[("1.5 m", "3 m")]).replace("kind = \"outdoor\"\n", paved),
+        );
+        let known = found[0].value.as_ref().unwrap().standard_uncertainty();
+        let found = findings(&CHECK, &garden(&[("1.5 m", "3 m")]));
+        let open = found[0].value.as_ref().unwrap().standard_uncertainty();
+        assert!(known < open, "{known} {open}");
+        assert!(
+            found[0].because.contains("from the ground;"),
+            "{}",
+            told(&found)
+        );
     }
 
     #[test]

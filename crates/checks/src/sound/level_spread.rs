@@ -28,7 +28,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each loudspeaker of a layout plays at every seat within a few decibels of what it plays at the main seat.",
     matters: "Where a surround is twice as loud at one seat, that seat hears nothing else; one set right for the middle is wrong for everybody else.",
-    formula: "L = 10 log(q Q/4πr² + 4/R) + constant, octave by octave, mean of 500 Hz to 4 kHz; q: off-axis loss as a share of energy; Q: directivity factor; r: distance, m; R = A/(1 − ᾱ), m². Of each seat the difference to the main seat; the largest decides. Valid above the Schroeder frequency; small rooms fall off by 3 to 6 dB a doubling, which lies between both terms.",
+    formula: "L = 10 log(q Q/4πr² + 4/R) + constant, octave by octave, mean of 500 Hz to 4 kHz; q: off-axis loss as a share of energy, of a dipole or bipole that of both its sides; Q: directivity factor; r: distance, m; R = A/(1 − ᾱ), m². What is open of q counts: both places, and a coverage that no sheet states, 90° ± 30°. Of each seat the difference to the main seat; the largest decides. Valid above the Schroeder frequency; small rooms fall off by 3 to 6 dB a doubling, which lies between both terms.",
     source: Source::Derived {
         from: "direct and diffuse field of a source in a room",
     },
@@ -167,15 +167,14 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
 
 /// A level at an ear, mean of the octaves, dB.
 fn mean_level(heard: &Heard) -> Uncertain {
-    let mut inputs = vec![&heard.distance_m];
-    inputs.extend(heard.octaves.iter().map(|octave| &octave.reverberant));
-    let level = uncertainty::through_many(&inputs, |x| {
-        let octaves = heard.octaves.iter().zip(&x[1..]);
-        vec![mean_level_db(
-            octaves.map(|(octave, room)| [octave.direct(x[0]), *room]),
-        )]
-    });
-    level.into_iter().next().expect("one result")
+    let octaves = heard.octaves.iter();
+    let sum: Uncertain = octaves
+        .map(|octave| {
+            let direct = &octave.off_axis / heard.distance_m.square();
+            (direct + &octave.reverberant).log10()
+        })
+        .sum();
+    sum * 10.0 / BANDS.len() as f64
 }
 
 /// The mean of the octaves' levels, dB, of direct and reverberant energies.

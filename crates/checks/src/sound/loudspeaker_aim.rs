@@ -3,7 +3,7 @@
 use acoustics::directivity::coverage_loss;
 use acoustics::octave::OctaveBand;
 use analysis::{Analysis, Limit, LimitValue, Parts, SeatPlace, Sounding, Source, item_label};
-use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space};
+use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, LoudspeakerPattern, Seat, Space};
 use serde_json::json;
 use units::{Dimension, Radians};
 
@@ -35,7 +35,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each loudspeaker sends its top octaves to every seat without losing too much off its axis.",
     matters: "Off the axis a loudspeaker loses its top first: voices grow dull and heights vanish at the seats beside.",
-    formula: "cos θ = axis · way; loss at 4 kHz from polar data where the sheet has them, else of a piston of the stated diaphragm, L = 20 log|2 J1(x)/x|, x = k a sin θ; else from the coverage angle φ, L = −6.02 dB (2θ/φ)², not below −18 dB; θ: angle at the loudspeaker between its axis and the seat; k = 2πf/c; a: radius of the diaphragm, m. The axis is square to wall or ceiling, turned by the item's `aim`. A coverage angle is an average of bands; one that no sheet states is taken as 90° ± 30°.",
+    formula: "cos θ = axis · way; loss at 4 kHz from polar data where the sheet has them, else of a piston of the stated diaphragm, L = 20 log|2 J1(x)/x|, x = k a sin θ; else from the coverage angle φ, L = −6.02 dB (2θ/φ)², not below −18 dB; θ: angle at the loudspeaker between its axis and the seat; k = 2πf/c; a: radius of the diaphragm, m. The axis is square to wall or ceiling, turned by the item's `aim`. A coverage angle is an average of bands; one that no sheet states is taken as 90° ± 30°. Of a bipole both sides are added; a dipole is asked by `dipole-null` instead.",
     source: Source::Derived {
         from: "angle between two directions; piston in a baffle; the coverage angle is where the level is 6 dB down",
     },
@@ -74,7 +74,10 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         let zone = analysis.zone_of(item);
         // What plays in the background reaches ears by the room.
         let is_listened_to = zone.is_some_and(|zone| zone.layout.is_some());
-        is_listened_to && kit.form != Some(LoudspeakerForm::Subwoofer)
+        is_listened_to
+            && kit.form != Some(LoudspeakerForm::Subwoofer)
+            // It looks past them on purpose.
+            && kit.pattern != Some(LoudspeakerPattern::Dipole)
     });
     loudspeakers
         .map(|(item, kit)| {
@@ -118,7 +121,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     let worst = (heard.iter())
         .min_by(|a, b| spare(&source, a).total_cmp(&spare(&source, b)))
         .expect("a seat with a place");
-    let loss = loss(analysis, &source, worst);
+    let loss = loss(&source, worst);
     let outcome = Outcome::at_most(loss.clone(), &worst.limit, Dimension::Level);
     if analysis.is_trial() {
         return Ok(outcome);
@@ -146,23 +149,8 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
 }
 
 /// What is lost towards a seat, with what is left open of a coverage that is taken for granted.
-fn loss(analysis: &Analysis, source: &Sounding<'_>, heard: &Heard<'_>) -> Uncertain {
-    let at = source.at.value();
-    let value = |ear: [f64; 3]| -source.level_towards(ear, BAND);
-    let ear = &heard.place.ear;
-    let by_place = uncertainty::through([&ear.x, &ear.y, &ear.z], value);
-    let known =
-        source.kit.coverage.is_some() || source.kit.driver.is_some() || source.kit.polar.is_some();
-    if known {
-        return by_place;
-    }
-    let ear = ear.value();
-    let off = source.aim.off([0, 1, 2].map(|i| ear[i] - at[i]));
-    let coverage = analysis.usual_coverage(source.kit);
-    let by_coverage = uncertainty::through([&coverage], |[coverage]| {
-        -coverage_loss(Radians(coverage), off).0
-    });
-    by_place + by_coverage.clone() - by_coverage.value()
+fn loss(source: &Sounding<'_>, heard: &Heard<'_>) -> Uncertain {
+    -source.level_to(&heard.place.ear, BAND)
 }
 
 /// The best aim that its drivers or its baffle allow, if it is better than now.

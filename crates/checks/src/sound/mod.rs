@@ -4,7 +4,9 @@ mod background_evenness;
 mod boundary_level;
 pub(crate) mod channel_azimuth;
 pub(crate) mod channel_elevation;
+pub(crate) mod dipole_null;
 mod early_reflections;
+pub(crate) mod floor_clear;
 mod garden_evenness;
 pub(crate) mod height_separation;
 mod level_spread;
@@ -25,7 +27,9 @@ pub(crate) static CHECKS: &[&Check] = &[
     &boundary_level::CHECK,
     &channel_azimuth::CHECK,
     &channel_elevation::CHECK,
+    &dipole_null::CHECK,
     &early_reflections::CHECK,
+    &floor_clear::CHECK,
     &garden_evenness::CHECK,
     &height_separation::CHECK,
     &level_spread::CHECK,

@@ -4,16 +4,20 @@ use std::rc::Rc;
 
 use acoustics::level::{
     RoomPath, amplifier_power, free_field_level, power_for_level, room_level, sensitivity_per_watt,
-    sound_power_level,
+    sine_of_peak, sine_power_by_heat, sine_power_of_peak, sound_power_level,
 };
 use acoustics::octave::OctaveBand;
 use analysis::{
     Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Parts, SeatPlace, Source, Vector3,
 };
-use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, Zone};
+use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, SpaceKind, Zone};
 use units::{Decibels, Dimension, Metres, Ohms, SquareMetres, Watts};
 
+use crate::garden_sound::Garden;
+use crate::listening::main_seat;
 use crate::room_sound::{RoomSound, room_sound};
+use crate::seat_sound::Playing;
+use crate::speaker_wire::{WIRE_LOSS_MAX, loss_db, lost_on_the_way};
 use crate::track::{Track, shortest};
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
@@ -53,15 +57,36 @@ pub(super) static PEAK_LEVEL_HEADROOM: Limit = Limit {
     regional: &[],
 };
 
+/// What heats a voice coil while peaks are as high as they get.
+pub(super) static LOUD_CREST_MIN: Limit = Limit {
+    name: "loud_crest_min",
+    meaning: "how far the peaks of the loudest passages of film stand over their mean: what decides how hot voice coils get",
+    dimension: Dimension::Level,
+    value: 10.0,
+    source: Source::FromMemory {
+        work: "programme has a crest of 10 to 20 dB; its lower end",
+    },
+    regional: &[],
+};
+
+/// A full-scale sine over the mean level of film, dB: −20 dBFS, by the same convention.
+const OVER_MEAN_DB: f64 = 20.0;
+
 pub(crate) static CHECK: Check = Check {
     id: "peak-level",
     area: Area::Sound,
     proves: "Each main channel, and the subwoofers together, reach the promised peak level at each seat with every channel driven.",
     matters: "What can't play loud enough compresses and distorts in the very scenes that the room was built for, and may burn out.",
-    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P − 20 log r in the free field, plus the room's own sound by L_W + 10 log(Q/4πr² + 4/R) at 1 kHz where finishes are known; L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of amplifier and loudspeaker, W; r: distance, m; R = A/(1 − ᾱ). Without finishes the direct sound alone is a lower bound. Subwoofers are added by power without any room gain. The convention: rms of a full-scale sine, 3 dB below its instantaneous peak.",
+    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P − 20 log r in the free field, plus the room's own sound by L_W + 10 log(Q/4πr² + 4/R) at 1 kHz where finishes are known; L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of what comes out of the wire and what the loudspeaker takes, W; r: distance, m; R = A/(1 − ᾱ). Out of the wire comes P_a · 10^(−D/10), P_a: the amplifier's power of each channel, all driven, into Z; D: what `wire-loss` finds of the cable that ends at the loudspeaker, dB; half of `wire_loss_max` ± as much where that cable's thickness or way is not known, nothing where the job has none. Crest: film is set to a mean of 85 dB (low-frequency effects 95 dB), a full-scale sine is 20 dB over that, its instants 3 dB more. All levels here are that sine's rms, as an amplifier's watts are a sine's; a `level_peak` counts 3 dB less. A loudspeaker takes `power_max`, or with a `power_peak` the sine that reaches it in its instants, P_peak/2, as long as the mean of loud passages does not overheat it: P_max · 10^(C/10)/2, C: `loud_crest_min`. Of a dipole or bipole the direct sound is that of both its sides towards the seat (see `level-spread`), and the room is fed by what they send in all. Without finishes the direct sound alone is a lower bound. Outdoors the direct sound and what ground and house walls give back (see `garden-evenness`). Subwoofers are added by power without any room gain.",
     source: CONVENTION,
     when_it_fails: "More amplifier power up to what the loudspeaker takes, a more sensitive loudspeaker, or a shorter distance.",
-    limits: &[&PEAK_LEVEL_MIN, &PEAK_LEVEL_LFE_MIN, &PEAK_LEVEL_HEADROOM],
+    limits: &[
+        &PEAK_LEVEL_MIN,
+        &PEAK_LEVEL_LFE_MIN,
+        &PEAK_LEVEL_HEADROOM,
+        &LOUD_CREST_MIN,
+        &WIRE_LOSS_MAX,
+    ],
     published: &[
         Published {
             cite: "90 dB for 1 W at 1 m, 200 W, 3.5 m, free field: inverse square law (computed)",
@@ -94,12 +119,35 @@ pub(crate) static CHECK: Check = Check {
             tolerance: 1e-9,
             unit: "dB",
         },
+        Published {
+            cite: "18 AWG solid, 30 m one way, 8 Ω takes 1.26748 dB (computed): 200 W as they arrive",
+            computed: || {
+                let gauge = wiring::awg::Awg::new(18).map_or(f64::NAN, |gauge| gauge.area().0);
+                let lost = loss_db(gauge, wiring::wire::Lay::Solid, 30.0, 8.0);
+                arriving(200.0, lost)
+            },
+            expected: 149.372,
+            tolerance: 0.08, // Third decimal of the resistivity that tables print.
+            unit: "W",
+        },
+        Published {
+            cite: "main channel: full-scale sine of 105 dB, instantaneous peak 108.0103 dB (computed): back to the sine",
+            computed: || sine_of_peak(Decibels(108.0103)).0,
+            expected: 105.0,
+            tolerance: 1e-4, // Printed digits.
+            unit: "dB",
+        },
     ],
     run: Run::EachSpaceIn(Parts::SEATS.and(Parts::OPENINGS).and(Parts::COVERINGS), run),
 };
 
 fn direct(per_watt_db: f64, power_w: f64, distance_m: f64) -> f64 {
     free_field_level(Decibels(per_watt_db), Watts(power_w), Metres(distance_m)).0
+}
+
+/// What is left of a power behind a wire, W.
+fn arriving(power_w: f64, lost_db: f64) -> f64 {
+    power_w * 10_f64.powf(-lost_db / 10.0)
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
@@ -159,6 +207,16 @@ struct Heard<'a> {
     output: &'a Output,
     /// How far it is heard from, m.
     distance: Uncertain,
+    /// Of a dipole or bipole, what its sides send there.
+    sides: Option<Sides>,
+}
+
+/// What a loudspeaker of two sides sends to a seat at 1 kHz, re 1 m before its loudest side.
+struct Sides {
+    /// The direct sound's share by direction, dB.
+    direct: Uncertain,
+    /// What the room adds, as energy; nothing where it is not known.
+    room: Option<Uncertain>,
 }
 
 /// How a passive loudspeaker is driven.
@@ -168,9 +226,22 @@ struct PowerChain {
     amplifier: String,
     /// What reaches the loudspeaker, W.
     driven_w: f64,
+    /// What its wire takes, dB, where there is one.
+    lost: Option<Uncertain>,
     /// What it takes, W.
     takes_w: f64,
     impedance: Uncertain,
+}
+
+impl Heard<'_> {
+    /// The direct sound, dB.
+    fn direct(&self) -> Uncertain {
+        let level = &self.output.level - self.distance.log10() * 20.0;
+        match &self.sides {
+            Some(sides) => level + &sides.direct,
+            None => level,
+        }
+    }
 }
 
 impl<'a> Question<'a> {
@@ -189,14 +260,17 @@ impl<'a> Question<'a> {
                 let (place, outputs) = place
                     .and_then(|place| Ok((place, outputs?)))
                     .map_err(Missing::clone)?;
-                let heard: Vec<_> = (loudspeakers.iter().zip(outputs))
-                    .map(|((item, kit), output)| Heard {
-                        item,
-                        kit,
-                        output,
-                        distance: place.distance_to(&output.at),
+                let heard = (loudspeakers.iter().zip(outputs))
+                    .map(|((item, kit), output)| {
+                        Ok(Heard {
+                            item,
+                            kit,
+                            output,
+                            distance: place.distance_to(&output.at),
+                            sides: self.sides(item, kit, place)?,
+                        })
                     })
-                    .collect();
+                    .collect::<Known<Vec<_>>>()?;
                 self.decide(heard, seat, place, low)
             })
         };
@@ -224,6 +298,9 @@ impl<'a> Question<'a> {
     /// What the level at a seat rests on in a trial, beside the seat, the limits and what
     /// loudspeakers give; nothing where a missing fact may be asked for.
     fn numbers(&self, loudspeakers: &[Loudspeaker<'_>], low: bool) -> Option<Vec<Uncertain>> {
+        if loudspeakers.iter().any(|(_, kit)| kit.is_two_sided()) {
+            return None;
+        }
         if low || !self.analysis.is_trial() {
             return Some(Vec::new());
         }
@@ -249,11 +326,7 @@ impl<'a> Question<'a> {
         let analysis = self.analysis;
         let limit = self.limit(low);
         let comfort = analysis.limit(&PEAK_LEVEL_HEADROOM).value;
-        let bare = power_sum(
-            sources
-                .iter()
-                .map(|source| &source.output.level - source.distance.log10() * 20.0),
-        );
+        let bare = power_sum(sources.iter().map(Heard::direct));
         // The direct sound is a lower bound; only if it falls short must the room be known.
         let enough =
             (&bare - limit.value).value() > comfort + COVERAGE_FACTOR * bare.standard_uncertainty();
@@ -261,6 +334,9 @@ impl<'a> Question<'a> {
             (true, _) => (bare, false),
             (false, Ok(room)) => (self.in_room(&sources[0], room), true),
             (false, Err(_)) if enough => (bare, false),
+            (false, Err(_)) if self.space.kind == Some(SpaceKind::Outdoor) => {
+                (bare + self.given_back(&sources[0], place)?, false)
+            }
             (false, Err(missing)) => return Err(missing.clone()),
         };
         if analysis.is_trial() {
@@ -269,13 +345,12 @@ impl<'a> Question<'a> {
         let names: Vec<&str> = (sources.iter())
             .map(|source| analysis::item_label(source.item))
             .collect();
-        let powers: Vec<String> = (sources
-            .iter()
-            .filter_map(|source| source.output.power.as_ref()))
-        .map(|power| analysis.exact(power.driven_w.min(power.takes_w), Dimension::Power))
-        .collect();
+        let powers: Vec<String> = (sources.iter())
+            .filter_map(|source| source.output.power.as_ref())
+            .map(|power| self.power_words(power))
+            .collect();
         let sentence = format!(
-            "At seat {}, {} from {}, {} reach{} {}{}{}; {} is asked for, {} of headroom besides.",
+            "At seat {}, {} from {}, {} reach{} {}{}{}; {} is asked for, which is film at {} and {OVER_MEAN_DB} dB for its peaks, {} of headroom besides.",
             seat.id,
             analysis.length(&sources[0].distance),
             names[0],
@@ -290,9 +365,13 @@ impl<'a> Question<'a> {
             match (with_room, low) {
                 (true, _) => ", the room's own sound included",
                 (_, true) => ", without any room gain",
+                _ if self.space.kind == Some(SpaceKind::Outdoor) && !enough => {
+                    ", with what the ground and house walls give back"
+                }
                 _ => " by the direct sound alone",
             },
             analysis.exact(limit.value, Dimension::Level),
+            analysis.exact(limit.value - OVER_MEAN_DB, Dimension::Level),
             analysis.exact(comfort, Dimension::Level),
         );
         let outcome = Outcome::at_least(level, &limit, Dimension::Level)
@@ -308,6 +387,18 @@ impl<'a> Question<'a> {
         Ok((self.other_kit(&sources, short).into_iter())
             .chain(moves)
             .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
+    }
+
+    /// What a loudspeaker is driven with, and what its wire keeps where that counts.
+    fn power_words(&self, power: &PowerChain) -> String {
+        let watts = (self.analysis).exact(power.driven_w.min(power.takes_w), Dimension::Power);
+        match &power.lost {
+            Some(lost) if power.driven_w <= power.takes_w => {
+                let lost = self.analysis.print(lost, Dimension::Level);
+                format!("{watts} that its wire leaves, {lost} less than the amplifier gives")
+            }
+            _ => watts,
+        }
     }
 
     /// The zone's own peak level, else the customary one.
@@ -357,7 +448,7 @@ impl<'a> Question<'a> {
             Missing::new(format!("{what} of {}", item.is), at, Means::SpecSheet)
         };
         let at = analysis.loudspeaker(item, kit)?.at;
-        let level_max = analysis.number(kit.level_max.as_ref());
+        let level_max = analysis.tone_level_max(kit);
         if kit.channels == Some(0) {
             let level = level_max.ok_or_else(|| ask("the highest level at 1 m", "level_max"))?;
             return Ok(Output {
@@ -372,10 +463,25 @@ impl<'a> Question<'a> {
         let impedance = analysis
             .number(kit.impedance.as_ref())
             .ok_or_else(|| ask("the impedance", "impedance"))?;
-        let takes = analysis
+        let steady = analysis
             .number(kit.power_max.as_ref())
             .ok_or_else(|| ask("the highest power", "power_max"))?;
-        let (amplifier, driven) = self.driven(item, &impedance)?;
+        let takes = match analysis.number(kit.power_peak.as_ref()) {
+            Some(peak) => {
+                let crest = Decibels(analysis.limit(&LOUD_CREST_MIN).value);
+                let by_heat = steady * sine_power_by_heat(Watts(1.0), crest).0;
+                (peak * sine_power_of_peak(Watts(1.0)).0).min(&by_heat)
+            }
+            None => steady,
+        };
+        let (amplifier, given) = self.driven(item, &impedance)?;
+        let lost = lost_on_the_way(analysis, item, kit);
+        let driven = match &lost {
+            Some(lost) => {
+                uncertainty::through([&given, lost], |[power, lost]| arriving(power, lost))
+            }
+            None => given,
+        };
         let power = driven.min(&takes);
         let level = uncertainty::through([&sensitivity, &impedance, &power], |[s, z, p]| {
             let per_watt = sensitivity_per_watt(Decibels(s), Ohms(z));
@@ -387,6 +493,7 @@ impl<'a> Question<'a> {
             power: Some(PowerChain {
                 amplifier: amplifier.is.clone(),
                 driven_w: driven.value(),
+                lost,
                 takes_w: takes.value(),
                 impedance,
             }),
@@ -419,9 +526,41 @@ impl<'a> Question<'a> {
         Ok((amplifier, sure))
     }
 
+    /// What both sides of a loudspeaker send to a seat.
+    fn sides(&self, item: &Item, kit: &LoudspeakerKit, place: &SeatPlace) -> Known<Option<Sides>> {
+        if !kit.is_two_sided() {
+            return Ok(None);
+        }
+        let main = main_seat(self.space).expect("a space with seats");
+        let towards = self.analysis.seat(self.space, main)?.ear.value();
+        let source = self.analysis.sounding(self.space, item, kit, towards)?;
+        let room = match self.room {
+            Ok(room) => {
+                let heard = Playing::new(room, &source, &[OctaveBand::Hz1000])?.at(&place.ear);
+                heard.octaves.into_iter().next()
+            }
+            Err(_) => None,
+        };
+        Ok(Some(Sides {
+            direct: source.level_to(&place.ear, OctaveBand::Hz1000),
+            room: room.map(|octave| octave.reverberant),
+        }))
+    }
+
+    /// What ground and house walls add outdoors, dB.
+    fn given_back(&self, source: &Heard<'_>, place: &SeatPlace) -> Known<Uncertain> {
+        let ear = place.ear.value();
+        let source = (self.analysis).sounding(self.space, source.item, source.kit, ear)?;
+        Ok(Garden::new(self.analysis, self.space, vec![source])?.gain(ear))
+    }
+
     /// Direct and diffuse sound at 1 kHz.
     fn in_room(&self, source: &Heard<'_>, room: &RoomSound) -> Uncertain {
         let level = &source.output.level;
+        if let Some(Sides { room, .. }) = &source.sides {
+            let added = room.iter().map(|room| level + room.log10() * 10.0);
+            return power_sum(added.chain([source.direct()]));
+        }
         let Some(band) = &room.bands[OctaveBand::Hz1000.index()] else {
             return level - source.distance.log10() * 20.0;
         };
@@ -470,8 +609,9 @@ impl<'a> Question<'a> {
         if let [only] = sources
             && let Some(power) = &only.output.power
         {
-            let needed_w = (power.driven_w.min(power.takes_w) * factor / 5.0).ceil() * 5.0;
-            if power.driven_w < power.takes_w && needed_w <= power.takes_w {
+            let arrives = (power.lost.as_ref()).map_or(1.0, |lost| arriving(1.0, lost.value()));
+            let needed_w = (power.driven_w * factor / arrives / 5.0).ceil() * 5.0;
+            if power.driven_w < power.takes_w && needed_w * arrives <= power.takes_w {
                 let path = format!("kit.amplifier.{}", power.amplifier);
                 let watts = analysis.exact(needed_w, Dimension::Power);
                 let load = analysis.exact(power.impedance.value(), Dimension::Resistance);
@@ -489,23 +629,36 @@ impl<'a> Question<'a> {
         let mut edits: Vec<Edit> = Vec::new();
         let mut words: Vec<String> = Vec::new();
         for source in sources {
-            let (fact, now) = match &source.output.power {
-                Some(_) => ("sensitivity", source.kit.sensitivity.as_ref()),
-                None => ("level_max", source.kit.level_max.as_ref()),
-            };
-            let Some(now_db) = now.and_then(|level| level.value()) else {
-                continue;
-            };
-            let at = format!("kit.loudspeaker.{}.{fact}", source.kit.common.id);
-            if edits.iter().any(|edit| edit.at == at) {
-                continue;
+            let kit = source.kit;
+            let facts = [
+                (
+                    "sensitivity",
+                    kit.sensitivity.as_ref(),
+                    "a sensitivity",
+                    "at 2.83 V and 1 m",
+                ),
+                (
+                    "level_max",
+                    kit.level_max.as_ref(),
+                    "a highest level",
+                    "at 1 m",
+                ),
+                ("level_peak", kit.level_peak.as_ref(), "peaks", "at 1 m"),
+            ];
+            let is_passive = source.output.power.is_some();
+            for (fact, now, what, where_) in &facts[usize::from(!is_passive)..] {
+                let at = format!("kit.loudspeaker.{}.{fact}", kit.common.id);
+                let Some(now_db) = now.and_then(model::Measured::value) else {
+                    continue;
+                };
+                if edits.iter().any(|edit| edit.at == at) {
+                    continue;
+                }
+                let most = ((now_db + short_db) * 2.0).ceil() / 2.0;
+                let level = analysis.exact(most, Dimension::Level);
+                words.push(format!("{what} of {level} {where_}"));
+                edits.push(Edit::set(at, level));
             }
-            let level = analysis.exact(((now_db + short_db) * 2.0).ceil() / 2.0, Dimension::Level);
-            words.push(match source.output.power {
-                Some(_) => format!("a sensitivity of {level} at 2.83 V and 1 m"),
-                None => format!("a highest level of {level} at 1 m"),
-            });
-            edits.push(Edit::set(at, level));
         }
         if !edits.is_empty() {
             let says = format!("Order loudspeakers with {} or more.", words.join(" and "));
@@ -526,6 +679,10 @@ impl<'a> Question<'a> {
         let [only] = sources else {
             return Vec::new();
         };
+        // Nearer, a seat is elsewhere in the lobes of two sides.
+        if only.sides.is_some() {
+            return Vec::new();
+        }
         let level = &only.output.level;
         // The room's own sound does not grow: the direct sound has to bring it all.
         let room_share = match (self.room, only.kit.form) {

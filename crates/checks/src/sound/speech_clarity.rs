@@ -216,9 +216,10 @@ fn fields(
 fn index(heard: &Heard, times: &[Uncertain; 7], ratios: &[f64; 7]) -> Uncertain {
     let octaves = [0, 1, 2, 3, 4, 5, 6].map(|band| {
         let octave = &heard.octaves[band];
-        let known = [&heard.distance_m, &octave.reverberant, &times[band]];
-        uncertainty::through(known, |[distance_m, reverberant, time_s]| {
-            let energies = [octave.direct(distance_m), reverberant];
+        let direct = &octave.off_axis / heard.distance_m.square();
+        let known = [&direct, &octave.reverberant, &times[band]];
+        uncertainty::through(known, |[direct, reverberant, time_s]| {
+            let energies = [direct, reverberant];
             field(energies, time_s, ratios[band]).transmission()
         })
     });

@@ -1,6 +1,8 @@
 //! Asks the inverse questions: where a projector can hang, how large a picture can be, how
 //! high a display should hang, where loudspeakers go.
 
+use std::collections::BTreeSet;
+
 use analysis::Analysis;
 use clap::{Args, ValueEnum};
 use finders::Height;
@@ -228,6 +230,8 @@ fn loudspeaker_text(found: &LoudspeakerPlaces) -> String {
         }
         page.blank();
     }
+    let dangers = found.loudspeakers.iter().flat_map(|one| &one.cautions);
+    beware(&mut page, dangers);
     if found.loudspeakers.is_empty() {
         page.line("No loudspeaker of this space plays a channel of a layout.");
     }
@@ -253,10 +257,20 @@ fn layout_text(found: &LayoutPlaces) -> String {
     for need in found.zones.iter().flat_map(|zone| &zone.needs) {
         page.wrapped(0, &format!("Left out for want of {need}."));
     }
+    let dangers = found.zones.iter().flat_map(|zone| &zone.cautions);
+    beware(&mut page, dangers);
     if found.zones.is_empty() {
         page.line("No zone of this space has a layout.");
     }
     page.text()
+}
+
+/// Each caution once.
+fn beware<'a>(page: &mut Page, dangers: impl Iterator<Item = &'a &'static str>) {
+    let dangers: BTreeSet<&str> = dangers.copied().collect();
+    for danger in dangers {
+        page.hanging_from(0, "! ", danger);
+    }
 }
 
 fn listed(page: &mut Page, title: &str, stops: &[FoundStop]) {

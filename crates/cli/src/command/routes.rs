@@ -79,7 +79,11 @@ fn report(analysis: &Analysis, ways: &view::Ways, style: Style) -> String {
             ));
             for edit in &other.edits {
                 let set = edit.set.as_ref().map(ToString::to_string);
-                tell(&format!("To take it: {} = {}", edit.at, set.unwrap_or_default()));
+                tell(&format!(
+                    "To take it: {} = {}",
+                    edit.at,
+                    set.unwrap_or_default()
+                ));
             }
         }
         for (index, old) in way.existing.iter().enumerate() {

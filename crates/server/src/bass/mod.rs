@@ -13,9 +13,9 @@ use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use bass::{Asked, Ready, Study};
 
-pub use shelf::Shelf;
 #[cfg(feature = "sheets")]
 pub use sheet::bass_sheet;
+pub use shelf::Shelf;
 
 /// Kept in memory; each holds some 50 MB for a large room.
 const AT_HAND: usize = 4;

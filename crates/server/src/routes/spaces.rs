@@ -4,7 +4,7 @@ use axum::Json;
 use checks::Proved;
 use schemars::JsonSchema;
 use serde::Deserialize;
-use view::{FieldRead, Light, Scene, Walk};
+use view::{FieldRead, Light, Scene, Sound, Walk};
 
 use crate::describe::{Body, Endpoint, Path};
 use crate::desk::Revision;
@@ -32,6 +32,16 @@ pub fn routes() -> Vec<Endpoint> {
             "/api/jobs/{job}/spaces/{space}/light",
             "The light of a changed copy; nothing is saved",
             changed_light,
+        ),
+        Endpoint::get(
+            "/api/jobs/{job}/spaces/{space}/sound",
+            "Levels over a space by octave, and from where each seat hears each channel",
+            sound,
+        ),
+        Endpoint::post(
+            "/api/jobs/{job}/spaces/{space}/sound",
+            "The sound of a changed copy; nothing is saved",
+            changed_sound,
         ),
         Endpoint::get(
             "/api/jobs/{job}/spaces/{space}/walk",
@@ -103,6 +113,30 @@ async fn changed_light(
 
 fn light_of(proved: &Proved, space: &str) -> Result<Light, Error> {
     view::light(proved.analysis(), space).ok_or_else(|| no_space(space))
+}
+
+async fn sound(
+    state: State,
+    Path((job, space)): Path<(String, String)>,
+) -> Result<Json<Sound>, Error> {
+    let look = move |proved: &Proved| sound_of(proved, &space);
+    state.look_at_head(&job, look).await?.1.map(Json)
+}
+
+async fn changed_sound(
+    state: State,
+    Path((job, space)): Path<(String, String)>,
+    Body(asked): Body<Changed>,
+) -> Result<Json<Sound>, Error> {
+    let look = move |proved: &Proved| {
+        let (copy, _) = asked.changes.copy(proved)?;
+        sound_of(&copy.proved, &space)
+    };
+    state.look(&job, asked.base, None, look).await?.map(Json)
+}
+
+fn sound_of(proved: &Proved, space: &str) -> Result<Sound, Error> {
+    view::sound(proved.analysis(), space).ok_or_else(|| no_space(space))
 }
 
 async fn walk(

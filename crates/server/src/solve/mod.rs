@@ -109,9 +109,8 @@ impl Teller<'_> {
         let stage = stage.into();
         {
             let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
-            let is_soon = |(at, before): &(Instant, String)| {
-                *before == stage && at.elapsed() < TOLD_EVERY
-            };
+            let is_soon =
+                |(at, before): &(Instant, String)| *before == stage && at.elapsed() < TOLD_EVERY;
             if told.as_ref().is_some_and(is_soon) {
                 return Ok(());
             }

@@ -4,8 +4,8 @@ use analysis::Missing;
 use model::{Item, Space};
 
 use super::{
-    Set, activities, cable, ceiling, conduits, elevation, findings, hanging, light, loudspeakers, measure,
-    parts, plan, racks, sound, space, templates,
+    Set, activities, cable, ceiling, conduits, elevation, findings, hanging, light, loudspeakers,
+    measure, parts, plan, racks, sound, space, templates,
 };
 use crate::{Listed, Sheet, SheetKind};
 

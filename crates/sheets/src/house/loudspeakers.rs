@@ -1,5 +1,8 @@
-//! Where can each loudspeaker go? Its patch on the wall or ceiling where it serves all seats.
+//! Where can each loudspeaker go? Its patch on wall, ceiling or floor where it serves all seats.
 
+use std::collections::BTreeSet;
+
+use checks::Caution;
 use drawing::{Case, PlaceRegion, RegionEdge};
 use finders::{ChannelPlaces, LoudspeakerSpot, Patch};
 use model::{LoudspeakerForm, Space};
@@ -8,22 +11,19 @@ use units::Dimension;
 use super::{Set, words};
 use crate::{Column, ColumnKind, Content, Sheet, Table};
 
-/// Whether a space has a loudspeaker of a layout that goes on or in a wall or ceiling.
+/// Whether a space has a loudspeaker that plays a channel of a layout.
 pub(super) fn has_something(set: &Set<'_>, space: &Space) -> bool {
-    let on_floor = |form| {
+    let has_no_channel = |form| {
         matches!(
             form,
-            LoudspeakerForm::Floor
-                | LoudspeakerForm::Stand
-                | LoudspeakerForm::Landscape
-                | LoudspeakerForm::Subwoofer
+            LoudspeakerForm::Landscape | LoudspeakerForm::Subwoofer
         )
     };
     let mut zones = (set.analysis.zones_in(space)).filter(|zone| zone.layout.is_some());
     !space.seat.is_empty()
         && zones.any(|zone| {
             let mut all = set.analysis.loudspeakers_of(zone);
-            all.any(|(item, kit)| !kit.form.is_some_and(on_floor) && !item.existing)
+            all.any(|(item, kit)| !kit.form.is_some_and(has_no_channel) && !item.existing)
         })
 }
 
@@ -32,6 +32,7 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
     let analysis = set.analysis;
     let (mut contents, mut rows, mut open) = (Vec::new(), Vec::new(), Vec::new());
     let mut walls: Vec<(PlaceRegion, Vec<String>)> = Vec::new();
+    let (mut ids, mut dangers) = (BTreeSet::new(), BTreeSet::<Caution>::new());
     let loudspeakers = (analysis.zones_in(space))
         .filter(|zone| zone.layout.is_some())
         .flat_map(|zone| analysis.loudspeakers_of(zone))
@@ -47,6 +48,8 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
                 continue;
             }
         };
+        ids.insert(item.id.as_str());
+        dangers.extend(&found.cautions);
         open.extend(
             (found.needs.iter())
                 .map(|need| format!("{}: nothing was kept off for want of {need}.", found.label)),
@@ -117,6 +120,7 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
     }
     Sheet {
         contents,
+        cautions: set.cautions(space, &ids, dangers),
         ..Sheet::default()
     }
 }
@@ -145,9 +149,10 @@ fn notes(found: &ChannelPlaces, spot: Option<&LoudspeakerSpot>) -> Vec<String> {
 }
 
 fn title(patch: &Patch) -> String {
-    match patch.is_ceiling {
-        true => "Where loudspeakers can go in the ceiling, seen from above".to_owned(),
-        false => format!(
+    match (patch.is_ceiling, patch.is_floor) {
+        (true, _) => "Where loudspeakers can go in the ceiling, seen from above".to_owned(),
+        (_, true) => "Where loudspeakers can stand on the floor, seen from above".to_owned(),
+        _ => format!(
             "Where loudspeakers can go on wall {}, seen from inside",
             words(&patch.surface)
         ),

@@ -2,7 +2,7 @@
 
 use analysis::Analysis;
 use checks::{LevelMap, NOISE_OCTAVES_HZ, ReflectionLine, SoundReport};
-use drawing::{Area, ChartValue, Drawing, OctaveChart};
+use drawing::{AngleDial, AngleDials, Area, ChartValue, DialMark, Drawing, OctaveChart};
 use model::Space;
 use units::Dimension;
 
@@ -60,6 +60,14 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
         reflections(set.analysis, &report).into_iter().collect(),
         Vec::new(),
     );
+    if let Some(dials) = dials(set.analysis, space) {
+        add(
+            fitted(&|area| drawing::angle_dials(&dials.0, area).ok()),
+            vec![dials.1],
+            vec!["Straight ahead is up, seen from above. Heavy arcs: what the layout allows at that seat. Outer ring at ear level, inner ring overhead; a filled disc is within, a cross is not.".to_owned()],
+        );
+    }
+    contents.extend(by_octave(set.analysis, space).map(Content::Table));
     contents.extend(settings(set.analysis, &report).map(Content::Table));
     if !report.missing.is_empty() {
         let items = report
@@ -75,6 +83,89 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
         contents,
         ..Sheet::default()
     }
+}
+
+/// A dial a seat, and which number is which channel.
+fn dials(analysis: &Analysis, space: &Space) -> Option<(AngleDials, Table)> {
+    let seats = checks::channel_angles(analysis, space);
+    let mut numbered: Vec<(&str, &str)> = Vec::new();
+    for channel in seats.iter().flat_map(|seat| &seat.channels) {
+        if !numbered.iter().any(|(item, _)| *item == channel.item) {
+            numbered.push((&channel.item, &channel.label));
+        }
+    }
+    let number = |item: &str| numbered.iter().position(|(one, _)| *one == item);
+    let dial = |seat: &checks::SeatAngles| AngleDial {
+        title: format!("seat {}", seat.seat),
+        channels: (seat.channels.iter())
+            .map(|channel| DialMark {
+                label: number(&channel.item).map_or_else(String::new, |at| (at + 1).to_string()),
+                azimuth_rad: channel.azimuth_rad,
+                is_overhead: channel.is_overhead,
+                is_inside: channel.is_inside,
+                allowed_rad: channel.azimuths_rad,
+            })
+            .collect(),
+    };
+    let column = |head: &str, kind| Column {
+        head: head.to_owned(),
+        kind,
+    };
+    let rows = (numbered.iter().enumerate()).map(|(at, (item, label))| {
+        let out = seats.iter().filter(|seat| {
+            let mut channels = seat.channels.iter();
+            channels.any(|channel| channel.item == **item && !channel.is_inside)
+        });
+        let out: Vec<&str> = out.map(|seat| seat.seat.as_str()).collect();
+        let out = match out.is_empty() {
+            true => "as the layout has it at every seat".to_owned(),
+            false => format!("from elsewhere at {}", out.join(", ")),
+        };
+        vec![(at + 1).to_string(), (*label).to_owned(), out]
+    });
+    let table = Table {
+        heading: "The dials' numbers".to_owned(),
+        columns: vec![
+            column("Number", ColumnKind::Number),
+            column("Loudspeaker", ColumnKind::Text),
+            column("Heard", ColumnKind::Text),
+        ],
+        rows: rows.collect(),
+        total: Vec::new(),
+    };
+    let drawn = AngleDials {
+        title: format!("{}: from where each seat hears each channel", space.label()),
+        dials: seats.iter().map(dial).collect(),
+    };
+    (!table.rows.is_empty()).then_some((drawn, table))
+}
+
+/// The level at each seat in each octave.
+fn by_octave(analysis: &Analysis, space: &Space) -> Option<Table> {
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut columns = vec![Column {
+        head: "Seat".to_owned(),
+        kind: ColumnKind::Text,
+    }];
+    for hertz in checks::MAP_HZ {
+        let map = checks::level_map(analysis, space, None, hertz, EAR_M).ok()?;
+        columns.push(Column {
+            head: octave_label(hertz),
+            kind: ColumnKind::Number,
+        });
+        for (at, (seat, level)) in map.seats.into_iter().enumerate() {
+            if rows.len() <= at {
+                rows.push(vec![seat]);
+            }
+            rows[at].push(analysis.exact((level * 10.0).round() / 10.0 + 0.0, Dimension::Level));
+        }
+    }
+    (!rows.is_empty()).then(|| Table {
+        heading: "Level at each seat below the loudest place, all loudspeakers but subwoofers as loud as each other 1 m before them".to_owned(),
+        columns,
+        rows,
+        total: Vec::new(),
+    })
 }
 
 fn octave_label(hertz: f64) -> String {

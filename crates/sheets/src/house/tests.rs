@@ -600,3 +600,22 @@ fn every_drawing_of_every_kept_job_can_be_read() {
         }
     }
 }
+
+#[test]
+fn places_of_loudspeakers_come_with_their_cautions() {
+    let job = read(include_str!("../../../../jobs/harbour-lane-settled.toml"));
+    let analysis = Analysis::new(job);
+    let proof = checks::prove_without_remedies(&analysis);
+    let set = super::Set::new(&analysis, &proof, Paper::A4);
+    let sheets: Vec<_> = (set.planned().into_iter())
+        .filter(|one| one.listed.id.ends_with("loudspeakers"))
+        .map(|one| set.made(one))
+        .collect();
+    assert!(!sheets.is_empty());
+    for sheet in sheets {
+        for danger in [Caution::Drilling, Caution::Ladder] {
+            let is_told = sheet.cautions.iter().any(|words| words == danger.words());
+            assert!(is_told, "{}: {:?}", sheet.id, sheet.cautions);
+        }
+    }
+}

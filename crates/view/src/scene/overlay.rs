@@ -1,10 +1,11 @@
 //! Lines that nothing should be in the way of: sight, beams, sound.
 
 use std::collections::BTreeMap;
+use std::f64::consts::FRAC_PI_2;
 
 use analysis::ProjectorPlace;
 use checks::hanging::{PictureShadow, picture_shadows};
-use model::{Item, LoudspeakerForm};
+use model::{Item, LoudspeakerForm, LoudspeakerPattern};
 
 use super::ground::Ground;
 use super::place::{round, rounded};
@@ -90,22 +91,50 @@ fn cones(ground: &Ground<'_>) -> Vec<Cone> {
     let loudspeakers: Vec<_> = analysis.loudspeakers_in(ground.space).collect();
     (loudspeakers.into_iter())
         .filter_map(|(item, kit)| {
-            let coverage = analysis.number(kit.coverage.as_ref())?.value();
             let apex = analysis.loudspeaker(item, kit).ok()?.at.value();
-            let axis = axis(ground, item, kit.form, apex)?;
+            let square = axis(ground, item, kit.form, apex)?;
+            let coverage = analysis.number(kit.coverage.as_ref());
+            let (splay, half_angle_rad) = match (kit.pattern, coverage) {
+                // The lobes of a point dipole are 6 dB down at 60° off their axes.
+                (Some(LoudspeakerPattern::Dipole), _) => (Some(FRAC_PI_2), FRAC_PI_2 * 2.0 / 3.0),
+                (Some(LoudspeakerPattern::Bipole), Some(coverage)) => {
+                    let angled = analysis.number(kit.angled.as_ref());
+                    let splay = angled.map_or(FRAC_PI_2 / 2.0, |angle| angle.value());
+                    (Some(splay), coverage.value() / 2.0)
+                }
+                (_, Some(coverage)) => (None, coverage.value() / 2.0),
+                (_, None) => return None,
+            };
             let reach = ears
                 .iter()
                 .map(|ear| distance(*ear, apex))
                 .fold(0.0, f64::max);
-            Some(Cone {
+            let axes = match splay {
+                Some(splay) => [1.0, -1.0]
+                    .map(|side| beside(square, side * splay))
+                    .to_vec(),
+                None => vec![square],
+            };
+            let cone = move |axis| Cone {
                 item: format!("item:{}", item.id),
                 apex: rounded(apex),
                 axis,
-                half_angle_rad: coverage / 2.0,
+                half_angle_rad,
                 reach_m: if reach > 0.0 { round(reach) } else { 1.0 },
-            })
+            };
+            Some(axes.into_iter().map(cone))
         })
+        .flatten()
         .collect()
+}
+
+/// An axis turned in plan; one that hangs straight down is turned about the plan's first side.
+fn beside([x, y, z]: Point, by: f64) -> Point {
+    let (sin, cos) = by.sin_cos();
+    if x.hypot(y) < 1e-6 {
+        return rounded([sin, 0.0, z * cos]);
+    }
+    rounded([x * cos - y * sin, x * sin + y * cos, z])
 }
 
 fn ears(ground: &Ground<'_>) -> Vec<Point> {
@@ -151,7 +180,18 @@ fn distance(a: Point, b: Point) -> f64 {
 pub(crate) fn aims(ground: &Ground<'_>, overlays: &Overlays) -> BTreeMap<String, Point> {
     let mut aims = BTreeMap::new();
     for cone in &overlays.cones {
-        aims.insert(cone.item.clone(), cone.axis);
+        // Between both sides of one that has two.
+        let both = overlays
+            .cones
+            .iter()
+            .filter(|other| other.item == cone.item);
+        let sum = both.fold([0.0; 3], |sum, other| {
+            [0, 1, 2].map(|k| sum[k] + other.axis[k])
+        });
+        let length = distance(sum, [0.0; 3]);
+        if length > 1e-6 {
+            aims.insert(cone.item.clone(), sum.map(|part| round(part / length)));
+        }
     }
     for beam in &overlays.beams {
         let mean = |k: usize| beam.corners.iter().map(|corner| corner[k]).sum::<f64>() / 4.0;

@@ -171,6 +171,141 @@ fn two_subwoofers_add_by_power() {
     assert!((low(&two) - 111.468).abs() < 2e-3);
 }
 
+/// A wire of a known length from the amplifier.
+fn wire(conductor: &str, length: &str) -> String {
+    format!(
+        "[[kit.cable]]\nid = \"wire-w1\"\ncarries = \"loudspeaker\"\n{conductor}[[cable]]\nid = \"W1\"\nkind = \"wire-w1\"\nfrom = \"amplifier\"\nto = \"centre\"\n{length}"
+    )
+}
+
+#[test]
+fn a_long_thin_wire_takes_its_loss_off() {
+    let bare = decibels(&findings(&CHECK, &theatre("98 dB", 200, ""))[0]);
+    let wired = |length: &str| {
+        let text = theatre("98 dB", 200, "").replace(
+            "impedance = \"8 ohm\"\n",
+            "impedance = \"8 ohm\"\nimpedance_min = \"8 ohm\"\n",
+        );
+        text + &wire(
+            "conductor = \"1.5 mm²\"\n",
+            &format!("length = \"{length}\"\n"),
+        )
+    };
+    let found = findings(&CHECK, &wired("30 m"));
+    // Strands of 1.5 mm² carry 2 % more resistance: 2 · 30 m · 1.7241e-8 Ωm · 1.02 / 1.5 mm²
+    // = 0.7034 Ω before 8 Ω: 20 log(8.7034/8) = 0.732 dB.
+    assert!(
+        (bare - decibels(&found[0]) - 0.732).abs() < 0.01,
+        "{}",
+        told(&found)
+    );
+    assert!(
+        found[0].because.contains("its wire leaves"),
+        "{}",
+        told(&found)
+    );
+    // With 300 W at 98 dB and 1 m more than it takes, the wire only takes what is too much.
+    let strong = wired("30 m").replace("power = \"200 W\"", "power = \"400 W\"");
+    let most = wired("0.1 m").replace("power = \"200 W\"", "power = \"400 W\"");
+    let level = |text: &str| decibels(&findings(&CHECK, text)[0]);
+    assert!((level(&strong) - level(&most)).abs() < 1e-9);
+    assert!(!findings(&CHECK, &strong)[0].because.contains("wire"));
+}
+
+#[test]
+fn a_wire_decides_what_its_loss_decides() {
+    // 13.463 dB from 200 W at 3 m; the wire of the case above takes 0.732 dB of it.
+    let verdict = |sensitivity: &str, length: &str| {
+        let text = theatre(sensitivity, 200, "").replace(
+            "impedance = \"8 ohm\"\n",
+            "impedance = \"8 ohm\"\nimpedance_min = \"8 ohm\"\n",
+        );
+        let wire = wire(
+            "conductor = \"1.5 mm²\"\n",
+            &format!("length = \"{length}\"\n"),
+        );
+        findings(&CHECK, &with_finishes(&(text + &wire), DEAD))[0].verdict
+    };
+    assert_eq!(verdict("91.7 dB", "1 m"), Verdict::Tight);
+    assert_eq!(verdict("91.7 dB", "30 m"), Verdict::Fails);
+    assert_eq!(verdict("92.4 dB", "30 m"), Verdict::Tight);
+}
+
+#[test]
+fn a_wire_of_unknown_thickness_is_open_by_what_is_allowed() {
+    let text = theatre("98 dB", 200, "");
+    let bare = decibels(&findings(&CHECK, &text)[0]);
+    let found = findings(&CHECK, &(text + &wire("", "length = \"30 m\"\n")));
+    assert!(
+        (bare - decibels(&found[0]) - 0.25).abs() < 1e-6,
+        "{}",
+        told(&found)
+    );
+    let value = found[0].value.as_ref().unwrap();
+    assert!((2.0 * value.standard_uncertainty() - 0.25).abs() < 0.02);
+}
+
+#[test]
+fn a_stated_peak_power_counts_as_the_sine_that_reaches_it() {
+    let level = |fact: &str| {
+        let text = theatre("98 dB", 2000, "").replace(
+            "power_max = \"300 W\"\n",
+            &format!("power_max = \"100 W\"\n{fact}"),
+        );
+        decibels(&findings(&CHECK, &text)[0])
+    };
+    let plain = level("");
+    // 400 W in the instant is a sine of 200 W: 3.01 dB more than 100 W.
+    assert!((level("power_peak = \"400 W\"\n") - plain - 3.0103).abs() < 1e-4);
+    // At a crest of 10 dB the mean heats as 100 W where the sine is 500 W: 6.99 dB, no more.
+    assert!((level("power_peak = \"4000 W\"\n") - plain - 6.9897).abs() < 1e-4);
+}
+
+#[test]
+fn a_level_stated_for_peaks_counts_three_decibels_less() {
+    let powered = |facts: &str| {
+        let text = theatre("98 dB", 200, "").replace(
+            "sensitivity = \"98 dB\"\nimpedance = \"8 ohm\"\npower_max = \"300 W\"\n",
+            &format!("channels = 0\n{facts}"),
+        );
+        findings(&CHECK, &with_finishes(&text, DEAD))
+    };
+    let tone = decibels(&powered("level_max = \"120 dB\"\n")[0]);
+    let peak = decibels(&powered("level_peak = \"120 dB\"\n")[0]);
+    assert!((tone - peak - 3.0103).abs() < 1e-4);
+    let both = powered("level_max = \"120 dB\"\nlevel_peak = \"122 dB\"\n");
+    assert!((tone - decibels(&both[0]) - 1.0103).abs() < 1e-4);
+    assert!(
+        both[0].because.contains("which is film at 85"),
+        "{}",
+        told(&both)
+    );
+}
+
+#[test]
+fn outdoors_the_ground_gives_some_of_it_back() {
+    let outdoors = |sensitivity: &str| {
+        let garden = "[[space]]\nid = \"garden\"\nkind = \"outdoor\"\nfinishes = { floor = \"unpainted_concrete\" }\nwalls = [{ id = \"a\", length = \"8 m\", open = true }, { id = \"b\", length = \"6 m\", open = true }, { id = \"c\", length = \"8 m\", open = true }, { id = \"d\", length = \"6 m\", open = true }]\ndiagonals = [[\"a.left\", \"c.left\", \"10 m\"]]\n[[space.seat]]\nid = \"bench\"\nat = { from = [\"a\", \"3 m\"], and = [\"d\", \"6 m\"] }\near = \"1.1 m\"\neye = \"1.1 m\"\n";
+        let kit = "[[kit.loudspeaker]]\nid = \"garden-g1\"\nform = \"landscape\"\nchannels = 0\nsize = [\"20 cm\", \"2 mm\", \"20 cm\"]\ncoverage = \"360 deg\"\n";
+        let rest = "[[zone]]\nid = \"outside\"\nspace = \"garden\"\npeak_level = \"90 dB\"\n[[item]]\nid = \"g\"\nis = \"garden-g1\"\nspace = \"garden\"\nzone = \"outside\"\nat = { from = [\"a\", \"3 m\"], and = [\"d\", \"2 m\"] }\n";
+        findings(
+            &CHECK,
+            &format!("{garden}{kit}level_max = \"{sensitivity}\"\n{rest}"),
+        )
+    };
+    // On the ground 4 m off and 1.1 m below the ear: √17.21 m takes 12.358 dB, hard ground gives
+    // 10 log(1 + 0.98) = 2.967 dB back.
+    let found = outdoors("100 dB");
+    assert!(
+        (decibels(&found[0]) - 90.609).abs() < 0.01,
+        "{}",
+        told(&found)
+    );
+    assert_ne!(found[0].verdict, Verdict::Unknown);
+    assert_eq!(outdoors("99 dB")[0].verdict, Verdict::Fails);
+    assert_eq!(outdoors("103 dB")[0].verdict, Verdict::Fits);
+}
+
 #[test]
 fn each_remedy_mends_it_alone() {
     for (sensitivity, watts, count) in [("94.4 dB", 100, 3), ("88 dB", 300, 1)] {
