@@ -13,7 +13,7 @@ use crate::places::PlaceSort;
 use crate::ready::{Ready, TO_HZ};
 use crate::rows::Row;
 use crate::solved::SolveFault;
-use crate::subs::{planned_subs, setting_of};
+use crate::subs::{Sub, planned_subs, setting_of};
 use crate::timed::Timed;
 use crate::treat::Treated;
 
@@ -148,18 +148,37 @@ pub fn planned(analysis: &Analysis, space: &Space) -> (Vec<Placed>, Vec<String>)
     let (mut placed, mut said) = (Vec::new(), Vec::new());
     for sub in planned_subs(analysis, space) {
         match sub.at {
-            Some(at) => placed.push(Placed {
-                words: format!("{}, where it is planned", sub.label),
-                kind: "as planned".into(),
-                sort: None,
-                wall: None,
-                at,
-                setting: setting_of(sub.item),
-            }),
+            Some(at) => {
+                let wall = let_into(analysis, space, &sub, at);
+                placed.push(Placed {
+                    words: format!("{}, where it is planned", sub.label),
+                    kind: "as planned".into(),
+                    sort: wall.as_ref().map(|_| PlaceSort::InWall),
+                    wall,
+                    at,
+                    setting: setting_of(sub.item),
+                });
+            }
             None => said.push(format!("{} has no place in the room yet", sub.label)),
         }
     }
     (placed, said)
+}
+
+/// The wall that a sub is let into, and how far along it, m.
+fn let_into(
+    analysis: &Analysis,
+    space: &Space,
+    sub: &Sub<'_>,
+    at: [f64; 3],
+) -> Option<(String, f64)> {
+    let on = sub.item.on.as_ref().filter(|_| sub.kit.cutout.is_some())?;
+    let plan = analysis::Vector2::new(at[0], at[1]);
+    let (along, _) = analysis
+        .shape(space)
+        .on_wall(space.wall(&on.wall)?, &plan)
+        .ok()?;
+    Some((on.wall.clone(), along.value()))
 }
 
 /// Share of a study's time that the search takes.
