@@ -34,6 +34,65 @@ pub struct BandLevel {
     pub level: Decibels,
 }
 
+/// Resonances nearer to each other than this share are one to the ear (ITU-R BS.1116-3, annex 1,
+/// from memory, asks the same of a box's sides).
+const TOGETHER_SHARE: f64 = 0.05;
+/// In a third octave of so many, two that fall together do not stand out.
+const MANY: usize = 5;
+
+/// Whether resonances are spread, in sentences: none where they are.
+///
+/// The number in each third octave should not fall from one to the next, and none may coincide
+/// where there are fewer than five (Bonello 1981, J. Audio Eng. Soc. 29, 597–606, from memory).
+pub(crate) fn spacing(resonances: &[Hertz], up_to: Hertz) -> Vec<String> {
+    let bands: Vec<(f64, Vec<f64>)> = CENTRES_HZ
+        .iter()
+        .filter(|centre| edges(**centre)[1] <= up_to.0)
+        .map(|centre| {
+            let [low, high] = edges(*centre);
+            let within = resonances.iter().map(|hertz| hertz.0);
+            (
+                *centre,
+                within.filter(|hz| (low..high).contains(hz)).collect(),
+            )
+        })
+        .skip_while(|(_, within): &(f64, Vec<f64>)| within.is_empty())
+        .collect();
+    let mut said = Vec::new();
+    for pair in bands.windows(2) {
+        let [(below, fewer), (centre, within)] = pair else {
+            continue;
+        };
+        if within.len() < fewer.len() {
+            said.push(format!(
+                "{} in the third octave of {centre} Hz, fewer than the {} of {below} Hz: a gap in the bass",
+                counted(within.len()),
+                fewer.len()
+            ));
+        }
+    }
+    for (centre, within) in &bands {
+        let close = within
+            .windows(2)
+            .filter(|pair| within.len() < MANY && pair[1] / pair[0] - 1.0 < TOGETHER_SHARE);
+        said.extend(close.map(|pair| {
+            format!(
+                "{:.1} Hz and {:.1} Hz fall on each other in the third octave of {centre} Hz: that note booms",
+                pair[0], pair[1]
+            )
+        }));
+    }
+    said
+}
+
+fn counted(resonances: usize) -> String {
+    match resonances {
+        0 => "no resonance".to_owned(),
+        1 => "1 resonance".to_owned(),
+        more => format!("{more} resonances"),
+    }
+}
+
 /// Lower and upper edge, Hz.
 fn edges(centre_hz: f64) -> [f64; 2] {
     let exact = 10_f64.powf((10.0 * centre_hz.log10()).round() / 10.0);
@@ -168,6 +227,31 @@ mod tests {
         assert!((by_hand(t5) / at(5.0) - 1.0).abs() < 1e-3);
         assert!((by_hand(t35) / at(35.0) - 1.0).abs() < 1e-3);
         assert!((told - 2.0 * (t35 - t5)).abs() < 1e-4, "{told}");
+    }
+
+    #[test]
+    fn a_band_with_fewer_and_two_that_coincide_are_told() {
+        let told = |hz: &[f64]| {
+            let all: Vec<Hertz> = hz.iter().copied().map(Hertz).collect();
+            spacing(&all, Hertz(120.0))
+        };
+        // Third octaves of 25, 31.5, 40, 50, 63, 80 and 100 Hz with 1, 1, 2, 2, 3, 3, 4.
+        let even = [
+            25.0, 31.0, 37.0, 43.0, 47.0, 54.0, 58.0, 62.0, 67.0, 73.0, 78.0, 85.0, 91.0, 97.0,
+            103.0, 109.0,
+        ];
+        assert!(told(&even).is_empty(), "{:?}", told(&even));
+        // None between 44.7 Hz and 56.2 Hz.
+        let gap: Vec<f64> = even
+            .into_iter()
+            .filter(|hz| *hz < 44.0 || *hz > 56.0)
+            .collect();
+        assert_eq!(told(&gap).len(), 1);
+        assert!(told(&gap)[0].starts_with("no resonance in the third octave of 50 Hz"));
+        // 37 Hz and 38 Hz, 2.7 % apart, in place of 37 Hz and 43 Hz.
+        let close = even.map(|hz| if hz == 43.0 { 38.0 } else { hz });
+        assert_eq!(told(&close).len(), 1);
+        assert!(told(&close)[0].starts_with("37.0 Hz and 38.0 Hz fall on each other"));
     }
 
     #[test]

@@ -2,9 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use analysis::{Analysis, Known, Means, Missing, opening_absorption};
+use analysis::{Analysis, Known, Means, Missing, fixture_label, item_label, opening_absorption};
 use geometry::Surface;
-use model::{Opening, OpeningKind, Space, SpaceKind};
+use model::{FixtureKind, Opening, OpeningKind, Space, SpaceKind};
 use waves::{Admittance, Face, Finish, Room};
 
 use crate::faces::{self, Cut, Flat};
@@ -404,6 +404,23 @@ impl<'a> Builder<'a> {
         Ok((rect.wall, cut))
     }
 
+    /// What stands in the air: upholstery, furniture, cupboards.
+    fn furniture(&self) -> Vec<String> {
+        let of_space = |space: &&'a Space| {
+            let space: &'a Space = space;
+            let soft = space.covering.iter();
+            let soft = soft.filter(|covering| covering.over.is_none());
+            let hard = space.fixture.iter();
+            let hard = hard.filter(|fixture| fixture.kind == FixtureKind::Furniture);
+            let cupboards = self.analysis.cupboards_in(space);
+            soft.map(|covering| covering.id.replace('-', " "))
+                .chain(hard.map(|fixture| fixture_label(fixture).to_owned()))
+                .chain(cupboards.map(|(item, _)| item_label(item).to_owned()))
+                .collect::<Vec<String>>()
+        };
+        self.spaces.iter().flat_map(of_space).collect()
+    }
+
     fn finish(mut self) -> Known<BassRoom> {
         let room = Room::new(&self.faces).map_err(|error| {
             Missing::new(
@@ -415,16 +432,10 @@ impl<'a> Builder<'a> {
                 Means::Tape,
             )
         })?;
-        let furnished: Vec<String> = self
-            .spaces
-            .iter()
-            .flat_map(|space| &space.covering)
-            .filter(|covering| covering.over.is_none())
-            .map(|covering| covering.id.replace('-', " "))
-            .collect();
+        let furnished = self.furniture();
         if !furnished.is_empty() {
             self.assumed.push(format!(
-                "{} left out: furniture does little below 100 Hz",
+                "{} left out: furniture does little below 100 Hz (common practice, no source)",
                 furnished.join(", ")
             ));
         }

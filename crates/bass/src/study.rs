@@ -7,7 +7,7 @@ use model::Space;
 use subwoofers::{Effort, Grid, Score, Setting, Wanted, search};
 use units::{Decibels, Hertz};
 
-use crate::bands::{BandDecay, BandLevel};
+use crate::bands::{BandDecay, BandLevel, spacing};
 use crate::frame::point;
 use crate::places::PlaceSort;
 use crate::ready::{Ready, TO_HZ};
@@ -30,6 +30,8 @@ pub struct Study {
     pub frequencies: Vec<Hertz>,
     /// The room's resonances, lowest first.
     pub modes: Vec<Named>,
+    /// Where resonances leave a gap or fall on each other, in sentences; empty where they are spread.
+    pub spacing: Vec<String>,
     /// How long each third octave rings, as the planned subs excite it, or the best for one.
     pub decays: Vec<BandDecay>,
     /// The subs as planned; `None` without a placed sub.
@@ -201,6 +203,12 @@ impl Ready {
             assumed: self.assumed(planned),
             seats: self.seats().iter().map(|(id, _)| id.clone()).collect(),
             frequencies: self.frequencies().to_vec(),
+            spacing: {
+                let resonances = decays.iter().map(|decay| Hertz(decay.frequency_hz));
+                let mut resonances: Vec<Hertz> = resonances.collect();
+                resonances.sort_by(|a, b| a.0.total_cmp(&b.0));
+                spacing(&resonances, Hertz(TO_HZ))
+            },
             modes: self.named(&decays),
             decays: self.band_decays(&heard, &decays),
             planned: judged,

@@ -201,7 +201,10 @@ mod tests {
         };
         let title = drawn.texts.iter().find(|text| text.content == "seat left");
         let middle = title.expect("it has a title").at.x;
-        assert!((middle - centre.x - RING_MM).abs() < 1e-9, "{centre:?} {middle}");
+        assert!(
+            (middle - centre.x - RING_MM).abs() < 1e-9,
+            "{centre:?} {middle}"
+        );
         assert_eq!(*fill, Fill::Ink);
     }
 

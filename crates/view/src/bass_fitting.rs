@@ -186,9 +186,7 @@ impl<'a> Fitting<'a> {
         let time = minutes(takes.time_s);
         let money = takes.money.and_then(|money| self.money(money));
         let money = money.map_or_else(String::new, |money| format!(" and {money}"));
-        Some(format!(
-            "or by a wireless link, {time}{money}, whose own delay (some 20 ms, from memory) is then set against"
-        ))
+        Some(format!("or by a wireless link, {time}{money}"))
     }
 
     fn mains(&self, mains: &Mains) -> Option<String> {
@@ -287,5 +285,46 @@ impl Sum {
                 .zip(access.wireless)
                 .map(|(one, other)| both(one, other));
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+
+    const DEMO: &str = include_str!("../../../jobs/harbour-lane-settled.toml");
+
+    #[test]
+    fn an_arrangement_takes_what_its_subs_take() {
+        let job = model::read(DEMO, &checks::limit_names()).expect("the demo reads");
+        let analysis = Analysis::new(Arc::new(job));
+        let space = analysis.space("loft").expect("the demo's loft");
+        let (planned, _) = bass::planned(&analysis, space);
+        let here = planned[0].clone();
+        let there = Placed {
+            at: [here.at[0] + 1.5, here.at[1], here.at[2]],
+            ..here.clone()
+        };
+        let mut fitting = Fitting::new(&analysis, space);
+        let one = fitting.of_sub(&here).expect("a sub is planned");
+        let other = fitting.of_sub(&there).expect("a sub is planned");
+        let all = fitting.of_all(&[here, there]).expect("a sub is planned");
+        assert!(one.says.contains("of wire") && one.says.contains("plugs into socket front"));
+        assert!(
+            one.says
+                .contains("or by a wireless link, 15 min and 156.25")
+        );
+        // 1.5 m further from the only socket near: 185 for a new one.
+        assert_eq!((one.sockets, other.sockets, all.sockets), (0, 1, 1));
+        assert!(other.says.contains("by a licensed electrician, 185.00"));
+        let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a} {b}");
+        near(one.wire_m + other.wire_m, all.wire_m);
+        near(one.time_s + other.time_s, all.time_s);
+        let money = |fitting: &BassFitting| fitting.money.expect("all is priced");
+        near(money(&one) + money(&other), money(&all));
+        let cautions = fitting.cautions().join(" ");
+        assert!(cautions.contains("licensed electrician"), "{cautions}");
     }
 }

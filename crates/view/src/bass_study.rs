@@ -32,6 +32,8 @@ pub struct BassStudy {
     pub frequencies_hz: Vec<f64>,
     /// The room's resonances, lowest first.
     pub resonances: Vec<Resonance>,
+    /// Where resonances leave a gap or fall on each other, in sentences; empty where they are spread.
+    pub spacing: Vec<String>,
     /// How long each third octave rings, with the planned subs, or the best for one.
     pub decays: Vec<BassDecay>,
     /// How the same subs are set against the mains; none without mains in the room.
@@ -247,7 +249,13 @@ pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStud
         space: space.id.clone(),
         label: space.label().to_owned(),
         holds_up_to_hz: study.holds_up_to.0,
-        assumed: study.assumed.clone(),
+        assumed: {
+            let mut assumed = study.assumed.clone();
+            if analysis.rates().wireless_link.is_some() {
+                assumed.push("a wireless link is taken to add some 20 ms (from memory): measure it, and delay everything else as much".into());
+            }
+            assumed
+        },
         cautions,
         seats: study
             .seats
@@ -263,6 +271,7 @@ pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStud
             .map(|frequency| frequency.0)
             .collect(),
         resonances: study.modes.iter().map(resonance).collect(),
+        spacing: study.spacing.clone(),
         decays: study.decays.iter().map(decay).collect(),
         timed: study.timed.as_ref().map(|timed| told(study, timed)),
         rows: study.rows.iter().map(|row| moved(analysis, row)).collect(),

@@ -56,8 +56,37 @@ fn processor_s() -> f64 {
     ticks / 100.0
 }
 
+/// What memory gives each worker while all of them read and write, GB/s: the best of five sweeps
+/// `a = b + s c` over arrays far beyond any cache (three numbers moved for each of `a`).
+fn memory_gb_s() -> f64 {
+    const NUMBERS: usize = 8 << 20;
+    let workers = std::thread::available_parallelism().map_or(1, |count| count.get());
+    let sweep = || {
+        let (mut a, b, c) = (vec![0.0; NUMBERS], vec![1.0; NUMBERS], vec![2.0; NUMBERS]);
+        let mut best = 0.0_f64;
+        for factor in 0..5 {
+            let start = Instant::now();
+            let factor = f64::from(factor);
+            for ((a, b), c) in a.iter_mut().zip(&b).zip(&c) {
+                *a = *b + factor * *c;
+            }
+            let moved = 3.0 * 8.0 * NUMBERS as f64;
+            best = best.max(moved / start.elapsed().as_secs_f64());
+            std::hint::black_box(&a);
+        }
+        best / 1e9
+    };
+    let all: Vec<f64> = std::thread::scope(|scope| {
+        let started: Vec<_> = (0..workers).map(|_| scope.spawn(sweep)).collect();
+        let ended = started.into_iter().filter_map(|one| one.join().ok());
+        ended.collect()
+    });
+    all.iter().sum::<f64>() / all.len().max(1) as f64
+}
+
 #[allow(clippy::print_stdout)]
 fn main() {
+    println!("memory: {:.1} GB/s for each worker", memory_gb_s());
     let chosen: Vec<f64> = std::env::args()
         .skip(1)
         .filter_map(|a| a.parse().ok())

@@ -5,7 +5,7 @@
 //! amid the eigenvalues; the signs of the pivots count how many of them are lower (Sylvester).
 
 use faer::linalg::matmul::matmul;
-use faer::prelude::Solve;
+use faer::prelude::{ReborrowMut, Solve};
 use faer::{Accum, Mat, MatMut, Par, Side};
 
 /// A cell as the elimination sees it: its unknowns and its place.
@@ -28,9 +28,12 @@ struct Front {
     negative: usize,
 }
 
-/// The factored matrix.
+/// The factored matrix: two halves of the room, each on its own, then the cut between them.
 pub(crate) struct Fronts {
-    fronts: Vec<Front>,
+    halves: [Vec<Front>; 2],
+    cut: Vec<Front>,
+    /// What the second half eliminates, and what it reaches of the cut.
+    second: [Vec<u32>; 2],
 }
 
 /// What a half leaves to the step above: a dense matrix over `unknowns`.
@@ -55,68 +58,137 @@ impl Fronts {
             }
         }
         let order: Vec<usize> = (0..leaves.len()).collect();
-        let (fronts, _) = eliminate(leaves, order, &touching, matrix_of);
-        Self { fronts }
+        let (halves, cut) = match halved(leaves, order) {
+            Ok(halves) => {
+                let [left, right] = halves;
+                let ((first, left), (second, right)) = rayon::join(
+                    || eliminate(leaves, left, &touching, matrix_of),
+                    || eliminate(leaves, right, &touching, matrix_of),
+                );
+                let (cut, _) = step(merged(left, right), &touching);
+                ([first, second], cut.into_iter().collect())
+            }
+            Err(whole) => {
+                let (fronts, _) = eliminate(leaves, whole, &touching, matrix_of);
+                ([Vec::new(), Vec::new()], fronts)
+            }
+        };
+        let unknowns_of = |of: fn(&Front) -> &Vec<u32>| -> Vec<u32> {
+            let mut all: Vec<u32> = halves[1].iter().flat_map(of).copied().collect();
+            all.sort_unstable();
+            all.dedup();
+            all
+        };
+        let own = unknowns_of(|front| &front.own);
+        let mut reached = unknowns_of(|front| &front.rest);
+        reached.retain(|unknown| own.binary_search(unknown).is_err());
+        Self {
+            halves,
+            cut,
+            second: [own, reached],
+        }
     }
 
     /// How many eigenvalues lie below the shift.
     pub(crate) fn below(&self) -> usize {
-        self.fronts.iter().map(|f| f.negative).sum()
+        let halves = self.halves.iter().flatten();
+        halves.chain(&self.cut).map(|f| f.negative).sum()
     }
 
     /// Solves in place for some right-hand sides.
+    ///
+    /// The halves meet in the cut alone, so the second works beside the first on numbers of its own:
+    /// each factor passes through memory once a sweep, for all right-hand sides together.
     pub(crate) fn solve(&self, mut x: MatMut<'_, f64>) {
+        let [first, second] = &self.halves;
+        let [own, reached] = &self.second;
         let columns = x.ncols();
-        let gather = |x: &MatMut<'_, f64>, rows: &[u32]| {
-            let mut block: Mat<f64> = Mat::zeros(rows.len(), columns);
-            for c in 0..columns {
-                for (r, row) in rows.iter().enumerate() {
-                    block[(r, c)] = x[(*row as usize, c)];
-                }
-            }
-            block
-        };
-        for front in &self.fronts {
-            let own = gather(&x, &front.own);
-            let mut down: Mat<f64> = Mat::zeros(front.rest.len(), columns);
-            matmul(
-                down.as_mut(),
-                Accum::Replace,
-                front.coupling.transpose(),
-                own.as_ref(),
-                1.0,
-                Par::Seq,
-            );
-            for c in 0..columns {
-                for (r, row) in front.rest.iter().enumerate() {
-                    x[(*row as usize, c)] -= down[(r, c)];
-                }
+        let mut beside: Mat<f64> = Mat::zeros(x.nrows(), columns);
+        for c in 0..columns {
+            for u in own {
+                beside[(*u as usize, c)] = x[(*u as usize, c)];
             }
         }
-        for front in self.fronts.iter().rev() {
-            let own = gather(&x, &front.own);
-            let rest = gather(&x, &front.rest);
-            let mut up: Mat<f64> = Mat::zeros(front.own.len(), columns);
-            matmul(
-                up.as_mut(),
-                Accum::Replace,
-                front.inverse.as_ref(),
-                own.as_ref(),
-                1.0,
-                Par::Seq,
-            );
-            matmul(
-                up.as_mut(),
-                Accum::Add,
-                front.coupling.as_ref(),
-                rest.as_ref(),
-                -1.0,
-                Par::Seq,
-            );
-            for c in 0..columns {
-                for (r, row) in front.own.iter().enumerate() {
-                    x[(*row as usize, c)] = up[(r, c)];
-                }
+        rayon::join(|| down(first, x.rb_mut()), || down(second, beside.as_mut()));
+        for c in 0..columns {
+            for u in reached {
+                x[(*u as usize, c)] += beside[(*u as usize, c)];
+            }
+        }
+        down(&self.cut, x.rb_mut());
+        up(&self.cut, x.rb_mut());
+        for c in 0..columns {
+            for u in reached {
+                beside[(*u as usize, c)] = x[(*u as usize, c)];
+            }
+        }
+        rayon::join(|| up(first, x.rb_mut()), || up(second, beside.as_mut()));
+        for c in 0..columns {
+            for u in own {
+                x[(*u as usize, c)] = beside[(*u as usize, c)];
+            }
+        }
+    }
+}
+
+fn gathered(x: &MatMut<'_, f64>, rows: &[u32]) -> Mat<f64> {
+    let mut block: Mat<f64> = Mat::zeros(rows.len(), x.ncols());
+    for c in 0..x.ncols() {
+        for (r, row) in rows.iter().enumerate() {
+            block[(r, c)] = x[(*row as usize, c)];
+        }
+    }
+    block
+}
+
+/// Passes on what each step leaves to later ones.
+fn down(fronts: &[Front], mut x: MatMut<'_, f64>) {
+    let columns = x.ncols();
+    for front in fronts {
+        let own = gathered(&x, &front.own);
+        let mut down: Mat<f64> = Mat::zeros(front.rest.len(), columns);
+        matmul(
+            down.as_mut(),
+            Accum::Replace,
+            front.coupling.transpose(),
+            own.as_ref(),
+            1.0,
+            Par::Seq,
+        );
+        for c in 0..columns {
+            for (r, row) in front.rest.iter().enumerate() {
+                x[(*row as usize, c)] -= down[(r, c)];
+            }
+        }
+    }
+}
+
+/// Solves each step, last first, from what later ones have found.
+fn up(fronts: &[Front], mut x: MatMut<'_, f64>) {
+    let columns = x.ncols();
+    for front in fronts.iter().rev() {
+        let own = gathered(&x, &front.own);
+        let rest = gathered(&x, &front.rest);
+        let mut up: Mat<f64> = Mat::zeros(front.own.len(), columns);
+        matmul(
+            up.as_mut(),
+            Accum::Replace,
+            front.inverse.as_ref(),
+            own.as_ref(),
+            1.0,
+            Par::Seq,
+        );
+        matmul(
+            up.as_mut(),
+            Accum::Add,
+            front.coupling.as_ref(),
+            rest.as_ref(),
+            -1.0,
+            Par::Seq,
+        );
+        for c in 0..columns {
+            for (r, row) in front.own.iter().enumerate() {
+                x[(*row as usize, c)] = up[(r, c)];
             }
         }
     }
@@ -124,22 +196,51 @@ impl Fronts {
 
 fn eliminate(
     leaves: &[Leaf<'_>],
-    mut part: Vec<usize>,
+    part: Vec<usize>,
     touching: &[u32],
     matrix_of: &(dyn Fn(usize) -> Mat<f64> + Sync),
 ) -> (Vec<Front>, Remainder) {
-    if let [only] = part[..] {
-        let unknowns = leaves[only].unknowns.to_vec();
-        let touched = vec![1; unknowns.len()];
-        let sum = Remainder {
-            unknowns,
-            touched,
-            matrix: matrix_of(only),
-        };
-        let (front, rest) = step(sum, touching);
-        return (front.into_iter().collect(), rest);
+    let [left, right] = match halved(leaves, part) {
+        Ok(halves) => halves,
+        Err(only) => {
+            let (front, rest) = step(leaf(leaves, &only, matrix_of), touching);
+            return (front.into_iter().collect(), rest);
+        }
+    };
+    let ((mut fronts, left), (others, right)) = rayon::join(
+        || eliminate(leaves, left, touching, matrix_of),
+        || eliminate(leaves, right, touching, matrix_of),
+    );
+    fronts.extend(others);
+    let (front, rest) = step(merged(left, right), touching);
+    fronts.extend(front);
+    (fronts, rest)
+}
+
+/// One cell's own matrix; nothing of no cell.
+fn leaf(
+    leaves: &[Leaf<'_>],
+    only: &[usize],
+    matrix_of: &(dyn Fn(usize) -> Mat<f64> + Sync),
+) -> Remainder {
+    let unknowns = only.first().map(|at| leaves[*at].unknowns.to_vec());
+    let unknowns = unknowns.unwrap_or_default();
+    Remainder {
+        touched: vec![1; unknowns.len()],
+        unknowns,
+        matrix: only
+            .first()
+            .map_or_else(|| Mat::zeros(0, 0), |at| matrix_of(*at)),
     }
-    // Halve along the axis with most cells: the cut between the halves is then smallest.
+}
+
+/// Two halves of some cells, or the cells again where they are too few.
+///
+/// Halved along the axis with most cells: the cut between the halves is then smallest.
+fn halved(leaves: &[Leaf<'_>], mut part: Vec<usize>) -> Result<[Vec<usize>; 2], Vec<usize>> {
+    if part.len() < 2 {
+        return Err(part);
+    }
     let spread = |axis: usize| {
         let of = |i: &usize| leaves[*i].cell[axis];
         let low = part.iter().map(of).min().unwrap_or(0);
@@ -161,14 +262,7 @@ fn eliminate(
         middle = cut;
     }
     let right = part.split_off(middle);
-    let ((mut fronts, left), (others, right)) = rayon::join(
-        || eliminate(leaves, part, touching, matrix_of),
-        || eliminate(leaves, right, touching, matrix_of),
-    );
-    fronts.extend(others);
-    let (front, rest) = step(merged(left, right), touching);
-    fronts.extend(front);
-    (fronts, rest)
+    Ok([part, right])
 }
 
 fn merged(left: Remainder, right: Remainder) -> Remainder {

@@ -11,9 +11,9 @@ use rayon::prelude::*;
 use crate::fronts::Fronts;
 use crate::mesh::Mesh;
 
-/// Columns of a block; each worker takes [`CHUNK`] of them.
+/// Columns of a block, solved together: each factor is then read once for all of them.
 const BLOCK: usize = 16;
-const CHUNK: usize = 8;
+const CHUNK: usize = BLOCK;
 /// What is left of a squared norm when all but rounding is gone.
 const NOTHING: f64 = 1e-22;
 
@@ -33,6 +33,7 @@ pub(crate) struct Krylov<'a> {
     shift: f64,
     basis: Mat<f64>,
     used: usize,
+    most: usize,
     /// The operator in the basis; rows and columns beyond `used` are not filled.
     projected: Mat<f64>,
     /// M times the newest block.
@@ -40,8 +41,14 @@ pub(crate) struct Krylov<'a> {
 }
 
 impl<'a> Krylov<'a> {
-    /// Starts from fixed pseudo-random numbers, with room for `most` vectors.
-    pub(crate) fn new(mesh: &'a Mesh, fronts: &'a Fronts, shift: f64, most: usize) -> Self {
+    /// Starts from fixed pseudo-random numbers, with room for `usual` vectors and, if those are not
+    /// enough, for `most`.
+    pub(crate) fn new(
+        mesh: &'a Mesh,
+        fronts: &'a Fronts,
+        shift: f64,
+        [usual, most]: [usize; 2],
+    ) -> Self {
         let n = mesh.unknowns;
         let block = BLOCK.min(n);
         let mut state = 0x9e37_79b9_7f4a_7c15_u64;
@@ -56,13 +63,15 @@ impl<'a> Krylov<'a> {
                 start[(r, c)] = bits as f64 / (1u64 << 53) as f64 - 0.5;
             }
         }
-        let capacity = most.min(n).div_ceil(BLOCK) * BLOCK + BLOCK;
+        let blocks = |vectors: usize| vectors.min(n).div_ceil(BLOCK) * BLOCK + BLOCK;
+        let (capacity, most) = (blocks(usual.min(most)), blocks(most));
         let mut krylov = Self {
             mesh,
             fronts,
             shift,
             basis: Mat::zeros(n, capacity),
             used: 0,
+            most,
             projected: Mat::zeros(capacity, capacity),
             newest_mass: Mat::zeros(n, block),
         };
@@ -80,8 +89,13 @@ impl<'a> Krylov<'a> {
     /// Grows the space by one block; false if it is full or can't grow.
     pub(crate) fn grow(&mut self) -> bool {
         let block = self.newest_mass.ncols();
-        if block == 0 || self.used + block > self.basis.ncols() {
+        if block == 0 || self.used + block > self.most {
             return false;
+        }
+        if self.used + block > self.basis.ncols() {
+            let capacity = (2 * self.basis.ncols()).min(self.most);
+            self.basis = widened(self.basis.as_ref(), [self.basis.nrows(), capacity]);
+            self.projected = widened(self.projected.as_ref(), [capacity; 2]);
         }
         let from = self.used - block;
         let next = self.solved(self.newest_mass.clone());
@@ -184,6 +198,14 @@ impl<'a> Krylov<'a> {
         let m = ritz.coefficients.nrows();
         times(self.basis.get(.., ..m), ritz.coefficients.as_ref())
     }
+}
+
+/// A matrix with room for more.
+fn widened(matrix: MatRef<'_, f64>, [rows, columns]: [usize; 2]) -> Mat<f64> {
+    let mut wide: Mat<f64> = Mat::zeros(rows, columns);
+    wide.get_mut(..matrix.nrows(), ..matrix.ncols())
+        .copy_from(matrix);
+    wide
 }
 
 /// `block = new · factor` with M-orthonormal `new`, and M times it. Directions of which next to

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use faer::linalg::matmul::matmul;
-use faer::{Accum, MatMut, MatRef, Par};
+use faer::prelude::ReborrowMut;
+use faer::{Accum, Mat, MatMut, MatRef, Par};
 use rayon::prelude::*;
 
 use crate::cut::{self, Groups, Piece, Polygon};
@@ -93,17 +94,33 @@ impl Mesh {
         });
     }
 
-    /// Adds up what cells make of their part of `x`; parts are rows of `columns` numbers.
+    /// Adds up what cells make of their part of `x`; parts are rows of `columns` numbers. Half of the
+    /// cells are added up beside the other half.
     fn apply(
         &self,
         x: MatRef<'_, f64>,
         mut out: MatMut<'_, f64>,
-        of_cell: impl Fn(&Element, &mut Vec<f64>, &mut Vec<f64>, usize),
+        of_cell: impl Fn(&Element, &mut Vec<f64>, &mut Vec<f64>, usize) + Sync,
+    ) {
+        let (first, second) = self.cells.split_at(self.cells.len() / 2);
+        let mut beside: Mat<f64> = Mat::zeros(x.nrows(), x.ncols());
+        out.fill(0.0);
+        rayon::join(
+            || Self::add_up(first, x, out.rb_mut(), &of_cell),
+            || Self::add_up(second, x, beside.as_mut(), &of_cell),
+        );
+        out += beside;
+    }
+
+    fn add_up(
+        cells: &[Cell],
+        x: MatRef<'_, f64>,
+        mut out: MatMut<'_, f64>,
+        of_cell: &impl Fn(&Element, &mut Vec<f64>, &mut Vec<f64>, usize),
     ) {
         let columns = x.ncols();
-        out.fill(0.0);
         let (mut local, mut product) = (Vec::new(), Vec::new());
-        for cell in &self.cells {
+        for cell in cells {
             local.clear();
             local.resize(cell.unknowns.len() * columns, 0.0);
             for c in 0..columns {

@@ -249,7 +249,8 @@ impl Solver {
         let shift = 0.55 * kept;
         let fronts = self.factored(shift);
         tell(0.2)?;
-        let mut krylov = Krylov::new(mesh, &fronts, shift, (4.0 * count) as usize + 96);
+        let room = [1.6, 4.0].map(|share| (share * count) as usize + 96);
+        let mut krylov = Krylov::new(mesh, &fronts, shift, room);
         let mut look = 1.3 * count + 16.0;
         let ritz = loop {
             let grown = krylov.grow();

@@ -6096,6 +6096,8 @@ export interface components {
             frequencies_hz: number[];
             /** @description The room's resonances, lowest first. */
             resonances: components["schemas"]["Resonance"][];
+            /** @description Where resonances leave a gap or fall on each other, in sentences; empty where they are spread. */
+            spacing: string[];
             /** @description How long each third octave rings, with the planned subs, or the best for one. */
             decays: components["schemas"]["BassDecay"][];
             /** @description How the same subs are set against the mains; none without mains in the room. */

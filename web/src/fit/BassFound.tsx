@@ -311,6 +311,15 @@ function Rest({ study }: { study: BassStudy }) {
           <li key={resonance.says}>{resonance.says}</li>
         ))}
       </ul>
+      {study.spacing.length > 0 ? (
+        <ul class="bass-list">
+          {study.spacing.map((says) => (
+            <li key={says}>{says}</li>
+          ))}
+        </ul>
+      ) : (
+        <p>They are spread: no gap, and none fall on each other.</p>
+      )}
       <Table
         caption="How long each third octave rings"
         columns={[

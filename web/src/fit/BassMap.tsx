@@ -33,6 +33,8 @@ export function BassMap({ scene, study, field, subs, chosen, units, canMove, onC
   const [reason, setReason] = useState<string | null>(null);
   const svg = useRef<SVGSVGElement>(null);
   const held = useRef<number | null>(null);
+  /** Whether the reason is that of a place under the pointer. */
+  const pointed = useRef(false);
   /** The place that the Tab key comes to; arrows go on from there. */
   const [at, setAt] = useState(0);
   const current = Math.min(at, study.places.length - 1);
@@ -54,14 +56,21 @@ export function BassMap({ scene, study, field, subs, chosen, units, canMove, onC
     return { x: at.x / CM + bounds.low[0] - EDGE_M, y: bounds.high[1] - at.y / CM + EDGE_M };
   }
 
-  /** The reason of the place under finger or pointer. */
+  /** The reason of the place under finger or pointer. What keys asked for stays until it moves: a page
+   * that scrolls under a resting mouse tells of moves too. */
   function sayNear(event: PointerEvent) {
-    const to = isPlan ? placeOf(event) : null;
+    const rests = event.type === 'pointermove' && event.movementX === 0 && event.movementY === 0;
+    const to = isPlan && !rests ? placeOf(event) : null;
     if (to === null) return;
     const off = ({ at: [x, y] }: BassPlace) => Math.hypot(x - to.x, y - to.y);
     const near = study.places.filter((place) => off(place) < NEAR_M).sort((a, b) => off(a) - off(b))[0];
     if (near) setReason(near.says);
-    else if (event.pointerType === 'mouse') setReason(null);
+    else unsay(event);
+    pointed.current = near !== undefined;
+  }
+
+  function unsay(event: PointerEvent) {
+    if (event.pointerType === 'mouse' && pointed.current) setReason(null);
   }
 
   function go(to: number) {
@@ -86,9 +95,7 @@ export function BassMap({ scene, study, field, subs, chosen, units, canMove, onC
           const to = placeOf(event);
           if (to !== null) onMove(held.current, inside(scene, to));
         }}
-        onPointerLeave={(event) => {
-          if (event.pointerType === 'mouse') setReason(null);
-        }}
+        onPointerLeave={unsay}
         onPointerUp={() => (held.current = null)}
         onPointerCancel={() => (held.current = null)}
       >
@@ -132,6 +139,7 @@ export function BassMap({ scene, study, field, subs, chosen, units, canMove, onC
                 isCurrent={index === current}
                 at={[across(place.at[0]), down(place.at[1])]}
                 onFocus={() => {
+                  pointed.current = false;
                   setAt(index);
                   setReason(place.says);
                 }}

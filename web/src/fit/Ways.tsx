@@ -40,10 +40,11 @@ type Props = {
   view: View | null;
   onCable: (cable: string) => void;
   onView: (view: View) => void;
+  onSpace: (space: string) => void;
   onClose: () => void;
 };
 
-export function Ways({ scene, cable, way, view, onCable, onView, onClose }: Props) {
+export function Ways({ scene, cable, way, view, onCable, onView, onSpace, onClose }: Props) {
   const job = useJob();
   const choices = cablesOf(job.view.document, scene);
   const shown = way.data?.cable === cable ? way.data : null;
@@ -60,20 +61,22 @@ export function Ways({ scene, cable, way, view, onCable, onView, onClose }: Prop
       )}
       {way.trouble ? <Strip trouble={way.trouble} onAgain={way.reload} /> : null}
       {shown === null && !way.trouble && choices.length > 0 ? <Waiting for="the way" /> : null}
-      {shown === null ? null : <OneCable way={shown} scene={scene} view={view} onView={onView} />}
+      {shown === null ? null : <OneCable way={shown} scene={scene} view={view} onView={onView} onSpace={onSpace} />}
     </section>
   );
 }
 
-type OneProps = { way: CableWay; scene: Scene; view: View | null; onView: (view: View) => void };
+type OneProps = { way: CableWay } & Pick<Props, 'scene' | 'view' | 'onView' | 'onSpace'>;
 
-function OneCable({ way, scene, view, onView }: OneProps) {
+function OneCable({ way, scene, view, onView, onSpace }: OneProps) {
   const job = useJob();
   const views = viewsOf(scene, way);
+  const through = new Set([...way.path, ...(way.other?.path ?? [])].map(({ space }) => space));
+  const elsewhere = job.view.spaces.filter(({ id }) => id !== scene.space && through.has(id));
   const take = (edits: Edit[], words: string) => job.save({ edits, summary: `${way.cable}: ${words}` });
   return (
     <>
-      {views.length > 0 ? (
+      {views.length + elsewhere.length > 0 ? (
         <div class="actions" role="group" aria-label="Draw it on">
           {views.map((one) => (
             <Button
@@ -82,6 +85,11 @@ function OneCable({ way, scene, view, onView }: OneProps) {
               onPress={() => onView(one)}
             >
               {viewName(one, scene)}
+            </Button>
+          ))}
+          {elsewhere.map(({ id, name }) => (
+            <Button key={id} onPress={() => onSpace(id)}>
+              To {name}
             </Button>
           ))}
         </div>

@@ -6,6 +6,7 @@ import type { Json } from '../api/schema';
 import { useJob } from '../job';
 import { useMay } from '../may';
 import { Button } from '../parts/Button';
+import { link } from '../routes';
 import { idsAt, listAt, shownAt } from '../walk/document';
 import { withFact } from './element';
 import { Facts } from './Facts';
@@ -34,6 +35,11 @@ export function List({ part, shapes }: Props) {
               <strong>{id}</strong> <span class="soft">{said.filter(Boolean).join(', ')}</span>
             </summary>
             <Facts path={path} label={id} shapes={facts} />
+            {part.path === 'cable' ? (
+              <p>
+                <a href={link('fit', { id: job.id }, { cable: id })}>Its way, and what else there would be</a>
+              </p>
+            ) : null}
             {may === 'change' ? (
               <p class="actions">
                 <Button

@@ -197,6 +197,7 @@ export function Page() {
               view={view}
               onCable={(next) => setQuery({ cable: next })}
               onView={(next) => setQuery({ view: viewText(next) })}
+              onSpace={(space) => setQuery({ room: space, view: null, at: null, finding: null })}
               onClose={() => setQuery({ cable: null })}
             />
           ) : null}

@@ -33,6 +33,28 @@ it('draws a cable’s way and the other one, and takes and gives back the other'
   await close();
 });
 
+it('is found from the House page, in whichever room it runs', async () => {
+  const job = await demoJob();
+  const { way, space } = await cableWithOther(job);
+  const { page, close } = await open(`/job/${job}/house`);
+  const cables = page.getByRole('region', { name: 'Cables', exact: true });
+  await cables.getByText(way.cable, { exact: true }).click();
+  await cables.getByRole('link', { name: /^Its way/ }).last().waitFor();
+  const links = cables.getByRole('link', { name: /^Its way/ });
+  for (let at = 0; at < (await links.count()); at += 1)
+    if (await links.nth(at).isVisible()) {
+      await links.nth(at).click();
+      break;
+    }
+  const panel = page.getByRole('region', { name: 'Ways of cables' });
+  await panel.getByRole('heading', { name: /^The other way/ }).waitFor();
+  const views = panel.getByRole('group', { name: 'Draw it on' });
+  await views.getByRole('button', { name: /^To / }).first().click();
+  await expect.poll(() => new URL(page.url()).searchParams.get('room')).toBe(space);
+  await views.getByRole('button', { name: 'Plan' }).waitFor();
+  await close();
+});
+
 it('reads on a phone', async () => {
   const job = await demoJob();
   const { way, space } = await cableWithOther(job);

@@ -145,7 +145,7 @@ pub(super) fn not_tried(space: &Space) -> Vec<String> {
         let facts = [&built.spacing, &built.first_from_left, &built.cavity];
         let known =
             |fact: &&Option<Length>| fact.as_ref().is_some_and(|fact| fact.value().is_some());
-        facts.iter().all(|fact| known(fact)) && built.fire_block_at.is_some()
+        facts.iter().all(known) && built.fire_block_at.is_some()
     };
     let walls = space.walls.iter().filter(|wall| {
         let built = space.construction_of(&wall.id);

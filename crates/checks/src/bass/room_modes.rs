@@ -117,7 +117,7 @@ fn box_sides(analysis: &Analysis, space: &Space) -> Known<Sides> {
     let no_box = |why: String| {
         Missing::new(
             format!(
-                "the wave equation for the resonances of {}, which is no box: {why} (solve it with `dryfit bass --space {}`, or by Bass on the Fit page)",
+                "the wave equation for the resonances of {}, which is no box: {why} (`dryfit bass JOB --space {}`, or Bass on the Fit page, solves it and says where they leave a gap or fall on each other)",
                 space.label(),
                 space.id,
             ),

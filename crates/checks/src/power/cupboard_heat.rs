@@ -293,16 +293,14 @@ impl<'a> Cupboard<'a> {
 }
 
 /// How warm a cupboard gets in one state of its doors and its air.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct CupboardState {
     /// The state in words.
     pub words: &'static str,
     /// Air inside, °C.
-    pub inside_c: f64,
-    /// The 95 % interval of that, K.
-    pub spread_k: f64,
+    pub inside: Uncertain,
     /// What is rated lowest inside, and that rating, °C; none where no rating is known.
-    pub lowest: Option<(String, f64)>,
+    pub lowest: Option<(String, Uncertain)>,
 }
 
 /// Each state of a cupboard that its facts describe, with what is rated lowest inside: doors
@@ -318,7 +316,7 @@ pub fn cupboard_states(analysis: &Analysis, item: &Item) -> Vec<CupboardState> {
         return Vec::new();
     };
     let lowest = weakest(analysis, item).ok().flatten();
-    let lowest = lowest.map(|(thing, rated)| (item_label(thing).to_owned(), rated.value()));
+    let lowest = lowest.map(|(thing, rated)| (item_label(thing).to_owned(), rated));
     let area = analysis.number(kit.vent_area.as_ref());
     let vented = area
         .filter(|area| area.value() > 0.0)
@@ -332,10 +330,10 @@ pub fn cupboard_states(analysis: &Analysis, item: &Item) -> Vec<CupboardState> {
     (states.into_iter())
         .filter_map(|(words, rise)| {
             let inside = &cupboard.around + &rise?;
-            inside.value().is_finite().then(|| CupboardState {
+            let is_known = inside.value().is_finite();
+            is_known.then(|| CupboardState {
                 words,
-                inside_c: inside.value(),
-                spread_k: analysis::COVERAGE_FACTOR * inside.standard_uncertainty(),
+                inside,
                 lowest: lowest.clone(),
             })
         })
@@ -658,7 +656,7 @@ in = "rack"
         let rack = analysis.item("rack").expect("it is there");
         let states = super::cupboard_states(&analysis, rack);
         let told: Vec<String> = (states.iter())
-            .map(|state| format!("{}: {:.1}", state.words, state.inside_c))
+            .map(|state| format!("{}: {:.1}", state.words, state.inside.value()))
             .collect();
         // 120 W: shut 120/(3.5 × 2.22) = 15.44 K; by vents 12 × (120/107.96)^(2/3) = 12.88 K but
         // for the absolute temperature; by the fan 120/(1.204 × 1006 × 60/3600) = 5.94 K; open
@@ -673,7 +671,8 @@ in = "rack"
             ]
         );
         for state in states {
-            assert_eq!(state.lowest, Some(("amp".to_owned(), 40.0)));
+            let (label, rated) = state.lowest.expect("amp is rated");
+            assert_eq!((label.as_str(), rated.value()), ("amp", 40.0));
         }
     }
 

@@ -203,6 +203,14 @@ fn text(study: &BassStudy) -> String {
     for resonance in &study.resonances {
         page.hanging_from(2, "", &resonance.says);
     }
+    match study.spacing.as_slice() {
+        [] => page.line("They are spread: no gap, and none fall on each other."),
+        said => {
+            for said in said {
+                page.hanging_from(2, "- ", said);
+            }
+        }
+    }
     page.blank();
     for caution in &study.cautions {
         page.wrapped(0, &format!("CAUTION: {caution}"));

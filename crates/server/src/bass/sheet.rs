@@ -64,13 +64,20 @@ fn fittings(study: &BassStudy) -> Vec<[String; 3]> {
     let best = study.best.iter().flat_map(|best| {
         best.ranked.iter().enumerate().filter_map(move |(at, one)| {
             let name = match at {
-                0 => format!("best for {}", best.subs),
-                at => format!("{} for {}", at + 1, best.subs),
+                0 => format!("{}: best", counted(best.subs)),
+                at => format!("{}: no. {}", counted(best.subs), at + 1),
             };
             row(name, one)
         })
     });
     planned.chain(best).collect()
+}
+
+fn counted(subs: usize) -> String {
+    match subs {
+        1 => "1 sub".to_owned(),
+        more => format!("{more} subs"),
+    }
 }
 
 fn sentence(says: &str) -> String {

@@ -9,11 +9,44 @@ fn path(job: &str) -> String {
 
 /// Solves and waits until it is done.
 async fn solve(bench: &Bench, job: &str) {
+    let begins = std::time::Instant::now();
     let begun = bench.post(&format!("{}/solve", path(job)), json!({})).await;
     let key = begun.good()["key"].as_str().unwrap().to_owned();
     let events = bench.get(&format!("/api/solves/{key}/events")).await;
     let events = String::from_utf8_lossy(&events.bytes).into_owned();
     assert!(events.contains("event: done"), "{events}");
+    // Ten times a second within each of some stages.
+    let told = events.matches("event: progress").count() as f64;
+    let most = 10.0 * begins.elapsed().as_secs_f64() + 10.0;
+    assert!(told <= most, "{told} told where {most} is enough");
+}
+
+/// The whole set as it is printed now.
+#[cfg(feature = "sheets")]
+async fn printed(bench: &Bench, job: &str) -> usize {
+    let print = json!({ "paper": "a4", "date": "" });
+    let begun = bench.post(&format!("/api/jobs/{job}/print"), print).await;
+    let key = begun.good()["key"].as_str().unwrap().to_owned();
+    bench.get(&format!("/api/solves/{key}/events")).await;
+    let pdf = bench.get(&format!("/api/solves/{key}/result.pdf")).await;
+    assert!(pdf.bytes.starts_with(b"%PDF-"));
+    pdf.bytes.len()
+}
+
+#[cfg(feature = "sheets")]
+#[tokio::test]
+async fn the_printed_set_holds_the_bass_once_it_is_solved() {
+    let (bench, job) = Bench::with_flat().await;
+    let folder = tempfile::tempdir().unwrap();
+    bench.state.keep_solves(Shelf::new(folder.path()));
+    let before = printed(&bench, &job).await;
+    solve(&bench, &job).await;
+    let after = printed(&bench, &job).await;
+    // A page with curves takes some 10 kB.
+    assert!(
+        after > before + 4_000,
+        "{before} bytes before, {after} after"
+    );
 }
 
 #[tokio::test]

@@ -131,23 +131,21 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
 
 /// How warm it gets inside in each state of doors and air, against what is rated lowest.
 fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
-    let celsius =
-        |temperature: f64| (set.analysis).exact(temperature.round(), Dimension::Temperature);
-    let kelvin = |difference: f64| {
-        (set.analysis).exact(difference.round(), Dimension::TemperatureDifference)
-    };
-    let states = checks::cupboard_states(set.analysis, item).into_iter();
+    let analysis = set.analysis;
+    let states = checks::cupboard_states(analysis, item).into_iter();
     let rows: Vec<Vec<String>> = states
         .map(|state| {
-            let mut row = vec![
-                super::capital(state.words),
-                format!("{} ± {}", celsius(state.inside_c), kelvin(state.spread_k)),
-            ];
+            let inside = analysis.print(&state.inside, Dimension::Temperature);
+            let mut row = vec![super::capital(state.words), inside];
             row.extend(match state.lowest {
-                Some((label, rated_c)) => [
-                    format!("{}, {label}", celsius(rated_c)),
-                    kelvin(rated_c - state.inside_c),
-                ],
+                Some((label, rated)) => {
+                    let spare = &rated - &state.inside;
+                    let rated = analysis.print(&rated, Dimension::Temperature);
+                    [
+                        format!("{rated}, {label}"),
+                        analysis.print(&spare, Dimension::TemperatureDifference),
+                    ]
+                }
                 None => ["not known".to_owned(), "not known".to_owned()],
             });
             row
