@@ -41,19 +41,33 @@ impl HalfPlane {
 
     /// A convex outline cut to this side.
     pub fn clipped(self, outline: &[Point]) -> Vec<Point> {
+        self.cut(outline, |corner| *corner, |corner| corner)
+    }
+
+    /// The same of corners that carry a mark; those that the cut makes carry none.
+    pub fn clipped_marked(self, outline: &[(Point, bool)]) -> Vec<(Point, bool)> {
+        self.cut(outline, |(corner, _)| *corner, |corner| (corner, false))
+    }
+
+    fn cut<C: Copy>(
+        self,
+        outline: &[C],
+        point: impl Fn(&C) -> Point,
+        new: impl Fn(Point) -> C,
+    ) -> Vec<C> {
         let mut kept = Vec::with_capacity(outline.len() + 1);
-        for (at, here) in outline.iter().enumerate() {
-            let next = outline[(at + 1) % outline.len()];
-            let (a, b) = (self.depth(*here), self.depth(next));
+        for (at, corner) in outline.iter().enumerate() {
+            let (here, next) = (point(corner), point(&outline[(at + 1) % outline.len()]));
+            let (a, b) = (self.depth(here), self.depth(next));
             if a >= 0.0 {
-                kept.push(*here);
+                kept.push(*corner);
             }
             if (a > 0.0 && b < 0.0) || (a < 0.0 && b > 0.0) {
                 let part = a / (a - b);
-                kept.push([
+                kept.push(new([
                     here[0] + (next[0] - here[0]) * part,
                     here[1] + (next[1] - here[1]) * part,
-                ]);
+                ]));
             }
         }
         kept

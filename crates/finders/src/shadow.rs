@@ -127,22 +127,22 @@ pub(crate) fn cut_down(
     outline: &[Point],
     cut: impl Fn(Point) -> Option<(HalfPlane, f64)>,
 ) -> Option<Vec<HalfPlane>> {
-    let mut left = outline.to_vec();
+    // Corners, and whether each is known to be as good as on the set's edge.
+    let mut left: Vec<(Point, bool)> = outline.iter().map(|corner| (*corner, false)).collect();
     let mut sides = Vec::new();
-    // Corners known to be as good as on the set's edge.
-    let mut done: Vec<Point> = Vec::new();
     for _ in 0..CUTS_MAX {
-        let next = left.iter().copied().find(|corner| !done.contains(corner));
-        let Some(corner) = next else { break };
-        match cut(corner) {
+        let next = left.iter().position(|(_, done)| !done);
+        let Some(at) = next else { break };
+        match cut(left[at].0) {
             Some((side, depth)) if depth > CUT_MIN_M => {
-                left = side.clipped(&left);
-                if left.len() < 3 || area_m2(&left).abs() < 1e-10 {
+                left = side.clipped_marked(&left);
+                let corners: Vec<Point> = left.iter().map(|(corner, _)| *corner).collect();
+                if corners.len() < 3 || area_m2(&corners).abs() < 1e-10 {
                     return None;
                 }
                 sides.push(side);
             }
-            _ => done.push(corner),
+            _ => left[at].1 = true,
         }
     }
     Some(sides)

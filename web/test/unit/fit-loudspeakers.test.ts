@@ -88,3 +88,18 @@ test('the reasons at a place come nearest first', () => {
   expect(reasonsAt(FOUND, 'south', [2.9, 1.25])).toEqual(['lamp', 'seat sofa: 15° up']);
   expect(reasonsAt(FOUND, 'south', [1.5, 1.05])).toEqual(['seat sofa: 15° up', 'lamp']);
 });
+
+test('what stands on the floor has its patch on the plan, and on no wall', () => {
+  const [south] = FOUND.patches;
+  if (south === undefined || FOUND.spot === null) throw new Error('the patch is there');
+  const standing: LoudspeakerPlace = {
+    ...FOUND,
+    patches: [{ ...south, surface: 'floor', is_floor: true }],
+    spot: { ...FOUND.spot, surface: 'floor' },
+  };
+  const plan = { ...EMPTY, plan: true };
+  expect(withPatch(plan, { kind: 'plan' }, standing).lines.length).toBeGreaterThan(0);
+  expect(withPatch(plan, { kind: 'plan' }, standing).notes.map(({ text }) => text)).toContain('lamp');
+  expect(withPatch(EMPTY, { kind: 'wall', wall: 'south' }, standing)).toBe(EMPTY);
+  expect(withPatch(plan, { kind: 'plan' }, FOUND)).toBe(plan);
+});

@@ -350,7 +350,7 @@ impl<'a> Question<'a> {
             .map(|power| self.power_words(power))
             .collect();
         let sentence = format!(
-            "At seat {}, {} from {}, {} reach{} {}{}{}; {} is asked for, which is film at {} and {OVER_MEAN_DB} dB for its peaks, {} of headroom besides.",
+            "At seat {}, {} from {}, {} reach{} {}{}{}; {} is asked for{}, {} of headroom besides.",
             seat.id,
             analysis.length(&sources[0].distance),
             names[0],
@@ -371,7 +371,14 @@ impl<'a> Question<'a> {
                 _ => " by the direct sound alone",
             },
             analysis.exact(limit.value, Dimension::Level),
-            analysis.exact(limit.value - OVER_MEAN_DB, Dimension::Level),
+            match self.zone.layout {
+                Some(_) => format!(
+                    ", which is film at {} and {} for its peaks",
+                    analysis.exact(limit.value - OVER_MEAN_DB, Dimension::Level),
+                    analysis.exact(OVER_MEAN_DB, Dimension::Level),
+                ),
+                None => String::new(),
+            },
             analysis.exact(comfort, Dimension::Level),
         );
         let outcome = Outcome::at_least(level, &limit, Dimension::Level)
@@ -395,7 +402,7 @@ impl<'a> Question<'a> {
         match &power.lost {
             Some(lost) if power.driven_w <= power.takes_w => {
                 let lost = self.analysis.print(lost, Dimension::Level);
-                format!("{watts} that its wire leaves, {lost} less than the amplifier gives")
+                format!("{watts} that its wire leaves ({lost} less than the amplifier gives)")
             }
             _ => watts,
         }
