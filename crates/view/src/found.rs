@@ -1,6 +1,7 @@
 //! What the finders answer: where a projector can be, how large a picture, how high a display.
 
 use analysis::{Analysis, Known, Missing, item_label};
+use checks::Caution;
 use finders::{Height, Stop};
 use geometry::Point2;
 use model::{Item, Kit, Space};
@@ -8,6 +9,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use units::Dimension;
 
+use crate::findings::caution_words;
 use crate::scene::{Plan, length, round};
 use crate::{Edit, Verdict};
 
@@ -51,6 +53,8 @@ pub struct ProjectorPlace {
     pub present: Option<Plan>,
     /// What must be known before a check says anything: nothing is kept off for it.
     pub needs: Vec<String>,
+    /// Dangers of hanging or moving it.
+    pub cautions: Vec<&'static str>,
 }
 
 /// A connected part of a region.
@@ -129,6 +133,8 @@ pub struct LargestPicture {
     pub order: Option<FoundChange>,
     /// What must be known first.
     pub needs: Vec<String>,
+    /// Dangers of hanging it.
+    pub cautions: Vec<&'static str>,
 }
 
 /// What stops a picture from being larger.
@@ -181,6 +187,8 @@ pub struct DisplayPlace {
     pub best: Option<FoundChange>,
     /// What must be known first.
     pub needs: Vec<String>,
+    /// Dangers of hanging it.
+    pub cautions: Vec<&'static str>,
 }
 
 /// Heights at which nothing fails.
@@ -365,7 +373,21 @@ fn projector_place(
         present: found.present.map(plan),
         needs: found.needs.iter().map(needed).collect(),
         stops,
+        cautions: projector_cautions(stands),
     }
+}
+
+/// What stands is not hung from a ladder.
+fn projector_cautions(stands: bool) -> Vec<&'static str> {
+    let hung = [Caution::Ladder, Caution::Lifting, Caution::Drilling];
+    let up = hung.into_iter().filter(|_| !stands);
+    let all: Vec<Caution> = up.chain([Caution::BrightBeam]).collect();
+    caution_words(&all)
+}
+
+/// Of a screen or display on a wall.
+fn picture_cautions() -> Vec<&'static str> {
+    caution_words(&[Caution::Lifting, Caution::Drilling])
 }
 
 fn place_says(analysis: &Analysis, label: &str, place: &finders::Place) -> String {
@@ -405,6 +427,7 @@ fn unknown_place(item: &Item, missing: &Missing) -> ProjectorPlace {
         place: None,
         present: None,
         needs: vec![needed(missing)],
+        cautions: projector_cautions(item.at.is_some()),
     }
 }
 
@@ -419,6 +442,7 @@ fn largest_picture(analysis: &Analysis, item: &Item) -> LargestPicture {
         always: Vec::new(),
         order: None,
         needs,
+        cautions: picture_cautions(),
     };
     let found = match finders::largest_picture(analysis, item) {
         Ok(found) => found,
@@ -487,6 +511,7 @@ fn display_place(analysis: &Analysis, item: &Item) -> DisplayPlace {
         always: Vec::new(),
         best: None,
         needs,
+        cautions: picture_cautions(),
     };
     let found: Known<finders::DisplayPlace> = finders::display_place(analysis, item);
     let found = match found {

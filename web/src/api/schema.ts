@@ -6814,6 +6814,8 @@ export interface components {
             best: components["schemas"]["FoundChange"] | null;
             /** @description What must be known first. */
             needs: string[];
+            /** @description Dangers of hanging it. */
+            cautions: string[];
         };
         /** @description Where the displays of a space can hang. */
         DisplayPlaces: {
@@ -7456,6 +7458,8 @@ export interface components {
             order: components["schemas"]["FoundChange"] | null;
             /** @description What must be known first. */
             needs: string[];
+            /** @description Dangers of hanging it. */
+            cautions: string[];
         };
         /** @description How large the pictures of a space can be. */
         LargestPictures: {
@@ -7967,6 +7971,8 @@ export interface components {
             ] | null;
             /** @description What must be known before a check says anything: nothing is kept off for it. */
             needs: string[];
+            /** @description Dangers of hanging or moving it. */
+            cautions: string[];
         };
         /** @description Where the projectors of a space can be. */
         ProjectorPlaces: {

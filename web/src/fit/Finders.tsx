@@ -119,6 +119,7 @@ function Projectors({ regions }: { regions: Resource<ProjectorPlace[]> }) {
           )}
           <Stops title="What stops it at the edges" stops={one.stops} />
           <Needs needs={one.needs} />
+          <Cautions cautions={one.cautions} />
         </div>
       ))}
     </>
@@ -164,6 +165,7 @@ function Picture({ found }: { found: LargestPicture }) {
       <Stops title="Too small there" stops={found.too_small} />
       <Stops title="Fails at every size" stops={found.always} />
       <Needs needs={found.needs} />
+      <Cautions cautions={found.cautions} />
     </div>
   );
 }
@@ -210,6 +212,7 @@ function Display({ found }: { found: DisplayPlace }) {
       )}
       <Stops title="Fails at every height" stops={found.always} />
       <Needs needs={found.needs} />
+      <Cautions cautions={found.cautions} />
     </div>
   );
 }

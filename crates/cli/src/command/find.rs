@@ -144,6 +144,8 @@ fn projector_text(found: &ProjectorPlaces) -> String {
         }
         page.blank();
     }
+    let dangers = found.projectors.iter().flat_map(|one| &one.cautions);
+    beware(&mut page, dangers);
     if found.projectors.is_empty() {
         page.line("There is no projector in this space.");
     }
@@ -175,6 +177,8 @@ fn picture_text(found: &LargestPictures) -> String {
         listed(&mut page, "Fails at every size", &picture.always);
         page.blank();
     }
+    let dangers = found.pictures.iter().flat_map(|one| &one.cautions);
+    beware(&mut page, dangers);
     if found.pictures.is_empty() {
         page.line("There is no picture in this space.");
     }
@@ -204,6 +208,8 @@ fn display_text(found: &DisplayPlaces) -> String {
         listed(&mut page, "Fails at every height", &display.always);
         page.blank();
     }
+    let dangers = found.displays.iter().flat_map(|one| &one.cautions);
+    beware(&mut page, dangers);
     if found.displays.is_empty() {
         page.line("There is no display in this space.");
     }
