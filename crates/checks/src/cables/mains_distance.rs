@@ -75,7 +75,7 @@ fn let_in_findings(
         return match let_in.is_empty() {
             true => Vec::new(),
             false => {
-                let subject = Subject::new("mains", "cables beside mains");
+                let subject = Subject::new(format!("{}.mains", space.id), "cables beside mains");
                 vec![CHECK.about(space, subject, || Err(missing))]
             }
         };

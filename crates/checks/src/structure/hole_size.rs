@@ -141,7 +141,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     if let Some(missing) =
         (LIMITS.iter()).find_map(|limit| analysis.code_limit(limit, framed::TIMBER_ASK).err())
     {
-        let subject = Subject::new("holes", "holes for cables");
+        let subject = Subject::new(format!("{}.holes", space.id), "holes for cables");
         return vec![CHECK.about(space, subject, || Err(missing))];
     }
     (drilled.into_iter())

@@ -111,7 +111,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                 Framing::Joist => format!("joists of the {}", one.of),
                 _ => format!("studs of wall {}", one.of),
             };
-            let subject = Subject::new(format!("{}+notch", one.of), what.clone());
+            let subject = Subject::new(format!("{}.{}.notch", space.id, one.of), what.clone());
             CHECK.about(space, subject, || decide(analysis, space, one, &what))
         })
         .collect()

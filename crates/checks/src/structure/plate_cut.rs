@@ -76,8 +76,10 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     (walls.into_iter())
         .filter(|(wall, _)| Load::of(analysis, space.construction_of(wall)) != Load::BearsNone)
         .map(|(wall, cables)| {
-            let subject =
-                Subject::new(format!("{wall}+plate"), format!("top plate of wall {wall}"));
+            let subject = Subject::new(
+                format!("{}.{wall}.plate", space.id),
+                format!("top plate of wall {wall}"),
+            );
             CHECK.about(space, subject, || decide(analysis, space, wall, &cables))
         })
         .collect()
