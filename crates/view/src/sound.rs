@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use units::Dimension;
 
-use crate::scene::{Plan, round};
+use crate::scene::{Plan, length, round};
 
 /// A space's sound above the bass.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -19,8 +19,10 @@ pub struct Sound {
     pub missing: Option<String>,
     /// Side of a cell of the map, m.
     pub cell_m: f64,
-    /// The middle of each cell of the map, 1.1 m up, m.
+    /// The middle of each cell of the map, m.
     pub cells: Vec<Plan>,
+    /// How far above the floor they are, for people.
+    pub up_text: String,
     /// Each octave.
     pub octaves: Vec<SoundOctave>,
     /// Each seat, and from where it hears each channel.
@@ -99,6 +101,7 @@ pub fn sound(analysis: &Analysis, space: &str) -> Option<Sound> {
         missing: None,
         cell_m: 0.0,
         cells: Vec::new(),
+        up_text: length(analysis, EAR_M),
         octaves: Vec::new(),
         dials: dials(analysis, space),
     };

@@ -8514,11 +8514,13 @@ export interface components {
              * @description Side of a cell of the map, m.
              */
             cell_m: number;
-            /** @description The middle of each cell of the map, 1.1 m up, m. */
+            /** @description The middle of each cell of the map, m. */
             cells: [
                 number,
                 number
             ][];
+            /** @description How far above the floor they are, for people. */
+            up_text: string;
             /** @description Each octave. */
             octaves: components["schemas"]["SoundOctave"][];
             /** @description Each seat, and from where it hears each channel. */

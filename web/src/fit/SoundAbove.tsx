@@ -150,7 +150,7 @@ function LevelPlan({ scene, sound, octave }: { scene: Scene; sound: Sound; octav
         ))}
       </svg>
       <figcaption class="soft">
-        {octave.text}, 1.1 m up, all loudspeakers but subwoofers as loud as each other 1 m before them, direct and room sound
+        {octave.text}, {sound.up_text} up, all loudspeakers but subwoofers as loud as each other 1 m before them, direct and room sound
         together. Each shade darker is {STEP_DB} dB louder, the middle one as loud as the seats in the mean; at the seats, dB below
         the loudest place.
       </figcaption>
