@@ -1,6 +1,6 @@
 // The inverse questions about a room: where the projector can hang, how large the picture can be, how high a display should hang.
 
-import { find } from '../api/client';
+import { find, sheets } from '../api/client';
 import type {
   DisplayPlace,
   Edit,
@@ -13,7 +13,7 @@ import type {
 import { useJob } from '../job';
 import { LOOKS_ONLY, useMay } from '../may';
 import { Button } from '../parts/Button';
-import { Cautions } from '../parts/SheetView';
+import { Cautions, Drawing } from '../parts/SheetView';
 import { Strip } from '../parts/Strip';
 import { Verdict } from '../parts/Verdict';
 import { Waiting } from '../parts/Waiting';
@@ -83,7 +83,7 @@ export function Finders({ room, finder, view, regions, patches, shown, onFinder,
           Close
         </Button>
       </div>
-      {finder === 'projector-place' ? <Projectors regions={regions} /> : null}
+      {finder === 'projector-place' ? <Projectors room={room} regions={regions} /> : null}
       {finder === 'largest-picture' ? <Pictures room={room} /> : null}
       {finder === 'display-place' ? <Displays room={room} /> : null}
       {finder === 'loudspeaker-place' ? (
@@ -94,7 +94,8 @@ export function Finders({ room, finder, view, regions, patches, shown, onFinder,
   );
 }
 
-function Projectors({ regions }: { regions: Resource<ProjectorPlace[]> }) {
+function Projectors({ room, regions }: { room: string; regions: Resource<ProjectorPlace[]> }) {
+  const job = useJob();
   if (regions.trouble) return <Strip trouble={regions.trouble} onAgain={regions.reload} />;
   if (regions.data === null || regions.loading) return <Waiting for="the places" />;
   if (regions.data.length === 0) return <p class="soft">There is no projector in this room.</p>;
@@ -119,10 +120,21 @@ function Projectors({ regions }: { regions: Resource<ProjectorPlace[]> }) {
           )}
           <Stops title="What stops it at the edges" stops={one.stops} />
           <Needs needs={one.needs} />
+          <Section job={job.id} revision={job.revision} sheet={`${room}-hanging-${one.item}`} label={one.label} />
           <Cautions cautions={one.cautions} />
         </div>
       ))}
     </>
+  );
+}
+
+/** Beam, heads and sight lines from the side, as the sheet draws them; fetched once it is opened. */
+function Section({ job, revision, sheet, label }: { job: string; revision: number; sheet: string; label: string }) {
+  return (
+    <details>
+      <summary>Plan and section with beam and sight lines</summary>
+      <Drawing url={`${sheets.svgUrl(job, sheet)}?revision=${revision}`} title={`where ${label} can hang`} />
+    </details>
   );
 }
 

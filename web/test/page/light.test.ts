@@ -24,6 +24,11 @@ test('where the projector can hang is hatched in the plan, and its place is used
   const panel = page.getByRole('region', { name: 'Find', exact: true });
   await panel.getByText(found.says).waitFor();
   expect(new URL(page.url()).searchParams.get('find')).toBe('projector-place');
+  await panel.getByText('Plan and section with beam and sight lines').click();
+  const drawing = panel.getByRole('img', { name: `Drawing: where ${found.label} can hang` });
+  await expect
+    .poll(() => drawing.evaluate((image: HTMLImageElement) => image.naturalWidth), { timeout: 40_000 })
+    .toBeGreaterThan(100);
   if (found.place !== null && found.place !== undefined) {
     await panel.getByText(found.place.says).waitFor();
     await panel.getByRole('button', { name: 'Use this place' }).click();
