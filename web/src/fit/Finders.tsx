@@ -132,8 +132,11 @@ function Projectors({ room, regions }: { room: string; regions: Resource<Project
 function Section({ job, revision, sheet, label }: { job: string; revision: number; sheet: string; label: string }) {
   return (
     <details>
-      <summary>Plan and section with beam and sight lines</summary>
-      <Drawing url={`${sheets.svgUrl(job, sheet)}?revision=${revision}`} title={`where ${label} can hang`} />
+      <summary>As the sheet draws it: plan, and section with beam and sight lines</summary>
+      {/* Ink on paper in either theme. */}
+      <div class="paper">
+        <Drawing url={`${sheets.svgUrl(job, sheet)}?revision=${revision}`} title={`where ${label} can hang`} />
+      </div>
     </details>
   );
 }

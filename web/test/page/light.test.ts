@@ -24,7 +24,7 @@ test('where the projector can hang is hatched in the plan, and its place is used
   const panel = page.getByRole('region', { name: 'Find', exact: true });
   await panel.getByText(found.says).waitFor();
   expect(new URL(page.url()).searchParams.get('find')).toBe('projector-place');
-  await panel.getByText('Plan and section with beam and sight lines').click();
+  await panel.getByText('As the sheet draws it').click();
   const drawing = panel.getByRole('img', { name: `Drawing: where ${found.label} can hang` });
   await expect
     .poll(() => drawing.evaluate((image: HTMLImageElement) => image.naturalWidth), { timeout: 40_000 })
