@@ -5,7 +5,7 @@ use std::rc::Rc;
 use analysis::Analysis;
 use model::{Edit, EditError, Space};
 
-use super::run::{CheckRun, findings_of, run};
+use super::run::{CheckRun, findings_of, run, run_if_touched};
 use crate::shared::hanging::of_pictures;
 use crate::{Check, Finding};
 
@@ -36,13 +36,8 @@ impl Pictures {
     /// What they find of a copy with edits made.
     pub fn tried(&self, edits: &[Edit]) -> Result<Vec<Finding>, EditError> {
         let copy = self.as_is.tried(edits)?;
-        let runs = self.runs.iter().map(|(check, old)| {
-            if old.is_touched_by(&copy) {
-                Rc::new(run(&copy, check, Some(self.space)))
-            } else {
-                Rc::clone(old)
-            }
-        });
+        let space = Some(self.space);
+        let runs = (self.runs.iter()).map(|(check, old)| run_if_touched(&copy, check, space, old));
         let runs: Vec<_> = runs.collect();
         Ok(findings_of(&runs).cloned().collect())
     }
@@ -57,9 +52,7 @@ impl Pictures {
         let copy = self.as_is.tried(edits)?;
         let known = self.runs.iter().find(|(known, _)| known.id == check);
         let found = known.and_then(|(check, old)| {
-            let touched = old.is_touched_by(&copy);
-            let again = touched.then(|| Rc::new(run(&copy, check, Some(self.space))));
-            let runs = [again.unwrap_or_else(|| Rc::clone(old))];
+            let runs = [run_if_touched(&copy, check, Some(self.space), old)];
             let mut findings = findings_of(&runs);
             findings.find(|found| found.subject.id == subject).cloned()
         });

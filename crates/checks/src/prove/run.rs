@@ -15,11 +15,6 @@ pub(super) struct CheckRun {
 }
 
 impl CheckRun {
-    /// Whether it may find anything else in an edited copy of the job.
-    pub fn is_touched_by(&self, edited: &Analysis) -> bool {
-        self.reads.touched_by(edited.changed())
-    }
-
     /// Whether it and another run of its check in its space speak of the same things.
     pub fn finds_the_same(&self, other: &Self) -> bool {
         let same_subject = |(a, b): (&Finding, &Finding)| a.subject.id == b.subject.id;
@@ -81,14 +76,22 @@ pub(super) fn run_touched(
         return run_all(edited);
     }
     (jobs(edited).zip(runs))
-        .map(|((check, space), old)| {
-            if old.is_touched_by(edited) {
-                Rc::new(run(edited, check, space))
-            } else {
-                Rc::clone(old)
-            }
-        })
+        .map(|((check, space), old)| run_if_touched(edited, check, space, old))
         .collect()
+}
+
+/// A run of the original, again where it rests on a changed fact.
+pub(super) fn run_if_touched(
+    edited: &Analysis,
+    check: &Check,
+    space: Option<usize>,
+    old: &Rc<CheckRun>,
+) -> Rc<CheckRun> {
+    if old.reads.touched_by(edited.changed()) {
+        Rc::new(run(edited, check, space))
+    } else {
+        Rc::clone(old)
+    }
 }
 
 pub(super) fn run(analysis: &Analysis, check: &Check, space: Option<usize>) -> CheckRun {
