@@ -146,7 +146,7 @@ function OneCable({ way, scene, view, onView, onSpace }: OneProps) {
           </ul>
         </>
       ) : null}
-      {way.path.length > 0 ? (
+      {way.path.length > 0 || way.existing.length > 0 ? (
         <p class="soft">
           Before any hole: look for mains, pipes and gas in the wall; seal holes through plates and blocks. Rated walls,
           mains and what carries the house are for licensed trades and the local code.
