@@ -327,8 +327,7 @@ impl<'a> Accesses<'a> {
 
     /// A cable from what drives or feeds the sub.
     fn new_cable(&self) -> Result<Edit, Missing> {
-        let cable =
-            json!({ "kind": self.cable_kind(), "from": self.source()?, "to": self.item.id });
+        let cable = json!({ "id": TRIED_CABLE, "kind": self.cable_kind(), "from": self.source()?, "to": self.item.id });
         Ok(Edit::set(format!("cable.{TRIED_CABLE}"), cable))
     }
 

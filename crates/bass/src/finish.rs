@@ -20,13 +20,13 @@ const FLOOR_ASSUMED: &str = "wood_floor_joists";
 const BANDS: [OctaveBand; 3] = [OctaveBand::Hz125, OctaveBand::Hz250, OctaveBand::Hz500];
 
 /// The admittance of a surface (`floor`, `ceiling` or a wall's name) of so much area, its
-/// coverings shared out; what is assumed is added to `assumed`.
+/// coverings without a place shared out: those are added to `loose`, what is assumed to `assumed`.
 pub(crate) fn of_surface(
     analysis: &Analysis,
     space: &Space,
     surface: &str,
     area_m2: f64,
-    assumed: &mut Vec<String>,
+    [assumed, loose]: [&mut Vec<String>; 2],
 ) -> Admittance {
     let finish = match analysis.finish_of(space, surface) {
         Ok(finish) => finish.absorption,
@@ -64,11 +64,10 @@ pub(crate) fn of_surface(
             ));
             continue;
         };
-        assumed.push(format!(
-            "{} is spread evenly over {}: its place is not in the survey",
-            covering.id.replace('-', " "),
-            surface.replace('-', " ")
-        ));
+        let name = covering.id.replace('-', " ");
+        if !loose.contains(&name) {
+            loose.push(name);
+        }
         let share = (covered.value() / area_m2).clamp(0.0, 1.0);
         for (alpha, band) in alphas.iter_mut().zip(BANDS) {
             *alpha = *alpha * (1.0 - share) + known(table.absorption, band) * share;

@@ -92,6 +92,8 @@ struct Builder<'a> {
     admittances: Vec<Admittance>,
     faces: Vec<Face>,
     assumed: Vec<String>,
+    /// Coverings whose place nobody noted.
+    loose: Vec<String>,
 }
 
 impl<'a> Builder<'a> {
@@ -105,6 +107,7 @@ impl<'a> Builder<'a> {
             admittances: Vec::new(),
             faces: Vec::new(),
             assumed: Vec::new(),
+            loose: Vec::new(),
         };
         let all = joins(analysis);
         let mut at = 0;
@@ -188,6 +191,7 @@ impl<'a> Builder<'a> {
             admittances: Vec::new(),
             faces: Vec::new(),
             assumed: Vec::new(),
+            loose: Vec::new(),
             ..self
         }
         .build()?;
@@ -379,7 +383,10 @@ impl<'a> Builder<'a> {
             Some(own) => own,
             None => {
                 let area_m2 = self.area_m2(space, name)?;
-                finish::of_surface(self.analysis, space, name, area_m2, &mut self.assumed)
+                {
+                    let said = [&mut self.assumed, &mut self.loose];
+                    finish::of_surface(self.analysis, space, name, area_m2, said)
+                }
             }
         };
         let number = self.admittances.len();
@@ -522,6 +529,12 @@ impl<'a> Builder<'a> {
             self.assumed.push(format!(
                 "{} left out: furniture does little below 100 Hz (common practice, no source)",
                 unmeasured.join(", ")
+            ));
+        }
+        if !self.loose.is_empty() {
+            self.assumed.push(format!(
+                "spread evenly over its surface, since its place is not in the survey: {}",
+                self.loose.join(", ")
             ));
         }
         let doors = self.doors();

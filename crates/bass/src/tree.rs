@@ -150,13 +150,13 @@ impl Accesses<'_> {
             return self.stands(stand.at, on);
         }
         let (fact, place) = self.placed(stand.at, on)?;
-        let mut item = json!({ "is": self.item.is, "space": self.space.id });
+        let mut item = json!({ "id": id, "is": self.item.is, "space": self.space.id });
         item[fact] = place;
         Ok(vec![Edit::set(format!("item.{id}"), item)])
     }
 
     fn tried_cable(&self, id: &str, from: &str, to: &str) -> Edit {
-        let mut cable = json!({ "kind": self.cable_kind(), "from": from, "to": to });
+        let mut cable = json!({ "id": id, "kind": self.cable_kind(), "from": from, "to": to });
         let way = self
             .cable
             .and_then(|cable| serde_json::to_value(cable).ok());

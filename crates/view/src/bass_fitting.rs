@@ -363,14 +363,19 @@ mod tests {
         let space = analysis.space("loft").expect("the demo's loft");
         let (planned, _) = bass::planned(&analysis, space);
         let here = planned[0].clone();
-        let there = Placed {
+        let beside = Placed {
             at: [here.at[0] + 1.5, here.at[1], here.at[2]],
             ..here.clone()
         };
+        // Of another delay, so that it plays another signal.
+        let mut there = beside.clone();
+        there.setting.delay = units::Seconds(0.004);
         let mut fitting = Fitting::new(&analysis, space);
         let one = fitting.of_sub(&here).expect("a sub is planned");
         let other = fitting.of_sub(&there).expect("a sub is planned");
-        let all = fitting.of_all(&[here, there]).expect("a sub is planned");
+        let all = fitting
+            .of_all(&[here.clone(), there])
+            .expect("a sub is planned");
         assert!(one.says.contains("of wire") && one.says.contains("plugs into socket front"));
         assert!(
             one.says
@@ -384,6 +389,9 @@ mod tests {
         near(one.time_s + other.time_s, all.time_s);
         let money = |fitting: &BassFitting| fitting.money.expect("all is priced");
         near(money(&one) + money(&other), money(&all));
+        let chained = fitting.of_all(&[here, beside]).expect("a sub is planned");
+        assert!(chained.says.contains("is fed from sub"), "{}", chained.says);
+        assert!(chained.wire_m < all.wire_m && money(&chained) < money(&all));
         let cautions = fitting.cautions().join(" ");
         assert!(cautions.contains("licensed electrician"), "{cautions}");
     }

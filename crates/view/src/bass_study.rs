@@ -404,8 +404,12 @@ fn treated(analysis: &Analysis, treated: &Treated) -> BassTreated {
         longest_before_s: before,
         longest_after_s: after,
         says: format!(
-            "With {}{on}: {change}; the longest resonance, {hz:.0} Hz, rings for {after:.2} s instead of {before:.2} s",
-            treated.words
+            "With {}{on}: {change}; the longest resonance, {hz:.0} Hz, rings for {after:.2} s{}",
+            treated.words,
+            match (after - before).abs() < 0.005 {
+                true => ", as long as before".to_owned(),
+                false => format!(" instead of {before:.2} s"),
+            }
         ),
     }
 }
