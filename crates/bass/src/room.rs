@@ -586,8 +586,11 @@ fn is_open(opening: &Opening) -> bool {
 /// Sides of a rectangle are cut into pieces of at most this, m: an eighth of a wave at 140 Hz.
 const PIECE_M: f64 = 0.3;
 
+/// Points, m, each with its share of an area, m².
+pub(crate) type Points = Vec<([f64; 3], f64)>;
+
 /// Points of Gauss's rule for two in each piece of a rectangle, with their shares of its area, m².
-pub(crate) fn points_in(corners: [[f64; 3]; 4]) -> Vec<([f64; 3], f64)> {
+pub(crate) fn points_in(corners: [[f64; 3]; 4]) -> Points {
     let side = |to: [f64; 3]| [0, 1, 2].map(|axis| to[axis] - corners[0][axis]);
     let (across, up) = (side(corners[1]), side(corners[3]));
     let length = |side: [f64; 3]| side.iter().map(|part| part * part).sum::<f64>().sqrt();

@@ -14,7 +14,7 @@ use waves::{Admittance, Finish, Modes, Patch};
 
 use crate::frame::point;
 use crate::ready::{Ready, TO_HZ};
-use crate::room::{normal, points_in};
+use crate::room::{Points, normal, points_in};
 use crate::solved::SolveFault;
 use crate::study::Placed;
 
@@ -205,11 +205,7 @@ impl Ready {
     }
 
     /// The room with parts of surfaces behind something else.
-    fn covered(
-        &self,
-        parts: Vec<(usize, Vec<([f64; 3], f64)>)>,
-        over: &Admittance,
-    ) -> (Modes, Finish) {
+    fn covered(&self, parts: Vec<(usize, Points)>, over: &Admittance) -> (Modes, Finish) {
         let mut finish = self.solved.room.finish.clone();
         let mut patches = Vec::new();
         for (surface, points) in parts {
@@ -398,7 +394,7 @@ impl Wall {
     }
 
     /// Points on it near its upright ends, with their areas, m².
-    fn ends(&self) -> Vec<([f64; 3], f64)> {
+    fn ends(&self) -> Points {
         let cells = |room_m: f64| (room_m / CORNER_STEP_M).ceil().max(1.0);
         let side_m = CORNER_SIDE_M.min(self.length_m / 2.0);
         let (across, up) = (cells(side_m), cells(self.height_m));

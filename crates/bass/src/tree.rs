@@ -197,9 +197,9 @@ fn cheapest(
         let mut sum = 0.0;
         let mut unknown = 0;
         let mut is_tree = true;
-        for node in 0..count {
+        for (node, from_root) in root.iter().enumerate() {
             let edge = match feeder(node) {
-                from if from == count => root[node],
+                from if from == count => *from_root,
                 from => {
                     let edge = price(from, node);
                     is_tree &= edge.is_some();

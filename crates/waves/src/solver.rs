@@ -279,6 +279,8 @@ impl Solver {
             look = krylov.used() as f64 + 0.1 * count;
         };
         let vectors = krylov.vectors(&ritz);
+        // The largest thing in memory, and done with.
+        drop(krylov);
         tell(0.75)?;
         let loads = self.loads(&sites);
         let settled = |(v, e): &(&f64, &f64)| **v < top || **e < SETTLED * top;
