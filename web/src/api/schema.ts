@@ -6485,12 +6485,16 @@ export interface components {
             doubts: string[];
             /** @description What it keeps out of because somebody chose so, in words. */
             keeps_out_of: string[];
-            /** @description What lets it take the cheapest way again, where it keeps out of something. */
+            /** @description Single parts of the house that it goes round because somebody chose so, in words. */
+            goes_round: string[];
+            /** @description What lets it take the cheapest way again, where it keeps out of something or goes round it. */
             back: components["schemas"]["Edit"][];
             /** @description The best way of another kind. */
             other: components["schemas"]["OtherWay"] | null;
             /** @description What the dearest hole costs, and going round it. */
             dear_text: string | null;
+            /** @description The way round that hole alone, where it is not the other way. */
+            round: components["schemas"]["OtherWay"] | null;
             /** @description What may be done with the old cable that it takes over, the cheapest first. */
             existing: components["schemas"]["ExistingWay"][];
             /** @description Where it runs, space by space, m. */
@@ -7032,7 +7036,7 @@ export interface components {
             lettering_mm: number;
             /** @description What is drawn, lowest first. */
             things: components["schemas"]["DrawnThing"][];
-            /** @description What is written. */
+            /** @description What is written; its title is left to whoever shows it. */
             texts: components["schemas"]["DrawnText"][];
         };
         /** @description A chain of straight pieces. */
@@ -8057,7 +8061,7 @@ export interface components {
         OtherWay: {
             /** @description Its legs in words. */
             legs: string[];
-            /** @description What it leaves out, in words. */
+            /** @description What it leaves out, in words; empty where it goes round one part of the house alone. */
             leaves_out: string[];
             /** @description Length at least and at most, m. */
             length_m: [
