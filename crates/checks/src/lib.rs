@@ -77,10 +77,10 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven,
-    floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves, neighbours,
-    obstacles, plate, playing, room_sound, runs, screen_light, seat_sound, seeing, shifting,
-    speaker_wire, track, whole,
+    aiming, beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out,
+    driven, floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves,
+    neighbours, obstacles, plate, playing, room_sound, runs, screen_light, seat_sound, seeing,
+    shifting, speaker_wire, track, whole,
 };
 
 #[cfg(test)]
