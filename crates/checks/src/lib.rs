@@ -66,6 +66,7 @@ pub use prove::{
     prove_without_remedies,
 };
 pub use remedy::{Change, Cost, Effect, Remedy};
+pub use shared::aiming::turn_words;
 pub use sound_map::{ChannelAngle, LevelMap, MAP_HZ, SeatAngles, channel_angles, level_map};
 pub use sound_report::{
     DecayOctave, LEVEL_HZ, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels, SeatNoise,

@@ -1,7 +1,7 @@
 //! Which of the ways that a fitter can turn a loudspeaker serves best?
 
 use analysis::{Analysis, Sounding, item_label};
-use model::{Angle, Edit, Item, Length, LoudspeakerKit, Space};
+use model::{Angle, Edit, Item, Kit, Length, LoudspeakerKit, Space};
 use serde_json::json;
 use units::{Dimension, Radians};
 
@@ -101,16 +101,13 @@ impl Turning<'_> {
     }
 
     fn dialled(&self, words: &str, dial: u32, off: u32) -> Turn {
-        let from = if self.item.on.is_some() {
-            "straight up"
-        } else {
-            "the wall that its place is measured from first"
-        };
         let table = json!({ "dial": format!("{dial} deg"), "off": format!("{off} deg") });
+        let [dial, off] = [dial, off].map(|angle| f64::from(angle).to_radians());
         Turn {
             says: format!(
-                "{words} {} to {dial}\u{b0} on the dial, clockwise from {from} as one looks at it, and {off}\u{b0} off square.",
+                "{words} {} to {}.",
                 item_label(self.item),
+                dial_words(self.analysis, self.item, dial, Some(off))
             ),
             edit: Edit::set(format!("item.{}.aim", self.item.id), table),
         }
@@ -118,29 +115,68 @@ impl Turning<'_> {
 
     fn turned(&self, wall: &str, degrees: i32) -> Turn {
         let table = json!({ "wall": wall, "by": format!("{degrees} deg") });
-        let (side, near, far) = match degrees {
-            0.. => ("right", "right", "left"),
-            _ => ("left", "left", "right"),
-        };
-        let width = (self.kit.common.size.as_ref()).and_then(|size| Length::value(&size[0]));
-        let by = f64::from(degrees.abs()).to_radians();
-        let edges = match width {
-            Some(width_m) if degrees != 0 => format!(
-                ": the {far} edge of its front {} farther from it than the {near} edge",
-                self.analysis.exact(width_m * by.sin(), Dimension::Length)
-            ),
-            _ => String::new(),
-        };
-        let off = match degrees {
-            0 => format!("straight away from wall {wall}"),
-            _ => format!(
-                "{}\u{b0} off straight away from wall {wall}, to the {side} as one looks at it{edges}",
-                degrees.abs()
-            ),
-        };
+        let by = f64::from(degrees).to_radians();
         Turn {
-            says: format!("Turn {} to {off}.", item_label(self.item)),
+            says: format!(
+                "Turn {} to {}.",
+                item_label(self.item),
+                off_wall_words(self.analysis, self.kit, wall, by)
+            ),
             edit: Edit::set(format!("item.{}.turned", self.item.id), table),
         }
     }
+}
+
+/// How a loudspeaker is set, as a fitter reads it: its dial, or what it makes with a wall; nothing
+/// where neither is written.
+pub fn turn_words(analysis: &Analysis, item: &Item) -> Option<String> {
+    let Some(Kit::Loudspeaker(kit)) = analysis.kit_of(item) else {
+        return None;
+    };
+    if let Some(aim) = &item.aim {
+        let off = (aim.off.as_ref().or(kit.angled.as_ref())).and_then(Angle::value);
+        return Some(dial_words(analysis, item, aim.dial.value()?, off));
+    }
+    let turned = item.turned.as_ref()?;
+    Some(off_wall_words(
+        analysis,
+        kit,
+        &turned.wall,
+        turned.by.value()?,
+    ))
+}
+
+fn dial_words(analysis: &Analysis, item: &Item, dial: f64, off: Option<f64>) -> String {
+    let from = if item.on.is_some() {
+        "straight up"
+    } else {
+        "the wall that its place is measured from first"
+    };
+    let angle = |angle: f64| analysis.exact(angle, Dimension::Angle);
+    let off = off.map_or_else(String::new, |off| {
+        format!(", and {} off square", angle(off))
+    });
+    format!(
+        "{} on the dial, clockwise from {from} as one looks at it{off}",
+        angle(dial)
+    )
+}
+
+fn off_wall_words(analysis: &Analysis, kit: &LoudspeakerKit, wall: &str, by: f64) -> String {
+    if by.abs() < 1e-6 {
+        return format!("straight away from wall {wall}");
+    }
+    let (near, far) = match by > 0.0 {
+        true => ("right", "left"),
+        false => ("left", "right"),
+    };
+    let width = (kit.common.size.as_ref()).and_then(|size| Length::value(&size[0]));
+    let edges = width.map_or_else(String::new, |width_m| {
+        let farther = analysis.exact(width_m * by.abs().sin(), Dimension::Length);
+        format!(": the {far} edge of its front {farther} farther from it than the {near} edge")
+    });
+    format!(
+        "{} off straight away from wall {wall}, to the {near} as one looks at it{edges}",
+        analysis.exact(by.abs(), Dimension::Angle)
+    )
 }
