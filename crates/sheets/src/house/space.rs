@@ -53,6 +53,7 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
             }
         }
     }
+    remarks.extend(turned(set, space));
     let walls: Vec<Planned<'a>> = views
         .iter()
         .map(|(wall, letter)| {
@@ -128,6 +129,17 @@ fn letter(index: usize) -> String {
         0 => last.to_string(),
         more => format!("{}{last}", letter(more - 1)),
     }
+}
+
+/// How loudspeakers are set that are not square to their wall or ceiling.
+fn turned(set: &Set<'_>, space: &Space) -> Vec<String> {
+    let items = set.analysis.loudspeakers_in(space);
+    items
+        .filter_map(|(item, _)| {
+            let words = checks::turn_words(set.analysis, item)?;
+            Some(format!("{}: {words}.", super::place::label_of(item)))
+        })
+        .collect()
 }
 
 fn bare_walls(space: &Space, shown: &[(usize, String)]) -> Option<String> {
