@@ -24,6 +24,8 @@ enum Document {
     Bass,
     /// What `routes --json` prints.
     Routes,
+    /// What `wiring --json` prints.
+    Wiring,
     /// What `light --json` prints.
     Light,
     /// What `scene` prints.
@@ -36,6 +38,8 @@ enum Document {
     DisplayPlace,
     /// What `find loudspeaker-place --json` prints.
     LoudspeakerPlace,
+    /// What `find loudspeaker-at --json` prints.
+    LoudspeakerAt,
     /// What `find layout-places --json` prints.
     LayoutPlaces,
 }
@@ -47,12 +51,14 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Document::Comparison => view::schema_of::<view::Comparison>(),
         Document::Bass => view::schema_of::<view::BassStudy>(),
         Document::Routes => view::schema_of::<view::Ways>(),
+        Document::Wiring => view::schema_of::<view::Wiring>(),
         Document::Light => view::schema_of::<view::Light>(),
         Document::Scene => view::schema_of::<view::Scene>(),
         Document::ProjectorPlace => view::schema_of::<view::ProjectorPlaces>(),
         Document::LargestPicture => view::schema_of::<view::LargestPictures>(),
         Document::DisplayPlace => view::schema_of::<view::DisplayPlaces>(),
         Document::LoudspeakerPlace => view::schema_of::<view::LoudspeakerPlaces>(),
+        Document::LoudspeakerAt => view::schema_of::<view::LoudspeakerAt>(),
         Document::LayoutPlaces => view::schema_of::<view::LayoutPlaces>(),
     };
     files::print(&view::text(&schema))?;

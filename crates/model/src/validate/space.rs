@@ -322,7 +322,7 @@ impl Sense<'_> {
         }
     }
 
-    fn wall(&mut self, at: String, within: &Within, wall: &str) {
+    pub(super) fn wall(&mut self, at: String, within: &Within, wall: &str) {
         let pointer = Pointer::new(at, &within.wall_called, wall);
         self.found.unless_known(pointer, &within.walls);
     }
