@@ -104,6 +104,15 @@ impl Aim {
         Some(Self { axis, up })
     }
 
+    /// Level, straight away from a wall or turned off that: to the right of somebody who looks at
+    /// the loudspeaker. `inward` leads from the wall into the room, in plan.
+    pub fn off_wall(inward: [f64; 2], turned: Radians) -> Option<Self> {
+        let [x, y] = inward;
+        let (sine, cosine) = turned.0.sin_cos();
+        let axis = [x * cosine - y * sine, y * cosine + x * sine, 0.0];
+        Self::new(axis, [0.0, 0.0, 1.0])
+    }
+
     /// Turned off this axis towards an angle around it: clockwise from its upper side, as
     /// seen by somebody who looks at the loudspeaker.
     pub fn turned(self, around: Radians, off: Radians) -> Self {
@@ -146,6 +155,18 @@ impl Aim {
 }
 
 impl Directivity {
+    /// Numbers that tell it from every other; none where it was measured, which takes too many.
+    pub fn numbers(&self) -> Option<[f64; 3]> {
+        match self {
+            Self::Coverage(coverage) => Some([0.0, coverage.0, 0.0]),
+            Self::Piston(radius) => Some([1.0, radius.0, 0.0]),
+            Self::Dipole => Some([2.0, 0.0, 0.0]),
+            // The loudest direction follows from both.
+            Self::Bipole(sides) => Some([3.0, sides.coverage.0, sides.splay.0]),
+            Self::Measured(_) => None,
+        }
+    }
+
     /// The level in a direction, re the axis.
     pub fn level(
         &self,
@@ -340,6 +361,30 @@ mod tests {
         assert!(down.up[2] > 0.9, "{:?}", down.up);
         let side = FRONT.turned(Radians(PI / 2.0), Radians::from_degrees(20.0));
         assert!(side.up[2] > 0.999, "{:?}", side.up);
+    }
+
+    #[test]
+    fn what_stands_turns_to_the_right_of_who_looks_at_it() {
+        let degrees = Radians::from_degrees;
+        let near = |aim: Option<Aim>, way: [f64; 3]| {
+            let axis = aim.expect("a wall has a direction").axis();
+            let off: f64 = (0..3).map(|i| (axis[i] - way[i]).abs()).sum();
+            assert!(off < 1e-12, "{axis:?}");
+        };
+        // Away from the wall along −y; who looks at it has +x on the right.
+        near(Aim::off_wall([0.0, -2.0], degrees(0.0)), [0.0, -1.0, 0.0]);
+        near(Aim::off_wall([0.0, -1.0], degrees(90.0)), [1.0, 0.0, 0.0]);
+        let half = 0.75_f64.sqrt();
+        near(
+            Aim::off_wall([0.0, -1.0], degrees(-30.0)),
+            [-0.5, -half, 0.0],
+        );
+        // As the dial turns it to 90°.
+        let square = Aim::off_wall([1.0, 0.0], degrees(0.0)).expect("a wall has a direction");
+        near(
+            Aim::off_wall([1.0, 0.0], degrees(20.0)),
+            square.turned(degrees(90.0), degrees(20.0)).axis(),
+        );
     }
 
     #[test]

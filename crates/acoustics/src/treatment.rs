@@ -1,15 +1,16 @@
-//! Which rugs, curtains and panels bring a room's absorption into bounds for the least money?
+//! Which rugs, curtains and panels, bought or taken away, bring a room's absorption into bounds
+//! for the least money?
 //!
 //! With x_o units of offer o on its surface, y_p whether any of product p is bought:
 //!
 //! minimise `Σ price_p x_o + Σ fitting_p y_p`, such that in every band
-//! `need ≤ Σ gain_o x_o ≤ most`, on every surface `Σ size_p x_o ≤ free`, of every product
-//! `Σ x_o ≤ stock_p y_p`
+//! `need ≤ Σ gain_o x_o ≤ most`, on every surface `Σ ± size_p x_o ≤ free`, of every product
+//! `Σ x_o ≤ stock_p y_p`; − where it is taken away, which leaves its place to others
 //!
 //! | symbol | meaning | unit |
 //! | --- | --- | --- |
 //! | x_o | pieces, or m² where it is cut to size | 1 or m² |
-//! | gain_o | absorption area that a unit adds in a band, less what it hides | m² |
+//! | gain_o | absorption area that a unit adds in a band, less what it hides; negative where it is taken away | m² |
 //! | need, most | what the band lacks, what it bears | m² |
 //!
 //! Reverberation times fall as absorption grows, so that bounds on the time are bounds on the
@@ -22,9 +23,11 @@ use good_lp::{
     microlp, variable,
 };
 
-/// Something that the shop sells.
+/// Something that the shop sells, or that hangs there and can be taken away.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Product {
+    /// Whether it hangs there and is taken away.
+    pub is_taken_away: bool,
     /// Price of a unit.
     pub price: f64,
     /// What fitting any of it costs.
@@ -33,6 +36,14 @@ pub struct Product {
     pub piece_m2: Option<f64>,
     /// The most that there is, in units.
     pub stock: f64,
+}
+
+impl Product {
+    /// What a unit takes of a surface, m²; less than nothing where it gives its place back.
+    fn takes_m2(&self) -> f64 {
+        let size = self.piece_m2.unwrap_or(1.0);
+        if self.is_taken_away { -size } else { size }
+    }
 }
 
 /// A product on a surface.
@@ -119,10 +130,20 @@ impl Classes {
         };
         let (mut joint, mut most) = (Vec::new(), Vec::new());
         for (class, first) in firsts.iter().enumerate() {
+            // What can be taken away leaves its place to what is bought.
+            let given_back_m2: f64 = (on(*first))
+                .map(|offer| &products[offer.product])
+                .filter(|product| product.is_taken_away)
+                .map(|product| product.stock * -product.takes_m2())
+                .sum();
             for offer in on(*first) {
-                most.push(match products[offer.product].piece_m2 {
-                    Some(piece) => members(class).map(|free| pieces_in(free, piece)).sum(),
-                    None => members(class).sum(),
+                let product = &products[offer.product];
+                most.push(match product.piece_m2 {
+                    _ if product.is_taken_away => product.stock,
+                    Some(piece) => (members(class))
+                        .map(|free| pieces_in(free + given_back_m2, piece))
+                        .sum(),
+                    None => members(class).sum::<f64>() + given_back_m2,
                 });
                 joint.push(Offer {
                     surface: class,
@@ -154,7 +175,10 @@ impl Classes {
             let (a, b) = (&offers[*a], &offers[*b]);
             let is_cut = |offer: &Offer| products[offer.product].piece_m2.is_none();
             let area = |offer: &Offer| free_m2[offer.surface];
-            (is_cut(a).cmp(&is_cut(b))).then(area(b).total_cmp(&area(a)))
+            let is_taken = |offer: &Offer| products[offer.product].is_taken_away;
+            (is_taken(b).cmp(&is_taken(a)))
+                .then(is_cut(a).cmp(&is_cut(b)))
+                .then(area(b).total_cmp(&area(a)))
         });
         let mut units = vec![0.0; offers.len()];
         for at in order {
@@ -165,13 +189,15 @@ impl Classes {
                 continue;
             };
             let free = &mut free_m2[offer.surface];
-            let (room, size) = match products[offer.product].piece_m2 {
-                Some(piece) => (pieces_in(*free, piece), piece),
-                None => (free.max(0.0), 1.0),
+            let product = &products[offer.product];
+            let room = match product.piece_m2 {
+                _ if product.is_taken_away => product.stock,
+                Some(piece) => pieces_in(*free, piece),
+                None => free.max(0.0),
             };
             units[at] = bought[joint].min(room);
             bought[joint] -= units[at];
-            *free -= units[at] * size;
+            *free -= units[at] * product.takes_m2();
         }
         units
     }
@@ -184,7 +210,6 @@ impl Classes {
             free_m2,
             ..
         } = self;
-        let size = |offer: &Offer| products[offer.product].piece_m2.unwrap_or(1.0);
         // No more than there is room for: the tighter the bound, the sooner the search ends.
         let most = |at: usize| most[at].min(products[offers[at].product].stock);
         let mut variables = ProblemVariables::new();
@@ -226,7 +251,11 @@ impl Classes {
         for (surface, free) in free_m2.iter().enumerate() {
             let covers = |at: usize| {
                 let here = offers[at].surface == surface;
-                if here { size(&offers[at]) } else { 0.0 }
+                if here {
+                    products[offers[at].product].takes_m2()
+                } else {
+                    0.0
+                }
             };
             problem = problem.with(constraint!(sum(&covers) <= free.max(0.0)));
         }
@@ -302,6 +331,7 @@ mod tests {
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         let products: Vec<Product> = (0..3)
             .map(|_| Product {
+                is_taken_away: false,
                 price: f64::from(rng.random_range(20..120)),
                 fitting: f64::from(rng.random_range(0..3)) * 40.0,
                 piece_m2: Some(f64::from(rng.random_range(4..25)) / 10.0),
@@ -334,11 +364,7 @@ mod tests {
         let sum = |weight: &dyn Fn(usize) -> f64| -> f64 {
             units.iter().enumerate().map(|(at, x)| weight(at) * x).sum()
         };
-        let size = |at: usize| {
-            case.products[case.offers[at].product]
-                .piece_m2
-                .unwrap_or(1.0)
-        };
+        let size = |at: usize| case.products[case.offers[at].product].takes_m2();
         let bands = case.bands.iter().enumerate().all(|(band, bounds)| {
             let gain = sum(&|at| case.offers[at].gain_m2[band]);
             gain >= bounds.need_m2 - 1e-7 && gain <= bounds.most_m2 + 1e-7
@@ -430,8 +456,55 @@ mod tests {
     }
 
     #[test]
+    fn what_hangs_there_is_taken_away_as_if_each_way_were_tried() {
+        let (mut solved, mut swapped) = (0, 0);
+        for seed in 0..150 {
+            let mut rng = ChaCha8Rng::seed_from_u64(seed);
+            let mut case = case(seed);
+            // The first hangs on its surface and may go, to make place for the second.
+            case.products[0] = Product {
+                is_taken_away: true,
+                price: 1.0,
+                fitting: 0.0,
+                ..case.products[0].clone()
+            };
+            for gain in &mut case.offers[0].gain_m2 {
+                *gain = -gain.abs() - 0.1;
+            }
+            case.free[0] = f64::from(rng.random_range(0..20)) / 10.0;
+            for bounds in &mut case.bands {
+                bounds.need_m2 -= 5.0;
+                bounds.most_m2 -= 5.0;
+            }
+            let mut best = f64::INFINITY;
+            for code in 0..6_u32.pow(4) {
+                let units: Vec<f64> = (0..4)
+                    .map(|at| f64::from(code / 6_u32.pow(at) % 6))
+                    .collect();
+                if is_allowed(&case, &units) {
+                    best = best.min(price_of(&case.products, &case.offers, &units));
+                }
+            }
+            let found = cheapest(&case.products, &case.offers, &case.free, &case.bands);
+            assert_eq!(found.is_some(), best.is_finite(), "seed {seed}: {best}");
+            if let Some(found) = found {
+                assert!(is_allowed(&case, &found.units), "seed {seed}: {found:?}");
+                assert!(
+                    (found.price - best).abs() < 1e-6,
+                    "seed {seed}: {best} {found:?}"
+                );
+                solved += 1;
+                let is_swap = found.units[0] > 0.0 && found.units[1] > 0.0;
+                swapped += usize::from(is_swap);
+            }
+        }
+        assert!(solved > 20 && swapped > 0, "{solved} {swapped}");
+    }
+
+    #[test]
     fn what_is_cut_to_size_is_bought_to_the_need() {
         let product = |price, piece_m2| Product {
+            is_taken_away: false,
             price,
             fitting: 0.0,
             piece_m2,

@@ -70,7 +70,7 @@ impl Analysis {
     }
 
     /// Which way a loudspeaker looks with its drivers and baffle square: out of its wall, down
-    /// from its ceiling, else level towards `towards`.
+    /// from its ceiling, on the floor as it is turned, else level towards `towards`.
     pub fn square_aim(
         &self,
         space: &Space,
@@ -105,11 +105,21 @@ impl Analysis {
             let over = geometry::Point2::new(at[0], at[1]);
             let plane = ceiling.planes()[ceiling.surface_above(over)];
             Aim::new([plane.slope_x, plane.slope_y, -1.0], [-x, -y, 0.0])
+        } else if let Some(turned) = &item.turned {
+            let by = turned.by.value().ok_or_else(|| ask("the angle of"))?;
+            let inward = self.inward(space, &turned.wall);
+            Aim::off_wall(inward.ok_or_else(|| ask("the wall of"))?, Radians(by))
         } else {
             let level = [towards[0] - at[0], towards[1] - at[1], 0.0];
             Aim::new(level, [0.0, 0.0, 1.0])
         };
         aim.ok_or_else(|| ask("a place apart from the main seat for"))
+    }
+
+    /// Straight into the room from a wall, in plan, of length 1.
+    pub fn inward(&self, space: &Space, wall: &str) -> Option<[f64; 2]> {
+        let frame = self.shape(space).wall_frame(space.wall(wall)?);
+        Some(frame.ok()?.2.value())
     }
 
     /// Which way a loudspeaker looks as it is set.

@@ -223,6 +223,7 @@ fn same_but_for_place(a: &Item, b: &Item) -> bool {
         tilt: b.tilt.clone(),
         turn: b.turn.clone(),
         aim: b.aim.clone(),
+        turned: b.turned.clone(),
         ..a.clone()
     };
     there == *b

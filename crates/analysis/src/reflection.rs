@@ -99,24 +99,57 @@ impl Sounding<'_> {
         self.level_of(&self.spread.directivity, way, band)
     }
 
+    /// The energy that goes straight to the end of a way from it, re that 1 m before it on its
+    /// axis: what its directivity leaves that way, and the square of the distance.
+    pub fn direct_along(&self, way: [f64; 3], band: OctaveBand) -> f64 {
+        self.direct_of(&self.spread.directivity, way, band)
+    }
+
+    /// As [`Sounding::direct_along`], to a point.
+    pub fn direct_towards(&self, point: [f64; 3], band: OctaveBand) -> f64 {
+        let at = self.at.value();
+        self.direct_along([0, 1, 2].map(|i| point[i] - at[i]), band)
+    }
+
+    /// As [`Sounding::direct_towards`], with what is left open of both places, and of a coverage
+    /// that no sheet states.
+    pub fn direct_to(&self, point: &Vector3, band: OctaveBand) -> Uncertain {
+        self.told_to(point, |directivity, way| {
+            self.direct_of(directivity, way, band)
+        })
+    }
+
     /// As [`Sounding::level_towards`], with what is left open of both places, and of a coverage
     /// that no sheet states.
     pub fn level_to(&self, point: &Vector3, band: OctaveBand) -> Uncertain {
+        self.told_to(point, |directivity, way| {
+            self.level_of(directivity, way, band)
+        })
+    }
+
+    fn told_to(&self, point: &Vector3, told: impl Fn(&Directivity, [f64; 3]) -> f64) -> Uncertain {
         let Vector3 { x, y, z } = point - &self.at;
         match &self.spread.usual {
-            None => uncertainty::through([&x, &y, &z], |way| {
-                self.level_of(&self.spread.directivity, way, band)
-            }),
+            None => uncertainty::through([&x, &y, &z], |way| told(&self.spread.directivity, way)),
             Some(coverage) => {
                 uncertainty::through([&x, &y, &z, coverage], |[x, y, z, coverage]| {
-                    self.level_of(&by_coverage(self.kit, coverage), [x, y, z], band)
+                    told(&by_coverage(self.kit, coverage), [x, y, z])
                 })
             }
         }
     }
 
-    /// A number told from its place and from the levels that it sends along ways, re its axis,
-    /// with what is left open of its place and of a coverage that no sheet states.
+    /// All numbers that what it sends along a way rests on, and the coverage that stands in where
+    /// nothing is known of it; nothing where it was measured, which takes too many.
+    pub fn numbers(&self) -> Option<([f64; 9], Option<&Uncertain>)> {
+        let [[a, b, c], [d, e, f]] = [self.aim.axis(), self.aim.right()];
+        let [g, h, i] = self.spread.directivity.numbers()?;
+        Some(([a, b, c, d, e, f, g, h, i], self.spread.usual.as_ref()))
+    }
+
+    /// A number told from its place and from the energies that go straight along ways from it,
+    /// as [`Sounding::direct_along`], with what is left open of its place and of a coverage that no
+    /// sheet states.
     pub fn told_from_place(
         &self,
         band: OctaveBand,
@@ -124,8 +157,8 @@ impl Sounding<'_> {
     ) -> Uncertain {
         let Vector3 { x, y, z } = &self.at;
         let of = |directivity: &Directivity, at: [f64; 3]| {
-            let level = |way| self.level_of(directivity, way, band);
-            told(at, &level)
+            let direct = |way| self.direct_of(directivity, way, band);
+            told(at, &direct)
         };
         match &self.spread.usual {
             None => uncertainty::through([x, y, z], |at| of(&self.spread.directivity, at)),
@@ -138,6 +171,12 @@ impl Sounding<'_> {
     fn level_of(&self, directivity: &Directivity, way: [f64; 3], band: OctaveBand) -> f64 {
         let level = directivity.level(&self.aim, way, band.exact(), SPEED_AT_20_C);
         level.0
+    }
+
+    fn direct_of(&self, directivity: &Directivity, way: [f64; 3], band: OctaveBand) -> f64 {
+        // Nearer than a centimetre nobody listens.
+        let squared: f64 = way.iter().map(|part| part * part).sum();
+        10_f64.powf(self.level_of(directivity, way, band) / 10.0) / squared.max(1e-4)
     }
 
     /// Its directivity factor on its axis, of two sides in the loudest direction.
@@ -306,7 +345,7 @@ impl Analysis {
                 .map(|alpha| 1.0 - alpha[band.index()].unwrap_or(0.0).clamp(0.0, ALPHA_MOST))
                 .product();
             let off_axis = source.off_axis(&source.spread.directivity, ear, path, band);
-            (band, path.spreading.0 + 10.0 * kept.log10() + off_axis)
+            (band, path.spreading().0 + 10.0 * kept.log10() + off_axis)
         };
         let (band, level_db) = (BANDS.into_iter().map(level))
             .max_by(|one, other| one.1.total_cmp(&other.1))

@@ -71,6 +71,7 @@ pub use prove::{
 };
 pub use rack_report::{RackTold, RackedTold, racks_told};
 pub use remedy::{Change, Cost, Effect, Remedy};
+pub use shared::aiming::turn_words;
 pub use signal_diagram::{Carried, SignalBox, SignalDiagram, SignalLead, signal_diagram};
 pub use sound_map::{ChannelAngle, LevelMap, MAP_HZ, SeatAngles, channel_angles, level_map};
 pub use sound_report::{
@@ -83,10 +84,10 @@ pub use verdict::Verdict;
 
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
-    beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out, driven,
-    floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves, neighbours,
-    obstacles, plate, playing, room_sound, runs, screen_light, seat_sound, seeing, shifting,
-    speaker_wire, track, whole,
+    aiming, beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out,
+    driven, floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves,
+    neighbours, obstacles, plate, playing, room_sound, runs, screen_light, seat_sound, seeing,
+    shifting, speaker_wire, track, whole,
 };
 
 #[cfg(test)]

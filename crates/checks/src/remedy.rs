@@ -96,6 +96,22 @@ impl Change {
     }
 }
 
+impl Cost {
+    /// This and another together.
+    pub fn and(self, other: Self) -> Self {
+        let money = match (self.money, other.money) {
+            (Some(one), Some(other)) => Some(one + other),
+            (one, other) => one.or(other),
+        };
+        Self {
+            time_s: self.time_s + other.time_s,
+            wire_m: self.wire_m + other.wire_m,
+            holes: self.holes + other.holes,
+            money,
+        }
+    }
+}
+
 impl Remedy {
     /// A change with what to say about it; its id and effect come later.
     pub fn new(says: impl Into<String>, edits: Vec<Edit>) -> Self {

@@ -121,10 +121,7 @@ pub fn starting_settings(analysis: &Analysis, space: &Space) -> Option<StartingS
                                     loudspeaker_energy(room, &source, &ear, band)?;
                                 (direct + reverberant).value()
                             }
-                            None => {
-                                let off_axis = source.level_towards(ear.value(), band);
-                                10_f64.powf(off_axis / 10.0) / distance_m.powi(2)
-                            }
+                            None => source.direct_towards(ear.value(), band),
                         } / OCTAVES.len() as f64;
                     }
                     Some(sensitivity.value() + 10.0 * energy.log10())

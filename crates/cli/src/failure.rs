@@ -22,6 +22,8 @@ pub enum Failure {
     NoPlace,
     #[error("`{written}` is no length; write it as `350 mm` or `14\"`")]
     Length { written: String },
+    #[error("that place can't be looked at: {reason}")]
+    Place { reason: String },
     #[error("there is no {what} `{written}`; {known}")]
     Unknown {
         what: &'static str,

@@ -584,7 +584,15 @@ fn a_cable_takes_another_of_its_ways_and_goes_back() {
     let path = folder.path().join("house.toml");
     fs::write(&path, house).expect("written");
     let of = |way: &str| {
-        let asked = ["routes", text(&path), "--cable", "W10", "--apply", way, "--write"];
+        let asked = [
+            "routes",
+            text(&path),
+            "--cable",
+            "W10",
+            "--apply",
+            way,
+            "--write",
+        ];
         let output = run(&asked);
         let file = fs::read_to_string(&path).expect("still there");
         (status(&output), err(&output), file)

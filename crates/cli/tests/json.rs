@@ -249,4 +249,45 @@ fn the_light_of_a_year_and_what_finders_find_are_what_their_schemas_say() {
         let found = dryfit(&["find", what, &house, "--space", space, "--json"]);
         assert_eq!(breaches(&found, &schema, &schema, what), [""; 0]);
     }
+    // A loudspeaker on a wall and one in the ceiling, where somebody points.
+    let schema = dryfit(&["schema", "loudspeaker-at"]);
+    let on_wall = [
+        "--item",
+        "front-l",
+        "--on",
+        "screen-wall",
+        "--from-left",
+        "6' 9\"",
+        "--height",
+        "4'",
+    ];
+    let in_plan = [
+        "--item",
+        "top-fl",
+        "--on",
+        "ceiling",
+        "--from",
+        "screen-wall",
+        "7'",
+        "--from",
+        "west-eave",
+        "4'",
+    ];
+    for place in [&on_wall[..], &in_plan[..]] {
+        let mut asked = vec![
+            "find",
+            "loudspeaker-at",
+            &house,
+            "--space",
+            "loft",
+            "--json",
+        ];
+        asked.extend(place);
+        let found = dryfit(&asked);
+        assert_eq!(
+            breaches(&found, &schema, &schema, "loudspeaker-at"),
+            [""; 0]
+        );
+        assert_eq!(found["item"], place[1]);
+    }
 }

@@ -49,7 +49,7 @@ pub use error::DrawingError;
 pub use font::LETTERING_MM;
 pub use gain_chart::{GainChart, GainSeat, gain_chart};
 pub use label_page::{CableLabel, LabelSheet, label_pages, label_sheet_fault};
-pub use level_map::{LevelMap, level_map};
+pub use level_map::{LevelMap, level_map, level_maps};
 pub use model::{
     Anchor, Clash, Drawing, Element, Fill, Hatch, KeyEntry, Pen, Role, RouteDash, Shape, Text,
     overlaps,

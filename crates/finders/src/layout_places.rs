@@ -33,7 +33,7 @@ use crate::half_plane::Point;
 use crate::joint::{Choice, cheapest};
 use crate::loudspeaker_cells::{point_of, surface_cells};
 use crate::loudspeaker_place::{
-    Patch, SeatLoss, angle_at, corners, form, least_in, losses, patch, present, taped,
+    Patch, SeatLoss, angle_at, corners, form, least_in, losses, patch, present, taped, turned_there,
 };
 use crate::region::region;
 
@@ -100,6 +100,8 @@ pub struct PlannedPlace {
     pub stays: bool,
     /// The old plate that it hides and uses.
     pub reuses: Option<String>,
+    /// What stands: how it is turned there, where it is best not turned to the main seat.
+    pub turned: Option<String>,
     /// What each seat loses.
     pub losses: Vec<SeatLoss>,
 }
@@ -639,9 +641,11 @@ impl Layout<'_> {
                 at: Point2::new(candidate.at[0], candidate.at[1]),
                 stays: candidate.stays,
                 reuses: candidate.reuses.clone(),
+                turned: None,
                 losses: candidate.losses.clone(),
             });
         }
+        self.turn(picks, &mut places, &mut edits)?;
         let reused = places.iter().filter(|place| place.reuses.is_some()).count();
         let (wire_m, price) = self.wire(picks);
         let (failing, tight) = self.verdicts(&edits)?;
@@ -675,12 +679,44 @@ impl Layout<'_> {
         })
     }
 
-    /// What the place checks say of the space with a set of edits made.
-    fn verdicts(&self, edits: &[Edit]) -> Known<(usize, usize)> {
-        let tried = self.analysis.tried(edits).map_err(|error| {
+    /// Turns what stands to its seats, once all is where it goes.
+    fn turn(
+        &self,
+        picks: &[(usize, usize)],
+        places: &mut [PlannedPlace],
+        edits: &mut Vec<Edit>,
+    ) -> Known<()> {
+        let on_floor = |pick: &(usize, usize)| {
+            let candidate = self.candidate(*pick);
+            !candidate.stays && self.members[pick.0].placing.surfaces[candidate.surface].is_floor
+        };
+        if !picks.iter().any(on_floor) {
+            return Ok(());
+        }
+        let tried = self.tried(edits)?;
+        for (pick, place) in picks.iter().zip(places) {
+            let member = &self.members[pick.0];
+            let surface = &member.placing.surfaces[self.candidate(*pick).surface];
+            if on_floor(pick)
+                && let Some((says, turn)) = turned_there(&tried, member.item, surface)
+            {
+                edits.extend(turn);
+                place.turned = Some(says);
+            }
+        }
+        Ok(())
+    }
+
+    fn tried(&self, edits: &[Edit]) -> Known<Analysis> {
+        self.analysis.tried(edits).map_err(|error| {
             let what = format!("places that can be written: {error}");
             Missing::new(what, "item", Means::Decide)
-        })?;
+        })
+    }
+
+    /// What the place checks say of the space with a set of edits made.
+    fn verdicts(&self, edits: &[Edit]) -> Known<(usize, usize)> {
+        let tried = self.tried(edits)?;
         let space = tried.space(&self.space.id).unwrap_or(self.space);
         let mut seen: Vec<(&str, String, Verdict)> = Vec::new();
         for member in &self.members {

@@ -3,7 +3,9 @@
 use std::f64::consts::{PI, TAU};
 
 use analysis::{Analysis, Known, Means, Missing, item_label};
-use checks::placing::{Directions, Listener, Placing, Surface, findings_of_loudspeaker, placing};
+use checks::placing::{
+    Directions, Listener, Placing, Surface, findings_of_loudspeaker, placing, turned_to_seats,
+};
 use checks::{Caution, Verdict};
 use geometry::Point2;
 use model::{Edit, Item, Kit, LoudspeakerForm};
@@ -75,6 +77,8 @@ pub struct LoudspeakerSpot {
     pub losses: Vec<SeatLoss>,
     /// What puts it there.
     pub edits: Vec<Edit>,
+    /// What stands: how it is turned there, where it is best not turned to the main seat.
+    pub turned: Option<String>,
     /// The worst that its checks say of it there.
     pub verdict: Verdict,
     /// The sentence of the check that says so.
@@ -477,6 +481,8 @@ pub(crate) fn edits(
             edits.push(Edit::remove(path(field)));
         }
     };
+    // Elsewhere it is turned anew.
+    clear("turned", item.turned.is_some());
     if surface.ceiling.is_none() && !surface.is_floor {
         clear("at", item.at.is_some());
         clear("hung", item.hung.is_some());
@@ -538,6 +544,16 @@ pub(crate) fn taped(
     })
 }
 
+/// How it is best turned once it stands where it was put.
+pub(crate) fn turned_there(
+    tried: &Analysis,
+    item: &Item,
+    surface: &Surface,
+) -> Option<(String, Vec<Edit>)> {
+    let there = tried.item(&item.id).filter(|_| surface.is_floor)?;
+    turned_to_seats(tried, there)
+}
+
 pub(crate) fn proved(
     analysis: &Analysis,
     item: &Item,
@@ -546,12 +562,19 @@ pub(crate) fn proved(
     at: Point,
     room_m: Option<f64>,
 ) -> Known<LoudspeakerSpot> {
-    let edits = taped(analysis, item, surface, at)?;
+    let mut edits = taped(analysis, item, surface, at)?;
     let refused = |error: model::EditError| {
         let what = format!("a place for {}: {error}", item_label(item));
         Missing::new(what, format!("item.{}", item.id), Means::Decide)
     };
-    let tried = analysis.tried(&edits).map_err(refused)?;
+    let mut tried = analysis.tried(&edits).map_err(refused)?;
+    let turn = turned_there(&tried, item, surface);
+    let mut turned = None;
+    if let Some((says, turn)) = turn {
+        edits.extend(turn);
+        tried = analysis.tried(&edits).map_err(refused)?;
+        turned = Some(says);
+    }
     let there = tried.item(&item.id).unwrap_or(item);
     let findings = findings_of_loudspeaker(&tried, tried.space_of(there)?, there);
     let worst = findings.iter().min_by_key(|finding| finding.verdict);
@@ -567,6 +590,7 @@ pub(crate) fn proved(
         room_m,
         losses: losses(placing, sound_m),
         edits,
+        turned,
         verdict: worst.map_or(Verdict::Unknown, |finding| finding.verdict),
         because,
     })

@@ -57,6 +57,9 @@ pub struct Item {
     /// How drivers that turn, or an angled baffle, are set.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub aim: Option<Aim>,
+    /// A loudspeaker that stands: how it is turned; towards the main seat when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub turned: Option<Turned>,
     /// The power that its line transformer is set to.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tap: Option<Power>,
@@ -111,6 +114,16 @@ pub struct Aim {
     /// Off square; a fixed baffle's own angle when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub off: Option<Angle>,
+}
+
+/// How a loudspeaker that stands is turned, as a fitter measures it off a wall.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Turned {
+    /// The wall that it is measured from.
+    pub wall: String,
+    /// Off straight away from that wall: to the right as one looks at it from in front; with a
+    /// minus to the left.
+    pub by: Angle,
 }
 
 /// What is set on one subwoofer, at the processor or on its back.

@@ -189,7 +189,7 @@ impl<'a> Fields<'a> {
         };
         let is_item = self.root.starts_with("item.");
         Some(match parts.as_slice() {
-            [.., "on", "wall"] | [.., "from" | "and", "0"] => walls().collect(),
+            [.., "on" | "turned", "wall"] | [.., "from" | "and", "0"] => walls().collect(),
             ["ceiling", "low"] | ["ceiling", "ridge", _] => walls().collect(),
             ["diagonals", _, "0" | "1"] => (self.space.walls.iter())
                 .map(|wall| {
@@ -258,6 +258,10 @@ pub(crate) fn label(part: &str) -> String {
         "at.and.1" | "hung.and.1" | "and.1" => "Off the second wall",
         "at.height" => "Underside above the floor",
         "hung.drop" => "Below the ceiling",
+        "turned.wall" => "Turned off wall",
+        "turned.by" => "By, to the right from in front",
+        "aim.dial" => "Dial of its drivers",
+        "aim.off" => "Drivers off square",
         "size.0" => "Width",
         "size.1" => "Height",
         "size.2" => "Depth",

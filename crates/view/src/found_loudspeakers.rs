@@ -1,7 +1,7 @@
 //! What the finders answer about loudspeakers: where each can go, and where all of a layout
 //! should go together.
 
-use analysis::{Analysis, Missing, item_label};
+use analysis::{Analysis, Missing, Uncertain, item_label};
 use finders::{LayoutPlan, LoudspeakerSpot, SeatLoss, Stop};
 use model::{Item, Space};
 use schemars::JsonSchema;
@@ -194,6 +194,21 @@ pub struct LoudspeakerAt {
     pub spot: Option<FoundSpot>,
 }
 
+/// The place in plan at these distances from two walls of a space, m; what is missing in words.
+pub fn place_in_plan(
+    analysis: &Analysis,
+    space: &Space,
+    walls: [(usize, f64); 2],
+) -> Result<[f64; 2], String> {
+    let distances = walls.map(|(_, distance_m)| Uncertain::exact(distance_m));
+    let point = analysis
+        .shape(space)
+        .point_from_walls(walls.map(|(wall, _)| wall), distances.each_ref());
+    point
+        .map(|point| point.value())
+        .map_err(|missing| needed(&missing))
+}
+
 /// What stops a loudspeaker at a place of a surface, m; none where the job has no such item.
 pub fn loudspeaker_at(
     analysis: &Analysis,
@@ -232,8 +247,8 @@ pub fn loudspeaker_at(
         let place = place_words(&spot.edits, &spot.surface);
         FoundSpot {
             says: match is_allowed {
-                true => format!("{label} goes {place}."),
-                false => format!("The nearest allowed place: {place}."),
+                true => format!("{label} goes {place}.{}", turned_words(spot)),
+                false => format!("The nearest allowed place: {place}.{}", turned_words(spot)),
             },
             ..found_spot(analysis, label, spot, true)
         }
@@ -424,7 +439,7 @@ fn found_spot(
         surface: spot.surface.clone(),
         at: plan(spot.at),
         is_allowed,
-        says,
+        says: says + &turned_words(spot),
         seats: spot
             .losses
             .iter()
@@ -434,6 +449,11 @@ fn found_spot(
         because: spot.because.clone(),
         edits: spot.edits.iter().map(Edit::from).collect(),
     }
+}
+
+/// " Turn …" where it stands otherwise than turned to the main seat.
+fn turned_words(spot: &LoudspeakerSpot) -> String {
+    (spot.turned.as_ref()).map_or_else(String::new, |says| format!(" {says}"))
 }
 
 fn found_loss(analysis: &Analysis, loss: &SeatLoss) -> FoundLoss {
@@ -568,12 +588,15 @@ fn found_plan(analysis: &Analysis, found: &LayoutPlan) -> FoundPlan {
                     .reuses
                     .as_ref()
                     .map_or_else(String::new, |plate| format!(", over the old plate {plate}"));
+                let turned = (place.turned.as_ref()).map_or_else(String::new, |says| {
+                    format!(". {}", says.trim_end_matches('.'))
+                });
                 FoundChoice {
                     item: place.item.clone(),
                     surface: place.surface.clone(),
                     at: plan(place.at),
                     says: format!(
-                        "{} {}{plate}",
+                        "{} {}{plate}{turned}",
                         place.label,
                         place_words(&edits, &place.surface)
                     ),

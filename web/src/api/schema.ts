@@ -8509,7 +8509,7 @@ export interface components {
         Saved: {
             /**
              * Format: uint64
-             * @description The revision that holds it.
+             * @description The last revision that is proved and holds it.
              */
             revision: number;
             /** @description What was saved, undone, merged. */

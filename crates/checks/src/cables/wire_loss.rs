@@ -1,6 +1,6 @@
 //! Is the loudspeaker wire thick enough for its length?
 
-use analysis::{Analysis, Limit, Means, Missing, Parts, Source, item_label};
+use analysis::{Analysis, Limit, Parts, Source, item_label};
 use model::{Cable, CableKit, CableUse, Edit, Item, Kit, LoudspeakerKit, Space, Units};
 use units::{Decibels, Dimension, Ohms};
 use wiring::awg::Awg;
@@ -8,8 +8,10 @@ use wiring::wire::{self, Lay, SpeakerLine};
 
 use crate::moves::to_spare;
 use crate::runs::{self, cables_of, shorter_ways};
-use crate::speaker_wire::{self, WIRE_LOSS_MAX, line, loss_db, lowest_impedance};
-use crate::{Area, Check, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
+use crate::speaker_wire::{
+    self, Piece, WIRE_LOSS_MAX, line, loss_db, lowest_impedance, speaker_cable, way_to_amplifier,
+};
+use crate::{Area, Check, Cost, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
 
 static DAMPING_FACTOR_MIN: Limit = Limit {
     name: "damping_factor_min",
@@ -25,7 +27,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Cables,
     proves: "The resistance of each loudspeaker's wire, there and back, takes little level away and leaves the amplifier in control.",
     matters: "A thin long wire makes a loudspeaker quieter, changes its tone where its impedance dips, and loosens the bass.",
-    formula: "loss = 20 log10((Z + R) / Z), R = 2 r L, damping = Z / (Rs + R); Z: lowest impedance of the loudspeaker, Ω (0.8 of the nominal one when not stated); r: resistance of one stranded copper conductor at 20 °C, Ω/m; L: length of the cable with slack and loops, m; Rs: the amplifier's output resistance, Ω (none when not stated). One pair of conductors; valid below 20 kHz.",
+    formula: "loss = 20 log10((Z + R) / Z), R = Σ 2 r L over all cables from the amplifier to the loudspeaker, one after the other where they meet at plates, damping = Z / (Rs + R); Z: lowest impedance of the loudspeaker, Ω (0.8 of the nominal one when not stated); r: resistance of one stranded copper conductor at 20 °C, Ω/m; L: length of a cable with slack and loops, m; Rs: the amplifier's output resistance, Ω (none when not stated). One pair of conductors; valid below 20 kHz.",
     source: Source::Derived {
         from: "Ohm's law; resistivity of annealed copper, IEC 60028",
     },
@@ -88,12 +90,12 @@ fn damping(area_m2: f64, lay: Lay, length_m: f64, load_ohm: f64, source_ohm: f64
 fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
     cables_of(analysis, space)
         .filter(|(_, kit)| kit.carries == CableUse::Loudspeaker)
-        .filter_map(|(cable, kit)| {
+        .filter_map(|(cable, _)| {
             loudspeaker_of(analysis, cable)?;
             Some(CHECK.about_cable(analysis, space, cable, || {
                 let found = loudspeaker_of(analysis, cable);
                 let (item, loudspeaker) = found.expect("there was one a moment ago");
-                decide(&Wire::of(analysis, cable, kit, item, loudspeaker)?)
+                decide(&Wire::of(analysis, cable, item, loudspeaker)?)
             }))
         })
         .collect()
@@ -120,50 +122,98 @@ enum Enough {
     Loss,
 }
 
+/// A cable of a loudspeaker's wire.
+struct Part<'a> {
+    cable: &'a Cable,
+    kit: &'a CableKit,
+    /// The plate at which it goes on, towards the amplifier.
+    over: Option<&'a Item>,
+    area: Uncertain,
+    length: Uncertain,
+}
+
 /// A loudspeaker's wire and what it is judged by.
 struct Wire<'a> {
     analysis: &'a Analysis,
-    cable: &'a Cable,
-    kit: &'a CableKit,
     loudspeaker: &'a Item,
-    area: Uncertain,
-    length: Uncertain,
+    /// From the loudspeaker to the amplifier.
+    parts: Vec<Part<'a>>,
     load: Uncertain,
     source_ohm: f64,
 }
+
+/// Parts of a wire with another thickness and length each.
+type Instead<'a> = &'a [(usize, &'a Uncertain, &'a Uncertain)];
 
 impl<'a> Wire<'a> {
     fn of(
         analysis: &'a Analysis,
         cable: &'a Cable,
-        kit: &'a CableKit,
         item: &'a Item,
         loudspeaker: &'a LoudspeakerKit,
     ) -> Known<Self> {
-        let area = analysis.number(kit.conductor.as_ref()).ok_or_else(|| {
-            Missing::new(
-                format!("the conductors' size of {}", runs::kind_label(kit)),
-                format!("kit.cable.{}.conductor", kit.common.id),
-                Means::SpecSheet,
-            )
-        })?;
+        let first = speaker_cable(analysis, cable).expect("it carries a loudspeaker's sound");
+        let part = |piece: Piece<'a>| {
+            Ok(Part {
+                area: piece.area(analysis)?,
+                length: analysis.run_length(piece.cable)?,
+                cable: piece.cable,
+                kit: piece.kit,
+                over: piece.over,
+            })
+        };
+        let parts = way_to_amplifier(analysis, item, first)?
+            .into_iter()
+            .map(part)
+            .collect::<Known<Vec<_>>>()?;
         let load = lowest_impedance(analysis, loudspeaker)?;
         let source = (analysis.amplifier_of(item))
             .and_then(|(_, kit)| analysis.number(kit.source_impedance.as_ref()));
         Ok(Self {
             analysis,
-            cable,
-            kit,
             loudspeaker: item,
-            area,
-            length: analysis.run_length(cable)?,
+            parts,
             load,
             source_ohm: source.map_or(0.0, |source| source.value()),
         })
     }
 
-    fn loss(&self, area: &Uncertain, length: &Uncertain) -> Uncertain {
-        speaker_wire::loss(area, length, &self.load)
+    /// There and back, Ω.
+    fn resistance(&self, instead: Instead<'_>) -> Uncertain {
+        let of = |(index, part): (usize, &Part<'_>)| {
+            let other = instead.iter().find(|(at, ..)| *at == index);
+            let (area, length) = other.map_or((&part.area, &part.length), |(_, area, length)| {
+                (area, length)
+            });
+            speaker_wire::resistance(area, length)
+        };
+        self.parts.iter().enumerate().map(of).sum()
+    }
+
+    fn loss(&self, instead: Instead<'_>) -> Uncertain {
+        speaker_wire::loss(&self.resistance(instead), &self.load)
+    }
+
+    /// Its parts, those that take most first.
+    fn worst_first(&self) -> Vec<usize> {
+        let takes = |index: &usize| {
+            let part = &self.parts[*index];
+            speaker_wire::resistance(&part.area, &part.length).value()
+        };
+        let mut parts: Vec<usize> = (0..self.parts.len()).collect();
+        parts.sort_by(|one, other| takes(other).total_cmp(&takes(one)));
+        parts
+    }
+
+    /// Which parts to put something thicker in place of: each alone, then all together.
+    fn choices(&self) -> Vec<Vec<usize>> {
+        let mut choices: Vec<Vec<usize>> = (self.worst_first().into_iter())
+            .map(|part| vec![part])
+            .collect();
+        if self.parts.len() > 1 {
+            choices.push((0..self.parts.len()).collect());
+        }
+        choices
     }
 
     fn limit_db(&self) -> f64 {
@@ -186,8 +236,8 @@ impl<'a> Wire<'a> {
         }
     }
 
-    fn suffices(&self, area: &Uncertain, length: &Uncertain, enough: Enough) -> bool {
-        let margin = self.limit_db() - self.loss(area, length);
+    fn suffices(&self, instead: Instead<'_>, enough: Enough) -> bool {
+        let margin = self.limit_db() - self.loss(instead);
         let comfort = match enough {
             Enough::LossAndDamping => self.comfort_db(),
             Enough::Loss => 0.0,
@@ -198,23 +248,28 @@ impl<'a> Wire<'a> {
 
 fn decide(wire: &Wire<'_>) -> Known<Outcome> {
     let analysis = wire.analysis;
-    let loss = wire.loss(&wire.area, &wire.length);
-    let source_ohm = wire.source_ohm;
-    let inputs = [&wire.area, &wire.length, &wire.load];
-    let damping = uncertainty::through(inputs, |[area, length, load]| {
-        damping(area, Lay::Stranded, length, load, source_ohm)
-    });
+    let resistance = wire.resistance(&[]);
+    let loss = speaker_wire::loss(&resistance, &wire.load);
+    let damping = wire.load.value() / (wire.source_ohm + resistance.value());
     let limit = analysis.limit(&WIRE_LOSS_MAX);
     let damping_min = analysis.limit(&DAMPING_FACTOR_MIN).value;
     let sentence = format!(
-        "{} of {} to {} loses {} at {}, where {} is allowed, and leaves a damping factor of {:.1} ({damping_min} or more is good).",
-        analysis.length(&wire.length),
-        wire_size(analysis, wire.area.value()),
+        "{} to {} {} {} at {}, where {} is allowed, and {} a damping factor of {damping:.1} ({damping_min} or more is good).",
+        wire.words(),
         item_label(wire.loudspeaker),
+        if wire.parts.len() > 1 {
+            "lose"
+        } else {
+            "loses"
+        },
         analysis.print(&loss, Dimension::Level),
         analysis.print(&wire.load, Dimension::Resistance),
         analysis.exact(limit.value, Dimension::Level),
-        damping.value(),
+        if wire.parts.len() > 1 {
+            "leave"
+        } else {
+            "leaves"
+        },
     );
     let outcome = Outcome::at_most(loss, &limit, Dimension::Level)
         .because(sentence)
@@ -237,60 +292,89 @@ fn wire_size(analysis: &Analysis, area_m2: f64) -> String {
     analysis.exact(area_m2, Dimension::WireArea)
 }
 
-/// The thinnest kind of the catalogue that suffices, one in stock before one to order.
+/// The thinnest kind of the catalogue that suffices, one in stock before one to order, in place
+/// of as few parts as will do.
 fn thicker_kind(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
+    (wire.choices().iter()).find_map(|parts| thicker_kind_of(wire, parts, enough))
+}
+
+fn thicker_kind_of(wire: &Wire<'_>, parts: &[usize], enough: Enough) -> Option<Remedy> {
     let analysis = wire.analysis;
-    let length = wire.length_when_pulled()?;
+    let lengths = wire.lengths_when_pulled(parts)?;
     let in_stock = |kit: &CableKit| {
-        let long_enough = |left: Option<Uncertain>| left.is_none_or(|left| left >= length);
+        let longest = |left: &Uncertain| lengths.iter().all(|length| left >= length);
+        let long_enough = |left: Option<Uncertain>| left.is_none_or(|left| longest(&left));
         runs::spools_of(analysis, &kit.common.id).any(|(_, left)| long_enough(left))
     };
     let kinds = analysis.catalogue().cable.iter().filter_map(|kit| {
         let area = analysis.number(kit.conductor.as_ref())?;
-        let fits = kit.carries == CableUse::Loudspeaker && wire.suffices(&area, &length, enough);
+        let instead: Vec<_> = (parts.iter().zip(&lengths))
+            .map(|(part, length)| (*part, &area, length))
+            .collect();
+        let fits = kit.carries == CableUse::Loudspeaker && wire.suffices(&instead, enough);
         fits.then(|| (kit, area.value(), in_stock(kit)))
     });
     let (kit, area_m2, stocked) = kinds.min_by(|a, b| b.2.cmp(&a.2).then(a.1.total_cmp(&b.1)))?;
+    let sizes: Vec<String> = (parts.iter())
+        .map(|part| wire_size(analysis, wire.parts[*part].area.value()))
+        .collect();
     let says = format!(
-        "Pull {} ({}{}) to {} instead of {}.",
+        "Pull {} ({}{}) {} instead of {}.",
         runs::kind_label(kit),
         wire_size(analysis, area_m2),
         if stocked { ", in stock" } else { "" },
-        item_label(wire.loudspeaker),
-        wire_size(analysis, wire.area.value()),
+        match wire.parts.len() {
+            1 => format!("to {}", item_label(wire.loudspeaker)),
+            _ => format!("for {}", wire.ids(parts)),
+        },
+        sizes.join(" and "),
     );
-    let mut edits = vec![Edit::set(
-        format!("cable.{}.kind", wire.cable.id),
-        kit.common.id.clone(),
-    )];
-    edits.extend(wire.leave_what_it_was_cut_from());
-    Some(Remedy::new(says, edits).costing(runs::pulling(analysis, kit, wire.cable, length.value())))
+    let mut edits = Vec::new();
+    let mut cost = Cost::default();
+    for (part, length) in parts.iter().zip(&lengths) {
+        let part = &wire.parts[*part];
+        let at = format!("cable.{}.kind", part.cable.id);
+        edits.push(Edit::set(at, kit.common.id.clone()));
+        edits.extend(part.leave_what_it_was_cut_from());
+        cost = cost.and(runs::pulling(analysis, kit, part.cable, length.value()));
+    }
+    Some(Remedy::new(says, edits).costing(cost))
 }
 
-/// The kind's own conductor made thick enough, where the catalogue has none that is.
+/// A kind's own conductor made thick enough, where the catalogue has none that is.
 fn thicker_conductor(wire: &Wire<'_>, enough: Enough) -> Option<Remedy> {
+    (wire.worst_first().into_iter()).find_map(|part| thicker_conductor_of(wire, part, enough))
+}
+
+fn thicker_conductor_of(wire: &Wire<'_>, part: usize, enough: Enough) -> Option<Remedy> {
     let analysis = wire.analysis;
-    let length = wire.length_when_pulled()?;
-    let (text, _) = sold_sizes(analysis)
-        .into_iter()
-        .find(|(_, area_m2)| wire.suffices(&Uncertain::exact(*area_m2), &length, enough))?;
+    let kit = wire.parts[part].kit;
+    let parts: Vec<usize> = (0..wire.parts.len())
+        .filter(|part| wire.parts[*part].kit.common.id == kit.common.id)
+        .collect();
+    let lengths = wire.lengths_when_pulled(&parts)?;
+    let (text, _) = sold_sizes(analysis).into_iter().find(|(_, area_m2)| {
+        let area = Uncertain::exact(*area_m2);
+        let instead: Vec<_> = (parts.iter().zip(&lengths))
+            .map(|(part, length)| (*part, &area, length))
+            .collect();
+        wire.suffices(&instead, enough)
+    })?;
     let says = format!(
         "Order cable with conductors of {text} in place of {}, for all that is cut from it.",
-        runs::kind_label(wire.kit),
+        runs::kind_label(kit),
     );
-    let at = format!("kit.cable.{}.conductor", wire.kit.common.id);
+    let at = format!("kit.cable.{}.conductor", kit.common.id);
     let mut edits = vec![Edit::set(at, text)];
-    edits.extend(
-        runs::abandon_existing(wire.cable)
-            .into_iter()
-            .filter(|_| wire.cable.existing.is_some()),
-    );
-    Some(Remedy::new(says, edits).costing(runs::pulling(
-        analysis,
-        wire.kit,
-        wire.cable,
-        length.value(),
-    )))
+    let mut cost = Cost::default();
+    for (part, length) in parts.iter().zip(&lengths) {
+        let cable = wire.parts[*part].cable;
+        if cable.existing.is_some() {
+            edits.extend(runs::abandon_existing(cable));
+        }
+        cost = cost.and(runs::pulling(analysis, kit, cable, length.value()));
+    }
+    Some(Remedy::new(says, edits).costing(cost))
 }
 
 /// Conductor sizes as shops have them, thinnest first: even gauges, or IEC 60228 (from memory).
@@ -307,31 +391,62 @@ fn sold_sizes(analysis: &Analysis) -> Vec<(String, f64)> {
 
 fn shorter_way(wire: &Wire<'_>) -> Option<Remedy> {
     let analysis = wire.analysis;
-    if !runs::is_cut(wire.cable) {
-        return None;
-    }
-    let way = shorter_ways(analysis, wire.cable)
-        .into_iter()
-        .find(|way| wire.suffices(&wire.area, &way.length, Enough::LossAndDamping))?;
-    let says = format!(
-        "Run {} {}: {} of cable instead of {}.",
-        wire.cable.id,
-        way.words,
-        analysis.length(&way.length),
-        analysis.length(&wire.length),
-    );
-    Some(Remedy::new(says, vec![way.edit]))
+    wire.worst_first().into_iter().find_map(|index| {
+        let part = &wire.parts[index];
+        if !runs::is_cut(part.cable) {
+            return None;
+        }
+        let way = (shorter_ways(analysis, part.cable).into_iter()).find(|way| {
+            let instead = [(index, &part.area, &way.length)];
+            wire.suffices(&instead, Enough::LossAndDamping)
+        })?;
+        let says = format!(
+            "Run {} {}: {} of cable instead of {}.",
+            part.cable.id,
+            way.words,
+            analysis.length(&way.length),
+            analysis.length(&part.length),
+        );
+        Some(Remedy::new(says, vec![way.edit]))
+    })
 }
 
 impl Wire<'_> {
-    /// Length of a wire that takes this one's place: a ready-made one is as long as it is.
-    fn length_when_pulled(&self) -> Option<Uncertain> {
-        match self.cable.existing {
-            Some(_) => self.analysis.cut_length(self.cable).ok(),
-            None => Some(self.length.clone()),
-        }
+    /// "10 m of 2.5 mm²", or each part with the plate at which it ends, from the amplifier on.
+    fn words(&self) -> String {
+        let part = |part: &Part<'_>| {
+            let length = self.analysis.length(&part.length);
+            let size = wire_size(self.analysis, part.area.value());
+            match part.over {
+                Some(plate) => format!("from {} {length} of {size}", item_label(plate)),
+                None => format!("{length} of {size}"),
+            }
+        };
+        let parts: Vec<String> = self.parts.iter().rev().map(part).collect();
+        parts.join(" and ")
     }
 
+    fn ids(&self, parts: &[usize]) -> String {
+        let ids: Vec<&str> = (parts.iter())
+            .map(|part| self.parts[*part].cable.id.as_str())
+            .collect();
+        ids.join(" and ")
+    }
+
+    /// Lengths of wires that take the place of these parts: a ready-made one is as long as it is.
+    fn lengths_when_pulled(&self, parts: &[usize]) -> Option<Vec<Uncertain>> {
+        let length = |index: &usize| {
+            let part = &self.parts[*index];
+            match part.cable.existing {
+                Some(_) => self.analysis.cut_length(part.cable).ok(),
+                None => Some(part.length.clone()),
+            }
+        };
+        parts.iter().map(length).collect()
+    }
+}
+
+impl Part<'_> {
     fn leave_what_it_was_cut_from(&self) -> Vec<Edit> {
         let mut edits = match self.cable.existing {
             Some(_) => runs::abandon_existing(self.cable),

@@ -72,12 +72,12 @@ impl<'a> Garden<'a> {
     pub fn energy(&self, ear: [f64; 3]) -> f64 {
         let of = |source: &Sounding<'_>| {
             let at = source.at.value();
-            let level = |way| source.level_along(way, BAND);
+            let direct = |way| source.direct_along(way, BAND);
             let bounced = self
                 .bounces
                 .iter()
-                .map(|bounce| bounce.keeps.value() * arriving(&bounce.faces, at, ear, &level));
-            arriving(&[], at, ear, &level) + bounced.sum::<f64>()
+                .map(|bounce| bounce.keeps.value() * arriving(&bounce.faces, at, ear, &direct));
+            arriving(&[], at, ear, &direct) + bounced.sum::<f64>()
         };
         self.sources.iter().map(of).sum()
     }
@@ -85,9 +85,9 @@ impl<'a> Garden<'a> {
     /// The same summed over several ears, with all that is left open.
     pub fn energy_over(&self, ears: &[[f64; 3]]) -> Uncertain {
         let by = |source: &Sounding<'_>, faces: &[Face]| {
-            source.told_from_place(BAND, |at, level| {
+            source.told_from_place(BAND, |at, direct| {
                 ears.iter()
-                    .map(|ear| arriving(faces, at, *ear, level))
+                    .map(|ear| arriving(faces, at, *ear, direct))
                     .sum()
             })
         };
@@ -102,7 +102,7 @@ impl<'a> Garden<'a> {
     /// What ground and walls add to the direct sound at an ear, dB.
     pub fn gain(&self, ear: [f64; 3]) -> Uncertain {
         let direct: Uncertain = (self.sources.iter())
-            .map(|source| source.told_from_place(BAND, |at, level| arriving(&[], at, ear, level)))
+            .map(|source| source.told_from_place(BAND, |at, direct| arriving(&[], at, ear, direct)))
             .sum();
         (self.energy_over(&[ear]) / direct).log10() * 10.0
     }
@@ -116,18 +116,14 @@ impl<'a> Garden<'a> {
     }
 }
 
-/// q/r² by faces, before what they keep.
+/// What arrives by faces, before what they keep.
 fn arriving(
     faces: &[Face],
     source: [f64; 3],
     ear: [f64; 3],
-    level: &dyn Fn([f64; 3]) -> f64,
+    direct: &dyn Fn([f64; 3]) -> f64,
 ) -> f64 {
-    let Some(way) = way_by(faces, source, ear) else {
-        return 0.0;
-    };
-    let squared: f64 = way.iter().map(|part| part * part).sum();
-    10_f64.powf(level(way) / 10.0) / squared.max(1e-4)
+    way_by(faces, source, ear).map_or(0.0, direct)
 }
 
 /// The share that a face gives back: by its finish where one is noted.

@@ -1,5 +1,6 @@
 //! What several checks ask of a job before each asks its own question.
 
+pub(crate) mod aiming;
 pub(crate) mod beam;
 pub(crate) mod beam_obstacles;
 pub(crate) mod before_wall;

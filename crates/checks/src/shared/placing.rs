@@ -11,7 +11,7 @@ use analysis::{
 };
 use geometry::{Ceiling, Rect};
 use model::{
-    Fixture, FixtureKind, FromWall, Hung, Item, Kit, LoudspeakerForm, LoudspeakerKit,
+    Edit, Fixture, FixtureKind, FromWall, Hung, Item, Kit, LoudspeakerForm, LoudspeakerKit,
     LoudspeakerPattern, OnWall, OpeningKind, Space, SpaceKind,
 };
 
@@ -27,6 +27,7 @@ use crate::picture::picture_clear;
 use crate::plate::reuses;
 use crate::sound::{
     channel_azimuth, channel_elevation, dipole_null, floor_clear, height_separation,
+    loudspeaker_aim,
 };
 use crate::{Finding, find};
 
@@ -305,6 +306,18 @@ pub fn findings_of_loudspeaker(analysis: &Analysis, space: &Space, item: &Item) 
             parts.any(|part| part == item.id)
         })
         .collect()
+}
+
+/// How a loudspeaker that stands is best turned to its seats, in words and as edits; nothing where
+/// it is best as it is.
+pub fn turned_to_seats(analysis: &Analysis, item: &Item) -> Option<(String, Vec<Edit>)> {
+    let Some(Kit::Loudspeaker(kit)) = analysis.kit_of(item) else {
+        return None;
+    };
+    item.at.as_ref()?;
+    let space = analysis.space_of(item).ok()?;
+    let turn = loudspeaker_aim::best_turn(analysis, space, item, kit)?;
+    Some((turn.says, turn.edits))
 }
 
 fn surfaces(

@@ -28,6 +28,8 @@ pub(crate) struct Covered {
     pub surface: Option<String>,
     /// The surface that it is or hides; none for furniture.
     pub side: Option<String>,
+    /// The covering that it is, by its name in its space.
+    pub covering: Option<String>,
     /// m², or a number of pieces.
     pub amount: Uncertain,
     /// What it is covered with.
@@ -93,17 +95,32 @@ impl Absorbs {
 /// What is hung over a bare surface: the finish, the surface, m².
 pub(crate) type Hung<'a> = (&'static Finish, &'a str, f64);
 
+/// What is taken off the surface that it hides: the covering, m².
+pub(crate) type Taken<'a> = (&'a str, f64);
+
 impl RoomSound {
-    /// The time in each octave, s, with areas of bare surfaces covered. The rooms behind
-    /// archways count as they do now.
-    pub fn times_with(&self, hung: &[Hung<'_>]) -> Option<Octaves<f64>> {
-        let covered = |piece: &Covered| -> f64 {
-            let here = |(_, surface, _): &&Hung<'_>| piece.surface.as_deref() == Some(*surface);
-            hung.iter().filter(here).map(|(.., area_m2)| area_m2).sum()
+    /// The time in each octave, s, with areas of bare surfaces covered, and coverings taken off
+    /// what they hide. The rooms behind archways count as they do now.
+    pub fn times_with(&self, hung: &[Hung<'_>], taken: &[Taken<'_>]) -> Option<Octaves<f64>> {
+        let taken_of = |piece: &Covered| -> f64 {
+            let named = |(id, _): &&Taken<'_>| piece.covering.as_deref() == Some(*id);
+            taken.iter().filter(named).map(|(_, area_m2)| area_m2).sum()
+        };
+        // What of a piece goes, of a bare surface less what comes to light again.
+        let goes = |piece: &Covered| -> f64 {
+            let Some(surface) = &piece.surface else {
+                return taken_of(piece);
+            };
+            let here = |(_, over, _): &&Hung<'_>| over == surface;
+            let covered: f64 = hung.iter().filter(here).map(|(.., area_m2)| area_m2).sum();
+            let over_it =
+                |other: &&Covered| other.surface.is_none() && other.side.as_ref() == Some(surface);
+            let bared: f64 = self.pieces.iter().filter(over_it).map(taken_of).sum();
+            covered - bared
         };
         let mut parts: Vec<Part> = (self.pieces.iter())
             .map(|piece| {
-                let left = piece.amount.value() - covered(piece);
+                let left = piece.amount.value() - goes(piece);
                 piece.absorbs.part(left.max(0.0))
             })
             .collect();
@@ -247,6 +264,7 @@ fn pieces(analysis: &Analysis, space: &Space) -> Known<Vec<Covered>> {
         pieces.push(Covered {
             surface: None,
             side: Some(wall.clone()),
+            covering: None,
             amount: area,
             absorbs: Absorbs::Opening(absorption),
         });
@@ -272,6 +290,7 @@ fn pieces(analysis: &Analysis, space: &Space) -> Known<Vec<Covered>> {
         pieces.push(Covered {
             surface: None,
             side,
+            covering: Some(covering.id.clone()),
             amount,
             absorbs,
         });
@@ -282,6 +301,7 @@ fn pieces(analysis: &Analysis, space: &Space) -> Known<Vec<Covered>> {
         pieces.push(Covered {
             side: Some(surface.clone()),
             surface: Some(surface),
+            covering: None,
             amount: area,
             absorbs: Absorbs::Finish(finish),
         });

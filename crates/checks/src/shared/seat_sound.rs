@@ -26,6 +26,17 @@ pub(crate) fn room_gain(room: &RoomSound, band: usize) -> Known<Uncertain> {
     Ok((1.0 - mean) * 4.0 / &known.absorption)
 }
 
+/// What a room adds of a loudspeaker's sound at any seat, re what it would make 1 m before it on
+/// its axis: 4/R for the power that it sends in all.
+pub(crate) fn reverberant(
+    room: &RoomSound,
+    source: &Sounding<'_>,
+    band: OctaveBand,
+) -> Known<Uncertain> {
+    let power = 4.0 * PI / source.directivity_factor(band);
+    Ok(room_gain(room, band.index())? * power)
+}
+
 /// Direct and reverberant energy of a loudspeaker at an ear, re what it would make 1 m before
 /// it on its axis.
 pub(crate) fn loudspeaker_energy(
@@ -34,26 +45,18 @@ pub(crate) fn loudspeaker_energy(
     ear: &Vector3,
     band: OctaveBand,
 ) -> Known<(Uncertain, Uncertain)> {
-    let heard = Playing::new(room, source, &[band])?.at(ear);
-    let octave = heard.octaves.into_iter().next().expect("one was asked for");
-    let direct = octave.off_axis / heard.distance_m.square();
-    Ok((direct, octave.reverberant))
+    Ok((
+        source.direct_to(ear, band),
+        reverberant(room, source, band)?,
+    ))
 }
 
-/// A loudspeaker heard at an ear in a room: octaves, each a function of the distance and of what
-/// the room adds.
-pub(crate) struct Heard {
-    /// From the loudspeaker to the ear, m.
-    pub distance_m: Uncertain,
-    /// The octaves.
-    pub octaves: Vec<HeardOctave>,
-}
-
-/// An octave of a loudspeaker at an ear.
+/// An octave of a loudspeaker at an ear, as energy re what it would make 1 m before it on its
+/// axis.
 pub(crate) struct HeardOctave {
-    /// What it sends that way as a share of what it sends on its axis.
-    pub off_axis: Uncertain,
-    /// The room's own sound, re what it would make 1 m before it on its axis.
+    /// What goes straight.
+    pub direct: Uncertain,
+    /// The room's own sound.
     pub reverberant: Uncertain,
 }
 
@@ -66,42 +69,29 @@ pub(crate) struct Playing<'a> {
 impl<'a> Playing<'a> {
     /// In these octaves.
     pub fn new(room: &RoomSound, source: &'a Sounding<'a>, bands: &[OctaveBand]) -> Known<Self> {
-        let reverberant = |band: &OctaveBand| -> Known<(OctaveBand, Uncertain)> {
-            let power = 4.0 * PI / source.directivity_factor(*band);
-            Ok((*band, room_gain(room, band.index())? * power))
-        };
+        let with_room = |band: &OctaveBand| Ok((*band, reverberant(room, source, *band)?));
         Ok(Self {
             source,
-            bands: bands.iter().map(reverberant).collect::<Known<_>>()?,
+            bands: bands.iter().map(with_room).collect::<Known<_>>()?,
         })
     }
 
     /// Direct and reverberant energy at an ear in each octave, best estimates, re what it would
     /// make 1 m before it on its axis.
     pub fn energies(&self, ear: [f64; 3]) -> impl Iterator<Item = [f64; 2]> {
-        let at = self.source.at.value();
-        let squared: f64 = (0..3).map(|i| (ear[i] - at[i]).powi(2)).sum();
         (self.bands.iter()).map(move |(band, reverberant)| {
-            [self.off_axis(ear, *band) / squared, reverberant.value()]
+            let direct = self.source.direct_towards(ear, *band);
+            [direct, reverberant.value()]
         })
     }
 
-    /// What it sends towards an ear as a share of what it sends on its axis.
-    fn off_axis(&self, ear: [f64; 3], band: OctaveBand) -> f64 {
-        10_f64.powf(self.source.level_towards(ear, band) / 10.0)
-    }
-
-    /// At an ear.
-    pub fn at(&self, ear: &Vector3) -> Heard {
-        let to_share = std::f64::consts::LN_10 / 10.0;
+    /// At an ear, octave by octave.
+    pub fn at(&self, ear: &Vector3) -> Vec<HeardOctave> {
         let octave = |(band, reverberant): &(OctaveBand, Uncertain)| HeardOctave {
-            off_axis: (self.source.level_to(ear, *band) * to_share).exp(),
+            direct: self.source.direct_to(ear, *band),
             reverberant: reverberant.clone(),
         };
-        Heard {
-            distance_m: (ear - &self.source.at).norm(),
-            octaves: self.bands.iter().map(octave).collect(),
-        }
+        self.bands.iter().map(octave).collect()
     }
 }
 

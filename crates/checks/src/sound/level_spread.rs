@@ -1,7 +1,5 @@
 //! Does each loudspeaker play about as loud at every seat?
 
-use std::f64::consts::PI;
-
 use acoustics::level::{RoomPath, room_level};
 use acoustics::octave::OctaveBand;
 use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Source, Vector3, item_label};
@@ -10,7 +8,7 @@ use units::{Decibels, Dimension, Metres, SquareMetres};
 
 use crate::listening::main_seat;
 use crate::room_sound::room_sound;
-use crate::seat_sound::{Heard, Playing, room_gain};
+use crate::seat_sound::{HeardOctave, Playing, reverberant};
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain, Verdict};
 
@@ -129,8 +127,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
         .collect::<Known<_>>()?;
     let mut gains = [0.0; BANDS.len()];
     for (gain, band) in gains.iter_mut().zip(BANDS) {
-        let power = 4.0 * PI / source.directivity_factor(band);
-        *gain = room_gain(&room, band.index())?.value() * power;
+        *gain = reverberant(&room, &source, band)?.value();
     }
     let wanted = limit.value - 1.25 * COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
     let good = |place: [f64; 3]| {
@@ -166,13 +163,9 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
 }
 
 /// A level at an ear, mean of the octaves, dB.
-fn mean_level(heard: &Heard) -> Uncertain {
-    let octaves = heard.octaves.iter();
-    let sum: Uncertain = octaves
-        .map(|octave| {
-            let direct = &octave.off_axis / heard.distance_m.square();
-            (direct + &octave.reverberant).log10()
-        })
+fn mean_level(heard: &[HeardOctave]) -> Uncertain {
+    let sum: Uncertain = (heard.iter())
+        .map(|octave| (&octave.direct + &octave.reverberant).log10())
         .sum();
     sum * 10.0 / BANDS.len() as f64
 }

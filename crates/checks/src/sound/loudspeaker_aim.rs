@@ -3,12 +3,12 @@
 use acoustics::directivity::coverage_loss;
 use acoustics::octave::OctaveBand;
 use analysis::{Analysis, Limit, LimitValue, Parts, SeatPlace, Sounding, Source, item_label};
-use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, LoudspeakerPattern, Seat, Space};
-use serde_json::json;
+use model::{Item, LoudspeakerForm, LoudspeakerKit, LoudspeakerPattern, Seat, Space};
 use units::{Dimension, Radians};
 
+use crate::aiming::Turning;
 use crate::listening::main_seat;
-use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain};
 
 /// At the main seat.
 pub(super) static OFF_AXIS_LOSS_MAIN_MAX: Limit = Limit {
@@ -35,11 +35,11 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each loudspeaker sends its top octaves to every seat without losing too much off its axis.",
     matters: "Off the axis a loudspeaker loses its top first: voices grow dull and heights vanish at the seats beside.",
-    formula: "cos θ = axis · way; loss at 4 kHz from polar data where the sheet has them, else of a piston of the stated diaphragm, L = 20 log|2 J1(x)/x|, x = k a sin θ; else from the coverage angle φ, L = −6.02 dB (2θ/φ)², not below −18 dB; θ: angle at the loudspeaker between its axis and the seat; k = 2πf/c; a: radius of the diaphragm, m. The axis is square to wall or ceiling, turned by the item's `aim`. A coverage angle is an average of bands; one that no sheet states is taken as 90° ± 30°. Of a bipole both sides are added; a dipole is asked by `dipole-null` instead.",
+    formula: "cos θ = axis · way; loss at 4 kHz from polar data where the sheet has them, else of a piston of the stated diaphragm, L = 20 log|2 J1(x)/x|, x = k a sin θ; else from the coverage angle φ, L = −6.02 dB (2θ/φ)², not below −18 dB; θ: angle at the loudspeaker between its axis and the seat; k = 2πf/c; a: radius of the diaphragm, m. The axis is square to wall or ceiling, turned by the item's `aim`; of what stands it is as `turned` says, else level to the main seat. A coverage angle is an average of bands; one that no sheet states is taken as 90° ± 30°. Of a bipole both sides are added; a dipole is asked by `dipole-null` instead.",
     source: Source::Derived {
         from: "angle between two directions; piston in a baffle; the coverage angle is where the level is 6 dB down",
     },
-    when_it_fails: "Turn the drivers by the angles that are named, take a loudspeaker with an angled baffle or a wider coverage, or move it.",
+    when_it_fails: "Turn the drivers, or what stands on the floor, by the angles that are named, take a loudspeaker with an angled baffle or a wider coverage, or move it.",
     limits: &[&OFF_AXIS_LOSS_MAIN_MAX, &OFF_AXIS_LOSS_MAX],
     published: &[
         Published {
@@ -93,7 +93,8 @@ struct Heard<'a> {
     limit: LimitValue,
 }
 
-fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit) -> Known<Outcome> {
+/// Every seat that has a place, and what one that stands free looks at: the main seat.
+fn audience<'a>(analysis: &'a Analysis, space: &'a Space) -> Known<(Vec<Heard<'a>>, [f64; 3])> {
     let main = main_seat(space).map_or("", |seat| &seat.id);
     let heard: Vec<Heard<'_>> = (analysis.seats_in(space))
         .filter_map(|(seat, place)| {
@@ -114,10 +115,50 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
         // The main seat's own question is asked by what places it.
         None => analysis.seat(space, &space.seat[0])?.ear.value(),
     };
+    Ok((heard, towards))
+}
+
+/// What may still be lost towards a listener, dB.
+fn spare(source: &Sounding<'_>, heard: &Heard<'_>) -> f64 {
+    heard.limit.value + source.level_towards(heard.place.ear.value(), BAND)
+}
+
+/// The way to look at which the seat that is worst off is best off, if it is another than now.
+pub(crate) fn best_turn(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    kit: &LoudspeakerKit,
+) -> Option<Remedy> {
+    let looks_past = kit.pattern == Some(LoudspeakerPattern::Dipole);
+    if space.seat.is_empty() || looks_past || kit.form == Some(LoudspeakerForm::Subwoofer) {
+        return None;
+    }
+    let (heard, towards) = audience(analysis, space).ok()?;
+    let source = analysis.sounding(space, item, kit, towards).ok()?;
+    turned(
+        &Turning {
+            analysis,
+            space,
+            item,
+            kit,
+            towards,
+        },
+        &source,
+        &heard,
+    )
+}
+
+fn turned(turning: &Turning<'_>, source: &Sounding<'_>, heard: &[Heard<'_>]) -> Option<Remedy> {
+    turning.best(source, |source| {
+        let spares = heard.iter().map(|heard| spare(source, heard));
+        spares.fold(f64::INFINITY, f64::min)
+    })
+}
+
+fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit) -> Known<Outcome> {
+    let (heard, towards) = audience(analysis, space)?;
     let source = analysis.sounding(space, item, kit, towards)?;
-    let spare = |source: &Sounding<'_>, heard: &Heard<'_>| {
-        heard.limit.value + source.level_towards(heard.place.ear.value(), BAND)
-    };
     let worst = (heard.iter())
         .min_by(|a, b| spare(&source, a).total_cmp(&spare(&source, b)))
         .expect("a seat with a place");
@@ -141,65 +182,19 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }
-    let turned = turned(analysis, (space, item, kit), (&source, towards), |source| {
-        let spares = heard.iter().map(|heard| spare(source, heard));
-        spares.fold(f64::INFINITY, f64::min)
-    });
-    Ok(outcome.remedy(turned))
+    let turning = Turning {
+        analysis,
+        space,
+        item,
+        kit,
+        towards,
+    };
+    Ok(outcome.remedy(turned(&turning, &source, &heard)))
 }
 
 /// What is lost towards a seat, with what is left open of a coverage that is taken for granted.
 fn loss(source: &Sounding<'_>, heard: &Heard<'_>) -> Uncertain {
     -source.level_to(&heard.place.ear, BAND)
-}
-
-/// The best aim that its drivers or its baffle allow, if it is better than now.
-fn turned(
-    analysis: &Analysis,
-    (space, item, kit): (&Space, &Item, &LoudspeakerKit),
-    (source, towards): (&Sounding<'_>, [f64; 3]),
-    spare: impl Fn(&Sounding<'_>) -> f64,
-) -> Option<Remedy> {
-    let number = |angle: &Option<model::Angle>| angle.as_ref().and_then(|angle| angle.value());
-    let degrees = |angle: f64| angle.to_degrees().round() as u32;
-    let (offs, words): (Vec<u32>, &str) = match (number(&kit.turns), number(&kit.angled)) {
-        (Some(most), _) => ((0..=degrees(most)).collect(), "Turn the drivers of"),
-        (_, Some(angled)) => (vec![degrees(angled)], "Fit the angled baffle of"),
-        _ => return None,
-    };
-    let square = (analysis.square_aim(space, item, kit, source.at.value(), towards)).ok()?;
-    let mut best: Option<(f64, u32, u32)> = None;
-    for dial in (0..360).step_by(5) {
-        for &off in &offs {
-            let [around, off_axis] =
-                [dial, off].map(|angle| Radians::from_degrees(f64::from(angle)));
-            let spare = spare(&source.aimed(square.turned(around, off_axis)));
-            if best.is_none_or(|(most, ..)| spare > most + 1e-9) {
-                best = Some((spare, dial, off));
-            }
-        }
-    }
-    let (most, dial, off) = best?;
-    if most < spare(source) + 0.1 {
-        return None;
-    }
-    let from = if item.on.is_some() {
-        "straight up"
-    } else {
-        "the wall that its place is measured from first"
-    };
-    let says = format!(
-        "{words} {} to {dial}\u{b0} on the dial, clockwise from {from} as one looks at it, and {off}\u{b0} off square.",
-        item_label(item),
-    );
-    let table = json!({ "dial": format!("{dial} deg"), "off": format!("{off} deg") });
-    let edits = vec![Edit::set(format!("item.{}.aim", item.id), table)];
-    let remedy = Remedy::new(says, edits);
-    Some(if source.at.value()[2] > 1.8 {
-        remedy.caution(Caution::Ladder)
-    } else {
-        remedy
-    })
 }
 
 #[cfg(test)]
@@ -208,7 +203,7 @@ mod tests {
 
     use super::CHECK;
     use crate::Verdict;
-    use crate::listening::{cinema, in_ceiling};
+    use crate::listening::{cinema, in_ceiling, in_wall};
     use crate::testing::{findings, findings_after, told};
 
     /// 2.4 m up, `ahead` m before the head.
@@ -272,6 +267,57 @@ mod tests {
         // Measured from the west wall first; the head lies to the east: 180°.
         assert!(remedy.says.contains("180°"), "{}", remedy.says);
         let after = findings_after(&CHECK, &text, &remedy.edits);
+        assert_eq!(after[0].verdict, Verdict::Fits, "{}", told(&after));
+    }
+
+    /// A tower before the west wall, 1 m from the south one, with seats at (3, −2) and (2.5, −0.3).
+    fn tower(turned: &str) -> String {
+        let placed = in_wall("front-left", "west", "2 m", "1.1 m").replace(
+            "on = { wall = \"west\", from_left = \"2 m\", height = \"1.1 m\" }",
+            &format!(
+                "at = {{ from = [\"west\", \"0.5 m\"], and = [\"south\", \"1 m\"] }}\n{turned}"
+            ),
+        );
+        let second = "[[space.seat]]\nid = \"chair\"\nat = { from = [\"west\", \"2.5 m\"], and = [\"north\", \"0.3 m\"] }\neye = \"1.1 m\"\n";
+        let film = cinema("5.1", &placed).replacen(
+            "form = \"in-wall\"\n",
+            "form = \"floor\"\nsounds_up = \"1.1 m\"\nsize = [\"25 cm\", \"1.2 m\", \"30 cm\"]\ncoverage = \"40 deg\"\n",
+            1,
+        );
+        format!("{film}{second}")
+    }
+
+    #[test]
+    fn what_stands_looks_at_the_main_seat_until_it_is_turned() {
+        let loss = |turned: &str| {
+            let found = findings(&CHECK, &tower(turned));
+            assert_eq!(found.len(), 1, "{}", told(&found));
+            found[0].value.as_ref().unwrap().value()
+        };
+        // From the tower at (0.5, −3) the main seat is 21.80° off the west wall's square, the
+        // chair 53.47°: 31.67° apart, 6.0206 · (2 · 31.67/40)² = 15.10 dB.
+        assert!((loss("") - 15.10).abs() < 0.01, "{}", loss(""));
+        // Straight away from the west wall 53.47° take all that may be taken.
+        let straight = "turned = { wall = \"west\", by = \"0 deg\" }\n";
+        assert!((loss(straight) - 18.0).abs() < 1e-6, "{}", loss(straight));
+        // Who looks at it from the room has the north on the right: now the main seat loses
+        // 6.0206 · (2 · 31.20/40)² = 14.65 dB.
+        let at_the_chair = "turned = { wall = \"west\", by = \"53 deg\" }\n";
+        assert!((loss(at_the_chair) - 14.65).abs() < 0.01);
+    }
+
+    #[test]
+    fn a_turned_tower_mends_it() {
+        let found = findings(&CHECK, &tower(""));
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+        let remedy = &found[0].remedies[0];
+        // 6 − k x² = 9 − k (31.67 − x)² with k = 0.01505: x = 12.7°, of whole degrees from the
+        // wall 35°; 25 cm · sin 35° = 143 mm.
+        assert_eq!(
+            remedy.says,
+            "Turn front-left to 35\u{b0} off straight away from wall west, to the right as one looks at it: the left edge of its front 143\u{202f}mm farther from it than the right edge."
+        );
+        let after = findings_after(&CHECK, &tower(""), &remedy.edits);
         assert_eq!(after[0].verdict, Verdict::Fits, "{}", told(&after));
     }
 

@@ -11,7 +11,7 @@ mod garden_evenness;
 pub(crate) mod height_separation;
 mod level_spread;
 mod line_taps;
-mod loudspeaker_aim;
+pub(crate) mod loudspeaker_aim;
 mod peak_level;
 mod reverberation;
 mod room_noise;

@@ -2,21 +2,24 @@
 
 use std::rc::Rc;
 
+use acoustics::directivity::coverage_loss;
 use acoustics::level::{
-    RoomPath, amplifier_power, free_field_level, power_for_level, room_level, sensitivity_per_watt,
-    sine_of_peak, sine_power_by_heat, sine_power_of_peak, sound_power_level,
+    amplifier_power, free_field_level, power_for_level, sensitivity_per_watt, sine_of_peak,
+    sine_power_by_heat, sine_power_of_peak,
 };
 use acoustics::octave::OctaveBand;
 use analysis::{
-    Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Parts, SeatPlace, Source, Vector3,
+    Analysis, COVERAGE_FACTOR, Limit, LimitValue, Means, Missing, Parts, SeatPlace, Sounding,
+    Source, Vector3,
 };
 use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Seat, Space, SpaceKind, Zone};
-use units::{Decibels, Dimension, Metres, Ohms, SquareMetres, Watts};
+use units::{Decibels, Dimension, Metres, Ohms, Radians, Watts};
 
-use crate::garden_sound::Garden;
+use crate::aiming::Turning;
+use crate::garden_sound::{self, Garden};
 use crate::listening::main_seat;
 use crate::room_sound::{RoomSound, room_sound};
-use crate::seat_sound::Playing;
+use crate::seat_sound::reverberant;
 use crate::speaker_wire::{WIRE_LOSS_MAX, loss_db, lost_on_the_way};
 use crate::track::{Track, shortest};
 use crate::{
@@ -77,9 +80,9 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each main channel, and the subwoofers together, reach the promised peak level at each seat with every channel driven.",
     matters: "What can't play loud enough compresses and distorts in the very scenes that the room was built for, and may burn out.",
-    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P − 20 log r in the free field, plus the room's own sound by L_W + 10 log(Q/4πr² + 4/R) at 1 kHz where finishes are known; L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of what comes out of the wire and what the loudspeaker takes, W; r: distance, m; R = A/(1 − ᾱ). Out of the wire comes P_a · 10^(−D/10), P_a: the amplifier's power of each channel, all driven, into Z; D: what `wire-loss` finds of the cable that ends at the loudspeaker, dB; half of `wire_loss_max` ± as much where that cable's thickness or way is not known, nothing where the job has none. Crest: film is set to a mean of 85 dB (low-frequency effects 95 dB), a full-scale sine is 20 dB over that, its instants 3 dB more. All levels here are that sine's rms, as an amplifier's watts are a sine's; a `level_peak` counts 3 dB less. A loudspeaker takes `power_max`, or with a `power_peak` the sine that reaches it in its instants, P_peak/2, as long as the mean of loud passages does not overheat it: P_max · 10^(C/10)/2, C: `loud_crest_min`. Of a dipole or bipole the direct sound is that of both its sides towards the seat (see `level-spread`), and the room is fed by what they send in all. Without finishes the direct sound alone is a lower bound. Outdoors the direct sound and what ground and house walls give back (see `garden-evenness`). Subwoofers are added by power without any room gain.",
+    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P + D(θ) − 20 log r in the free field, plus the room's own sound by L_W + 10 log(4/R) at 1 kHz where finishes are known, L_W = L(1 m) − 10 log(Q/4π); L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of what comes out of the wire and what the loudspeaker takes, W; D(θ): what the loudspeaker sends towards the seat re its axis, dB, by polar data, a piston of its diaphragm, both its sides or its coverage, 90° ± 30° where no sheet says (see `loudspeaker-aim`, `level-spread`), at 1 kHz, outdoors at 2 kHz, nothing for subwoofers; Q: directivity factor on the axis, by the same; r: distance, m; R = A/(1 − ᾱ). Out of the wire comes P_a · 10^(−W/10), P_a: the amplifier's power of each channel, all driven, into Z; W: what `wire-loss` finds of the wire from the amplifier to the loudspeaker, dB; half of `wire_loss_max` ± as much where a cable's thickness or way is not known, nothing where the job has none. Crest: film is set to a mean of 85 dB (low-frequency effects 95 dB), a full-scale sine is 20 dB over that, its instants 3 dB more. All levels here are that sine's rms, as an amplifier's watts are a sine's; a `level_peak` counts 3 dB less. A loudspeaker takes `power_max`, or with a `power_peak` the sine that reaches it in its instants, P_peak/2, as long as the mean of loud passages does not overheat it: P_max · 10^(C/10)/2, C: `loud_crest_min`. Without finishes the direct sound alone is a lower bound. Outdoors the direct sound and what ground and house walls give back (see `garden-evenness`). Subwoofers are added by power without any room gain.",
     source: CONVENTION,
-    when_it_fails: "More amplifier power up to what the loudspeaker takes, a more sensitive loudspeaker, or a shorter distance.",
+    when_it_fails: "More amplifier power up to what the loudspeaker takes, a more sensitive loudspeaker, one that is turned to the seat or spreads wider, or a shorter distance.",
     limits: &[
         &PEAK_LEVEL_MIN,
         &PEAK_LEVEL_LFE_MIN,
@@ -129,6 +132,16 @@ pub(crate) static CHECK: Check = Check {
             expected: 149.372,
             tolerance: 0.08, // Third decimal of the resistivity that tables print.
             unit: "W",
+        },
+        Published {
+            cite: "90 dB for 1 W at 1 m, 200 W, 3.5 m, coverage 90°, seat 22.5° off the axis: 1.5051 dB less than on it (computed)",
+            computed: || {
+                let [coverage, off] = [90.0, 22.5].map(Radians::from_degrees);
+                direct(90.0, 200.0, 3.5) + coverage_loss(coverage, off).0
+            },
+            expected: 100.623_789_1,
+            tolerance: 1e-6, // Printed digits of the computed value.
+            unit: "dB",
         },
         Published {
             cite: "main channel: full-scale sine of 105 dB, instantaneous peak 108.0103 dB (computed): back to the sine",
@@ -194,29 +207,30 @@ type Loudspeaker<'a> = (&'a Item, &'a LoudspeakerKit);
 /// What one loudspeaker can give.
 #[derive(Clone)]
 struct Output {
-    /// Level at 1 m in the free field at its greatest power, dB.
+    /// Level at 1 m on its axis in the free field at its greatest power, dB.
     level: Uncertain,
     at: Vector3,
     power: Option<PowerChain>,
 }
 
-/// A loudspeaker as it is heard at a seat.
-struct Heard<'a> {
+/// A loudspeaker and what it can give.
+struct Driven<'a> {
     item: &'a Item,
     kit: &'a LoudspeakerKit,
-    output: &'a Output,
-    /// How far it is heard from, m.
-    distance: Uncertain,
-    /// Of a dipole or bipole, what its sides send there.
-    sides: Option<Sides>,
+    output: Output,
+    /// Which way it looks and how it spreads; nothing for a subwoofer, which plays all round.
+    sounding: Option<Sounding<'a>>,
+    /// What the room adds, as energy re 1 m before it; nothing where that is not known.
+    room: Option<Uncertain>,
 }
 
-/// What a loudspeaker of two sides sends to a seat at 1 kHz, re 1 m before its loudest side.
-struct Sides {
-    /// The direct sound's share by direction, dB.
+/// A loudspeaker as it is heard at a seat.
+struct Heard<'a, 'b> {
+    of: &'b Driven<'a>,
+    /// How far it is heard from, m.
+    distance: Uncertain,
+    /// The direct sound as energy re 1 m before it.
     direct: Uncertain,
-    /// What the room adds, as energy; nothing where it is not known.
-    room: Option<Uncertain>,
 }
 
 /// How a passive loudspeaker is driven.
@@ -233,13 +247,17 @@ struct PowerChain {
     impedance: Uncertain,
 }
 
-impl Heard<'_> {
+impl Heard<'_, '_> {
     /// The direct sound, dB.
     fn direct(&self) -> Uncertain {
-        let level = &self.output.level - self.distance.log10() * 20.0;
-        match &self.sides {
-            Some(sides) => level + &sides.direct,
-            None => level,
+        &self.of.output.level + self.direct.log10() * 10.0
+    }
+
+    /// Direct sound and the room's own, dB.
+    fn in_room(&self) -> Uncertain {
+        match &self.of.room {
+            Some(room) => &self.of.output.level + (&self.direct + room).log10() * 10.0,
+            None => self.direct(),
         }
     }
 }
@@ -251,43 +269,32 @@ impl<'a> Question<'a> {
         subject: &Subject,
         low: bool,
     ) -> Vec<Finding> {
-        let outputs: Known<Vec<Output>> = (loudspeakers.iter())
-            .map(|(item, kit)| self.output(item, kit))
+        let driven: Known<Vec<Driven<'a>>> = (loudspeakers.iter())
+            .map(|(item, kit)| self.of(item, kit, low))
             .collect();
         let found = |seat: &Seat, place: &Known<SeatPlace>| {
             CHECK.about(self.space, subject.with(&Subject::seat(seat), "at"), || {
-                let (place, outputs) = (place.as_ref(), outputs.as_ref());
-                let (place, outputs) = place
-                    .and_then(|place| Ok((place, outputs?)))
-                    .map_err(Missing::clone)?;
-                let heard = (loudspeakers.iter().zip(outputs))
-                    .map(|((item, kit), output)| {
-                        Ok(Heard {
-                            item,
-                            kit,
-                            output,
-                            distance: place.distance_to(&output.at),
-                            sides: self.sides(item, kit, place)?,
-                        })
-                    })
-                    .collect::<Known<Vec<_>>>()?;
-                self.decide(heard, seat, place, low)
+                let place = place.as_ref().map_err(Missing::clone)?;
+                let driven = driven.as_ref().map_err(Missing::clone)?;
+                let heard = driven.iter().map(|driven| self.heard(driven, place));
+                self.decide(heard.collect(), seat, place, low)
             })
         };
-        let known = outputs.as_ref().ok().zip(self.numbers(loudspeakers, low));
+        let known = driven.as_ref().ok().zip(self.numbers(&driven));
         let limits = [
             self.limit(low).value,
             self.analysis.limit(&PEAK_LEVEL_HEADROOM).value,
         ];
         let one = |(seat, place): (&Seat, Known<SeatPlace>)| match (&known, &place) {
-            (Some((outputs, numbers)), Ok(SeatPlace { ear, .. })) => {
+            (Some((driven, (exact, numbers))), Ok(SeatPlace { ear, .. })) => {
                 let words = [&self.space.id, &subject.id, &subject.label, &seat.id];
                 let mut inputs = vec![&ear.x, &ear.y, &ear.z];
                 inputs.extend(numbers);
-                for Output { level, at, .. } in *outputs {
+                for Output { level, at, .. } in driven.iter().map(|driven| &driven.output) {
                     inputs.extend([level, &at.x, &at.y, &at.z]);
                 }
-                let told_from = (&words.map(String::as_str)[..], &limits[..], &inputs[..]);
+                let exact: Vec<f64> = exact.iter().chain(&limits).copied().collect();
+                let told_from = (&words.map(String::as_str)[..], &exact[..], &inputs[..]);
                 (self.analysis).remembered_in_trials(CHECK.id, told_from, || found(seat, &place))
             }
             _ => found(seat, &place),
@@ -295,30 +302,88 @@ impl<'a> Question<'a> {
         self.analysis.seats_in(self.space).map(one).collect()
     }
 
-    /// What the level at a seat rests on in a trial, beside the seat, the limits and what
-    /// loudspeakers give; nothing where a missing fact may be asked for.
-    fn numbers(&self, loudspeakers: &[Loudspeaker<'_>], low: bool) -> Option<Vec<Uncertain>> {
-        if loudspeakers.iter().any(|(_, kit)| kit.is_two_sided()) {
-            return None;
+    /// What the levels at seats rest on in a trial, beside the seat, the limits and what
+    /// loudspeakers give on their axes; nothing where a missing fact may be asked for.
+    fn numbers(&self, driven: &Known<Vec<Driven<'_>>>) -> Option<(Vec<f64>, Vec<Uncertain>)> {
+        if !self.analysis.is_trial() {
+            return Some((Vec::new(), Vec::new()));
         }
-        if low || !self.analysis.is_trial() {
-            return Some(Vec::new());
+        let (mut exact, mut numbers) = (Vec::new(), Vec::new());
+        for driven in driven.as_ref().ok()? {
+            let Some(sounding) = &driven.sounding else {
+                continue;
+            };
+            let (ways, usual) = sounding.numbers()?;
+            exact.extend(ways);
+            numbers.extend(usual.cloned());
+            numbers.push(driven.room.clone()?);
         }
-        let room = self.room.as_ref().ok()?;
-        let band = room.bands[OctaveBand::Hz1000.index()].as_ref();
-        let absorption = band.map(|band| band.absorption.clone());
-        let coverages = (loudspeakers.iter()).map(|(item, kit)| self.coverage(item, kit));
-        Some(
-            coverages
-                .chain([room.surfaces.clone()])
-                .chain(absorption)
-                .collect(),
-        )
+        Some((exact, numbers))
+    }
+
+    fn of(&self, item: &'a Item, kit: &'a LoudspeakerKit, low: bool) -> Known<Driven<'a>> {
+        let output = self.output(item, kit)?;
+        let sounding = match low {
+            true => None,
+            false => Some(
+                self.analysis
+                    .sounding(self.space, item, kit, self.towards()?)?,
+            ),
+        };
+        let room = match (&sounding, self.room) {
+            (Some(sounding), Ok(room)) => Some(reverberant(room, sounding, self.band())?),
+            _ => None,
+        };
+        Ok(Driven {
+            item,
+            kit,
+            output,
+            sounding,
+            room,
+        })
+    }
+
+    fn heard<'b>(&self, driven: &'b Driven<'a>, place: &SeatPlace) -> Heard<'a, 'b> {
+        let distance = place.distance_to(&driven.output.at);
+        let direct = match &driven.sounding {
+            Some(sounding) => sounding.direct_to(&place.ear, self.band()),
+            None => 1.0 / distance.square(),
+        };
+        Heard {
+            of: driven,
+            distance,
+            direct,
+        }
+    }
+
+    fn is_outdoors(&self) -> bool {
+        self.space.kind == Some(SpaceKind::Outdoor)
+    }
+
+    /// The octave in which it is judged.
+    fn band(&self) -> OctaveBand {
+        match self.is_outdoors() {
+            true => garden_sound::BAND,
+            false => OctaveBand::Hz1000,
+        }
+    }
+
+    /// What is looked at by what stands free: the main seat's ear, or that of the first seat
+    /// that has a place.
+    fn towards(&self) -> Known<[f64; 3]> {
+        let main = main_seat(self.space).expect("a space with seats");
+        let place = match self.analysis.seat(self.space, main) {
+            Ok(place) => place,
+            Err(missing) => (self.analysis.seats_in(self.space))
+                .find_map(|(_, place)| place.ok())
+                .ok_or(missing)?,
+        };
+        Ok(place.ear.value())
     }
 
     fn decide(
         &self,
-        sources: Vec<Heard<'_>>,
+        sources: Vec<Heard<'_, '_>>,
         seat: &Seat,
         place: &SeatPlace,
         low: bool,
@@ -332,9 +397,9 @@ impl<'a> Question<'a> {
             (&bare - limit.value).value() > comfort + COVERAGE_FACTOR * bare.standard_uncertainty();
         let (level, with_room) = match (low, self.room) {
             (true, _) => (bare, false),
-            (false, Ok(room)) => (self.in_room(&sources[0], room), true),
+            (false, Ok(_)) => (sources[0].in_room(), true),
             (false, Err(_)) if enough => (bare, false),
-            (false, Err(_)) if self.space.kind == Some(SpaceKind::Outdoor) => {
+            (false, Err(_)) if self.is_outdoors() => {
                 (bare + self.given_back(&sources[0], place)?, false)
             }
             (false, Err(missing)) => return Err(missing.clone()),
@@ -343,17 +408,18 @@ impl<'a> Question<'a> {
             return Ok(Outcome::at_least(level, &limit, Dimension::Level).comfort(comfort));
         }
         let names: Vec<&str> = (sources.iter())
-            .map(|source| analysis::item_label(source.item))
+            .map(|source| analysis::item_label(source.of.item))
             .collect();
         let powers: Vec<String> = (sources.iter())
-            .filter_map(|source| source.output.power.as_ref())
+            .filter_map(|source| source.of.output.power.as_ref())
             .map(|power| self.power_words(power))
             .collect();
         let sentence = format!(
-            "At seat {}, {} from {}, {} reach{} {}{}{}; {} is asked for{}, {} of headroom besides.",
+            "At seat {}, {} from {}{}, {} reach{} {}{}{}; {} is asked for{}, {} of headroom besides.",
             seat.id,
             analysis.length(&sources[0].distance),
             names[0],
+            self.off_axis_words(&sources[0], place),
             names.join(" and "),
             if names.len() == 1 { "es" } else { "" },
             analysis.print(&level, Dimension::Level),
@@ -365,7 +431,7 @@ impl<'a> Question<'a> {
             match (with_room, low) {
                 (true, _) => ", the room's own sound included",
                 (_, true) => ", without any room gain",
-                _ if self.space.kind == Some(SpaceKind::Outdoor) && !enough => {
+                _ if self.is_outdoors() && !enough => {
                     ", with what the ground and house walls give back"
                 }
                 _ => " by the direct sound alone",
@@ -391,9 +457,26 @@ impl<'a> Question<'a> {
             return Ok(outcome);
         }
         let moves = self.nearer(&sources, seat, place, short);
-        Ok((self.other_kit(&sources, short).into_iter())
+        Ok((self.turned(&sources, place, short).into_iter())
+            .chain(self.other_kit(&sources, short))
             .chain(moves)
             .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
+    }
+
+    /// What is lost off its axis, where that is heard.
+    fn off_axis_words(&self, source: &Heard<'_, '_>, place: &SeatPlace) -> String {
+        const HEARD_DB: f64 = 0.5;
+        let Some(sounding) = &source.of.sounding else {
+            return String::new();
+        };
+        let lost = -sounding.level_to(&place.ear, self.band());
+        match lost.value() >= HEARD_DB {
+            true => format!(
+                ", which sends {} less that way than along its axis",
+                self.analysis.print(&lost, Dimension::Level)
+            ),
+            false => String::new(),
+        }
     }
 
     /// What a loudspeaker is driven with, and what its wire keeps where that counts.
@@ -533,88 +616,20 @@ impl<'a> Question<'a> {
         Ok((amplifier, sure))
     }
 
-    /// What both sides of a loudspeaker send to a seat.
-    fn sides(&self, item: &Item, kit: &LoudspeakerKit, place: &SeatPlace) -> Known<Option<Sides>> {
-        if !kit.is_two_sided() {
-            return Ok(None);
-        }
-        let main = main_seat(self.space).expect("a space with seats");
-        let towards = self.analysis.seat(self.space, main)?.ear.value();
-        let source = self.analysis.sounding(self.space, item, kit, towards)?;
-        let room = match self.room {
-            Ok(room) => {
-                let heard = Playing::new(room, &source, &[OctaveBand::Hz1000])?.at(&place.ear);
-                heard.octaves.into_iter().next()
-            }
-            Err(_) => None,
-        };
-        Ok(Some(Sides {
-            direct: source.level_to(&place.ear, OctaveBand::Hz1000),
-            room: room.map(|octave| octave.reverberant),
-        }))
-    }
-
     /// What ground and house walls add outdoors, dB.
-    fn given_back(&self, source: &Heard<'_>, place: &SeatPlace) -> Known<Uncertain> {
-        let ear = place.ear.value();
-        let source = (self.analysis).sounding(self.space, source.item, source.kit, ear)?;
-        Ok(Garden::new(self.analysis, self.space, vec![source])?.gain(ear))
-    }
-
-    /// Direct and diffuse sound at 1 kHz.
-    fn in_room(&self, source: &Heard<'_>, room: &RoomSound) -> Uncertain {
-        let level = &source.output.level;
-        if let Some(Sides { room, .. }) = &source.sides {
-            let added = room.iter().map(|room| level + room.log10() * 10.0);
-            return power_sum(added.chain([source.direct()]));
-        }
-        let Some(band) = &room.bands[OctaveBand::Hz1000.index()] else {
-            return level - source.distance.log10() * 20.0;
-        };
-        let coverage = self.coverage(source.item, source.kit);
-        let inputs = [
-            level,
-            &source.distance,
-            &band.absorption,
-            &room.surfaces,
-            &coverage,
-        ];
-        self.analysis.remembered("level in room", &inputs, || {
-            uncertainty::through(
-                inputs,
-                |[level, distance, absorption, surfaces, coverage]| {
-                    let directivity = cone_directivity(coverage);
-                    let path = RoomPath {
-                        directivity,
-                        distance: Metres(distance),
-                        absorption: SquareMetres(absorption),
-                        surfaces: SquareMetres(surfaces),
-                    };
-                    let power_level = sound_power_level(Decibels(level), directivity);
-                    room_level(power_level, &path).total.0
-                },
-            )
-        })
-    }
-
-    fn coverage(&self, item: &Item, kit: &LoudspeakerKit) -> Uncertain {
-        (self.analysis.number(kit.coverage.as_ref())).unwrap_or_else(|| {
-            self.analysis.assumed(
-                &format!("the coverage angle of {}, taken as 90°", item.is),
-                &format!("kit.loudspeaker.{}.coverage", kit.common.id),
-                90_f64.to_radians(),
-                30_f64.to_radians(),
-            )
-        })
+    fn given_back(&self, source: &Heard<'_, '_>, place: &SeatPlace) -> Known<Uncertain> {
+        let sounding = (source.of.sounding.as_ref()).map(|sounding| sounding.aimed(sounding.aim));
+        let sources = sounding.into_iter().collect();
+        Ok(Garden::new(self.analysis, self.space, sources)?.gain(place.ear.value()))
     }
 
     /// More power, more sensitive loudspeakers.
-    fn other_kit(&self, sources: &[Heard<'_>], short_db: f64) -> Vec<Remedy> {
+    fn other_kit(&self, sources: &[Heard<'_, '_>], short_db: f64) -> Vec<Remedy> {
         let analysis = self.analysis;
         let factor = 10_f64.powf(short_db / 10.0);
         let mut remedies = Vec::new();
         if let [only] = sources
-            && let Some(power) = &only.output.power
+            && let Some(power) = &only.of.output.power
         {
             let arrives = (power.lost.as_ref()).map_or(1.0, |lost| arriving(1.0, lost.value()));
             let needed_w = (power.driven_w * factor / arrives / 5.0).ceil() * 5.0;
@@ -624,7 +639,7 @@ impl<'a> Question<'a> {
                 let load = analysis.exact(power.impedance.value(), Dimension::Resistance);
                 let says = format!(
                     "Drive {} with an amplifier of {watts} into {load} for each channel, all driven.",
-                    analysis::item_label(only.item)
+                    analysis::item_label(only.of.item)
                 );
                 let edits = vec![
                     Edit::set(format!("{path}.power"), watts),
@@ -636,7 +651,7 @@ impl<'a> Question<'a> {
         let mut edits: Vec<Edit> = Vec::new();
         let mut words: Vec<String> = Vec::new();
         for source in sources {
-            let kit = source.kit;
+            let kit = source.of.kit;
             let facts = [
                 (
                     "sensitivity",
@@ -652,7 +667,7 @@ impl<'a> Question<'a> {
                 ),
                 ("level_peak", kit.level_peak.as_ref(), "peaks", "at 1 m"),
             ];
-            let is_passive = source.output.power.is_some();
+            let is_passive = source.of.output.power.is_some();
             for (fact, now, what, where_) in &facts[usize::from(!is_passive)..] {
                 let at = format!("kit.loudspeaker.{}.{fact}", kit.common.id);
                 let Some(now_db) = now.and_then(model::Measured::value) else {
@@ -674,10 +689,51 @@ impl<'a> Question<'a> {
         remedies
     }
 
+    /// The loudspeaker turned to where every seat has most, if that is enough here.
+    fn turned(
+        &self,
+        sources: &[Heard<'_, '_>],
+        place: &SeatPlace,
+        short_db: f64,
+    ) -> Option<Remedy> {
+        let [only] = sources else {
+            return None;
+        };
+        let (sounding, now) = (only.of.sounding.as_ref()?, only.in_room().value());
+        let wanted = now + short_db;
+        let turning = Turning {
+            analysis: self.analysis,
+            space: self.space,
+            item: only.of.item,
+            kit: only.of.kit,
+            towards: self.towards().ok()?,
+        };
+        let seats = self.analysis.seats_in(self.space);
+        let ears: Vec<[f64; 3]> = seats
+            .filter_map(|(_, place)| Some(place.ok()?.ear.value()))
+            .collect();
+        let best = turning.best(sounding, |sounding| {
+            let levels = ears.iter().map(|ear| self.level(only, sounding, *ear));
+            levels.fold(f64::INFINITY, f64::min)
+        })?;
+        let tried = self.analysis.tried(&best.edits).ok()?;
+        let (item, space) = (tried.item(&only.of.item.id)?, tried.space(&self.space.id)?);
+        let towards = turning.towards;
+        let aimed = tried.sounding(space, item, only.of.kit, towards).ok()?;
+        (self.level(only, &aimed, place.ear.value()) >= wanted).then_some(best)
+    }
+
+    /// The level at an ear with a loudspeaker set otherwise, dB, best estimate.
+    fn level(&self, of: &Heard<'_, '_>, sounding: &Sounding<'_>, ear: [f64; 3]) -> f64 {
+        let direct = sounding.direct_towards(ear, self.band());
+        let room = of.of.room.as_ref().map_or(0.0, Uncertain::value);
+        of.of.output.level.value() + 10.0 * (direct + room).log10()
+    }
+
     /// The loudspeaker or the seat moved nearer.
     fn nearer(
         &self,
-        sources: &[Heard<'_>],
+        sources: &[Heard<'_, '_>],
         seat: &Seat,
         place: &SeatPlace,
         short_db: f64,
@@ -686,47 +742,42 @@ impl<'a> Question<'a> {
         let [only] = sources else {
             return Vec::new();
         };
-        // Nearer, a seat is elsewhere in the lobes of two sides.
-        if only.sides.is_some() {
+        let Driven {
+            item, kit, output, ..
+        } = only.of;
+        let Ok(now) = analysis.loudspeaker(item, kit) else {
             return Vec::new();
-        }
-        let level = &only.output.level;
+        };
+        let is_main = main_seat(self.space).is_some_and(|main| main.id == seat.id);
+        let towards = self.towards().unwrap_or(place.ear.value());
         // The room's own sound does not grow: the direct sound has to bring it all.
-        let room_share = match (self.room, only.kit.form) {
-            (Ok(room), form) if form != Some(LoudspeakerForm::Subwoofer) => {
-                let bare = level - only.distance.log10() * 20.0;
-                let total = self.in_room(only, room).value();
-                10_f64.powf(total / 10.0) - 10_f64.powf(bare.value() / 10.0)
-            }
-            _ => 0.0,
+        let total = |at: [f64; 3], ear: [f64; 3]| -> Option<f64> {
+            let Some(sounding) = &only.of.sounding else {
+                let squared: f64 = (0..3).map(|axis| (ear[axis] - at[axis]).powi(2)).sum();
+                return Some(output.level.value() - 10.0 * squared.max(0.01).log10());
+            };
+            // What stands free turns with the main seat.
+            let towards = if is_main { ear } else { towards };
+            let aim = analysis.aim(self.space, item, kit, at, towards).ok()?;
+            let mut there = sounding.aimed(aim);
+            there.at = Vector3::new(at[0], at[1], at[2]);
+            Some(self.level(only, &there, ear))
         };
-        let total = |distance_m: f64| {
-            let bare = level.value() - 20.0 * distance_m.log10();
-            10.0 * (10_f64.powf(bare / 10.0) + room_share.max(0.0)).log10()
-        };
-        let wanted = total(only.distance.value()) + short_db + 0.05;
-        let Ok(at) = analysis.loudspeaker(only.item, only.kit) else {
+        let (ear, sound) = (place.ear.value(), now.at.value());
+        let Some(level) = total(sound, ear) else {
             return Vec::new();
         };
-        let (ear, sound) = (place.ear.value(), at.at.value());
-        let apart =
-            |a: [f64; 3], b: [f64; 3]| (a[0] - b[0]).hypot(a[1] - b[1]).hypot(a[2] - b[2]).max(0.1);
-        let tracks = Track::of_item(analysis, only.item, &at.at);
-        let of_item = (tracks.iter())
-            .map(|track| track.nearest(analysis, |place| total(apart(ear, place)) > wanted));
+        let wanted = level + short_db + 0.05;
+        let good = |at, ear| total(at, ear).is_some_and(|level| level > wanted);
+        let tracks = Track::of_item(analysis, item, &now.at);
+        let of_item = (tracks.iter()).map(|track| track.nearest(analysis, |at| good(at, ear)));
         let tracks = Track::of_seat(analysis, self.space, seat, place);
-        let of_seat = (tracks.iter())
-            .map(|track| track.nearest(analysis, |place| total(apart(place, sound)) > wanted));
+        let of_seat = (tracks.iter()).map(|track| track.nearest(analysis, |ear| good(sound, ear)));
         shortest(of_item.chain(of_seat))
             .into_iter()
             .take(1)
             .collect()
     }
-}
-
-/// The directivity factor of a source that fills a cone evenly: Q = 2/(1 − cos(θ/2)).
-fn cone_directivity(coverage_rad: f64) -> f64 {
-    2.0 / (1.0 - (coverage_rad / 2.0).cos()).max(1e-3)
 }
 
 /// 10 log Σ 10^(L/10).

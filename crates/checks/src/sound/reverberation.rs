@@ -58,7 +58,7 @@ pub(crate) static CHECK: Check = Check {
     matters: "A room that rings too long smears speech and the places of sounds; one that is dead at the top and booms below tires the ear.",
     formula: "Sabine T = K V/(A + 4mV) for ᾱ ≤ 0.2, else Norris–Eyring T = K V/(−S ln(1 − ᾱ) + 4mV); K = 24 ln 10/c; V: volume, m³; S: surfaces, m²; A = Σ S_i α_i, m²; ᾱ = A/S; m: energy lost to the air, 1/m. Doors, windows, rugs, curtains and panels hide what they cover; an archway absorbs all; furniture and people add to A. An archway that leads into a room whose finishes are known lets energy back: the decays of both are solved together, V_i dw_i/dt = (c/4)(−(A_i + S) w_i + S w_j), and T is read between −5 and −25 dB. Where one pair of opposite sides of a box absorbs three times as much as another, the time by Arau-Puchades, T = K V/(S Π(−ln(1 − ᾱ_a))^(S_a/S) + 4mV), is told beside: the longer one, where little scatters sound. Rooms with a layout of five or more channels: T_m = 0.25 s (V/100 m³)^(1/3); not more than 0.05 s below it, as in a listening room, and not more than the house's excess above it, below 200 Hz as much more as the listening room's mask rises there. Other rooms with a picture or a layout: 0.3 s to 0.6 s at 500 Hz and 1 kHz. Valid above the Schroeder frequency 2000 √(T/V) Hz; tables of α alone leave ±20 % on T.",
     source: LISTENING_ROOM,
-    when_it_fails: "Add carpet, curtains or panels by the computed area, or take some away; spread them over opposite walls.",
+    when_it_fails: "Add carpet, curtains or panels by the computed area, take some away, or put others in their place; spread them over opposite walls.",
     limits: &[
         &REVERBERATION_MIN,
         &REVERBERATION_MAX,

@@ -11,7 +11,7 @@ use units::{Decibels, Dimension, Seconds};
 use super::reverberation::more_absorption;
 use crate::listening::{audiences, main_seat};
 use crate::room_sound::{RoomSound, room_sound};
-use crate::seat_sound::{Heard, Playing, noise_at, noises};
+use crate::seat_sound::{HeardOctave, Playing, noise_at, noises};
 use crate::{Area, Check, Finding, Known, Outcome, Published, Run, Uncertain, Verdict};
 
 pub(super) static SPEECH_INDEX_MIN: Limit = Limit {
@@ -213,11 +213,9 @@ fn fields(
 }
 
 /// The index at a seat: each octave's own index depends on three numbers, the index on those.
-fn index(heard: &Heard, times: &[Uncertain; 7], ratios: &[f64; 7]) -> Uncertain {
+fn index(heard: &[HeardOctave], times: &[Uncertain; 7], ratios: &[f64; 7]) -> Uncertain {
     let octaves = [0, 1, 2, 3, 4, 5, 6].map(|band| {
-        let octave = &heard.octaves[band];
-        let direct = &octave.off_axis / heard.distance_m.square();
-        let known = [&direct, &octave.reverberant, &times[band]];
+        let known = [&heard[band].direct, &heard[band].reverberant, &times[band]];
         uncertainty::through(known, |[direct, reverberant, time_s]| {
             let energies = [direct, reverberant];
             field(energies, time_s, ratios[band]).transmission()

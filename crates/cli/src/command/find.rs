@@ -1,6 +1,8 @@
 //! Asks the inverse questions: where a projector can hang, how large a picture can be, how
 //! high a display should hang, where loudspeakers go.
 
+mod at;
+
 use std::collections::BTreeSet;
 
 use analysis::Analysis;
@@ -8,8 +10,8 @@ use clap::{Args, ValueEnum};
 use finders::Height;
 use units::Dimension;
 use view::{
-    DisplayPlaces, FoundPlan, FoundStop, LargestPictures, LayoutPlaces, LoudspeakerPlaces,
-    ProjectorPlaces, Verdict,
+    DisplayPlaces, FoundPlan, FoundSpot, FoundStop, LargestPictures, LayoutPlaces,
+    LoudspeakerPlaces, ProjectorPlaces, Verdict,
 };
 
 use crate::failure::Failure;
@@ -35,6 +37,8 @@ pub struct Arguments {
     /// For loudspeakers: one of them alone.
     #[arg(long, value_name = "ID")]
     item: Option<String>,
+    #[command(flatten)]
+    place: at::Place,
     /// Print the answer as JSON, all numbers in SI; `schema` describes it by the same name.
     #[arg(long)]
     json: bool,
@@ -50,6 +54,8 @@ enum What {
     DisplayPlace,
     /// Where each loudspeaker of a layout can go for every seat, and what stops it.
     LoudspeakerPlace,
+    /// What stops one loudspeaker at a place, and the nearest place where nothing does.
+    LoudspeakerAt,
     /// Where all loudspeakers of a layout should go together: a few answers to choose from.
     LayoutPlaces,
 }
@@ -93,6 +99,19 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
                 false => loudspeaker_text(&found),
             }
         }
+        What::LoudspeakerAt => {
+            let space = analysis.space(space).ok_or_else(unknown)?;
+            let found = at::found(
+                &analysis,
+                space,
+                arguments.item.as_deref(),
+                &arguments.place,
+            )?;
+            match arguments.json {
+                true => view::text(&found),
+                false => at::text(&found),
+            }
+        }
         What::LayoutPlaces => {
             let found = view::layout_places(&analysis, space).ok_or_else(unknown)?;
             match arguments.json {
@@ -105,15 +124,17 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     Ok(Outcome::NothingFails)
 }
 
+/// A length as people write it, m.
+fn length(text: &str) -> Result<f64, Failure> {
+    let read = units::read(text, Dimension::Length).ok();
+    let value = read.and_then(|reading| reading.value);
+    let usable = value.filter(|value| (0.0..100.0).contains(value));
+    usable.ok_or_else(|| Failure::Length {
+        written: text.to_owned(),
+    })
+}
+
 fn height(arguments: &Arguments) -> Result<Option<Height>, Failure> {
-    let length = |text: &str| {
-        let read = units::read(text, Dimension::Length).ok();
-        let value = read.and_then(|reading| reading.value);
-        let usable = value.filter(|value| (0.0..100.0).contains(value));
-        usable.ok_or_else(|| Failure::Length {
-            written: text.to_owned(),
-        })
-    };
     match (&arguments.drop, &arguments.above) {
         (Some(drop), _) => Ok(Some(Height::Drop(length(drop)?))),
         (None, Some(above)) => Ok(Some(Height::Above(length(above)?))),
@@ -220,16 +241,7 @@ fn loudspeaker_text(found: &LoudspeakerPlaces) -> String {
     let mut page = Page::default();
     for one in &found.loudspeakers {
         page.wrapped(0, &one.says);
-        if let Some(spot) = &one.spot {
-            page.wrapped(2, &spot.says);
-            for seat in &spot.seats {
-                page.hanging_from(4, "- ", &seat.text);
-            }
-            page.wrapped(
-                2,
-                &format!("There it {}: {}", word(spot.verdict), spot.because),
-            );
-        }
+        spot_text(&mut page, one.spot.as_ref());
         listed(&mut page, "What stops it at the edges", &one.stops);
         for need in &one.needs {
             page.wrapped(2, &format!("Not kept off for want of {need}."));
@@ -242,6 +254,19 @@ fn loudspeaker_text(found: &LoudspeakerPlaces) -> String {
         page.line("No loudspeaker of this space plays a channel of a layout.");
     }
     page.text()
+}
+
+/// A place to use, what each seat loses there, and what its checks say.
+fn spot_text(page: &mut Page, spot: Option<&FoundSpot>) {
+    let Some(spot) = spot else { return };
+    page.wrapped(2, &spot.says);
+    for seat in &spot.seats {
+        page.hanging_from(4, "- ", &seat.text);
+    }
+    if !spot.because.is_empty() {
+        let told = format!("There it {}: {}", word(spot.verdict), spot.because);
+        page.wrapped(2, &told);
+    }
 }
 
 fn layout_text(found: &LayoutPlaces) -> String {

@@ -38,6 +38,8 @@ enum Document {
     DisplayPlace,
     /// What `find loudspeaker-place --json` prints.
     LoudspeakerPlace,
+    /// What `find loudspeaker-at --json` prints.
+    LoudspeakerAt,
     /// What `find layout-places --json` prints.
     LayoutPlaces,
 }
@@ -56,6 +58,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Document::LargestPicture => view::schema_of::<view::LargestPictures>(),
         Document::DisplayPlace => view::schema_of::<view::DisplayPlaces>(),
         Document::LoudspeakerPlace => view::schema_of::<view::LoudspeakerPlaces>(),
+        Document::LoudspeakerAt => view::schema_of::<view::LoudspeakerAt>(),
         Document::LayoutPlaces => view::schema_of::<view::LayoutPlaces>(),
     };
     files::print(&view::text(&schema))?;

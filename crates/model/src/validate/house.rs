@@ -89,6 +89,9 @@ impl<'a> Sense<'a> {
         if let Some(place) = &item.at {
             self.two_walls(&format!("{path}.at"), &within, &place.from, &place.and);
         }
+        if let Some(turned) = &item.turned {
+            self.wall(format!("{path}.turned.wall"), &within, &turned.wall);
+        }
         if let Some(place) = &item.hung {
             self.two_walls(&format!("{path}.hung"), &within, &place.from, &place.and);
         }

@@ -144,6 +144,7 @@ fn notes(found: &ChannelPlaces, spot: Option<&LoudspeakerSpot>) -> Vec<String> {
         ));
         notes.extend(spot.map(|spot| spot.because.clone()));
     }
+    notes.extend(spot.and_then(|spot| spot.turned.clone()));
     notes.retain(|note| !note.is_empty());
     notes
 }

@@ -53,12 +53,28 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
         Vec::new(),
         Vec::new(),
     );
-    let map = checks::level_map(set.analysis, space, None, MAPPED_HZ, EAR_M).ok();
-    let drawn = map.map(|map| drawn_map(set.analysis, space, map));
+    let map = |hertz| checks::level_map(set.analysis, space, None, hertz, EAR_M).ok();
+    let octaves: Vec<(f64, LevelMap)> = (checks::MAP_HZ.into_iter())
+        .filter_map(|hertz| Some((hertz, map(hertz)?)))
+        .collect();
+    let large = octaves.iter().find(|(hertz, _)| *hertz == MAPPED_HZ);
+    let drawn = large.map(|(_, map)| drawn_map(set.analysis, space, MAPPED_HZ, map.clone()));
     add(
         drawn.and_then(|map| fitted(&|area| drawing::level_map(&map, area).ok())),
         reflections(set.analysis, &report).into_iter().collect(),
         Vec::new(),
+    );
+    let title = format!("{}: the same in every octave", space.label());
+    let small: Vec<drawing::LevelMap> = (octaves.iter())
+        .map(|(hertz, map)| drawing::LevelMap {
+            title: octave_label(*hertz),
+            ..drawn_map(set.analysis, space, *hertz, map.clone())
+        })
+        .collect();
+    add(
+        fitted(&|area| drawing::level_maps(&title, &small, area).ok()),
+        by_octave(set.analysis, &octaves).into_iter().collect(),
+        vec!["Numbers: dB below the loudest place of that octave; heavy lines where another 3 dB are lost, in all maps alike. Discs: seats and loudspeakers as on the map before.".to_owned()],
     );
     if let Some(dials) = dials(set.analysis, space) {
         add(
@@ -67,7 +83,6 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
             vec!["Straight ahead is up, seen from above. Heavy arcs: what the layout allows at that seat. Outer ring at ear level, inner ring overhead; a filled disc is within, a cross is not.".to_owned()],
         );
     }
-    contents.extend(by_octave(set.analysis, space).map(Content::Table));
     contents.extend(settings(set.analysis, &report).map(Content::Table));
     if !report.missing.is_empty() {
         let items = report
@@ -141,21 +156,20 @@ fn dials(analysis: &Analysis, space: &Space) -> Option<(AngleDials, Table)> {
 }
 
 /// The level at each seat in each octave.
-fn by_octave(analysis: &Analysis, space: &Space) -> Option<Table> {
+fn by_octave(analysis: &Analysis, octaves: &[(f64, LevelMap)]) -> Option<Table> {
     let mut rows: Vec<Vec<String>> = Vec::new();
     let mut columns = vec![Column {
         head: "Seat".to_owned(),
         kind: ColumnKind::Text,
     }];
-    for hertz in checks::MAP_HZ {
-        let map = checks::level_map(analysis, space, None, hertz, EAR_M).ok()?;
+    for (hertz, map) in octaves {
         columns.push(Column {
-            head: octave_label(hertz),
+            head: octave_label(*hertz),
             kind: ColumnKind::Number,
         });
-        for (at, (seat, level)) in map.seats.into_iter().enumerate() {
+        for (at, (seat, level)) in map.seats.iter().enumerate() {
             if rows.len() <= at {
-                rows.push(vec![seat]);
+                rows.push(vec![seat.clone()]);
             }
             rows[at].push(analysis.exact((level * 10.0).round() / 10.0 + 0.0, Dimension::Level));
         }
@@ -243,7 +257,7 @@ fn noise_chart(space: &Space, report: &SoundReport) -> Option<OctaveChart> {
     })
 }
 
-fn drawn_map(analysis: &Analysis, space: &Space, map: LevelMap) -> drawing::LevelMap {
+fn drawn_map(analysis: &Analysis, space: &Space, hertz: f64, map: LevelMap) -> drawing::LevelMap {
     let seats = analysis.seats_in(space).filter_map(|(seat, place)| {
         let [x, y] = place.ok()?.plan.value();
         Some(([x, y], seat.id.clone()))
@@ -257,7 +271,7 @@ fn drawn_map(analysis: &Analysis, space: &Space, map: LevelMap) -> drawing::Leve
         title: format!(
             "{}: all loudspeakers but subwoofers at {}, dB below the loudest place",
             space.label(),
-            octave_label(MAPPED_HZ)
+            octave_label(hertz)
         ),
         cells: map.cells,
         cell_m: map.cell_m,

@@ -8,7 +8,7 @@ use model::{Space, SpaceKind};
 use super::about::first_reasons;
 use super::elevation::has_something;
 use super::list::{Of, Planned};
-use super::{Set, ceiling, hanging, light, loudspeakers, page, sound};
+use super::{Set, ceiling, hanging, light, loudspeakers, page, pictures, sound};
 use crate::{Content, Listed, Sheet, SheetKind};
 
 /// Plan, walls and ceiling; what can't be drawn says so and names what to measure.
@@ -53,6 +53,7 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
             }
         }
     }
+    remarks.extend(turned(set, space));
     let walls: Vec<Planned<'a>> = views
         .iter()
         .map(|(wall, letter)| {
@@ -105,6 +106,14 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
             Of::Hanging(space, item),
         ));
     }
+    if pictures::has_something(set, space) {
+        planned.push(named(
+            SheetKind::Pictures,
+            "pictures".to_owned(),
+            "how large and how high".to_owned(),
+            Of::Pictures(space),
+        ));
+    }
     if light::has_something(set, space) {
         let title = "light through the year".to_owned();
         let of = Of::Light(space);
@@ -120,6 +129,17 @@ fn letter(index: usize) -> String {
         0 => last.to_string(),
         more => format!("{}{last}", letter(more - 1)),
     }
+}
+
+/// How loudspeakers are set that are not square to their wall or ceiling.
+fn turned(set: &Set<'_>, space: &Space) -> Vec<String> {
+    let items = set.analysis.loudspeakers_in(space);
+    items
+        .filter_map(|(item, _)| {
+            let words = checks::turn_words(set.analysis, item)?;
+            Some(format!("{}: {words}.", super::place::label_of(item)))
+        })
+        .collect()
 }
 
 fn bare_walls(space: &Space, shown: &[(usize, String)]) -> Option<String> {

@@ -280,12 +280,16 @@ fn item(ground: &Ground<'_>, fields: &Fields<'_>, item: &Item) -> Body {
 }
 
 fn item_fields(fields: &Fields<'_>, kit: Option<Kit<'_>>, usual: &str) -> Vec<Field> {
-    const OTHERS: [&str; 11] = [
+    const OTHERS: [&str; 15] = [
         "in",
         "mount",
         "lights",
         "under",
         "tilt",
+        "turned.wall",
+        "turned.by",
+        "aim.dial",
+        "aim.off",
         "zone",
         "channel",
         "driven_by",

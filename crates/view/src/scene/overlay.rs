@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use analysis::ProjectorPlace;
 use checks::hanging::{PictureShadow, picture_shadows};
-use model::{Item, LoudspeakerForm, LoudspeakerPattern};
+use model::{Item, LoudspeakerForm, LoudspeakerKit, LoudspeakerPattern};
 
 use super::ground::Ground;
 use super::place::{round, rounded};
@@ -92,7 +92,7 @@ fn cones(ground: &Ground<'_>) -> Vec<Cone> {
     (loudspeakers.into_iter())
         .filter_map(|(item, kit)| {
             let apex = analysis.loudspeaker(item, kit).ok()?.at.value();
-            let square = axis(ground, item, kit.form, apex)?;
+            let square = axis(ground, item, kit, apex)?;
             let coverage = analysis.number(kit.coverage.as_ref());
             let (splay, half_angle_rad) = match (kit.pattern, coverage) {
                 // The lobes of a point dipole are 6 dB down at 60° off their axes.
@@ -145,13 +145,15 @@ fn ears(ground: &Ground<'_>) -> Vec<Point> {
 }
 
 /// Where a loudspeaker points: square off its wall, down from the ceiling, at the listeners
-/// from where it stands; less its tilt downwards.
-fn axis(
-    ground: &Ground<'_>,
-    item: &Item,
-    form: Option<LoudspeakerForm>,
-    at: Point,
-) -> Option<Point> {
+/// from where it stands; less its tilt downwards. As its drivers are set or it is turned, where
+/// that is written.
+fn axis(ground: &Ground<'_>, item: &Item, kit: &LoudspeakerKit, at: Point) -> Option<Point> {
+    let form = kit.form;
+    if item.aim.is_some() || item.turned.is_some() {
+        let towards = ears(ground).first().copied().unwrap_or_default();
+        let aim = (ground.analysis).aim(ground.space, item, kit, at, towards);
+        return Some(rounded(aim.ok()?.axis()));
+    }
     let tilt = ground.analysis.number(item.tilt.as_ref());
     let tilt = tilt.map_or(0.0, |tilt| tilt.value());
     let level = |[x, y]: [f64; 2]| [x * tilt.cos(), y * tilt.cos(), -tilt.sin()];

@@ -239,3 +239,93 @@ fn an_existing_thin_cable_is_replaced_by_a_pulled_one() {
     assert_eq!(after[0].verdict, Verdict::Fits, "{}", after[0].because);
     assert_eq!(found.remedies[0].cost.holes, 2);
 }
+
+/// 10 m of 2.5 mm² from the amplifier to a plate, and from it 3 m of 1.5 mm² to the loudspeaker.
+fn over_a_plate(first: &str, plate: [&str; 2]) -> String {
+    let lead = wired(
+        "length = \"3 m\"",
+        "conductor = \"1.5 mm²\"",
+        "impedance_min = \"6 Ω\"",
+    );
+    let lead = lead.replace("from = \"amp\"", &format!("from = \"{}\"", plate[1]));
+    format!(
+        r#"
+[[space.fixture]]
+id = "old"
+kind = "plate"
+{lead}
+[[kit.cable]]
+id = "wall-wire"
+carries = "loudspeaker"
+conductor = "2.5 mm²"
+[[kit.plate]]
+id = "plate-p1"
+[[item]]
+id = "plate"
+is = "plate-p1"
+space = "den"
+on = {{ wall = "south", from_left = "2 m", height = "0.3 m" }}
+[[cable]]
+id = "W2"
+kind = "wall-wire"
+from = "amp"
+to = "{}"
+{first}
+"#,
+        plate[0]
+    )
+}
+
+#[test]
+fn a_wire_over_a_plate_counts_in_all_its_parts() {
+    // 2 · (10 · 0.0070343 + 3 · 0.01172388) = 0.21103 Ω: 20 log10(6.21103 / 6) = 0.30023 dB;
+    // 6 / 0.21103 = 28.4.
+    for first in ["length = \"10 m\"", "length = \"10 m\"\nexisting = \"old\""] {
+        let found = only(&over_a_plate(first, ["plate", "plate"]));
+        expect![[r#"
+            W1: fits +0.200: 10 m of 2.5 mm² and from plate 3 m of 1.5 mm² to left lose 0.3 dB at 6 Ω, where 0.5 dB is allowed, and leave a damping factor of 28.4 (20 or more is good).
+        "#]]
+        .assert_eq(&told(std::slice::from_ref(&found)));
+        assert!((found.value.unwrap().value() - 0.30023).abs() < 1e-4);
+    }
+}
+
+#[test]
+fn a_plates_ports_say_which_wire_goes_on() {
+    let other = "[[cable]]\nid = \"W3\"\nkind = \"wall-wire\"\nfrom = \"amp\"\nto = \"plate.b\"\nlength = \"80 m\"\n";
+    let by_ports = |ends: [&str; 2]| {
+        let text = over_a_plate("length = \"10 m\"", ends) + other;
+        only(&text).value.map(|value| value.value())
+    };
+    let near = |value: Option<f64>, loss: f64| (value.unwrap() - loss).abs() < 1e-4;
+    assert!(near(by_ports(["plate.a", "plate.a"]), 0.30023));
+    // 2 · (80 · 0.0070343 + 3 · 0.01172388) = 1.19583 Ω: 20 log10(7.19583 / 6) = 1.5786 dB.
+    assert!(near(by_ports(["plate.a", "plate.b"]), 1.57861));
+    // Nobody says which of two goes on.
+    assert_eq!(by_ports(["plate.a", "plate.c"]), None);
+}
+
+#[test]
+fn a_plate_that_no_wire_reaches_is_asked_about() {
+    let text = over_a_plate("length = \"10 m\"", ["left-behind", "plate"]).replace(
+        "[[kit.plate]]",
+        "[[item]]\nid = \"left-behind\"\nis = \"plate-p1\"\nspace = \"den\"\non = { wall = \"south\", from_left = \"4 m\", height = \"0.3 m\" }\n[[kit.plate]]",
+    );
+    let found = only(&text);
+    assert_eq!(found.verdict, Verdict::Unknown);
+    assert_eq!(found.needs[0].at, "item.plate");
+}
+
+#[test]
+fn a_thicker_part_in_place_of_one_mends_a_wire_over_a_plate() {
+    // 30 m of 2.5 mm² alone take 0.42 Ω, at 6 Ω 0.59 dB.
+    let text = over_a_plate("length = \"30 m\"", ["plate", "plate"]) + THICK;
+    let found = only(&text);
+    assert_eq!(found.verdict, Verdict::Fails, "{}", found.because);
+    assert!(!found.remedies.is_empty());
+    for remedy in &found.remedies {
+        assert!(remedy.says.contains("for W2"), "{}", remedy.says);
+        let after = findings_after(&CHECK, &text, &remedy.edits);
+        assert_ne!(after[0].verdict, Verdict::Fails, "{}", after[0].because);
+    }
+}

@@ -206,6 +206,52 @@ fn one_treatment_mends_every_octave() {
     }
 }
 
+/// A cinema that rings too short in several octaves: thick panels on three walls and below the
+/// ceiling, and a rug.
+fn dead_cinema() -> String {
+    let areas = [("north", 13), ("east", 8), ("south", 13), ("ceiling", 20)];
+    let hung = areas.map(|(over, area)| {
+        format!("[[space.covering]]\nid = \"{over}-panels\"\nfinish = \"porous_100_sigma10k\"\nover = \"{over}\"\narea = \"{area} m²\"\n")
+    });
+    let rug = "[[space.covering]]\nid = \"rug\"\nfinish = \"carpet_1.35_kg_m2\"\nover = \"floor\"\nsize = [\"3 m\", \"2 m\"]\n";
+    cinema(&format!(
+        "{}{}{rug}",
+        finishes("gypsum-on-studs", "wood-on-joists", "gypsum-on-studs"),
+        hung.concat()
+    ))
+}
+
+#[test]
+fn one_remedy_takes_away_or_swaps_for_every_octave_that_is_too_dead() {
+    for shop in ["", SHOP] {
+        let text = format!("{}{shop}", dead_cinema());
+        let found = findings(&CHECK, &text);
+        let failing: Vec<&Finding> = (found.iter())
+            .filter(|finding| finding.verdict == Verdict::Fails)
+            .collect();
+        assert!(failing.len() >= 2, "{}", told(&found));
+        for finding in failing {
+            assert!(!finding.remedies.is_empty(), "{}", told(&found));
+            let best = &finding.remedies[0];
+            let says = best.says.to_lowercase();
+            assert!(
+                says.contains("take away") || says.contains("leave only"),
+                "{}",
+                best.says
+            );
+            let after = findings_after(&CHECK, &text, &best.edits);
+            assert!(
+                after
+                    .iter()
+                    .all(|finding| finding.verdict != Verdict::Fails),
+                "{}: {}",
+                best.says,
+                told(&after)
+            );
+        }
+    }
+}
+
 /// The area and surface of each covering that a remedy adds, m².
 fn hung(remedy: &crate::Remedy) -> Vec<(String, String, f64)> {
     let text = |value: &serde_json::Value| value.as_str().expect("written").to_owned();

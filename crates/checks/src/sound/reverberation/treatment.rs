@@ -12,7 +12,7 @@ use serde_json::json;
 use units::{Dimension, Seconds};
 
 use super::{Judged, Room};
-use crate::room_sound::{Covered, Hung, RoomSound};
+use crate::room_sound::{Covered, Hung, RoomSound, Taken};
 use crate::{Caution, Cost, Remedy};
 
 const THICK_PANELS: (&str, &str) = ("porous_100_sigma10k", "porous panels 100 mm thick");
@@ -69,7 +69,11 @@ const CLEARANCES: [f64; 3] = [1.02, 0.5, 0.02];
 /// The largest absorption that a logarithm is given.
 const LOG_ALPHA_MOST: f64 = 0.99;
 
-/// Something that can be bought, and the surfaces that it can go over.
+/// What taking a square metre away counts where prices are stated, in money: next to nothing, so
+/// that no more is taken away than has to be.
+const TAKEN_AWAY: f64 = 0.01;
+
+/// Something that can be bought and the surfaces that it can go over, or that hangs on one.
 struct Sold {
     id: String,
     words: String,
@@ -79,11 +83,20 @@ struct Sold {
     is_priced: bool,
 }
 
-/// The cheapest sets of coverings that bring every octave of the room within its limits at
-/// once, and so that all are known to fit where that can be had.
+impl Sold {
+    /// Of these units, m².
+    fn area_m2(&self, units: f64) -> f64 {
+        units * self.product.piece_m2.unwrap_or(1.0)
+    }
+}
+
+/// The cheapest sets of coverings, hung or taken away, that bring every octave of the room within
+/// its limits at once, and so that all are known to fit where that can be had.
 pub(super) fn of_room(room: &Room<'_>) -> Vec<Remedy> {
     let free = free_surfaces(room);
     let mut sold = sold(room, &free);
+    let is_priced = !room.analysis.rates().treatment.is_empty();
+    sold.extend(hung_there(room, &free, is_priced));
     let mut found = Vec::new();
     while found.len() < SETS_MOST {
         let Some((remedy, dearest)) = cheapest_set(room, &free, &sold, found.is_empty()) else {
@@ -118,6 +131,7 @@ fn sold(room: &Room<'_>, free: &[(String, f64)]) -> Vec<Sold> {
                     words: words.to_owned(),
                     finish: finishes::finish(finish).ok()?,
                     product: Product {
+                        is_taken_away: false,
                         price: 1.0,
                         fitting: 0.0,
                         piece_m2: None,
@@ -139,6 +153,7 @@ fn sold(room: &Room<'_>, free: &[(String, f64)]) -> Vec<Sold> {
                 words: name.replace('-', " "),
                 finish: finishes::finish(&treatment.finish).ok()?,
                 product: Product {
+                    is_taken_away: false,
                     price: treatment.price,
                     fitting: treatment.fitting.unwrap_or(0.0),
                     piece_m2: match &treatment.piece {
@@ -152,6 +167,37 @@ fn sold(room: &Room<'_>, free: &[(String, f64)]) -> Vec<Sold> {
             })
         })
         .collect()
+}
+
+/// What hangs or lies there already and can be taken away: by the square metre where its area is
+/// stated, else piece by piece.
+fn hung_there(room: &Room<'_>, free: &[(String, f64)], is_priced: bool) -> Vec<Sold> {
+    let of = |covering: &model::Covering| {
+        let over = covering.over.as_deref()?;
+        let surface = free.iter().position(|(surface, _)| surface == over)?;
+        let named = |piece: &&Covered| piece.covering.as_deref() == Some(&covering.id);
+        let all_m2 = room.sound.pieces.iter().find(named)?.amount.value();
+        let count = f64::from(covering.count.unwrap_or(1));
+        let is_cut = covering.area.is_some() && covering.count.is_none();
+        let piece_m2 = all_m2 / count.max(1.0);
+        let unit_m2 = if is_cut { 1.0 } else { piece_m2 };
+        (piece_m2 > 0.0).then_some(())?;
+        Some(Sold {
+            id: covering.id.clone(),
+            words: covering.id.replace('-', " "),
+            finish: finishes::finish(&covering.finish).ok()?,
+            product: Product {
+                is_taken_away: true,
+                price: unit_m2 * if is_priced { TAKEN_AWAY } else { 1.0 },
+                fitting: 0.0,
+                piece_m2: (!is_cut).then_some(piece_m2),
+                stock: if is_cut { all_m2 } else { count },
+            },
+            surfaces: vec![surface],
+            is_priced,
+        })
+    };
+    room.space.covering.iter().filter_map(of).collect()
 }
 
 /// The cheapest set, and what of it most is spent on; that it is of all that is sold is told.
@@ -176,7 +222,12 @@ fn cheapest_set(
             let gain_m2: Option<Vec<f64>> = (room.judged.iter())
                 .map(|octave| {
                     let under = bare(&free[surface].0, octave.band)?;
-                    Some(unit_m2 * (alpha(one.finish, octave.band)? - under))
+                    let more = unit_m2 * (alpha(one.finish, octave.band)? - under);
+                    Some(if one.product.is_taken_away {
+                        -more
+                    } else {
+                        more
+                    })
                 })
                 .collect();
             if let Some(gain_m2) = gain_m2 {
@@ -206,7 +257,7 @@ fn cheapest_set(
     let dearest = (0..sold.len()).max_by(|a, b| spent(*a).total_cmp(&spent(*b)))?;
     let remedy = bought(room, free, sold, &offers, &set);
     let says = match remedy.cost.money {
-        Some(_) if of_all => {
+        Some(money) if of_all && money > 0.0 => {
             format!(
                 "{} Nothing that the shop sells does it for less.",
                 remedy.says
@@ -243,14 +294,18 @@ fn stays_within(
     offers: &[treatment::Offer],
     set: &Purchase,
 ) -> bool {
-    let hung: Vec<Hung<'_>> = (offers.iter().zip(&set.units))
-        .map(|(offer, units)| {
-            let one = &sold[offer.product];
-            let area = units * one.product.piece_m2.unwrap_or(1.0);
-            (one.finish, free[offer.surface].0.as_str(), area)
-        })
-        .collect();
-    let Some(times) = room.sound.times_with(&hung) else {
+    let (mut hung, mut taken): (Vec<Hung<'_>>, Vec<Taken<'_>>) = (Vec::new(), Vec::new());
+    for (offer, units) in offers.iter().zip(&set.units) {
+        let one = &sold[offer.product];
+        match one.product.is_taken_away {
+            true => taken.push((one.id.as_str(), one.area_m2(*units))),
+            false => {
+                let surface = free[offer.surface].0.as_str();
+                hung.push((one.finish, surface, one.area_m2(*units)));
+            }
+        }
+    }
+    let Some(times) = room.sound.times_with(&hung, &taken) else {
         return false;
     };
     let is_within = |octave: &Judged<'_>| {
@@ -268,44 +323,86 @@ fn bought(
     set: &Purchase,
 ) -> Remedy {
     let mut changes = Vec::new();
-    for (offer, units) in offers.iter().zip(&set.units) {
+    let used = || offers.iter().zip(&set.units);
+    let bared_m2 = |surface: usize| -> f64 {
+        let here = used().filter(|(offer, _)| offer.surface == surface);
+        let taken = here.filter(|(offer, _)| sold[offer.product].product.is_taken_away);
+        taken
+            .map(|(offer, units)| sold[offer.product].area_m2(*units))
+            .sum()
+    };
+    for (offer, units) in used() {
         let one = &sold[offer.product];
         let (surface, most_m2) = &free[offer.surface];
-        let area_m2 = units * one.product.piece_m2.unwrap_or(1.0);
+        let area_m2 = one.area_m2(*units);
         if area_m2 < 0.01 {
             continue;
         }
-        let (words, most_m2) = match one.product.piece_m2 {
-            // A piece is not cut: its area is what it is.
-            Some(_) => (format!("{units:.0} of {}", one.words), area_m2),
-            None => (one.words.clone(), *most_m2),
+        let (change, most_m2) = match (one.product.is_taken_away, one.product.piece_m2) {
+            (true, None) => {
+                let all_m2 = one.product.stock;
+                let id = one.id.clone();
+                // A rest that no shop cuts goes too.
+                let change = match all_m2 - area_m2 < LEFT_MIN_M2 {
+                    true => Change::TakeAway { id, left: 0 },
+                    false => Change::Shrink {
+                        id,
+                        area_m2: all_m2,
+                    },
+                };
+                (change, all_m2)
+            }
+            (true, Some(_)) => {
+                let left = (one.product.stock - units).round().max(0.0);
+                let change = Change::TakeAway {
+                    id: one.id.clone(),
+                    left: left as u32,
+                };
+                (change, area_m2)
+            }
+            (false, piece_m2) => {
+                let (words, most_m2) = match piece_m2 {
+                    // A piece is not cut: its area is what it is.
+                    Some(_) => (format!("{units:.0} of {}", one.words), area_m2),
+                    None => (one.words.clone(), most_m2 + bared_m2(offer.surface)),
+                };
+                let change = Change::Add {
+                    id: one.id.clone(),
+                    finish: one.finish.key,
+                    words,
+                    surface: surface.clone(),
+                };
+                (change, most_m2)
+            }
         };
-        let change = Offer {
+        let offer = Offer {
             gain: 0.0,
             most_m2,
-            change: Change::Add {
-                id: one.id.clone(),
-                finish: one.finish.key,
-                words,
-                surface: surface.clone(),
-            },
+            change,
         };
-        changes.push((change, area_m2));
+        changes.push((offer, area_m2));
     }
+    // What goes is told first: its place may be needed.
+    changes.sort_by_key(|(offer, _)| matches!(offer.change, Change::Add { .. }));
     let changes: Vec<(&Offer, f64)> = changes.iter().map(|(offer, area)| (offer, *area)).collect();
     let remedy = remedy(room.analysis, room.space, &changes);
     if !sold.iter().all(|one| one.is_priced) {
         return remedy;
     }
+    let taken: f64 = used()
+        .map(|(offer, units)| (&sold[offer.product].product, units))
+        .filter(|(product, _)| product.is_taken_away)
+        .map(|(product, units)| product.price * units)
+        .sum();
+    let price = (set.price - taken).max(0.0);
     let currency = room.analysis.rates().currency.as_deref();
-    let says = format!(
-        "{} It costs {:.2}{}.",
-        remedy.says,
-        set.price,
-        currency.map_or(String::new(), |money| format!(" {money}")),
-    );
+    let money = currency.map_or(String::new(), |money| format!(" {money}"));
+    let says = match price < 0.005 {
+        true => remedy.says.clone(),
+        false => format!("{} It costs {price:.2}{money}.", remedy.says),
+    };
     let cost = Cost {
-        money: Some(set.price),
+        money: Some(price),
         ..Cost::default()
     };
     Remedy { says, ..remedy }.costing(cost)
@@ -327,7 +424,11 @@ fn free_surfaces(room: &Room<'_>) -> Vec<(String, f64)> {
             };
             Some((surface, share * piece.amount.value()))
         })
-        .filter(|(surface, area_m2)| !shows(surface) && *area_m2 > 0.1)
+        .filter(|(surface, area_m2)| {
+            let is_under = |covering: &model::Covering| covering.over.as_ref() == Some(surface);
+            let can_be_bared = room.space.covering.iter().any(is_under);
+            !shows(surface) && (*area_m2 > 0.1 || can_be_bared)
+        })
         .collect();
     free.sort_by(|a, b| b.1.total_cmp(&a.1));
     free
@@ -353,7 +454,15 @@ enum Change {
         id: String,
         area_m2: f64,
     },
+    /// So many pieces of it stay.
+    TakeAway {
+        id: String,
+        left: u32,
+    },
 }
+
+/// Less of a covering than this is not left over, m²: a tenth of the smallest rug.
+const LEFT_MIN_M2: f64 = 0.1;
 
 /// Carpet, panels and curtains that add an absorption area, m².
 pub(crate) fn additions(
@@ -499,6 +608,18 @@ fn remedy(analysis: &Analysis, space: &Space, changes: &[(&Offer, f64)]) -> Reme
                 ]);
                 let at = format!("space.{}.covering.{id}.area", space.id);
                 edits.push(Edit::set(at, text));
+            }
+            Change::TakeAway { id, left } => {
+                let of = match left {
+                    0 => id.replace('-', " "),
+                    left => format!("all but {left} of {}", id.replace('-', " ")),
+                };
+                words.push(["take away ".to_owned(), of, String::new()]);
+                let at = format!("space.{}.covering.{id}", space.id);
+                edits.push(match left {
+                    0 => Edit::remove(at),
+                    left => Edit::set(format!("{at}.count"), *left),
+                });
             }
         }
     }
