@@ -362,7 +362,10 @@ impl Analysis {
     }
 }
 
-/// Whether a fixture of that kind is only a mark on the floor or wall, and nothing to hit.
+/// Whether a fixture of that kind is more than a mark on the floor or wall, or inside it.
 pub fn is_solid(kind: FixtureKind) -> bool {
-    !matches!(kind, FixtureKind::Walkway | FixtureKind::CableEnd)
+    !matches!(
+        kind,
+        FixtureKind::Walkway | FixtureKind::CableEnd | FixtureKind::MainsRun
+    )
 }

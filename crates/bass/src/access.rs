@@ -5,7 +5,7 @@
 //! pulled anew; so lengths, holes and times are those that the cable checks tell. Nothing is
 //! pulled to a place beside an old end that carries the sub's signal already.
 
-use analysis::{Analysis, Means, Missing, Vector2, WayHazard};
+use analysis::{Analysis, HoleAt, Means, Missing, Vector2, WayHazard};
 use model::{
     Cable, CableUse, Edit, EditError, Fixture, FixtureKind, Item, Kit, LoudspeakerKit, Space,
 };
@@ -43,8 +43,10 @@ pub enum Signal {
 pub struct Wire {
     /// What is cut, slack and loops included, m.
     pub length_m: f64,
-    /// Holes to drill, at most.
+    /// Holes to drill, at most; those that another new cable of the job needs anyway are not counted.
     pub holes: u32,
+    /// Each of them, as far as the way is known; a further sub's wire goes through the same one.
+    pub each: Vec<HoleAt>,
     /// What it takes.
     pub takes: Takes,
     /// Whether its own price is in `takes`: the kit list states one.
@@ -95,6 +97,8 @@ pub struct Accesses<'a> {
     sockets: Vec<(String, [f64; 3])>,
     /// Old ends: name, where, and what the survey says of a cable that nobody listed.
     ends: Vec<(String, [f64; 3], Option<String>)>,
+    /// Holes that other cables of the job need anyway.
+    made: Vec<HoleAt>,
 }
 
 impl<'a> Accesses<'a> {
@@ -137,7 +141,15 @@ impl<'a> Accesses<'a> {
             let (name, place) = at(fixture)?;
             Some((name, place, words))
         });
+        let others = analysis
+            .cables()
+            .filter(|other| other.existing.is_none() && cable.is_none_or(|own| own.id != other.id));
+        let made = others.filter_map(|other| {
+            let route = analysis.route(other).ok()?;
+            Some(route.work.as_ref()?.each.iter().cloned())
+        });
         Some(Self {
+            made: made.flatten().collect(),
             ends: ends.collect(),
             sockets: sockets.filter_map(at).collect(),
             analysis,
@@ -234,15 +246,24 @@ impl<'a> Accesses<'a> {
         let (route, length) = (tried.route(cable)?, tried.cut_length(cable)?);
         let length_m = length.value();
         let times = tried.way_times();
-        let (time_s, holes, hazards) = match &route.work {
-            Some(work) => (
-                0.5 * (work.time_s[0] + work.time_s[1]),
-                work.holes[1],
-                work.hazards.clone(),
-            ),
+        let (time_s, holes, each, hazards) = match &route.work {
+            Some(work) => {
+                let is_made = |hole: &HoleAt| self.made.iter().any(|made| made.is_same(hole));
+                let (made, each): (Vec<HoleAt>, Vec<HoleAt>) =
+                    work.each.iter().cloned().partition(is_made);
+                let spared_s: f64 = made.iter().map(|hole| hole.time_s).sum();
+                let spared = u32::try_from(made.len()).unwrap_or(u32::MAX);
+                (
+                    0.5 * (work.time_s[0] + work.time_s[1]) - spared_s,
+                    work.holes[1].saturating_sub(spared),
+                    each,
+                    work.hazards.clone(),
+                )
+            }
             None => (
                 times.pull_s_per_m * length_m + times.hole.0 * f64::from(HOLES_OF_A_RUN),
                 HOLES_OF_A_RUN,
+                Vec::new(),
                 Vec::new(),
             ),
         };
@@ -254,6 +275,7 @@ impl<'a> Accesses<'a> {
         Ok(Wire {
             length_m,
             holes,
+            each,
             takes: Takes {
                 time_s,
                 money: self.money(time_s).map(|work| work + material),

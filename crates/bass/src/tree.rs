@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 use analysis::Missing;
 
-use crate::access::{Accesses, Signal, Takes, Wire};
+use crate::access::{Accesses, Signal, Wire};
 
 /// A sub that stands somewhere.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,10 +29,6 @@ pub struct Tree {
     pub fed_by: Vec<Option<usize>>,
     /// By sub: how its signal gets to it by that way.
     pub signals: Vec<Signal>,
-    /// Holes that two wires or more go through, counted once too often in `signals`.
-    pub shared_holes: u32,
-    /// What that saves.
-    pub saved: Takes,
 }
 
 /// The sub and the cable that are tried beside the job's own.
@@ -73,24 +69,7 @@ impl Accesses<'_> {
                 chained.map_or(direct, Signal::Wire)
             })
             .collect();
-        let mut tree = Tree {
-            fed_by,
-            signals,
-            shared_holes: 0,
-            saved: Takes {
-                time_s: 0.0,
-                money: Some(0.0),
-            },
-        };
-        if let Ok(holes) = self.shared_holes(subs, &tree) {
-            let time_s = f64::from(holes) * self.analysis.way_times().hole.0;
-            tree.shared_holes = holes;
-            tree.saved = Takes {
-                time_s,
-                money: self.money(time_s),
-            };
-        }
-        tree
+        Tree { fed_by, signals }
     }
 
     fn has_line_output(&self) -> bool {
@@ -111,33 +90,6 @@ impl Accesses<'_> {
             .tried(&edits)
             .map_err(|error| self.refused(&error))?;
         self.told(&tried, TRIED_CABLE)
-    }
-
-    /// Holes that the wires of a tree share.
-    fn shared_holes(&self, subs: &[Stand], tree: &Tree) -> Result<u32, Missing> {
-        let is_pulled = |sub: &usize| matches!(tree.signals[*sub], Signal::Wire(_));
-        let pulled: Vec<usize> = (0..subs.len()).filter(is_pulled).collect();
-        if pulled.len() < 2 {
-            return Ok(0);
-        }
-        let id = |sub: usize| format!("{TRIED_SUB}-{sub}");
-        let source = self.source()?;
-        let mut edits = Vec::new();
-        for (number, stand) in subs.iter().enumerate() {
-            edits.extend(self.put(&id(number), stand)?);
-        }
-        for &sub in &pulled {
-            let from = tree.fed_by[sub].map_or_else(|| source.clone(), id);
-            edits.push(self.tried_cable(&format!("{TRIED_CABLE}-{sub}"), &from, &id(sub)));
-        }
-        let tried = self
-            .analysis
-            .tried(&edits)
-            .map_err(|error| self.refused(&error))?;
-        let told = tried.ways_together_of(|cable| cable.id.starts_with(TRIED_CABLE));
-        let twice = (told.shared.iter())
-            .map(|shared| shared.holes * (shared.cables.len() as u32).saturating_sub(1));
-        Ok(twice.sum())
     }
 
     /// Edits that make a sub stand there: the planned one, or one more of its kind.

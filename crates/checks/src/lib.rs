@@ -9,6 +9,7 @@ mod bass;
 mod cables;
 mod caution;
 mod check;
+mod circuit_report;
 mod conduit_report;
 mod cut_out_report;
 mod finding;
@@ -60,11 +61,12 @@ pub use analysis::{
 };
 pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
+pub use circuit_report::{CircuitPart, CircuitTold, circuits_told};
 pub use conduit_report::{ConduitSection, SectionCable, conduit_sections};
 pub use cut_out_report::{CutOutTold, cut_outs_told};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
-pub use power::{CircuitPart, CircuitTold, CupboardState, circuits_told, cupboard_states};
+pub use power::{CupboardState, cupboard_states};
 pub use prove::{
     Again, Counts, Pictures, Proof, Proved, prove, prove_again, prove_unless,
     prove_without_remedies,

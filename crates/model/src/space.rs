@@ -394,6 +394,8 @@ pub enum FixtureKind {
     Switch,
     /// A mains socket.
     Socket,
+    /// A mains cable inside a wall, as wide and high as it runs: upright or level.
+    MainsRun,
     /// A fireplace: the firebox opening.
     Fireplace,
     /// A mantel shelf.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use analysis::{Analysis, WayHazard, minutes, work_words};
+use analysis::{Analysis, HoleAt, WayHazard, minutes, work_words};
 use bass::{Access, Accesses, Mains, Placed, Signal, Stand, Takes, Tree, Wire};
 use model::Space;
 use schemars::JsonSchema;
@@ -60,7 +60,7 @@ impl<'a> Fitting<'a> {
     pub(crate) fn of_sub(&mut self, sub: &Placed) -> Option<BassFitting> {
         let access = self.access(sub)?;
         let mut sum = Sum::default();
-        sum.add(&access);
+        sum.add(&access, self.analysis.rates().hour);
         let mut parts = vec![self.signal(&access)];
         parts.extend(self.without_wire(&sum));
         parts.extend(self.mains(&access.mains));
@@ -81,13 +81,15 @@ impl<'a> Fitting<'a> {
             if let Some(tree) = &tree {
                 access.signal = tree.signals[number].clone();
             }
-            sum.add(&access);
+            sum.add(&access, self.analysis.rates().hour);
         }
         let mut parts = Vec::new();
-        if let Some(tree) = &tree {
-            sum.save(tree);
-            parts.extend(chain(tree));
-        }
+        parts.extend(tree.iter().flat_map(chain));
+        parts.extend(match sum.shared {
+            0 => None,
+            1 => Some("one hole is shared and counted once".to_owned()),
+            more => Some(format!("{more} holes are shared and counted once")),
+        });
         match (sum.wires, sum.unknown) {
             (0, 0) => parts.push("no wire is pulled".to_owned()),
             (0, _) => {}
@@ -257,22 +259,16 @@ fn let_into(sub: &Placed) -> Option<&(String, f64)> {
     (sub.wall.as_ref()).filter(|_| sub.sort == Some(bass::PlaceSort::InWall))
 }
 
-/// Which subs are fed from others, and the holes that count once.
-fn chain(tree: &Tree) -> Vec<String> {
+/// Which subs are fed from others.
+fn chain(tree: &Tree) -> impl Iterator<Item = String> {
     let fed = tree.fed_by.iter().enumerate();
-    let fed = fed.filter_map(|(to, from)| {
+    fed.filter_map(|(to, from)| {
         Some(format!(
             "sub {} is fed from sub {}'s line output",
             to + 1,
             (*from)? + 1
         ))
-    });
-    let shared = match tree.shared_holes {
-        0 => None,
-        1 => Some("one hole is shared and counted once".to_owned()),
-        more => Some(format!("{more} holes are shared and counted once")),
-    };
-    fed.chain(shared).collect()
+    })
 }
 
 /// What some subs take together.
@@ -286,6 +282,9 @@ struct Sum {
     wired: Takes,
     is_priced: bool,
     wireless: Option<Takes>,
+    /// Holes that are counted already, and how often a further wire goes through one of them.
+    drilled: Vec<HoleAt>,
+    shared: u32,
 }
 
 impl Default for Sum {
@@ -304,20 +303,15 @@ impl Default for Sum {
             wired: nothing,
             is_priced: true,
             wireless: Some(nothing),
+            drilled: Vec::new(),
+            shared: 0,
         }
     }
 }
 
 impl Sum {
-    /// Takes away what holes that are shared were counted too often.
-    fn save(&mut self, tree: &Tree) {
-        self.holes = self.holes.saturating_sub(tree.shared_holes);
-        self.wired.time_s = (self.wired.time_s - tree.saved.time_s).max(0.0);
-        self.wired.money =
-            (self.wired.money.zip(tree.saved.money)).map(|(money, saved)| (money - saved).max(0.0));
-    }
-
-    fn add(&mut self, access: &Access) {
+    /// Adds what a sub takes; `hour` is what an hour of the crew costs.
+    fn add(&mut self, access: &Access, hour: Option<f64>) {
         let both = |one: Takes, other: Takes| Takes {
             time_s: one.time_s + other.time_s,
             money: one.money.zip(other.money).map(|(one, other)| one + other),
@@ -329,6 +323,22 @@ impl Sum {
                 self.wire_m += wire.length_m;
                 self.holes += wire.holes;
                 self.wired = both(self.wired, wire.takes);
+                for hole in &wire.each {
+                    // A further wire through the same plate or stud goes through the same hole.
+                    if self.drilled.iter().any(|drilled| drilled.is_same(hole)) {
+                        self.shared += 1;
+                        self.holes = self.holes.saturating_sub(1);
+                        self.wired.time_s -= hole.time_s;
+                        let spared = hour.map(|hour| hour * hole.time_s / 3600.0);
+                        self.wired.money = self
+                            .wired
+                            .money
+                            .zip(spared)
+                            .map(|(money, spared)| money - spared);
+                    } else {
+                        self.drilled.push(hole.clone());
+                    }
+                }
                 self.is_priced &= wire.is_priced;
             }
             Signal::Unknown(_) => self.unknown += 1,
@@ -351,6 +361,9 @@ impl Sum {
 #[cfg(test)]
 mod tests {
     use std::sync::Arc;
+
+    use bass::Wire;
+    use model::{FramingPart, GoesRound};
 
     use super::*;
 
@@ -394,5 +407,42 @@ mod tests {
         assert!(chained.wire_m < all.wire_m && money(&chained) < money(&all));
         let cautions = fitting.cautions().join(" ");
         assert!(cautions.contains("licensed electrician"), "{cautions}");
+    }
+
+    #[test]
+    fn wires_through_the_same_plate_share_its_holes() {
+        let hole = |at| HoleAt {
+            part: GoesRound {
+                space: "loft".to_owned(),
+                of: "west-eave".to_owned(),
+                part: FramingPart::TopPlate,
+                row: None,
+            },
+            at,
+            lane: 0,
+            time_s: 600.0,
+        };
+        let access = |bays: [i32; 2]| Access {
+            signal: Signal::Wire(Wire {
+                length_m: 10.0,
+                holes: 2,
+                each: bays.map(hole).to_vec(),
+                takes: Takes {
+                    time_s: 3000.0,
+                    money: Some(100.0),
+                },
+                is_priced: true,
+                hazards: Vec::new(),
+            }),
+            mains: Mains::None,
+            wireless: None,
+            unread_end: None,
+        };
+        let mut sum = Sum::default();
+        sum.add(&access([1, 2]), Some(60.0));
+        sum.add(&access([2, 5]), Some(60.0));
+        // The hole in bay 2 is there by then: 10 min less, at 60 an hour 10.00 less.
+        assert_eq!((sum.holes, sum.shared, sum.wire_m), (3, 1, 20.0));
+        assert_eq!((sum.wired.time_s, sum.wired.money), (5400.0, Some(190.0)));
     }
 }

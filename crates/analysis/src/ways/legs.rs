@@ -1,6 +1,7 @@
 //! A way's legs from the measurements: how long each is, and in which words it is told.
 
 use geometry::Vec2;
+use model::GoesRound;
 use routing::{FromLeft, Graph, Holes, Level, Medium, NodeId, Obstacle, Part, Spot, Step};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
@@ -62,6 +63,26 @@ pub struct PathPiece {
     pub points: Vec<[f64; 3]>,
 }
 
+/// A hole on a way: two cables with the same `part`, `at` and `lane` go through one hole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoleAt {
+    /// What it goes through.
+    pub part: GoesRound,
+    /// The bay, stud or joist.
+    pub at: i32,
+    /// Where along that part.
+    pub lane: i32,
+    /// The time for it, less where it may not be needed, s.
+    pub time_s: f64,
+}
+
+impl HoleAt {
+    /// Whether both are one hole.
+    pub fn is_same(&self, other: &Self) -> bool {
+        (self.at, self.lane) == (other.at, other.lane) && self.part == other.part
+    }
+}
+
 /// What a way takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Work {
@@ -69,6 +90,8 @@ pub struct Work {
     pub time_s: [f64; 2],
     /// Holes.
     pub holes: [u32; 2],
+    /// Each hole that there may be.
+    pub each: Vec<HoleAt>,
     /// Cable without slack and loops, as unknown facts turn out, m.
     pub length_m: [f64; 2],
     /// What is dangerous or somebody else's work on the way.
@@ -125,6 +148,7 @@ impl Analysis {
             work: Some(Work {
                 time_s: [time.low, time.high],
                 holes: [holes.low as u32, holes.high as u32],
+                each: self.each_hole(planned, found),
                 length_m: [length_m.low, length_m.high],
                 hazards: found.hazards().into_iter().collect(),
                 doubts: doubts
@@ -132,6 +156,23 @@ impl Analysis {
                     .collect(),
             }),
         })
+    }
+
+    fn each_hole(&self, planned: &Planned, found: &routing::Route) -> Vec<HoleAt> {
+        let mut each = Vec::new();
+        for holes in found.steps.iter().filter_map(|step| step.by.holes) {
+            let Some(part) = self.part_of(planned, holes.obstacle) else {
+                continue;
+            };
+            let time_s = holes.each_s * holes.count().middle() / f64::from(holes.most.max(1));
+            each.extend(holes.each().map(|hole| HoleAt {
+                part: part.clone(),
+                at: hole.at,
+                lane: hole.lane,
+                time_s,
+            }));
+        }
+        each
     }
 
     /// Adds a step, or lengthens the leg before it where they are told as one.

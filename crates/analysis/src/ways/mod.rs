@@ -23,7 +23,7 @@ use units::Seconds;
 use crate::{Analysis, Known, Means, Missing, Parts, Route};
 
 pub use existing::{ExistingUse, ExistingUseCost, ExistingUses, WhyNot};
-pub use legs::{Drilled, Passage, PathPiece, WallPart, Work, work_words};
+pub use legs::{Drilled, HoleAt, Passage, PathPiece, WallPart, Work, work_words};
 pub use told::{DearStepTold, OtherWay, SharedHole, WayTold, WaysTogether, minutes};
 
 use plan::Planned;

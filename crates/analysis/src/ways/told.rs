@@ -159,7 +159,7 @@ impl Analysis {
     }
 
     /// What is drilled, as a job names it; none for what no job names.
-    fn part_of(&self, planned: &Planned, obstacle: Obstacle) -> Option<GoesRound> {
+    pub(super) fn part_of(&self, planned: &Planned, obstacle: Obstacle) -> Option<GoesRound> {
         let of_wall = |wall: usize, part, row| {
             let (space, wall) = planned.walls[wall];
             let space = &self.job.space[planned.spaces[space]];

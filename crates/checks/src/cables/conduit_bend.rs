@@ -10,7 +10,7 @@ use crate::moves::{Round, written_length};
 use crate::runs::kind_label;
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
-static BEND_FOUR_PAIR: Limit = Limit {
+pub(super) static BEND_FOUR_PAIR: Limit = Limit {
     name: "bend_four_pair",
     meaning: "tightest bend of an unscreened cable of four pairs over its diameter",
     dimension: Dimension::Factor,
@@ -21,7 +21,7 @@ static BEND_FOUR_PAIR: Limit = Limit {
     regional: &[],
 };
 
-static BEND_COAX: Limit = Limit {
+pub(super) static BEND_COAX: Limit = Limit {
     name: "bend_coax",
     meaning: "tightest bend of a coaxial cable over its diameter",
     dimension: Dimension::Factor,
@@ -92,30 +92,41 @@ fn needed(analysis: &Analysis, kit: &CableKit) -> Known<(Uncertain, Source)> {
         true => (side.clone(), CHECK.source.clone()),
         false => (radius, source),
     };
-    if let Some(own) = analysis.number(kit.bend_radius.as_ref()) {
-        return Ok(wider(own, Source::SpecSheet));
+    match at_rest(analysis, kit) {
+        Some(known) => known.map(|(radius, source)| wider(radius, source)),
+        None => Ok((side, CHECK.source.clone())),
     }
-    let missing = |fact: &str, what: &str| {
-        Missing::new(
-            format!("{what} of {}", kit.common.id),
-            format!("kit.cable.{}.{fact}", kit.common.id),
-            Means::SpecSheet,
-        )
-    };
+}
+
+/// The least radius of a cable that lies still, and where that comes from; none for kinds without a rule.
+pub(super) fn at_rest(analysis: &Analysis, kit: &CableKit) -> Option<Known<(Uncertain, Source)>> {
+    if let Some(own) = analysis.number(kit.bend_radius.as_ref()) {
+        return Some(Ok((own, Source::SpecSheet)));
+    }
     let limit: LimitValue = match kit.carries {
         CableUse::Network => analysis.limit(&BEND_FOUR_PAIR),
         CableUse::Line | CableUse::Coax => analysis.limit(&BEND_COAX),
         CableUse::Video if kit.active => {
-            return Err(missing("bend_radius", "the tightest bend"));
+            return Some(Err(missing(kit, "bend_radius", "the tightest bend")));
         }
-        CableUse::Video | CableUse::Loudspeaker | CableUse::Control => {
-            return Ok((side, CHECK.source.clone()));
-        }
+        CableUse::Video | CableUse::Loudspeaker | CableUse::Control => return None,
     };
-    let diameter = analysis
-        .number(kit.diameter.as_ref())
-        .ok_or_else(|| missing("diameter", "the outside diameter"))?;
-    Ok(wider(diameter * limit.value, limit.source))
+    let radius = |diameter: Uncertain| (diameter * limit.value, limit.source.clone());
+    Some(outside(analysis, kit).map(radius))
+}
+
+/// A cable's outside diameter.
+pub(super) fn outside(analysis: &Analysis, kit: &CableKit) -> Known<Uncertain> {
+    let diameter = analysis.number(kit.diameter.as_ref());
+    diameter.ok_or_else(|| missing(kit, "diameter", "the outside diameter"))
+}
+
+fn missing(kit: &CableKit, fact: &str, what: &str) -> Missing {
+    Missing::new(
+        format!("{what} of {}", kit.common.id),
+        format!("kit.cable.{}.{fact}", kit.common.id),
+        Means::SpecSheet,
+    )
 }
 
 fn decide(analysis: &Analysis, one: &Filled) -> Known<Outcome> {

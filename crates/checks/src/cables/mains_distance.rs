@@ -8,7 +8,7 @@ use wiring::cable::MAINS_DISTANCE_MIN;
 use crate::moves::{Round, to_spare, written_length};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
-static MAINS_DISTANCE: Limit = Limit {
+pub(super) static MAINS_DISTANCE: Limit = Limit {
     name: "mains_distance_min",
     meaning: "least distance of low-voltage cable from mains in no raceway",
     dimension: Dimension::Length,
@@ -51,19 +51,26 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     if mains.is_empty() {
         return Vec::new();
     }
-    let let_in = analysis.items_in(space).filter(|item| {
+    let_in_findings(analysis, space, &mains, let_in(analysis, space).collect())
+}
+
+/// What is let into the walls of a space and has low-voltage cable behind it.
+pub(super) fn let_in<'a>(
+    analysis: &'a Analysis,
+    space: &'a Space,
+) -> impl Iterator<Item = &'a Item> {
+    analysis.items_in(space).filter(|item| {
         item.on.is_some()
             && match analysis.kit_of(item) {
                 Some(Kit::Plate(_)) => true,
                 Some(Kit::Loudspeaker(kit)) => kit.cutout.is_some(),
                 _ => false,
             }
-    });
-    let_in_findings(analysis, space, &mains, let_in.collect())
+    })
 }
 
 /// Where no code is known that says how far, one question for the whole space.
-const ASK: &str = "EN 50174-2 and the national wiring rules";
+pub(super) const ASK: &str = "EN 50174-2 and the national wiring rules";
 
 fn let_in_findings(
     analysis: &Analysis,
@@ -106,7 +113,7 @@ fn let_in_findings(
 }
 
 /// The larger of the gaps across and up; below zero where they overlap in both.
-fn gap(one: &WallRect, other: &WallRect) -> Uncertain {
+pub(super) fn gap(one: &WallRect, other: &WallRect) -> Uncertain {
     let apart = |a: [&Uncertain; 2], b: [&Uncertain; 2]| {
         let (before, behind) = (b[0] - a[1], a[0] - b[1]);
         if before.value() > behind.value() {

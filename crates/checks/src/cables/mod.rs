@@ -1,5 +1,6 @@
 //! Wires, routes and holes.
 
+mod bend_in_wall;
 mod cable_class;
 mod cable_length;
 pub(crate) mod cavity_depth;
@@ -10,6 +11,7 @@ mod conduit_pull;
 mod cutout_fire_block;
 mod cutout_framing;
 mod mains_distance;
+mod mains_run;
 pub(crate) mod on_wall_clear;
 mod plate_height;
 mod spool_stock;
@@ -22,6 +24,7 @@ pub(crate) use conduit_fill::conduit;
 pub(crate) use conduit_fill::limits as conduit_limits;
 
 pub(crate) static CHECKS: &[&Check] = &[
+    &bend_in_wall::CHECK,
     &cable_class::CHECK,
     &cable_length::CHECK,
     &cavity_depth::CHECK,
@@ -32,6 +35,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &cutout_fire_block::CHECK,
     &cutout_framing::CHECK,
     &mains_distance::CHECK,
+    &mains_run::CHECK,
     &on_wall_clear::CHECK,
     &plate_height::CHECK,
     &spool_stock::CHECK,

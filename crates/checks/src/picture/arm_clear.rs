@@ -131,6 +131,7 @@ pub(super) fn concerns(analysis: &Analysis, item: &Item, thing: Thing) -> bool {
             fixture.kind,
             FixtureKind::Socket
                 | FixtureKind::Switch
+                | FixtureKind::MainsRun
                 | FixtureKind::Plate
                 | FixtureKind::ConduitEnd
                 | FixtureKind::CableEnd

@@ -2,7 +2,6 @@
 
 mod battery_runtime;
 mod circuit_load;
-mod circuit_report;
 mod cupboard_heat;
 mod inrush;
 mod rack_heat;
@@ -11,7 +10,7 @@ mod surge_protection;
 
 use crate::Check;
 
-pub use circuit_report::{CircuitPart, CircuitTold, circuits_told};
+pub(crate) use circuit_load::{Loaded, items_on, watts_of, with_circuits};
 pub use cupboard_heat::{CupboardState, cupboard_states};
 
 pub(crate) static CHECKS: &[&Check] = &[

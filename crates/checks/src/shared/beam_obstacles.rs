@@ -108,6 +108,7 @@ fn is_flat(thing: Thing<'_>) -> bool {
         fixture.kind,
         FixtureKind::Switch
             | FixtureKind::Socket
+            | FixtureKind::MainsRun
             | FixtureKind::Thermostat
             | FixtureKind::Plate
             | FixtureKind::ConduitEnd

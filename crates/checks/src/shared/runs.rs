@@ -1,6 +1,6 @@
 //! What several checks ask about a cable: its kit, other ways to run it, what pulling costs.
 
-use analysis::{Analysis, Route, RouteLeg, Uncertain};
+use analysis::{Analysis, HoleAt, Route, RouteLeg, Uncertain};
 use model::{Cable, CableKit, Edit, Kit, Length, Space, Units, Way};
 use units::Dimension;
 
@@ -137,7 +137,8 @@ fn along_one_wall(analysis: &Analysis, cable: &Cable) -> bool {
     from.is_some() && from == to
 }
 
-/// What pulling a length of cable through framing takes; by its way, where that is known.
+/// What pulling a length of cable through framing takes; by its way, where that is known. A hole
+/// that another new cable needs anyway is drilled once.
 pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, cable: &Cable, length_m: f64) -> Cost {
     let rates = analysis.rates();
     let work = analysis
@@ -145,7 +146,16 @@ pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, cable: &Cable, length
         .ok()
         .and_then(|route| route.work.as_ref());
     let (time_s, holes) = match work {
-        Some(work) => (0.5 * (work.time_s[0] + work.time_s[1]), work.holes[1]),
+        Some(work) => {
+            let made = (work.each.iter()).filter(|hole| is_made_anyway(analysis, cable, hole));
+            let (made, spared_s) = made.fold((0, 0.0), |(count, spared_s), hole| {
+                (count + 1, spared_s + hole.time_s)
+            });
+            (
+                0.5 * (work.time_s[0] + work.time_s[1]) - spared_s,
+                work.holes[1].saturating_sub(made),
+            )
+        }
         None => (
             seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
                 + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN),
@@ -161,6 +171,17 @@ pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, cable: &Cable, length
         holes,
         money,
     }
+}
+
+/// Whether another new cable goes through the same hole.
+fn is_made_anyway(analysis: &Analysis, cable: &Cable, hole: &HoleAt) -> bool {
+    let others = analysis
+        .cables()
+        .filter(|other| other.existing.is_none() && other.id != cable.id);
+    let works = others.filter_map(|other| analysis.route(other).ok()?.work.as_ref());
+    works
+        .flat_map(|work| &work.each)
+        .any(|made| made.is_same(hole))
 }
 
 /// What moving a plate within its bay takes: one cut-out, one patch, and a hole for its

@@ -337,7 +337,10 @@ impl<'a> Wall<'a, '_> {
                         self.old_across.push(left);
                     }
                     self.old_up.push(height);
-                    if matches!(fixture.kind, FixtureKind::Socket | FixtureKind::Switch) {
+                    if matches!(
+                        fixture.kind,
+                        FixtureKind::Socket | FixtureKind::Switch | FixtureKind::MainsRun
+                    ) {
                         self.cautions.insert(Caution::Mains);
                     }
                     self.drawing.fixtures.push(Fixture {
@@ -631,6 +634,7 @@ fn sign(kind: FixtureKind) -> drawing::FixtureKind {
         | FixtureKind::CableEnd
         | FixtureKind::Walkway
         | FixtureKind::Post
+        | FixtureKind::MainsRun
         | FixtureKind::Other => drawing::FixtureKind::Plain,
     }
 }

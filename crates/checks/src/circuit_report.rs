@@ -2,7 +2,7 @@
 
 use analysis::{Analysis, item_label};
 
-use super::circuit_load::{Loaded, items_on, watts_of, with_circuits};
+use crate::power::{Loaded, items_on, watts_of, with_circuits};
 
 /// A mains circuit and its load.
 #[derive(Clone, Debug, PartialEq)]
