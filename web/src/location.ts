@@ -50,12 +50,14 @@ export function followLinks(isOurs: (path: string) => boolean): void {
   addEventListener('click', (event) => {
     if (event.defaultPrevented || event.button !== 0) return;
     if (event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
-    const link = event.target instanceof Element ? event.target.closest('a') : null;
-    if (!link || link.target !== '' || link.hasAttribute('download') || link.origin !== location.origin)
-      return;
-    if (link.hash !== '' && link.pathname === location.pathname && link.search === location.search) return;
-    if (!isOurs(link.pathname)) return;
+    // Links in a drawing have no parts of a URL of their own.
+    const link = event.target instanceof Element ? event.target.closest('a[href]') : null;
+    if (!link || link.hasAttribute('target') || link.hasAttribute('download')) return;
+    const to = new URL(link.getAttribute('href') ?? '', location.href);
+    if (to.origin !== location.origin) return;
+    if (to.hash !== '' && to.pathname === location.pathname && to.search === location.search) return;
+    if (!isOurs(to.pathname)) return;
     event.preventDefault();
-    go(link.pathname + link.search + link.hash);
+    go(to.pathname + to.search + to.hash);
   });
 }

@@ -70,6 +70,8 @@ pub(crate) struct Flat {
     pub across: [usize; 2],
     edges: Vec<[[f64; 2]; 2]>,
     bounds: [[f64; 2]; 2],
+    /// The outline is its bounds: most walls of most houses.
+    fills_bounds: bool,
     area_m2: f64,
 }
 
@@ -234,10 +236,13 @@ impl Flat {
             ends(f64::min, f64::INFINITY),
             ends(f64::max, f64::NEG_INFINITY),
         ];
+        let upright = |[a, b]: &[[f64; 2]; 2]| a[0] == b[0] || a[1] == b[1];
         Ok(Self {
             normal,
             offset,
             across,
+            // Four edges that each run along a coordinate are a rectangle.
+            fills_bounds: edges.len() == 4 && edges.iter().all(upright),
             edges,
             bounds,
             area_m2: twice / 2.0,
@@ -254,6 +259,9 @@ impl Flat {
         let [[left, low], [right, high]] = self.bounds;
         if !(x >= left - EDGE_M && x <= right + EDGE_M && y >= low - EDGE_M && y <= high + EDGE_M) {
             return false;
+        }
+        if self.fills_bounds {
+            return true;
         }
         let mut inside = false;
         for [[ax, ay], [bx, by]] in &self.edges {

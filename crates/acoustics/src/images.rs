@@ -64,8 +64,8 @@ pub struct ReflectedPath {
     pub path: Metres,
     /// How long after the sound that goes straight, whether or not that is heard.
     pub delay: Seconds,
-    /// What the longer way takes: 20 log₁₀(r₀/r).
-    pub spreading: Decibels,
+    /// The straight way.
+    direct: Metres,
 }
 
 impl ReflectedPath {
@@ -79,13 +79,18 @@ impl ReflectedPath {
         &self.points[..self.order]
     }
 
+    /// What the longer way takes: 20 log₁₀(r₀/r).
+    pub fn spreading(&self) -> Decibels {
+        Decibels(20.0 * (self.direct.0 / self.path.0).log10())
+    }
+
     /// The level re the straight way, from the absorption of each face where it is met.
     /// Above 1 counts as 1.
     pub fn level(&self, mut alpha: impl FnMut(usize, Point) -> f64) -> Decibels {
         let kept: f64 = (self.faces().iter().zip(self.points()))
             .map(|(face, point)| 1.0 - alpha(*face, *point).clamp(0.0, 1.0))
             .product();
-        self.spreading + Decibels(10.0 * kept.log10())
+        self.spreading() + Decibels(10.0 * kept.log10())
     }
 }
 
@@ -147,7 +152,9 @@ impl<'a> Images<'a> {
         }
         let longest = direct + within.0 * speed.0;
         let longest2 = longest * longest;
-        let mut found: Vec<(f64, usize, [[f64; 3]; ORDER_MAX])> = Vec::new();
+        // Points stay where they are: only what orders the paths is sorted.
+        let mut found: Vec<(f64, usize, usize)> = Vec::with_capacity(self.images.len());
+        let mut met: Vec<[[f64; 3]; ORDER_MAX]> = Vec::with_capacity(self.images.len());
         let heights: Vec<f64> = (self.room.faces.iter())
             .map(|face| face.height(from))
             .collect();
@@ -158,7 +165,8 @@ impl<'a> Images<'a> {
                 continue;
             }
             if let Some(points) = self.traced(index, from, &heights) {
-                found.push((length2.sqrt(), index, points));
+                found.push((length2.sqrt(), index, met.len()));
+                met.push(points);
             }
         }
         found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
@@ -174,10 +182,10 @@ impl<'a> Images<'a> {
             told.push(ReflectedPath {
                 order: self.images[index].order,
                 faces: self.faces(index),
-                points: points.map(|point| point.map(Metres)),
+                points: met[points].map(|point| point.map(Metres)),
                 path: Metres(path),
                 delay: Seconds((path - direct) / speed.0),
-                spreading: Decibels(20.0 * (direct / path).log10()),
+                direct: Metres(direct),
             });
         }
         told

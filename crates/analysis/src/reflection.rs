@@ -345,7 +345,7 @@ impl Analysis {
                 .map(|alpha| 1.0 - alpha[band.index()].unwrap_or(0.0).clamp(0.0, ALPHA_MOST))
                 .product();
             let off_axis = source.off_axis(&source.spread.directivity, ear, path, band);
-            (band, path.spreading.0 + 10.0 * kept.log10() + off_axis)
+            (band, path.spreading().0 + 10.0 * kept.log10() + off_axis)
         };
         let (band, level_db) = (BANDS.into_iter().map(level))
             .max_by(|one, other| one.1.total_cmp(&other.1))

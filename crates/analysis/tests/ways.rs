@@ -337,6 +337,49 @@ fn the_other_way_is_taken_by_its_own_edit_and_given_back() {
 }
 
 #[test]
+fn the_way_round_the_dear_step_is_taken_by_its_edit() {
+    let told = |edits: &[Edit], id: &str| {
+        let analysis = analysis(edits);
+        let cable = analysis.job().cable.iter().find(|it| it.id == id);
+        analysis.way_told(cable.expect("it is there"))
+    };
+    let all = analysis(&[]);
+    let mut taken = 0;
+    for cable in &all.job().cable {
+        let first = all.way_told(cable);
+        let round = first.ok().and_then(|first| first.dear?.round);
+        let Some(round) = round else { continue };
+        let after = told(&round.edits, &cable.id).expect("the way round is a way");
+        assert_eq!(after.route.path, round.path, "{}", cable.id);
+        let work = after.route.work.as_ref().expect("it was searched");
+        assert_eq!((work.holes, work.time_s), (round.holes, round.time_s));
+        taken += 1;
+    }
+    assert!(taken > 0, "some cable has a way round its dearest step");
+}
+
+#[test]
+fn going_round_what_is_not_there_is_refused_where_it_is_written() {
+    let problems = |round: &str| {
+        let text = HOUSE.replacen(
+            "id = \"blocked\"\n",
+            &format!("id = \"blocked\"\ngoes_round = [{round}]\n"),
+            1,
+        );
+        let problems = model::read(&text, &[]).err().unwrap_or_default();
+        problems.iter().map(ToString::to_string).collect::<String>()
+    };
+    let good = problems(r#"{ space = "den", of = "south", part = "fire-block", row = 1 }"#);
+    assert_eq!(good, "");
+    let nowhere = problems(r#"{ space = "shed", of = "south", part = "studs" }"#);
+    assert!(nowhere.contains("`shed`"), "{nowhere}");
+    let no_wall = problems(r#"{ space = "den", of = "front", part = "studs" }"#);
+    assert!(no_wall.contains("`front`"), "{no_wall}");
+    let joists = problems(r#"{ space = "den", of = "south", part = "joists" }"#);
+    assert!(joists.contains("has no joists"), "{joists}");
+}
+
+#[test]
 fn keeping_out_of_everything_leaves_no_way_and_says_so() {
     let all = serde_json::json!([
         "lead",

@@ -10,15 +10,18 @@ mod cables;
 mod caution;
 mod check;
 mod conduit_report;
+mod cut_out_report;
 mod finding;
 pub mod light_year;
 mod measure_again;
 mod picture;
 mod power;
 mod prove;
+mod rack_report;
 mod remedy;
 mod shared;
 mod signal;
+mod signal_diagram;
 mod sound;
 mod sound_map;
 mod sound_report;
@@ -58,15 +61,18 @@ pub use analysis::{
 pub use caution::Caution;
 pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use conduit_report::{ConduitSection, SectionCable, conduit_sections};
+pub use cut_out_report::{CutOutTold, cut_outs_told};
 pub use finding::{Decider, Finding, Outcome, Subject};
 pub use measure_again::MeasureAgain;
-pub use power::{CupboardState, cupboard_states};
+pub use power::{CircuitPart, CircuitTold, CupboardState, circuits_told, cupboard_states};
 pub use prove::{
     Again, Counts, Pictures, Proof, Proved, prove, prove_again, prove_unless,
     prove_without_remedies,
 };
+pub use rack_report::{RackTold, RackedTold, racks_told};
 pub use remedy::{Change, Cost, Effect, Remedy};
 pub use shared::aiming::turn_words;
+pub use signal_diagram::{Carried, SignalBox, SignalDiagram, SignalLead, signal_diagram};
 pub use sound_map::{ChannelAngle, LevelMap, MAP_HZ, SeatAngles, channel_angles, level_map};
 pub use sound_report::{
     DecayOctave, LEVEL_HZ, NOISE_OCTAVES_HZ, RayTimes, ReflectionLine, SeatLevels, SeatNoise,

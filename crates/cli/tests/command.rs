@@ -576,3 +576,35 @@ fn bass_is_solved_once_and_kept() {
     assert_eq!(status(&nowhere), 2);
     assert!(err(&nowhere).contains("attic"), "{}", err(&nowhere));
 }
+
+#[test]
+fn a_cable_takes_another_of_its_ways_and_goes_back() {
+    let house = include_str!("../../../jobs/harbour-lane-settled.toml");
+    let folder = folder();
+    let path = folder.path().join("house.toml");
+    fs::write(&path, house).expect("written");
+    let of = |way: &str| {
+        let asked = [
+            "routes",
+            text(&path),
+            "--cable",
+            "W10",
+            "--apply",
+            way,
+            "--write",
+        ];
+        let output = run(&asked);
+        let file = fs::read_to_string(&path).expect("still there");
+        (status(&output), err(&output), file)
+    };
+    let (code, said, file) = of("other");
+    assert_eq!(code, 0, "{said}");
+    assert!(said.contains("fails 0 → 0"), "{said}");
+    assert!(file.contains("keeps_out_of = ["), "{said}");
+    let (code, _, file) = of("back");
+    assert_eq!((code, file.contains("keeps_out_of")), (0, false));
+    // There is nothing to go back from.
+    let (code, said, _) = of("back");
+    assert_eq!(code, 2);
+    assert!(said.contains("which ways there are"), "{said}");
+}

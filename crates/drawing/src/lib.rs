@@ -46,6 +46,7 @@ pub use elevation::{
     elevation,
 };
 pub use error::DrawingError;
+pub use font::LETTERING_MM;
 pub use gain_chart::{GainChart, GainSeat, gain_chart};
 pub use label_page::{CableLabel, LabelSheet, label_pages, label_sheet_fault};
 pub use level_map::{LevelMap, level_map, level_maps};

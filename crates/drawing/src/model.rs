@@ -195,7 +195,7 @@ impl Shape {
     }
 
     /// The shape as straight pieces; curves in chords of at most 1/16 turn.
-    pub(crate) fn segments(&self) -> Vec<(Point, Point)> {
+    pub fn segments(&self) -> Vec<(Point, Point)> {
         let chords = |centre: Point, radius: f64, from: f64, to: f64| {
             let steps = ((to - from).abs() / (std::f64::consts::TAU / 16.0))
                 .ceil()

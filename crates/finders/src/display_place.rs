@@ -34,6 +34,46 @@ pub struct DisplayPlace {
     pub best: Option<DisplayBest>,
 }
 
+impl DisplayPlace {
+    /// One sentence on where it can hang.
+    pub fn says(&self, analysis: &Analysis) -> String {
+        let label = &self.label;
+        if self.stretches.is_empty() {
+            return format!("{label} can hang at no height without a check that fails.");
+        }
+        let texts: Vec<String> = (self.stretches.iter())
+            .map(|stretch| stretch.text(analysis))
+            .collect();
+        format!(
+            "The middle of {label} can hang {} above the floor.",
+            texts.join(", or ")
+        )
+    }
+
+    /// One sentence on the best height and tilt, and what the seat that looks up most has there.
+    pub fn best_says(&self, analysis: &Analysis) -> Option<String> {
+        let best = self.best.as_ref()?;
+        let tilt = best.tilt_rad.map_or_else(String::new, |tilt| {
+            format!(", tilted {} down", analysis.exact(tilt, Dimension::Angle))
+        });
+        Some(format!(
+            "Hang the middle of {} {} above the floor{tilt}. {}",
+            self.label,
+            analysis.exact(best.height_m, Dimension::Length),
+            best.because
+        ))
+    }
+}
+
+impl Stretch {
+    /// From the lowest to the highest, for people.
+    pub fn text(&self, analysis: &Analysis) -> String {
+        let [low, high] =
+            [self.low_m, self.high_m].map(|height_m| analysis.exact(height_m, Dimension::Length));
+        format!("{low} to {high}")
+    }
+}
+
 /// Heights at which nothing fails.
 #[derive(Clone, Debug)]
 pub struct Stretch {

@@ -38,6 +38,50 @@ pub struct LargestPicture {
     pub order: Option<Order>,
 }
 
+impl LargestPicture {
+    /// A width for people, with its diagonal.
+    pub fn size_text(&self, analysis: &Analysis, width_m: f64) -> String {
+        let diagonal_m = diagonal(width_m, self.aspect);
+        format!(
+            "{} wide, {} diagonal",
+            analysis.exact(width_m, Dimension::Length),
+            analysis.diagonal(diagonal_m)
+        )
+    }
+
+    /// One sentence on how large it can be and what stops it there.
+    pub fn says(&self, analysis: &Analysis) -> String {
+        let label = &self.label;
+        match (self.largest_m, self.stops.first()) {
+            (Some(width_m), Some(stop)) => format!(
+                "The picture of {label} can be {}; then {} ({}) stops it.",
+                self.size_text(analysis, width_m),
+                stop.stop.label,
+                stop.stop.check
+            ),
+            (Some(width_m), None) => format!(
+                "Nothing stops the picture of {label} up to {}, as wide as its wall.",
+                self.size_text(analysis, width_m)
+            ),
+            (None, _) => format!("No size of the picture of {label} serves everything."),
+        }
+    }
+
+    /// One sentence on what to order, where a width fits with all uncertainty.
+    pub fn order_says(&self, analysis: &Analysis) -> Option<String> {
+        let width_m = self.order.as_ref()?.width_m;
+        Some(format!(
+            "Order {} with a picture {}.",
+            self.label,
+            self.size_text(analysis, width_m)
+        ))
+    }
+}
+
+fn diagonal(width_m: f64, aspect: f64) -> f64 {
+    width_m * (1.0 + aspect.powi(2)).sqrt() / aspect
+}
+
 /// A width to order.
 #[derive(Clone, Debug)]
 pub struct Order {
@@ -182,7 +226,7 @@ impl Sized<'_> {
         let mut edits = vec![if by_width {
             Edit::set(format!("{path}.picture_width"), written(width_m))
         } else {
-            let diagonal_m = width_m * (1.0 + self.aspect.powi(2)).sqrt() / self.aspect;
+            let diagonal_m = diagonal(width_m, self.aspect);
             Edit::set(format!("{path}.diagonal"), written(diagonal_m))
         }];
         if let Some(size) = &kit.common().size {

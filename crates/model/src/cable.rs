@@ -24,6 +24,9 @@ pub struct Cable {
     /// is taken.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub keeps_out_of: Vec<WayThrough>,
+    /// What its way goes round: single parts of the house, where others of their kind may be drilled.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub goes_round: Vec<GoesRound>,
     /// Measured legs from end to end; they replace the route by `way`, and are needed where
     /// the survey does not join the spaces of both ends.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -58,6 +61,40 @@ pub enum Way {
     Underfoot,
     /// Straight between its ends, on the surface or inside a cupboard.
     Direct,
+}
+
+/// A part of one wall, ceiling or floor that a cable's way is not drilled through.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+pub struct GoesRound {
+    /// The space.
+    pub space: String,
+    /// A wall's name, `ceiling` or `floor`.
+    pub of: String,
+    /// The part.
+    pub part: FramingPart,
+    /// Which row of blocks, 1 the lowest; the lowest when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub row: Option<u32>,
+}
+
+/// Parts of framing that are drilled for a cable.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum FramingPart {
+    /// A row of blocks between a wall's studs.
+    FireBlock,
+    /// The plate over a wall's studs.
+    TopPlate,
+    /// The plate under a wall's studs.
+    SolePlate,
+    /// A wall's studs.
+    Studs,
+    /// A wall's board.
+    Board,
+    /// The joists or rafters of a ceiling or floor.
+    Joists,
 }
 
 /// What a cable runs through on its way.
@@ -114,6 +151,16 @@ impl Cable {
         all.dedup();
         let all = serde_json::to_value(all).expect("words are a list of texts");
         Edit::set(format!("cable.{}.keeps_out_of", self.id), all)
+    }
+
+    /// What makes its way go round this too.
+    pub fn gone_round(&self, this: GoesRound) -> Edit {
+        let mut all = self.goes_round.clone();
+        all.push(this);
+        all.sort_unstable();
+        all.dedup();
+        let all = serde_json::to_value(all).expect("words are a list of tables");
+        Edit::set(format!("cable.{}.goes_round", self.id), all)
     }
 }
 

@@ -54,6 +54,24 @@ impl State {
         W: FnOnce(&Proved) -> T + Send + 'static,
         T: Send + 'static,
     {
+        let look = move |_, proved: &Proved| look(proved);
+        self.look_from(job, revision, false, lane, look).await
+    }
+
+    /// As [`State::look`], and tells the look which revision it is. With `or_later` it may be a
+    /// later one that lies proved already.
+    async fn look_from<T, W>(
+        &self,
+        job: &str,
+        revision: Revision,
+        or_later: bool,
+        lane: Option<Lane>,
+        look: W,
+    ) -> Result<T, Error>
+    where
+        W: FnOnce(Revision, &Proved) -> T + Send + 'static,
+        T: Send + 'static,
+    {
         let mut look = look;
         // Nobody's desk may close for a job or a revision that there is not.
         let mut text: Option<String> = match self.desks().is_open(job) {
@@ -64,11 +82,17 @@ impl State {
         for _ in 0..3 {
             let read = text.take();
             let work = move |room: &mut crate::desk::Room| {
-                if let Some(text) = read {
+                let later = if or_later {
+                    room.catch_up(revision)
+                } else {
+                    None
+                };
+                let at = later.unwrap_or(revision);
+                if let Some(text) = read.filter(|_| later.is_none()) {
                     room.open(revision, &text)?;
                 }
-                match room.at(revision) {
-                    Some(proved) => Ok::<_, Error>(Ok(look(proved))),
+                match room.at(at) {
+                    Some(proved) => Ok::<_, Error>(Ok(look(at, proved))),
                     None => Ok(Err(look)),
                 }
             };
@@ -107,14 +131,15 @@ impl State {
             .map_err(|_| Error::fault("reading a document panicked"))?
     }
 
-    /// As [`State::look`], at the last revision; its number too.
+    /// As [`State::look`], at the last revision or one that is later by now; its number too.
     pub async fn look_at_head<T, W>(&self, job: &str, look: W) -> Result<(Revision, T), Error>
     where
         W: FnOnce(&Proved) -> T + Send + 'static,
         T: Send + 'static,
     {
         let head = self.revision(job, None).await?;
-        Ok((head, self.look(job, head, None, look).await?))
+        let look = move |revision, proved: &Proved| (revision, look(proved));
+        self.look_from(job, head, true, None, look).await
     }
 }
 

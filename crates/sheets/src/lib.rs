@@ -82,6 +82,8 @@ pub enum SheetKind {
     Light,
     /// Where a projector can hang, from above and cut along its beam.
     ProjectorPlace,
+    /// How large each picture can be, how high each display can hang, and what stops them.
+    Pictures,
     /// A room's sound: how long it rings, where it is loud, what comes back from where.
     Sound,
     /// A space that can't be drawn yet, and what to measure for it.

@@ -472,6 +472,18 @@ impl From<&checks::MeasureAgain> for MeasureAgain {
     }
 }
 
+impl Verdict {
+    /// The word that people read.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Fails => "fails",
+            Self::Tight => "tight",
+            Self::Unknown => "unknown",
+            Self::Fits => "fits",
+        }
+    }
+}
+
 impl From<Checked> for Verdict {
     fn from(verdict: Checked) -> Self {
         match verdict {

@@ -451,32 +451,6 @@ fn largest_picture(analysis: &Analysis, item: &Item) -> LargestPicture {
             return nothing(says, vec![needed(&missing)]);
         }
     };
-    let size = |width_m: f64| {
-        let diagonal_m = width_m * (1.0 + found.aspect.powi(2)).sqrt() / found.aspect;
-        format!(
-            "{} wide, {} diagonal",
-            length(analysis, width_m),
-            analysis.diagonal(diagonal_m)
-        )
-    };
-    let says = match (found.largest_m, found.stops.first()) {
-        (Some(width_m), Some(stop)) => format!(
-            "The picture of {} can be {}; then {} ({}) stops it.",
-            found.label,
-            size(width_m),
-            stop.stop.label,
-            stop.stop.check
-        ),
-        (Some(width_m), None) => format!(
-            "Nothing stops the picture of {} up to {}, as wide as its wall.",
-            found.label,
-            size(width_m)
-        ),
-        (None, _) => format!(
-            "No size of the picture of {} serves everything.",
-            found.label
-        ),
-    };
     LargestPicture {
         largest_m: found.largest_m.map(round),
         stops: (found.stops.iter())
@@ -484,22 +458,25 @@ fn largest_picture(analysis: &Analysis, item: &Item) -> LargestPicture {
                 check: stop.stop.check.to_owned(),
                 label: stop.stop.label.clone(),
                 width_m: round(stop.width_m),
-                size_text: size(stop.width_m),
+                size_text: found.size_text(analysis, stop.width_m),
                 because: stop.because.clone(),
             })
             .collect(),
         too_small: found.too_small.iter().map(stop).collect(),
         always: found.always.iter().map(stop).collect(),
-        order: found.order.as_ref().map(|order| FoundChange {
-            says: format!(
-                "Order {} with a picture {}.",
-                found.label,
-                size(order.width_m)
-            ),
-            edits: order.edits.iter().map(Edit::from).collect(),
-        }),
-        ..nothing(says, Vec::new())
+        order: change(
+            found.order_says(analysis),
+            found.order.as_ref().map(|order| &order.edits),
+        ),
+        ..nothing(found.says(analysis), Vec::new())
     }
+}
+
+fn change(says: Option<String>, edits: Option<&Vec<model::Edit>>) -> Option<FoundChange> {
+    Some(FoundChange {
+        says: says?,
+        edits: edits?.iter().map(Edit::from).collect(),
+    })
 }
 
 fn display_place(analysis: &Analysis, item: &Item) -> DisplayPlace {
@@ -524,56 +501,22 @@ fn display_place(analysis: &Analysis, item: &Item) -> DisplayPlace {
             return nothing(says, vec![needed(&missing)]);
         }
     };
-    let between = |low_m: f64, high_m: f64| {
-        format!(
-            "{} to {}",
-            length(analysis, low_m),
-            length(analysis, high_m)
-        )
-    };
     let stretches: Vec<HeightStretch> = (found.stretches.iter())
         .map(|stretch| HeightStretch {
             low_m: round(stretch.low_m),
             high_m: round(stretch.high_m),
-            text: between(stretch.low_m, stretch.high_m),
+            text: stretch.text(analysis),
             below: stretch.below.as_ref().map(stop),
             above: stretch.above.as_ref().map(stop),
         })
         .collect();
-    let says = match stretches.is_empty() {
-        true => format!(
-            "{} can hang at no height without a check that fails.",
-            found.label
-        ),
-        false => {
-            let texts: Vec<&str> = stretches
-                .iter()
-                .map(|stretch| stretch.text.as_str())
-                .collect();
-            format!(
-                "The middle of {} can hang {} above the floor.",
-                found.label,
-                texts.join(", or ")
-            )
-        }
-    };
     DisplayPlace {
         stretches,
         always: found.always.iter().map(stop).collect(),
-        best: found.best.as_ref().map(|best| {
-            let tilt = best.tilt_rad.map_or_else(String::new, |tilt| {
-                format!(", tilted {} down", analysis.exact(tilt, Dimension::Angle))
-            });
-            FoundChange {
-                says: format!(
-                    "Hang the middle of {} {} above the floor{tilt}. {}",
-                    found.label,
-                    length(analysis, best.height_m),
-                    best.because
-                ),
-                edits: best.edits.iter().map(Edit::from).collect(),
-            }
-        }),
-        ..nothing(says, Vec::new())
+        best: change(
+            found.best_says(analysis),
+            found.best.as_ref().map(|best| &best.edits),
+        ),
+        ..nothing(found.says(analysis), Vec::new())
     }
 }

@@ -15,6 +15,7 @@ mod bass_study;
 mod compare;
 mod conduits;
 mod document;
+mod drawn;
 mod fact;
 mod field;
 mod field_text;
@@ -31,6 +32,7 @@ mod schema;
 mod sound;
 mod walk;
 mod ways;
+mod wiring;
 mod words;
 
 use schemars::{JsonSchema, Schema};
@@ -43,6 +45,7 @@ pub use bass_put::BassPut;
 pub use bass_study::*;
 pub use compare::*;
 pub use conduits::*;
+pub use drawn::*;
 pub use fact::name_of;
 pub use field::*;
 pub use field_text::{completed, field};
@@ -60,6 +63,7 @@ pub use schedule::{SCHEDULE_HEADS, cable_schedule};
 pub use sound::*;
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 pub use ways::*;
+pub use wiring::*;
 
 /// The JSON Schema (draft 2020-12) of what a shape serialises to.
 pub fn schema_of<T: JsonSchema>() -> Value {

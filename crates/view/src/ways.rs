@@ -50,12 +50,16 @@ pub struct CableWay {
     pub doubts: Vec<String>,
     /// What it keeps out of because somebody chose so, in words.
     pub keeps_out_of: Vec<String>,
-    /// What lets it take the cheapest way again, where it keeps out of something.
+    /// Single parts of the house that it goes round because somebody chose so, in words.
+    pub goes_round: Vec<String>,
+    /// What lets it take the cheapest way again, where it keeps out of something or goes round it.
     pub back: Vec<Edit>,
     /// The best way of another kind.
     pub other: Option<OtherWay>,
     /// What the dearest hole costs, and going round it.
     pub dear_text: Option<String>,
+    /// The way round that hole alone, where it is not the other way.
+    pub round: Option<OtherWay>,
     /// What may be done with the old cable that it takes over, the cheapest first.
     pub existing: Vec<ExistingWay>,
     /// Where it runs, space by space, m.
@@ -76,7 +80,7 @@ pub struct WayPiece {
 pub struct OtherWay {
     /// Its legs in words.
     pub legs: Vec<String>,
-    /// What it leaves out, in words.
+    /// What it leaves out, in words; empty where it goes round one part of the house alone.
     pub leaves_out: Vec<String>,
     /// Length at least and at most, m.
     pub length_m: [f64; 2],
@@ -217,15 +221,23 @@ pub fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
         keeps_out_of: (cable.keeps_out_of.iter())
             .map(|one| one.words().to_owned())
             .collect(),
-        back: match cable.keeps_out_of.is_empty() {
-            true => Vec::new(),
-            false => vec![Edit {
-                at: format!("cable.{}.keeps_out_of", cable.id),
-                set: None,
-            }],
-        },
+        goes_round: (cable.goes_round.iter())
+            .map(|one| analysis.round_words(one))
+            .collect(),
+        back: [
+            ("keeps_out_of", cable.keeps_out_of.is_empty()),
+            ("goes_round", cable.goes_round.is_empty()),
+        ]
+        .into_iter()
+        .filter(|(_, is_empty)| !is_empty)
+        .map(|(fact, _)| Edit {
+            at: format!("cable.{}.{fact}", cable.id),
+            set: None,
+        })
+        .collect(),
         other: None,
         dear_text: None,
+        round: None,
         existing,
         path: Vec::new(),
     };
@@ -247,7 +259,7 @@ pub fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
         way.doubts = work.doubts.clone();
     }
     let own = told.route.work.as_ref();
-    way.other = told.other.map(|other| OtherWay {
+    let shown = |other: analysis::OtherWay| OtherWay {
         against_text: own.map_or_else(String::new, |own| against(analysis, &other, own)),
         work_text: analysis::work_words(other.holes, other.time_s),
         legs: other.legs,
@@ -259,8 +271,12 @@ pub fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
         holes: other.holes,
         path: other.path.into_iter().map(piece).collect(),
         edits: other.edits.iter().map(Edit::from).collect(),
-    });
-    way.dear_text = told.dear.map(|dear| dear.sentence);
+    };
+    way.other = told.other.map(shown);
+    if let Some(dear) = told.dear {
+        way.dear_text = Some(dear.sentence);
+        way.round = dear.round.map(shown);
+    }
     way.path = told.route.path.into_iter().map(piece).collect();
     way
 }

@@ -5,8 +5,10 @@
 //! amid the eigenvalues; the signs of the pivots count how many of them are lower (Sylvester).
 
 use faer::linalg::matmul::matmul;
-use faer::prelude::{ReborrowMut, Solve};
-use faer::{Accum, Mat, MatMut, Par, Side};
+use faer::prelude::Solve;
+use faer::{Accum, Mat, Par, Side};
+
+use crate::block::Block;
 
 /// A cell as the elimination sees it: its unknowns and its place.
 pub(crate) struct Leaf<'a> {
@@ -20,10 +22,12 @@ struct Front {
     own: Vec<u32>,
     /// Unknowns it leaves to later steps.
     rest: Vec<u32>,
-    /// Inverse of the eliminated block.
+    /// Inverse of the eliminated block, symmetric to the last digit: so is then all of the solution,
+    /// on which Lanczos rests.
     inverse: Mat<f64>,
-    /// That inverse times the coupling to the rest.
-    coupling: Mat<f64>,
+    /// That inverse times the coupling to the rest, [`TILE`] rows after another: both sweeps then
+    /// read it nearly as it lies in memory.
+    coupling: Vec<Mat<f64>>,
     /// Pivots below zero.
     negative: usize,
 }
@@ -35,6 +39,9 @@ pub(crate) struct Fronts {
     /// What the second half eliminates, and what it reaches of the cut.
     second: [Vec<u32>; 2],
 }
+
+/// Rows of a [`Front`]'s coupling that lie together.
+const TILE: usize = 64;
 
 /// What a half leaves to the step above: a dense matrix over `unknowns`.
 struct Remainder {
@@ -95,101 +102,72 @@ impl Fronts {
         halves.chain(&self.cut).map(|f| f.negative).sum()
     }
 
-    /// Solves in place for some right-hand sides.
+    /// Solves in place for some right-hand sides; `beside` is spare memory.
     ///
     /// The halves meet in the cut alone, so the second works beside the first on numbers of its own:
     /// each factor passes through memory once a sweep, for all right-hand sides together.
-    pub(crate) fn solve(&self, mut x: MatMut<'_, f64>) {
+    pub(crate) fn solve(&self, x: &mut Block, beside: &mut Block) {
+        if x.columns() == 0 {
+            return;
+        }
         let [first, second] = &self.halves;
         let [own, reached] = &self.second;
-        let columns = x.ncols();
-        let mut beside: Mat<f64> = Mat::zeros(x.nrows(), columns);
-        for c in 0..columns {
-            for u in own {
-                beside[(*u as usize, c)] = x[(*u as usize, c)];
+        // The second half looks at no other rows.
+        beside.reshape(x.rows(), x.columns());
+        for row in own {
+            let row = *row as usize;
+            beside.row_mut(row).copy_from_slice(x.row(row));
+        }
+        for row in reached {
+            beside.row_mut(*row as usize).fill(0.0);
+        }
+        rayon::join(|| down(first, x), || down(second, beside));
+        for row in reached {
+            let row = *row as usize;
+            for (to, from) in x.row_mut(row).iter_mut().zip(beside.row(row)) {
+                *to += from;
             }
         }
-        rayon::join(|| down(first, x.rb_mut()), || down(second, beside.as_mut()));
-        for c in 0..columns {
-            for u in reached {
-                x[(*u as usize, c)] += beside[(*u as usize, c)];
-            }
+        down(&self.cut, x);
+        up(&self.cut, x);
+        for row in reached {
+            let row = *row as usize;
+            beside.row_mut(row).copy_from_slice(x.row(row));
         }
-        down(&self.cut, x.rb_mut());
-        up(&self.cut, x.rb_mut());
-        for c in 0..columns {
-            for u in reached {
-                beside[(*u as usize, c)] = x[(*u as usize, c)];
-            }
-        }
-        rayon::join(|| up(first, x.rb_mut()), || up(second, beside.as_mut()));
-        for c in 0..columns {
-            for u in own {
-                x[(*u as usize, c)] = beside[(*u as usize, c)];
-            }
+        rayon::join(|| up(first, x), || up(second, beside));
+        for row in own {
+            let row = *row as usize;
+            x.row_mut(row).copy_from_slice(beside.row(row));
         }
     }
-}
-
-fn gathered(x: &MatMut<'_, f64>, rows: &[u32]) -> Mat<f64> {
-    let mut block: Mat<f64> = Mat::zeros(rows.len(), x.ncols());
-    for c in 0..x.ncols() {
-        for (r, row) in rows.iter().enumerate() {
-            block[(r, c)] = x[(*row as usize, c)];
-        }
-    }
-    block
 }
 
 /// Passes on what each step leaves to later ones.
-fn down(fronts: &[Front], mut x: MatMut<'_, f64>) {
-    let columns = x.ncols();
+fn down(fronts: &[Front], x: &mut Block) {
+    let (mut own, mut passed) = (Block::default(), Block::default());
     for front in fronts {
-        let own = gathered(&x, &front.own);
-        let mut down: Mat<f64> = Mat::zeros(front.rest.len(), columns);
-        matmul(
-            down.as_mut(),
-            Accum::Replace,
-            front.coupling.transpose(),
-            own.as_ref(),
-            1.0,
-            Par::Seq,
-        );
-        for c in 0..columns {
-            for (r, row) in front.rest.iter().enumerate() {
-                x[(*row as usize, c)] -= down[(r, c)];
-            }
+        own.gather(x, &front.own);
+        passed.clear(front.rest.len(), x.columns());
+        for (at, tile) in front.coupling.iter().enumerate() {
+            passed.add_transposed(tile.as_ref(), &own, at * TILE);
         }
+        passed.scatter(-1.0, x, &front.rest);
     }
 }
 
 /// Solves each step, last first, from what later ones have found.
-fn up(fronts: &[Front], mut x: MatMut<'_, f64>) {
-    let columns = x.ncols();
+fn up(fronts: &[Front], x: &mut Block) {
+    let [mut own, mut rest, mut found] = [(); 3].map(|()| Block::default());
     for front in fronts.iter().rev() {
-        let own = gathered(&x, &front.own);
-        let rest = gathered(&x, &front.rest);
-        let mut up: Mat<f64> = Mat::zeros(front.own.len(), columns);
-        matmul(
-            up.as_mut(),
-            Accum::Replace,
-            front.inverse.as_ref(),
-            own.as_ref(),
-            1.0,
-            Par::Seq,
-        );
-        matmul(
-            up.as_mut(),
-            Accum::Add,
-            front.coupling.as_ref(),
-            rest.as_ref(),
-            -1.0,
-            Par::Seq,
-        );
-        for c in 0..columns {
-            for (r, row) in front.own.iter().enumerate() {
-                x[(*row as usize, c)] = up[(r, c)];
-            }
+        own.gather(x, &front.own);
+        rest.gather(x, &front.rest);
+        found.reshape(front.own.len(), x.columns());
+        found.replace_product(front.inverse.transpose(), &own);
+        for (at, tile) in front.coupling.iter().enumerate() {
+            found.subtract_product(at * TILE, tile.as_ref(), &rest);
+        }
+        for (at, row) in front.own.iter().enumerate() {
+            x.row_mut(*row as usize).copy_from_slice(found.row(at));
         }
     }
 }
@@ -316,12 +294,19 @@ fn step(sum: Remainder, touching: &[u32]) -> (Option<Front>, Remainder) {
         -1.0,
         Par::Seq,
     );
+    let inverse = Mat::from_fn(own.len(), own.len(), |i, j| {
+        0.5 * (inverse[(i, j)] + inverse[(j, i)])
+    });
+    let tiles = (0..own.len()).step_by(TILE).map(|from| {
+        let to = (from + TILE).min(own.len());
+        coupling.get(from..to, ..).to_owned()
+    });
     let names = |of: &[usize]| -> Vec<u32> { of.iter().map(|i| sum.unknowns[*i]).collect() };
     let front = Front {
         own: names(&own),
         rest: names(&rest),
         inverse,
-        coupling,
+        coupling: tiles.collect(),
         negative: negative_pivots(&factor),
     };
     let touched = rest.iter().map(|i| sum.touched[*i]).collect();

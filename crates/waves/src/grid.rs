@@ -1,7 +1,6 @@
 //! The grid laid through a room: turned to its walls, with lines where flat walls stand, finer
 //! towards re-entrant edges, and in each interval as few and as high polynomials as the wave needs.
 
-use crate::line::MAX_DEGREE;
 use crate::room::{Room, Triangle, add, cross, dot, norm, scale, sub, unit};
 
 /// Walls that stand this near to a grid plane lie in it, m.
@@ -299,45 +298,60 @@ fn same_edge(a: &[Option<f64>; 3], b: &[Option<f64>; 3]) -> bool {
 
 /// Intervals and degrees between two lines: the fewest functions that keep the dispersion error
 /// `½ (p!/(2p)!)² (kh)^{2p}/(2p + 1)` (Ainsworth 2004, SIAM J. Numer. Anal. 42, eq. 3.3) small.
+/// Some intervals may have one degree less than the others and be as much narrower as that asks.
 fn slabs(from_m: f64, to_m: f64, fineness: Fineness) -> Vec<Slab> {
     let width = to_m - from_m;
     if let Some((widest, degree)) = fineness.uniform {
         let cells = (width / widest - 1e-9).ceil().max(1.0) as usize;
-        return equal(from_m, to_m, cells, degree);
+        return laid(from_m, to_m, &vec![(1.0, degree); cells]);
     }
     let kw = fineness.wavenumber * width;
-    let mut best = (f64::INFINITY, 1, MAX_DEGREE);
-    for p in 2..=DEGREE_USED {
+    let reach = |p: usize| {
         let factorials: f64 = (p + 1..=2 * p).map(|k| k as f64).product();
-        let kh = (fineness.dispersion * 2.0 * (2.0 * p as f64 + 1.0) * factorials * factorials)
-            .powf(0.5 / p as f64);
-        let cells = (kw / kh).ceil().max(1.0);
-        // High degrees need fewer functions but couple more of them.
-        let cost = cells * p as f64 * (1.0 + 0.03 * p as f64);
+        (fineness.dispersion * 2.0 * (2.0 * p as f64 + 1.0) * factorials * factorials)
+            .powf(0.5 / p as f64)
+    };
+    // High degrees need fewer functions but couple more of them.
+    let price = |p: usize| p as f64 * (1.0 + 0.03 * p as f64);
+    let mut best: (f64, Vec<(f64, usize)>) = (f64::INFINITY, Vec::new());
+    for p in 2..=DEGREE_USED {
+        let cells = (kw / reach(p)).ceil().max(1.0) as usize;
+        // As many narrower ones as the rounding up of the count has room for.
+        let spared = cells as f64 * reach(p) - kw;
+        let lower = match p {
+            2 => 0,
+            _ => ((spared / (reach(p) - reach(p - 1))) as usize).min(cells),
+        };
+        let cost = (cells - lower) as f64 * price(p) + lower as f64 * price(p - 1);
         if cost < best.0 {
-            best = (cost, cells as usize, p);
+            let mut all = vec![(reach(p), p); cells - lower];
+            all.extend((0..lower).map(|_| (reach(p - 1), p - 1)));
+            best = (cost, all);
         }
     }
-    let (_, cells, degree) = best;
-    equal(from_m, to_m, cells, degree)
+    laid(from_m, to_m, &best.1)
 }
 
-fn equal(from_m: f64, to_m: f64, cells: usize, degree: usize) -> Vec<Slab> {
-    let width = to_m - from_m;
-    let line = |i: usize| {
-        if i == cells {
-            to_m
-        } else {
-            from_m + width * i as f64 / cells as f64
-        }
-    };
-    (0..cells)
-        .map(|i| Slab {
-            from_m: line(i),
-            to_m: line(i + 1),
-            degree,
-        })
-        .collect()
+/// Intervals of these shares of the whole, with their degrees.
+fn laid(from_m: f64, to_m: f64, shares: &[(f64, usize)]) -> Vec<Slab> {
+    let sum: f64 = shares.iter().map(|(share, _)| share).sum();
+    let mut before = 0.0;
+    let mut at_m = from_m;
+    let mut slabs = Vec::with_capacity(shares.len());
+    for (index, (share, degree)) in shares.iter().enumerate() {
+        before += share;
+        let end_m = match index + 1 == shares.len() {
+            true => to_m,
+            false => from_m + (to_m - from_m) * before / sum,
+        };
+        slabs.push(Slab {
+            from_m: at_m,
+            to_m: end_m,
+            degree: *degree,
+        });
+        at_m = end_m;
+    }
+    slabs
 }
 
 /// Higher degrees gain little and make cut cells dear.

@@ -11,7 +11,7 @@ use crate::solver::Solver;
 
 /// Raised whenever the same room would be laid out otherwise than before, or solved into something
 /// else: bytes of another are then refused.
-pub const LAYOUT: u32 = 1;
+pub const LAYOUT: u32 = 2;
 
 const COUNTS: usize = 3;
 

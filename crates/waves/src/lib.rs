@@ -46,6 +46,7 @@
 //! ```
 
 mod admittance;
+mod block;
 mod cut;
 mod element;
 mod fronts;

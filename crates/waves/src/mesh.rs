@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use faer::linalg::matmul::matmul;
-use faer::prelude::ReborrowMut;
-use faer::{Accum, Mat, MatMut, MatRef, Par};
+use faer::{Accum, MatMut, MatRef, Par};
 use rayon::prelude::*;
 
+use crate::block::Block;
 use crate::cut::{self, Groups, Piece, Polygon};
 use crate::element::{self, Element};
 use crate::grid::{Grid, Slab};
@@ -74,22 +74,25 @@ impl Mesh {
         [0, 1, 2].map(|axis| self.grid.axes[axis][at[axis]])
     }
 
-    /// `out = M x`, a few columns at a time.
-    pub(crate) fn mass_times(&self, x: MatRef<'_, f64>, out: MatMut<'_, f64>) {
-        self.apply(x, out, |element, local, product, columns| {
-            match &element.lines {
+    /// `out = M x`; `beside` is spare memory.
+    pub(crate) fn mass_times(&self, x: &Block, out: &mut Block, beside: &mut Block) {
+        self.apply(
+            x,
+            out,
+            beside,
+            |element, local, product, columns| match &element.lines {
                 Some(lines) => {
                     element::mass_by_lines(lines, local, product, columns);
                     std::mem::swap(local, product);
                 }
                 None => dense(element.mass.as_ref(), local, product, columns),
-            }
-        });
+            },
+        );
     }
 
-    /// `out = K x`.
-    pub(crate) fn stiffness_times(&self, x: MatRef<'_, f64>, out: MatMut<'_, f64>) {
-        self.apply(x, out, |element, local, product, columns| {
+    /// `out = K x`; `beside` is spare memory.
+    pub(crate) fn stiffness_times(&self, x: &Block, out: &mut Block, beside: &mut Block) {
+        self.apply(x, out, beside, |element, local, product, columns| {
             dense(element.stiffness.as_ref(), local, product, columns);
         });
     }
@@ -98,41 +101,37 @@ impl Mesh {
     /// cells are added up beside the other half.
     fn apply(
         &self,
-        x: MatRef<'_, f64>,
-        mut out: MatMut<'_, f64>,
+        x: &Block,
+        out: &mut Block,
+        beside: &mut Block,
         of_cell: impl Fn(&Element, &mut Vec<f64>, &mut Vec<f64>, usize) + Sync,
     ) {
         let (first, second) = self.cells.split_at(self.cells.len() / 2);
-        let mut beside: Mat<f64> = Mat::zeros(x.nrows(), x.ncols());
-        out.fill(0.0);
         rayon::join(
-            || Self::add_up(first, x, out.rb_mut(), &of_cell),
-            || Self::add_up(second, x, beside.as_mut(), &of_cell),
+            || Self::add_up(first, x, out, &of_cell),
+            || Self::add_up(second, x, beside, &of_cell),
         );
-        out += beside;
+        out.add(beside);
     }
 
     fn add_up(
         cells: &[Cell],
-        x: MatRef<'_, f64>,
-        mut out: MatMut<'_, f64>,
+        x: &Block,
+        out: &mut Block,
         of_cell: &impl Fn(&Element, &mut Vec<f64>, &mut Vec<f64>, usize),
     ) {
-        let columns = x.ncols();
+        let columns = x.columns();
+        out.clear(x.rows(), columns);
         let (mut local, mut product) = (Vec::new(), Vec::new());
         for cell in cells {
             local.clear();
-            local.resize(cell.unknowns.len() * columns, 0.0);
-            for c in 0..columns {
-                let column = x.col(c);
-                for (r, u) in cell.unknowns.iter().enumerate() {
-                    local[r * columns + c] = column[*u as usize];
-                }
+            for u in &cell.unknowns {
+                local.extend_from_slice(x.row(*u as usize));
             }
             of_cell(&cell.element, &mut local, &mut product, columns);
-            for c in 0..columns {
-                for (r, u) in cell.unknowns.iter().enumerate() {
-                    out[(*u as usize, c)] += product[r * columns + c];
+            for (u, part) in cell.unknowns.iter().zip(product.chunks_exact(columns)) {
+                for (to, from) in out.row_mut(*u as usize).iter_mut().zip(part) {
+                    *to += from;
                 }
             }
         }
@@ -177,7 +176,8 @@ fn dense(matrix: MatRef<'_, f64>, local: &[f64], product: &mut Vec<f64>, columns
     matmul(
         MatMut::from_row_major_slice_mut(product, size, columns),
         Accum::Replace,
-        matrix,
+        // Symmetric: so that each sum runs along a column, as memory lies.
+        matrix.transpose(),
         MatRef::from_row_major_slice(local, size, columns),
         1.0,
         Par::Seq,

@@ -16,7 +16,8 @@
 
 use std::sync::Arc;
 
-use faer::{Mat, MatRef};
+use faer::linalg::matmul::matmul;
+use faer::{Accum, Mat, MatMut, MatRef, Par};
 use geometry::Point3;
 use rayon::prelude::*;
 use units::{Hertz, Seconds};
@@ -24,7 +25,7 @@ use units::{Hertz, Seconds};
 use crate::Complex;
 use crate::admittance::{Admittance, Air};
 use crate::grid::{Frame, Grid};
-use crate::krylov::{inner, times};
+use crate::krylov::times;
 use crate::mesh::{Mesh, shapes_at};
 use crate::room::{Room, array};
 use crate::solver::Settings;
@@ -587,6 +588,7 @@ impl Decay {
 fn boundary_matrix(mesh: &Mesh, vectors: MatRef<'_, f64>, surface: usize) -> Mat<f64> {
     let n = vectors.ncols();
     let mut sum: Mat<f64> = Mat::zeros(n, n);
+    let mut pressures: Vec<f64> = Vec::new();
     for cell in &mesh.cells {
         let points = mesh.boundary_points(cell, surface);
         if points.is_empty() {
@@ -603,11 +605,58 @@ fn boundary_matrix(mesh: &Mesh, vectors: MatRef<'_, f64>, surface: usize) -> Mat
         let here = Mat::from_fn(points.len(), alive.len(), |q, i| {
             at[q].0[alive[i]] * at[q].1
         });
-        let local = Mat::from_fn(alive.len(), n, |i, c| {
-            vectors[(cell.unknowns[alive[i]] as usize, c)]
-        });
-        let pressures = times(here.as_ref(), local.as_ref());
-        sum += inner(pressures.as_ref(), pressures.as_ref());
+        let mut local: Mat<f64> = Mat::zeros(alive.len(), n);
+        for c in 0..n {
+            let (mut to, from) = (local.col_mut(c), vectors.col(c));
+            for (i, shape) in alive.iter().enumerate() {
+                to[i] = from[cell.unknowns[*shape] as usize];
+            }
+        }
+        let start = pressures.len();
+        pressures.resize(start + points.len() * n, 0.0);
+        matmul(
+            MatMut::from_row_major_slice_mut(&mut pressures[start..], points.len(), n),
+            Accum::Replace,
+            here.as_ref(),
+            local.as_ref(),
+            1.0,
+            Par::Seq,
+        );
+        if pressures.len() > POINTS_TOGETHER * n {
+            add_squares(&mut sum, &pressures);
+            pressures.clear();
+        }
     }
-    Mat::from_fn(n, n, |i, j| 0.5 * (sum[(i, j)] + sum[(j, i)]))
+    add_squares(&mut sum, &pressures);
+    for c in 0..n {
+        for r in 0..c {
+            sum[(r, c)] = sum[(c, r)];
+        }
+    }
+    sum
+}
+
+/// Points whose products are summed at once.
+const POINTS_TOGETHER: usize = 1024;
+/// Columns of a product that are summed at once: above the diagonal it is left out.
+const COLUMNS_TOGETHER: usize = 64;
+
+/// Adds `pᵀ p` of pressures by point to `sum`, below its diagonal.
+fn add_squares(sum: &mut Mat<f64>, pressures: &[f64]) {
+    let n = sum.ncols();
+    if n == 0 || pressures.is_empty() {
+        return;
+    }
+    let p = MatRef::from_row_major_slice(pressures, pressures.len() / n, n);
+    for from in (0..n).step_by(COLUMNS_TOGETHER) {
+        let to = (from + COLUMNS_TOGETHER).min(n);
+        matmul(
+            sum.get_mut(from.., from..to),
+            Accum::Add,
+            p.get(.., from..).transpose(),
+            p.get(.., from..to),
+            1.0,
+            Par::Seq,
+        );
+    }
 }

@@ -2,14 +2,14 @@
 
 use std::ops::ControlFlow;
 
-use faer::{Mat, MatMut, MatRef, Side};
+use faer::{Mat, MatRef, Side};
 use geometry::Point3;
-use rayon::prelude::*;
 use units::{CubicMetres, Hertz, MetresPerSecond};
 
+use crate::block::{Block, by_blocks};
 use crate::fronts::{Fronts, Leaf};
 use crate::grid::{Fineness, Frame, Grid};
-use crate::krylov::{Krylov, chunks, inner, times};
+use crate::krylov::{Krylov, inner, times};
 use crate::mesh::Mesh;
 use crate::modes::{Modes, Site};
 use crate::room::{Room, array};
@@ -381,20 +381,6 @@ fn check_memory(room: &Room, settings: &Settings, needed: f64) -> Result<(), Sol
     })
 }
 
-/// Fills a matrix some columns at a time, shared among workers; told the first column.
-fn by_chunks(out: MatMut<'_, f64>, fill: impl Fn(usize, MatMut<'_, f64>) + Sync) {
-    let mut from = 0;
-    let mut parts = Vec::new();
-    for chunk in chunks(out) {
-        let width = chunk.ncols();
-        parts.push((from, chunk));
-        from += width;
-    }
-    parts
-        .into_par_iter()
-        .for_each(|(from, chunk)| fill(from, chunk));
-}
-
 /// The basis in which all later work is done: sure modes as they are, then the rest together with
 /// the static answers to `loads`, made diagonal among themselves (Rayleigh and Ritz).
 fn with_residuals(
@@ -405,16 +391,20 @@ fn with_residuals(
     sure: usize,
     loads: Mat<f64>,
 ) -> (Vec<f64>, Mat<f64>) {
-    let mut first = loads;
-    chunks(first.as_mut())
-        .into_par_iter()
-        .for_each(|chunk| fronts.solve(chunk));
-    let mass_times = |x: &Mat<f64>| {
-        let mut out: Mat<f64> = Mat::zeros(x.nrows(), x.ncols());
-        by_chunks(out.as_mut(), |from, chunk| {
-            mesh.mass_times(x.get(.., from..from + chunk.ncols()), chunk);
-        });
-        out
+    let mut spare = Block::default();
+    let mut solved = |x: &Mat<f64>| {
+        by_blocks(x.as_ref(), |mut block| {
+            fronts.solve(&mut block, &mut spare);
+            block
+        })
+    };
+    let mut spare = Block::default();
+    let mut mass_times = |x: &Mat<f64>| {
+        by_blocks(x.as_ref(), |block| {
+            let mut out = Block::default();
+            mesh.mass_times(&block, &mut out, &mut spare);
+            out
+        })
     };
     let normal = |x: &mut Mat<f64>, mass: &Mat<f64>| {
         for c in 0..x.ncols() {
@@ -424,21 +414,19 @@ fn with_residuals(
         }
     };
     // The answer at the shift, and how it changes away from it.
+    let mut first = solved(&loads);
     let mass = mass_times(&first);
     normal(&mut first, &mass);
-    let mut change = mass_times(&first);
-    chunks(change.as_mut())
-        .into_par_iter()
-        .for_each(|chunk| fronts.solve(chunk));
+    let change = solved(&mass_times(&first));
     let mut answers: Mat<f64> = Mat::zeros(first.nrows(), 2 * first.ncols());
     answers.get_mut(.., ..first.ncols()).copy_from(&first);
     answers.get_mut(.., first.ncols()..).copy_from(&change);
-    for _ in 0..2 {
-        let mass = mass_times(&answers);
-        answers -= times(vectors, inner(vectors, mass.as_ref()).as_ref());
-    }
+    let mut mass = mass_times(&answers);
+    answers -= times(vectors, inner(vectors, mass.as_ref()).as_ref());
+    // The second time takes rounding away, which M times the answers need not be told.
+    mass = mass_times(&answers);
+    answers -= times(vectors, inner(vectors, mass.as_ref()).as_ref());
     // Among themselves; what the modes already hold is dropped.
-    let mass = mass_times(&answers);
     let gram = inner(answers.as_ref(), mass.as_ref());
     let mut others: Vec<Mat<f64>> = vec![vectors.get(.., sure..).to_owned()];
     if let Ok(evd) = gram.self_adjoint_eigen(Side::Lower) {
@@ -456,9 +444,11 @@ fn with_residuals(
         rest.get_mut(.., at..at + part.ncols()).copy_from(part);
         at += part.ncols();
     }
-    let mut stiff: Mat<f64> = Mat::zeros(rest.nrows(), columns);
-    by_chunks(stiff.as_mut(), |from, chunk| {
-        mesh.stiffness_times(rest.get(.., from..from + chunk.ncols()), chunk);
+    let mut spare = Block::default();
+    let stiff = by_blocks(rest.as_ref(), |block| {
+        let mut out = Block::default();
+        mesh.stiffness_times(&block, &mut out, &mut spare);
+        out
     });
     let stiffness = inner(rest.as_ref(), stiff.as_ref());
     let mut all = values[..sure].to_vec();

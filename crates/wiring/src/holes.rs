@@ -109,6 +109,28 @@ impl StudHole {
     }
 }
 
+/// The hole that several round cables share: as much wider than their areas together as a hole for
+/// one is wider than it, D = k √(Σ d²).
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | D | diameter of the hole | m |
+/// | d | diameter of a cable | m |
+/// | k | hole over cable where one goes through alone, at least √2 | 1 |
+///
+/// Disks whose areas together are at most half of a disk's area always find room in it (Fekete,
+/// Keldenich and Scheffer 2019, "Packing disks into disks with optimal worst-case density", from
+/// memory), so from k = √2 on the cables go through whatever their sizes. `None` for a smaller k,
+/// without cables, and for a diameter that is not above zero.
+pub fn shared_hole(diameters: &[Metres], k: f64) -> Option<Metres> {
+    if diameters.is_empty() || k.is_nan() || k < std::f64::consts::SQRT_2 {
+        return None;
+    }
+    let squares = diameters.iter().map(|d| Some(positive(d.0)?.powi(2)));
+    let sum: f64 = squares.sum::<Option<f64>>()?;
+    Some(Metres(k * sum.sqrt()))
+}
+
 /// Least wood in front of a cable hole without a nail plate: 1 1/4 in.
 pub const NAIL_PLATE_EDGE_MIN: Metres = Metres(1.25 * 0.0254);
 /// Least thickness of a steel nail plate: 1/16 in.
@@ -238,6 +260,7 @@ pub struct TopPlate {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::section::packed;
 
     fn inches(x: f64) -> Metres {
         Metres::from_inches(x)
@@ -354,5 +377,27 @@ mod tests {
             ..plate
         };
         assert!(top_plate_margin(small, TOP_PLATE_CUT_MAX).unwrap().0 > 0.0);
+    }
+
+    #[test]
+    fn a_shared_hole_takes_its_cables_whatever_their_sizes() {
+        // One alone has the room it was given; four alike share twice that.
+        assert_eq!(shared_hole(&[Metres(0.01)], 1.5), Some(Metres(0.015)));
+        let four = shared_hole(&[Metres(0.01); 4], 1.5).unwrap();
+        assert!((four.0 - 0.03).abs() < 1e-15);
+        // Two alike of k = √2 touch both sides: 2 d, the worst case there is.
+        let two = shared_hole(&[Metres(0.01); 2], std::f64::consts::SQRT_2).unwrap();
+        assert!((two.0 - 0.02).abs() < 1e-15);
+        assert_eq!(shared_hole(&[Metres(0.01)], 1.2), None);
+        assert_eq!(shared_hole(&[], 1.5), None);
+        assert_eq!(shared_hole(&[Metres(0.01), Metres(0.0)], 1.5), None);
+        // Sizes in odd proportions, packed by search.
+        for seed in 0..60_u32 {
+            let count = 1 + seed % 9;
+            let size = |at: u32| f64::from(2 + (seed * 7 + at * at * 5) % 11) * 1e-3;
+            let cables: Vec<Metres> = (0..count).map(|at| Metres(size(at))).collect();
+            let hole = shared_hole(&cables, 1.5).unwrap();
+            assert!(packed(hole, &cables).is_some(), "{cables:?} in {hole:?}");
+        }
     }
 }

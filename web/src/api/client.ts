@@ -94,6 +94,11 @@ export const cables = {
     call('get', '/api/jobs/{job}/conduits', { path: { job }, signal }),
 };
 
+export const wiring = {
+  /** Racks, mains circuits, the signal diagram, what each button does, and cut-outs. */
+  all: (job: string, signal?: AbortSignal) => call('get', '/api/jobs/{job}/wiring', { path: { job }, signal }),
+};
+
 /** A space's bass: solved as long work, then answered at once. */
 export const bass = {
   known: (job: string, space: string, signal?: AbortSignal) =>

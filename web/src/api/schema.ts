@@ -2689,6 +2689,71 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{job}/wiring": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Racks, mains circuits, the signal diagram, what each button does, and cut-outs */
+        get: {
+            parameters: {
+                query?: never;
+                header?: never;
+                path: {
+                    job: string;
+                };
+                cookie?: never;
+            };
+            requestBody?: never;
+            responses: {
+                /** @description done */
+                200: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Wiring"];
+                    };
+                };
+                /** @description the device is not paired */
+                401: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description it is not there */
+                404: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+                /** @description the program made a mistake */
+                500: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
+                    };
+                };
+            };
+        };
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{job}/spaces/{space}/find/projector-place": {
         parameters: {
             query?: never;
@@ -6338,6 +6403,34 @@ export interface components {
                 number
             ];
         };
+        /** @description What one button does. */
+        ButtonDoes: {
+            /** @description The activity. */
+            activity: components["schemas"]["Named"];
+            /** @description The zones that play. */
+            zones: string[];
+            /** @description What must be decided first. */
+            missing: string | null;
+            /** @description The picture's way, a phrase a step; empty where nothing is watched. */
+            picture: string[];
+            /** @description The sound's way. */
+            sound: string[];
+            /** @description What is set, in this order. */
+            steps: components["schemas"]["ButtonStep"][];
+            /** @description Other activities that can't be had at the same time, each with why. */
+            not_with: string[];
+        };
+        /** @description One thing that a button sets. */
+        ButtonStep: {
+            /** @description The thing. */
+            thing: components["schemas"]["Named"];
+            /** @description Whether it is switched on; off else. */
+            is_on: boolean;
+            /** @description The input that it is set to; null for a source. */
+            input: string | null;
+            /** @description How it is reached; null where nothing reaches it. */
+            by: string | null;
+        };
         /** @description A cable's way through the space. */
         CableRoute: {
             /** @description The cable's label in the document. */
@@ -6392,12 +6485,16 @@ export interface components {
             doubts: string[];
             /** @description What it keeps out of because somebody chose so, in words. */
             keeps_out_of: string[];
-            /** @description What lets it take the cheapest way again, where it keeps out of something. */
+            /** @description Single parts of the house that it goes round because somebody chose so, in words. */
+            goes_round: string[];
+            /** @description What lets it take the cheapest way again, where it keeps out of something or goes round it. */
             back: components["schemas"]["Edit"][];
             /** @description The best way of another kind. */
             other: components["schemas"]["OtherWay"] | null;
             /** @description What the dearest hole costs, and going round it. */
             dear_text: string | null;
+            /** @description The way round that hole alone, where it is not the other way. */
+            round: components["schemas"]["OtherWay"] | null;
             /** @description What may be done with the old cable that it takes over, the cheapest first. */
             existing: components["schemas"]["ExistingWay"][];
             /** @description Where it runs, space by space, m. */
@@ -6555,6 +6652,41 @@ export interface components {
              * @default null
              */
             unit?: string | null;
+        };
+        /** @description A mains circuit and its load. */
+        CircuitLoad: {
+            /** @description The circuit. */
+            circuit: components["schemas"]["Named"];
+            /** @description What is on it, what was there already first. */
+            parts: components["schemas"]["CircuitLoadPart"][];
+            /**
+             * Format: double
+             * @description All that is known to be on it, W.
+             */
+            load_w: number;
+            /**
+             * Format: double
+             * @description What it may carry for hours, W; null where breaker or mains are not known.
+             */
+            most_w: number | null;
+            /** @description Load and limit in words. */
+            load_text: string;
+            /** @description What is not known. */
+            missing: string | null;
+        };
+        /** @description A part of a circuit's load. */
+        CircuitLoadPart: {
+            /** @description The thing; null for what was there already. */
+            thing: components["schemas"]["Named"] | null;
+            /** @description Its name. */
+            label: string;
+            /**
+             * Format: double
+             * @description Its power, W; null where no sheet states it.
+             */
+            watts: number | null;
+            /** @description The same in words. */
+            watts_text: string;
         };
         /** @description How well the walls close. */
         Closes: {
@@ -6739,6 +6871,31 @@ export interface components {
              */
             unknown: number;
         };
+        /** @description A kind's cut-out. */
+        CutOut: {
+            /** @description The catalogue entry. */
+            kit: string;
+            /** @description Its name. */
+            name: string;
+            /** @description Width and height, m; of a round one its diameter twice. */
+            size_m: [
+                number,
+                number
+            ];
+            /** @description Round rather than square. */
+            is_round: boolean;
+            /** @description Its size. */
+            size_text: string;
+            /** @description How deep it must be behind the board; null where no sheet states it. */
+            depth_text: string | null;
+            /**
+             * Format: uint32
+             * @description How many are cut.
+             */
+            count: number;
+            /** @description What they are cut for. */
+            things: components["schemas"]["Named"][];
+        };
         /** @description A measurement that a tight finding rests on. */
         Decider: {
             /** @description What it is. */
@@ -6769,6 +6926,37 @@ export interface components {
             since: string;
             /** @description When its session ends by itself, RFC 3339. */
             until: string;
+        };
+        /** @description The one-line diagram. */
+        Diagram: {
+            /** @description Its lines and words. */
+            drawn: components["schemas"]["Drawn"];
+            /** @description What its boxes are. */
+            boxes: components["schemas"]["DiagramBox"][];
+            /** @description What its lines are. */
+            leads: components["schemas"]["DiagramLead"][];
+        };
+        /** @description A box of the diagram. */
+        DiagramBox: {
+            /** @description Its id in the drawing. */
+            id: string;
+            /** @description What stands in it. */
+            label: string;
+            /** @description What it stands for: a thing, or the loudspeakers of a zone. */
+            things: components["schemas"]["Named"][];
+        };
+        /** @description A line of the diagram. */
+        DiagramLead: {
+            /** @description Its id in the drawing. */
+            id: string;
+            /** @description Where its signal comes from and goes to, in words. */
+            from: string;
+            /** @description Where it goes. */
+            to: string;
+            /** @description What it carries, in words. */
+            carries: string;
+            /** @description Its cables. */
+            cables: components["schemas"]["Named"][];
         };
         /** @description A channel as a seat hears it. */
         DialChannel: {
@@ -6831,6 +7019,74 @@ export interface components {
                 number,
                 number
             ][];
+        };
+        /** @description A drawing in millimetres of paper, x to the right and y down. */
+        Drawn: {
+            /** @description Its title. */
+            title: string;
+            /** @description Width and height, mm. */
+            size_mm: [
+                number,
+                number
+            ];
+            /**
+             * Format: double
+             * @description Size of its lettering, mm.
+             */
+            lettering_mm: number;
+            /** @description What is drawn, lowest first. */
+            things: components["schemas"]["DrawnThing"][];
+            /** @description What is written; its title is left to whoever shows it. */
+            texts: components["schemas"]["DrawnText"][];
+        };
+        /** @description A chain of straight pieces. */
+        DrawnLine: {
+            /** @description Its points, mm; a closed one ends where it starts. */
+            points_mm: [
+                number,
+                number
+            ][];
+            /** @description The kind of line: `seen`, `route`, `thin` and so on. */
+            pen: string;
+            /**
+             * Format: double
+             * @description Its width, mm.
+             */
+            width_mm: number;
+            /** @description Dash, gap, dash, gap, mm; empty for an unbroken one. */
+            dashes_mm: number[];
+            /** @description Whether its inside is inked. */
+            is_filled: boolean;
+        };
+        /** @description A line of text. */
+        DrawnText: {
+            /** @description The point of its base line that `anchor` names, mm. */
+            at_mm: [
+                number,
+                number
+            ];
+            /** @description Which point that is: `start`, `middle` or `end`. */
+            anchor: string;
+            /** @description Whether it is bold. */
+            is_bold: boolean;
+            /** @description The words. */
+            text: string;
+        };
+        /** @description Lines that belong together. */
+        DrawnThing: {
+            /** @description The id of what they show; empty when it is nobody's. */
+            id: string;
+            /** @description What somebody who can't see it is told. */
+            says: string;
+            /** @description The box about it: left, top, width and height, mm. */
+            box_mm: [
+                number,
+                number,
+                number,
+                number
+            ];
+            /** @description Its lines. */
+            lines: components["schemas"]["DrawnLine"][];
         };
         /** @description One fact set or taken away. */
         Edit: {
@@ -7688,6 +7944,19 @@ export interface components {
             /** @description Such as "as quoted"; empty takes it away. */
             name: string;
         };
+        /** @description Something that a drawing or a list names, and where to look for it. */
+        Named: {
+            /** @description Its id in the document. */
+            id: string;
+            /** @description Its name. */
+            label: string;
+            /** @description The space that it is in; null where it is in none. */
+            space: string | null;
+            /** @description The worst verdict about it; null where nothing is said of it. */
+            verdict: components["schemas"]["Verdict"] | null;
+            /** @description The key of the finding with that verdict. */
+            finding: string | null;
+        };
         /** @description A fact that is missing. */
         Need: {
             /** @description What it is. */
@@ -7738,6 +8007,18 @@ export interface components {
              */
             name?: string | null;
         };
+        /** @description A thing on the network. */
+        OnNetwork: {
+            /** @description The thing. */
+            thing: components["schemas"]["Named"];
+            /** @description Its address; null where the site states no range, or the range is used up. */
+            address: string | null;
+            /**
+             * Format: uint
+             * @description Network cables that end at it.
+             */
+            cables: number;
+        };
         /** @description A rectangle on a wall. */
         OnWall: {
             /**
@@ -7780,7 +8061,7 @@ export interface components {
         OtherWay: {
             /** @description Its legs in words. */
             legs: string[];
-            /** @description What it leaves out, in words. */
+            /** @description What it leaves out, in words; empty where it goes round one part of the house alone. */
             leaves_out: string[];
             /** @description Length at least and at most, m. */
             length_m: [
@@ -8044,6 +8325,50 @@ export interface components {
             /** @description Whether the difference is within the tolerance. */
             holds: boolean;
         };
+        /** @description A rack. */
+        Rack: {
+            /** @description The rack. */
+            rack: components["schemas"]["Named"];
+            /**
+             * Format: uint32
+             * @description How many units it has.
+             */
+            slots: number;
+            /** @description What stands in it, from the top. */
+            things: components["schemas"]["Racked"][];
+            /** @description Names of what is inside and has no unit yet. */
+            loose: string[];
+            /** @description How warm it gets inside, everything running. */
+            heat: components["schemas"]["RackHeat"][];
+        };
+        /** @description A state of a rack's doors and air. */
+        RackHeat: {
+            /** @description The state. */
+            says: string;
+            /** @description Air inside. */
+            inside_text: string;
+            /** @description The lowest rating inside, and of what; null where none is known. */
+            lowest_text: string | null;
+            /** @description What is left to that rating. */
+            spare_text: string | null;
+        };
+        /** @description A thing in a rack. */
+        Racked: {
+            /** @description The thing. */
+            thing: components["schemas"]["Named"];
+            /** @description Mass and heat, as far as they are known. */
+            facts_text: string;
+            /**
+             * Format: uint32
+             * @description Its lowest unit, from 1 at the bottom.
+             */
+            slot: number;
+            /**
+             * Format: uint32
+             * @description Its height in units.
+             */
+            units: number;
+        };
         /** @description Why a row is no entry; a row may have several reasons. */
         Rejected: {
             /**
@@ -8184,7 +8509,7 @@ export interface components {
         Saved: {
             /**
              * Format: uint64
-             * @description The revision that holds it.
+             * @description The last revision that is proved and holds it.
              */
             revision: number;
             /** @description What was saved, undone, merged. */
@@ -8799,6 +9124,21 @@ export interface components {
              */
             transmittance: number;
         };
+        /** @description What is wired, racked and cut in a house. */
+        Wiring: {
+            /** @description Racks with units. */
+            racks: components["schemas"]["Rack"][];
+            /** @description Mains circuits. */
+            circuits: components["schemas"]["CircuitLoad"][];
+            /** @description Which thing is joined to which; null where nothing is. */
+            diagram: components["schemas"]["Diagram"] | null;
+            /** @description What each button does. */
+            buttons: components["schemas"]["ButtonDoes"][];
+            /** @description What is on the network. */
+            network: components["schemas"]["OnNetwork"][];
+            /** @description Holes for what is let into walls and ceilings. */
+            cut_outs: components["schemas"]["CutOut"][];
+        };
         /** @description A picture through the year, on the 21st of each month, best estimates. */
         YearLight: {
             /** @description The projector's name for people. */
@@ -8917,6 +9257,8 @@ export type Body = components['schemas']['Body'];
 export type BodyKind = components['schemas']['BodyKind'];
 export type BodyPlace = components['schemas']['BodyPlace'];
 export type Bounds = components['schemas']['Bounds'];
+export type ButtonDoes = components['schemas']['ButtonDoes'];
+export type ButtonStep = components['schemas']['ButtonStep'];
 export type CableRoute = components['schemas']['CableRoute'];
 export type CableWay = components['schemas']['CableWay'];
 export type CatalogueColumn = components['schemas']['CatalogueColumn'];
@@ -8930,6 +9272,8 @@ export type Changed = components['schemas']['Changed'];
 export type CheckLine = components['schemas']['CheckLine'];
 export type Choice = components['schemas']['Choice'];
 export type Chosen = components['schemas']['Chosen'];
+export type CircuitLoad = components['schemas']['CircuitLoad'];
+export type CircuitLoadPart = components['schemas']['CircuitLoadPart'];
 export type Closes = components['schemas']['Closes'];
 export type Comparison = components['schemas']['Comparison'];
 export type Conduit = components['schemas']['Conduit'];
@@ -8940,13 +9284,21 @@ export type Content = components['schemas']['Content'];
 export type Contested = components['schemas']['Contested'];
 export type ContrastClass = components['schemas']['ContrastClass'];
 export type Counts = components['schemas']['Counts'];
+export type CutOut = components['schemas']['CutOut'];
 export type Decider = components['schemas']['Decider'];
 export type Delta = components['schemas']['Delta'];
 export type Device = components['schemas']['Device'];
+export type Diagram = components['schemas']['Diagram'];
+export type DiagramBox = components['schemas']['DiagramBox'];
+export type DiagramLead = components['schemas']['DiagramLead'];
 export type DialChannel = components['schemas']['DialChannel'];
 export type DisplayPlace = components['schemas']['DisplayPlace'];
 export type DisplayPlaces = components['schemas']['DisplayPlaces'];
 export type Doors = components['schemas']['Doors'];
+export type Drawn = components['schemas']['Drawn'];
+export type DrawnLine = components['schemas']['DrawnLine'];
+export type DrawnText = components['schemas']['DrawnText'];
+export type DrawnThing = components['schemas']['DrawnThing'];
 export type Edit = components['schemas']['Edit'];
 export type Effect = components['schemas']['Effect'];
 export type Error = components['schemas']['Error'];
@@ -8996,9 +9348,11 @@ export type Moment = components['schemas']['Moment'];
 export type MonthLight = components['schemas']['MonthLight'];
 export type Move = components['schemas']['Move'];
 export type Name = components['schemas']['Name'];
+export type Named = components['schemas']['Named'];
 export type Need = components['schemas']['Need'];
 export type NewId = components['schemas']['NewId'];
 export type NewJob = components['schemas']['NewJob'];
+export type OnNetwork = components['schemas']['OnNetwork'];
 export type OnWall = components['schemas']['OnWall'];
 export type OpenAt = components['schemas']['OpenAt'];
 export type OtherWay = components['schemas']['OtherWay'];
@@ -9016,6 +9370,9 @@ export type ProjectorPlaces = components['schemas']['ProjectorPlaces'];
 export type Prove = components['schemas']['Prove'];
 export type Proved = components['schemas']['Proved'];
 export type PublishedValue = components['schemas']['PublishedValue'];
+export type Rack = components['schemas']['Rack'];
+export type RackHeat = components['schemas']['RackHeat'];
+export type Racked = components['schemas']['Racked'];
 export type Rejected = components['schemas']['Rejected'];
 export type Remedy = components['schemas']['Remedy'];
 export type Removed = components['schemas']['Removed'];
@@ -9068,6 +9425,7 @@ export type WallSnap = components['schemas']['WallSnap'];
 export type Wanted = components['schemas']['Wanted'];
 export type WayPiece = components['schemas']['WayPiece'];
 export type WindowLight = components['schemas']['WindowLight'];
+export type Wiring = components['schemas']['Wiring'];
 export type YearLight = components['schemas']['YearLight'];
 export type ZonePlaces = components['schemas']['ZonePlaces'];
 export type $defs = Record<string, never>;

@@ -8,6 +8,7 @@ import { useMay } from '../may';
 import { Button } from '../parts/Button';
 import { Verdict } from '../parts/Verdict';
 import { BLANK, counted, length } from '../units';
+import { RackOf } from '../wiring/Racks';
 import type { Place } from './drag';
 import { FactField } from './FactField';
 import type { Drawn } from './figure';
@@ -50,6 +51,7 @@ export function BodyPanel({ body, drawn, space, verdict, findings, folded, onFin
         {body.existing ? '. It is there already.' : ''}
       </p>
       {body.missing === null ? null : <p class="note">{body.missing}</p>}
+      {body.is === 'cupboard' && body.kind === 'item' ? <RackOf item={body.at.replace(/^item\./, '')} /> : null}
       {drawn?.rail ? <Nudges drawn={drawn} space={space} units={job.view.units} /> : null}
       {body.fields.length > 0 ? (
         <details class="body-facts" open={!folded}>

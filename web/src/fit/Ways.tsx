@@ -105,9 +105,9 @@ function OneCable({ way, scene, view, onView, onSpace }: OneProps) {
           </p>
         </>
       ) : null}
-      {way.keeps_out_of.length > 0 ? (
+      {way.back.length > 0 ? (
         <p>
-          It keeps out of {way.keeps_out_of.join(' and ')} because somebody chose so.{' '}
+          {chosenText(way)} because somebody chose so.{' '}
           <Take edits={way.back} words="the cheapest way" onTake={take}>
             Back to the cheapest way
           </Take>
@@ -117,6 +117,16 @@ function OneCable({ way, scene, view, onView, onSpace }: OneProps) {
         <p>
           <strong>The dear step:</strong> {way.dear_text}
         </p>
+      )}
+      {way.round === null ? null : (
+        <>
+          <p>
+            Round it: {way.round.legs.join(', ')}. {way.round.work_text}.
+          </p>
+          <Take edits={way.round.edits} words="round the dear step" onTake={take}>
+            Go round it
+          </Take>
+        </>
       )}
       {way.other === null ? (
         way.path.length > 0 ? (
@@ -154,6 +164,13 @@ function OneCable({ way, scene, view, onView, onSpace }: OneProps) {
       ) : null}
     </>
   );
+}
+
+/** "It keeps out of the attic and goes round the top plate of wall street in Den". */
+function chosenText({ keeps_out_of, goes_round }: CableWay): string {
+  const kept = keeps_out_of.length > 0 ? [`keeps out of ${keeps_out_of.join(' and ')}`] : [];
+  const round = goes_round.length > 0 ? [`goes round ${goes_round.join(' and ')}`] : [];
+  return `It ${[...kept, ...round].join(' and ')}`;
 }
 
 type TakeProps = {

@@ -16,6 +16,9 @@ import { link } from '../routes';
 import { hasTicks, tablesOf, tasksOf, useSheets, type Task } from '../sheetTables';
 import { useTicks, type Ticks } from '../ticks';
 import { counted } from '../units';
+import { CutOuts } from '../wiring/CutOuts';
+import { Racks } from '../wiring/Racks';
+import { useWiring } from '../wiring/useWiring';
 
 export function Page() {
   const { id, view, revision } = useJob();
@@ -23,6 +26,7 @@ export function Page() {
   const ticks = useTicks(id);
   const [query, setQuery] = useQuery();
   const may = useMay();
+  const wired = useWiring();
 
   const sheets = found.data ?? [];
   const tasks = sheets.flatMap((loaded) =>
@@ -74,6 +78,12 @@ export function Page() {
                   ))}
               </ul>
             </section>
+          ) : null}
+          {wired.data ? (
+            <>
+              <CutOuts cutOuts={wired.data.cut_outs} />
+              <Racks racks={wired.data.racks} />
+            </>
           ) : null}
           {done.length > 0 ? (
             <details>

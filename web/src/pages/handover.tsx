@@ -10,10 +10,13 @@ import { Waiting } from '../parts/Waiting';
 import { link } from '../routes';
 import { counted } from '../units';
 import { useResource } from '../useResource';
+import { Buttons } from '../wiring/Buttons';
+import { useWiring } from '../wiring/useWiring';
 
 export function Page() {
   const { id, view, revision } = useJob();
   const list = useResource(`${id} ${revision}`, (signal) => sheets.list(id, signal));
+  const wired = useWiring();
   return (
     <div class="page">
       <Title page="Hand over" of={view.name} />
@@ -45,6 +48,7 @@ export function Page() {
               ))}
             </ol>
           </section>
+          {wired.data ? <Buttons buttons={wired.data.buttons} /> : null}
         </div>
         <aside class="margin" aria-label="What this page does not know">
           <h2 class="small">Not made yet</h2>

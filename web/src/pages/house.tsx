@@ -3,6 +3,7 @@
 import { Fragment } from 'preact';
 
 import { catalogue } from '../api/client';
+import type { Wiring } from '../api/schema';
 import '../fit/fit.css';
 import { Conduits } from '../house/Conduits';
 import { Facts } from '../house/Facts';
@@ -17,6 +18,12 @@ import { Waiting } from '../parts/Waiting';
 import { link } from '../routes';
 import '../walk/walk.css';
 import { useResource } from '../useResource';
+import { Addresses, Buttons } from '../wiring/Buttons';
+import { Circuits } from '../wiring/Circuits';
+import { CutOuts } from '../wiring/CutOuts';
+import { Racks } from '../wiring/Racks';
+import { SignalLines } from '../wiring/SignalLines';
+import { useWiring } from '../wiring/useWiring';
 
 const PARTS: readonly Part[] = [
   {
@@ -70,6 +77,7 @@ const LEFT_OUT = ['revision'];
 export function Page() {
   const { id, view } = useJob();
   const schema = useResource('schema', catalogue.schema);
+  const wired = useWiring();
   const shapes = (part: string) =>
     shapesOf(schema.data, view.document, part).filter(({ path }) => !LEFT_OUT.includes(path));
   return (
@@ -80,6 +88,7 @@ export function Page() {
         them in <a href={link('fit', { id })}>Fit</a>.
       </p>
       {schema.trouble ? <Strip trouble={schema.trouble} onAgain={schema.reload} /> : null}
+      {wired.trouble ? <Strip trouble={wired.trouble} onAgain={wired.reload} /> : null}
       {schema.data === null && !schema.trouble ? <Waiting for="what a house may say" /> : null}
       {schema.data ? (
         <>
@@ -88,6 +97,7 @@ export function Page() {
               {part.path === 'cable' ? <Ports schema={schema.data} /> : null}
               <List part={part} shapes={shapes(part.path)} />
               {part.path === 'pathway' ? <Conduits /> : null}
+              {wired.data ? <Drawn path={part.path} wiring={wired.data} /> : null}
             </Fragment>
           ))}
           {ALONE.map(({ path, heading, label }) => (
@@ -101,4 +111,30 @@ export function Page() {
       ) : null}
     </div>
   );
+}
+
+/** What the facts of a part come to, below them. */
+function Drawn({ path, wiring }: { path: string; wiring: Wiring }) {
+  switch (path) {
+    case 'circuit':
+      return (
+        <>
+          <Circuits circuits={wiring.circuits} />
+          <Racks racks={wiring.racks} />
+        </>
+      );
+    case 'pathway':
+      return <CutOuts cutOuts={wiring.cut_outs} />;
+    case 'signal':
+      return <SignalLines diagram={wiring.diagram} />;
+    case 'activity':
+      return (
+        <>
+          <Buttons buttons={wiring.buttons} />
+          <Addresses network={wiring.network} />
+        </>
+      );
+    default:
+      return null;
+  }
 }

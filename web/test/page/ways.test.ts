@@ -77,3 +77,29 @@ async function cableWithOther(job: string): Promise<{ way: CableWay; space: stri
   }
   throw new Error('no cable of the house has another way');
 }
+
+it('goes round the dear step alone by a press, and back', async () => {
+  const job = await demoJob();
+  const way = await cableWithRound(job);
+  const { page, close } = await open(`/job/${job}/fit?room=${way.path[0]?.space ?? ''}&cable=${way.cable}`);
+  const panel = page.getByRole('region', { name: 'Ways of cables' });
+  await panel.getByRole('button', { name: 'Go round it' }).click();
+  await panel.getByText(/^It goes round /).waitFor();
+  const fileOf = async () => (await fetch(`${server()}/api/jobs/${job}/file`)).text();
+  expect(await fileOf()).toContain('goes_round');
+  await panel.getByRole('button', { name: 'Back to the cheapest way' }).click();
+  await expect.poll(fileOf).not.toContain('goes_round');
+  await close();
+});
+
+/** The first cable of the house with a way round its dearest hole that is not the other way. */
+async function cableWithRound(job: string): Promise<CableWay> {
+  const get = async (path: string) => (await fetch(`${server()}/api/jobs/${job}${path}`)).json();
+  const { document } = (await get('')) as JobView; // The route's own shape.
+  const { cable } = document as { cable: { id: string }[] };
+  for (const { id } of cable) {
+    const way = (await get(`/cables/${id}/way`)) as CableWay;
+    if (way.round !== null) return way;
+  }
+  throw new Error('no cable of the house has a way round its dearest hole');
+}

@@ -1,7 +1,7 @@
 //! A way's legs from the measurements: how long each is, and in which words it is told.
 
 use geometry::Vec2;
-use routing::{FromLeft, Graph, Level, Medium, NodeId, Obstacle, Part, Spot, Step};
+use routing::{FromLeft, Graph, Holes, Level, Medium, NodeId, Obstacle, Part, Spot, Step};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
 use super::plan::VoidKind;
@@ -34,6 +34,8 @@ pub struct Drilled {
     pub wall: String,
     /// The part.
     pub part: WallPart,
+    /// The bay of a plate's hole, counted from the first stud; none for what runs past several.
+    pub bay: Option<i32>,
 }
 
 /// Parts of a wall that are drilled.
@@ -187,12 +189,12 @@ impl Analysis {
             words: self.words_of(&ends.planned, graph, step, holes),
             holes,
             time_s: [time.low.round() as u32, time.high.round() as u32],
-            drilled: (step.by.holes).and_then(|holes| self.drilled(&ends.planned, holes.obstacle)),
+            drilled: (step.by.holes).and_then(|holes| self.drilled(&ends.planned, &holes)),
         })
     }
 
-    fn drilled(&self, planned: &Planned, obstacle: Obstacle) -> Option<Drilled> {
-        let (wall, part) = match obstacle {
+    fn drilled(&self, planned: &Planned, holes: &Holes) -> Option<Drilled> {
+        let (wall, part) = match holes.obstacle {
             Obstacle::Studs(wall) => (wall, WallPart::Studs),
             Obstacle::Block { wall, .. } => (wall, WallPart::Block),
             Obstacle::TopPlate(wall) => (wall, WallPart::TopPlate),
@@ -205,6 +207,7 @@ impl Analysis {
             space: self.job.space[planned.spaces[space]].id.clone(),
             wall: self.wall_name(planned, wall),
             part,
+            bay: matches!(part, WallPart::TopPlate | WallPart::SolePlate).then_some(holes.first),
         })
     }
 

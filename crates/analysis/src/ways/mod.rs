@@ -127,9 +127,15 @@ impl Analysis {
             Some(Way::Direct) | None => "",
         };
         let out: Vec<&str> = cable.keeps_out_of.iter().map(|one| one.words()).collect();
-        let out = match out.as_slice() {
+        let mut kept: Vec<String> = Vec::new();
+        if !out.is_empty() {
+            kept.push(format!("keeps out of {}", out.join(", ")));
+        }
+        let round = cable.goes_round.iter().map(|one| self.round_words(one));
+        kept.extend(round.map(|what| format!("goes round {what}")));
+        let out = match kept.as_slice() {
             [] => String::new(),
-            out => format!(" that keeps out of {}", out.join(", ")),
+            kept => format!(" that {}", kept.join(" and ")),
         };
         Missing::new(
             format!(
@@ -147,6 +153,8 @@ impl Analysis {
         for medium in told::media(&cable.keeps_out_of) {
             bars = bars.and_medium(medium);
         }
+        let round = cable.goes_round.iter();
+        (bars.obstacles).extend(round.filter_map(|round| self.obstacle_of(planned, round)));
         if self.rates().licensed == Some(true) {
             bars.hazards.retain(|hazard| *hazard != Hazard::RatedWall);
         }

@@ -4,13 +4,14 @@
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use model::{Cable, Edit, WayThrough};
+use model::{Cable, Edit, FramingPart, GoesRound, WayThrough};
 use routing::{
     Hole, Medium, Obstacle, Reckoning, Route as Found, Run, cheapest, dear_step, of_another_kind,
     together,
 };
 use units::Dimension;
 
+use super::plan::VoidKind;
 use super::{PathPiece, Planned};
 use crate::{Analysis, Known, LegKind, Route};
 
@@ -19,7 +20,7 @@ use crate::{Analysis, Known, LegKind, Route};
 pub struct OtherWay {
     /// The way.
     pub legs: Vec<String>,
-    /// What the first way runs through and this one does not.
+    /// What the first way runs through and this one does not; empty where it goes round one part alone.
     pub leaves_out: Vec<WayThrough>,
     /// Where it runs, space by space.
     pub path: Vec<PathPiece>,
@@ -40,6 +41,8 @@ pub struct DearStepTold {
     pub sentence: String,
     /// Time for the obstacle's holes, s.
     pub time_s: f64,
+    /// The way round it; none where that is the best way of another kind.
+    pub round: Option<OtherWay>,
 }
 
 /// A cable's way and its alternatives.
@@ -106,25 +109,143 @@ impl Analysis {
             let media = other.media();
             let leaves_out = best.media().iter().filter(|medium| !media.holds(*medium));
             let leaves_out: Vec<WayThrough> = leaves_out.map(through).collect();
+            let edits = vec![cable.kept_out_of(&leaves_out)];
             let route = self.route_of(&ends, &graph, &other)?;
-            told.other = Some(OtherWay {
-                legs: self.leg_words(&route),
-                edits: vec![cable.kept_out_of(&leaves_out)],
-                leaves_out,
-                path: route.path,
-                length_m: span(other.length_m()),
-                time_s: span(other.time_s()),
-                holes: span(other.holes()).map(|holes| holes as u32),
-            });
+            told.other = Some(self.other_way(&route, &other, leaves_out, edits));
         }
         if let Some(dear) = dear_step(&graph, nodes, &best, &by) {
             let sentence = self.dear_sentence(&ends.planned, &best, &dear);
+            let this = self.part_of(&ends.planned, dear.obstacle);
+            let round = match (&dear.round, this) {
+                (Some(found), Some(this)) => {
+                    let route = self.route_of(&ends, &graph, found)?;
+                    let edits = vec![cable.gone_round(this)];
+                    Some(self.other_way(&route, found, Vec::new(), edits))
+                }
+                _ => None,
+            };
+            // The best way of another kind is offered once.
+            let is_other = |round: &OtherWay| {
+                (told.other.as_ref()).is_some_and(|other| other.path == round.path)
+            };
+            let round = round.filter(|round| !is_other(round));
             told.dear = Some(DearStepTold {
                 sentence,
                 time_s: dear.time_s,
+                round,
             });
         }
         Ok(told)
+    }
+
+    fn other_way(
+        &self,
+        route: &Route,
+        found: &Found,
+        leaves_out: Vec<WayThrough>,
+        edits: Vec<Edit>,
+    ) -> OtherWay {
+        OtherWay {
+            legs: self.leg_words(route),
+            leaves_out,
+            path: route.path.clone(),
+            edits,
+            length_m: span(found.length_m()),
+            time_s: span(found.time_s()),
+            holes: span(found.holes()).map(|holes| holes as u32),
+        }
+    }
+
+    /// What is drilled, as a job names it; none for what no job names.
+    fn part_of(&self, planned: &Planned, obstacle: Obstacle) -> Option<GoesRound> {
+        let of_wall = |wall: usize, part, row| {
+            let (space, wall) = planned.walls[wall];
+            let space = &self.job.space[planned.spaces[space]];
+            Some(GoesRound {
+                space: space.id.clone(),
+                of: space.walls[wall].id.clone(),
+                part,
+                row,
+            })
+        };
+        match obstacle {
+            Obstacle::Block { wall, block } => {
+                let row = u32::try_from(block).ok()?.checked_add(1)?;
+                of_wall(wall, FramingPart::FireBlock, Some(row))
+            }
+            Obstacle::TopPlate(wall) => of_wall(wall, FramingPart::TopPlate, None),
+            Obstacle::SolePlate(wall) => of_wall(wall, FramingPart::SolePlate, None),
+            Obstacle::Studs(wall) => of_wall(wall, FramingPart::Studs, None),
+            Obstacle::Boards(wall) => of_wall(wall, FramingPart::Board, None),
+            Obstacle::Joists(void) => {
+                let void = planned.voids[void];
+                let of = match void.kind {
+                    VoidKind::Above => "ceiling",
+                    VoidKind::Below => "floor",
+                    VoidKind::Behind | VoidKind::Soffit => return None,
+                };
+                Some(GoesRound {
+                    space: self.job.space[planned.spaces[void.space]].id.clone(),
+                    of: of.to_owned(),
+                    part: FramingPart::Joists,
+                    row: None,
+                })
+            }
+            Obstacle::Conduit(_) | Obstacle::Other(_) => None,
+        }
+    }
+
+    /// The other way about; none where the plan has no such part.
+    pub(super) fn obstacle_of(&self, planned: &Planned, round: &GoesRound) -> Option<Obstacle> {
+        let is_it = |at: &usize| self.job.space[*at].id == round.space;
+        let index = planned.spaces.iter().position(is_it)?;
+        if round.part == FramingPart::Joists {
+            let kind = match round.of.as_str() {
+                "ceiling" => VoidKind::Above,
+                _ => VoidKind::Below,
+            };
+            let void =
+                (planned.voids.iter()).position(|void| void.space == index && void.kind == kind)?;
+            return Some(Obstacle::Joists(void));
+        }
+        let wall =
+            planned.first_wall[index] + self.job.space[planned.spaces[index]].wall(&round.of)?;
+        Some(match round.part {
+            FramingPart::FireBlock => Obstacle::Block {
+                wall,
+                block: round.row.unwrap_or(1).saturating_sub(1) as usize,
+            },
+            FramingPart::TopPlate => Obstacle::TopPlate(wall),
+            FramingPart::SolePlate => Obstacle::SolePlate(wall),
+            FramingPart::Studs => Obstacle::Studs(wall),
+            FramingPart::Board => Obstacle::Boards(wall),
+            FramingPart::Joists => return None,
+        })
+    }
+
+    /// "the top plate of wall street", where a cable was told to go round it.
+    pub fn round_words(&self, round: &GoesRound) -> String {
+        let GoesRound {
+            space,
+            of,
+            part,
+            row,
+        } = round;
+        let label = self
+            .space(space)
+            .map_or(space.as_str(), |space| space.label());
+        let what = match (part, row) {
+            (FramingPart::FireBlock, Some(row)) if *row > 1 => {
+                return format!("the row of blocks {row} of wall {of} in {label}");
+            }
+            (FramingPart::FireBlock, _) => "the lowest row of blocks",
+            (FramingPart::TopPlate, _) => "the top plate",
+            (FramingPart::SolePlate, _) => "the sole plate",
+            (FramingPart::Studs, _) => "the studs",
+            (FramingPart::Board, _) => "the board",
+            (FramingPart::Joists, _) => return format!("the joists of the {of} of {label}"),
+        };
+        format!("{what} of wall {of} in {label}")
     }
 
     /// The item that holds what is at a cable's end, or the thing itself.

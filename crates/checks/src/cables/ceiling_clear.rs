@@ -134,7 +134,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
         let by = analysis.length(&-&gap);
         format!("{name} overlaps {other} by {by}; {asked} clear of it are asked for.")
     } else {
-        let by = analysis.length(&gap);
+        let by = analysis.beside(&gap, limit.value, Dimension::Length);
         format!(
             "{name} in the ceiling is {by} from {other}, and nothing is nearer; {asked} are asked for."
         )

@@ -199,7 +199,7 @@ impl Among<'_> {
             let by = analysis.length(&-*gap);
             format!("{name} overlaps {other} by {by}; {asked} clear of it are asked for")
         } else {
-            let by = analysis.length(gap);
+            let by = analysis.beside(gap, limit.value, Dimension::Length);
             format!(
                 "{name} on wall {wall} is {by} from {other}, and nothing is nearer; {asked} are asked for"
             )

@@ -334,18 +334,14 @@ fn decide(
         analysis.length(&sweep.reach),
     );
     let needed = analysis.exact(limit.value, Dimension::Length);
-    let by = analysis.length(&clearance.abs());
-    let sentence = if by == needed && clearance.value() < limit.value {
-        format!(
-            "{how} passes {} just under {needed} clear; {needed} is the least.",
-            thing.label
-        )
-    } else if clearance.value() < 0.0 {
+    let sentence = if clearance.value() < 0.0 {
+        let by = analysis.length(&-&clearance);
         format!(
             "{how} runs {by} into {}; it must pass {needed} clear.",
             thing.label
         )
     } else {
+        let by = analysis.beside(&clearance, limit.value, Dimension::Length);
         format!(
             "{how} passes {by} clear of {}; {needed} is the least.",
             thing.label

@@ -351,7 +351,10 @@ impl Told<'_> {
             if clearance.value() < 0.0 {
                 format!("runs {} into", self.analysis.length(&-&clearance))
             } else {
-                format!("stays {} clear of", self.analysis.length(&clearance))
+                format!(
+                    "stays {} clear of",
+                    (self.analysis).beside(&clearance, limit.value, Dimension::Length)
+                )
             },
             self.analysis.exact(limit.value, Dimension::Length),
         );

@@ -278,12 +278,13 @@ impl<'a> Pair<'a> {
         let name = item_label(self.item);
         let shown = item_label(self.shown);
         let needed = analysis.exact(limit.value, Dimension::Length);
-        let by = analysis.length(&gap.abs());
         let sentence = if gap.value() < 0.0 {
+            let by = analysis.length(&-&gap);
             format!(
                 "{shown}{position} and {name} cover each other by {by}; {needed} apart is the least."
             )
         } else {
+            let by = analysis.beside(&gap, limit.value, Dimension::Length);
             format!("{name} is {by} from the outside of {shown}{position}; {needed} is the least.")
         };
         let spare = |(gap, _): (Uncertain, &str)| to_spare(&(gap - limit.value), 0.0);

@@ -214,7 +214,7 @@ impl Met<'_> {
         let sentence = if gap.value() >= 0.0 {
             format!(
                 "The beam of {name}, wider by the radius of its lens, passes {} from {other}; {asked} are asked for.",
-                analysis.length(&gap)
+                analysis.beside(&gap, limit.value, Dimension::Length)
             )
         } else {
             let when = if self.obstacle.passing {

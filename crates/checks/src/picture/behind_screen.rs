@@ -104,7 +104,10 @@ fn decide(
         if gap.value() < 0.0 {
             format!("it pushes {} into the cloth", analysis.length(&-&gap))
         } else {
-            format!("{} are free", analysis.length(&gap))
+            format!(
+                "{} are free",
+                analysis.beside(&gap, limit.value, Dimension::Length)
+            )
         },
         analysis.exact(limit.value, Dimension::Length),
     );

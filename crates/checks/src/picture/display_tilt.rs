@@ -133,7 +133,7 @@ fn decide(
         item_label(watched.item),
         watched.position().trim_end_matches(','),
         analysis.angle(&watched.tilt),
-        analysis.angle(&angle),
+        analysis.beside(&angle, limit.value, Dimension::Angle),
         analysis.exact(limit.value, Dimension::Angle),
     );
     Ok(Outcome::at_most(angle, limit, Dimension::Angle)

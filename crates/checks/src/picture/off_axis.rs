@@ -121,7 +121,7 @@ fn decide(analysis: &Analysis, space: &Space, watched: &Watched) -> Known<Outcom
         seat.id,
         item_label(watched.item),
         watched.position(),
-        analysis.angle(angle),
+        analysis.beside(angle, limit.value, Dimension::Angle),
         analysis.exact(limit.value, Dimension::Angle),
         if comfort > 0.0 {
             format!(

@@ -268,7 +268,7 @@ impl Told<'_> {
         } else {
             format!(
                 "The outside of {name} is {} from {other}, at its {edge}; {asked} are asked for.",
-                analysis.length(&gap)
+                analysis.beside(&gap, limit.value, Dimension::Length)
             )
         };
         let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);

@@ -158,7 +158,7 @@ impl Shown<'_> {
             item_label(self.item),
             analysis.length(&picture.width()),
             analysis.length(&picture.height()),
-            analysis.angle(&angle),
+            analysis.beside(&angle, limit.value, Dimension::Angle),
             seat.id,
             analysis.exact(limit.value, Dimension::Angle),
         );

@@ -213,9 +213,9 @@ impl Question<'_> {
             seat.id,
             item_label(self.watched.item),
             self.position,
-            analysis.angle(&seen.centre),
+            analysis.beside(&seen.centre, limits[0].value, Dimension::Angle),
             analysis.exact(limits[0].value, Dimension::Angle),
-            analysis.angle(&seen.top),
+            analysis.beside(&seen.top, limits[1].value, Dimension::Angle),
             analysis.exact(limits[1].value, Dimension::Angle),
         );
         let margin = |(angle, limit): &(&Uncertain, &LimitValue)| limit.value - angle.value();

@@ -102,7 +102,7 @@ fn circuit_of<'a>(analysis: &'a Analysis, item: &'a Item) -> Option<&'a str> {
 }
 
 /// Every item and its circuit.
-fn with_circuits(analysis: &Analysis) -> Vec<(&Item, Option<&str>)> {
+pub(super) fn with_circuits(analysis: &Analysis) -> Vec<(&Item, Option<&str>)> {
     let items = analysis.items_anywhere();
     items
         .map(|item| (item, circuit_of(analysis, item)))
@@ -110,7 +110,7 @@ fn with_circuits(analysis: &Analysis) -> Vec<(&Item, Option<&str>)> {
 }
 
 /// Of all items those on a circuit.
-fn items_on<'a>(
+pub(super) fn items_on<'a>(
     analysis: &Analysis,
     circuit: &Circuit,
     all: &[(&'a Item, Option<&str>)],
@@ -146,7 +146,7 @@ fn is_empty_holder(analysis: &Analysis, item: &Item) -> bool {
 }
 
 /// Power of a thing, as many as there are.
-fn watts_of(analysis: &Analysis, item: &Item) -> Known<Uncertain> {
+pub(super) fn watts_of(analysis: &Analysis, item: &Item) -> Known<Uncertain> {
     let kit = analysis.kit_of(item);
     let watts = kit.and_then(|kit| analysis.number(kit.common().watts.as_ref()));
     let watts = watts.ok_or_else(|| {
@@ -161,7 +161,7 @@ fn watts_of(analysis: &Analysis, item: &Item) -> Known<Uncertain> {
 }
 
 /// A circuit's facts and what hangs on it.
-struct Loaded {
+pub(super) struct Loaded {
     breaker: Uncertain,
     mains: Uncertain,
     existing: Uncertain,
@@ -170,7 +170,7 @@ struct Loaded {
 }
 
 impl Loaded {
-    fn of(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Self> {
+    pub(super) fn of(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Self> {
         let ask = |what: &str, field: &str| {
             Missing::new(
                 format!("{what} circuit {}", circuit.id),
@@ -201,7 +201,7 @@ impl Loaded {
         })
     }
 
-    fn capacity(&self) -> Uncertain {
+    pub(super) fn capacity(&self) -> Uncertain {
         uncertainty::through([&self.breaker, &self.mains], |[breaker, mains]| {
             continuous_w(breaker, mains, self.part)
         })

@@ -2,6 +2,7 @@
 
 mod battery_runtime;
 mod circuit_load;
+mod circuit_report;
 mod cupboard_heat;
 mod inrush;
 mod rack_heat;
@@ -10,6 +11,7 @@ mod surge_protection;
 
 use crate::Check;
 
+pub use circuit_report::{CircuitPart, CircuitTold, circuits_told};
 pub use cupboard_heat::{CupboardState, cupboard_states};
 
 pub(crate) static CHECKS: &[&Check] = &[

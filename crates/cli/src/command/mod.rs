@@ -22,6 +22,7 @@ mod share;
 mod sheets;
 mod sound;
 mod verify;
+mod wiring;
 
 use std::path::Path;
 
@@ -43,6 +44,8 @@ pub enum Command {
     Routes(routes::Arguments),
     /// Prints what each button switches and selects, and what can't be had at the same time.
     Activities(activities::Arguments),
+    /// Prints racks by units, loads of circuits, which thing is joined to which, and cut-outs.
+    Wiring(wiring::Arguments),
     /// Writes labels for both ends of each cable, at the sizes of a sheet of stickers.
     Labels(labels::Arguments),
     /// Lists rules of codes with their clauses, or reads a file of them.
@@ -92,6 +95,7 @@ impl Command {
             Self::Compare(arguments) => compare::run(&arguments),
             Self::Routes(arguments) => routes::run(&arguments),
             Self::Activities(arguments) => activities::run(&arguments),
+            Self::Wiring(arguments) => wiring::run(&arguments),
             Self::Labels(arguments) => labels::run(&arguments),
             Self::Rules(arguments) => rules::run(&arguments),
             Self::Find(arguments) => find::run(&arguments),

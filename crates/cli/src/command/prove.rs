@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use checks::{Area, Finding, Proof, Proved, prove};
+use checks::{Area, Counts, Finding, Proof, Proved, prove};
 use clap::builder::PossibleValuesParser;
 use clap::{ArgGroup, Args};
 use model::{Edit, Job, edited_text};
@@ -146,23 +146,50 @@ fn apply(
         };
         edits.extend(remedy.edits.iter().cloned());
     }
+    let to = To {
+        file: &arguments.file,
+        write: arguments.write,
+        output: arguments.output.as_deref(),
+    };
+    let what = arguments.apply.join(", ");
+    change(document, job, proof.counts, (&what, &edits), to)
+}
+
+/// Where a changed file goes.
+pub struct To<'a> {
+    /// The file that was read.
+    pub file: &'a str,
+    /// In its place.
+    pub write: bool,
+    /// To another file, which there is not yet.
+    pub output: Option<&'a str>,
+}
+
+/// Writes the file with edits made and says what they come to; `what` names them where they can't be made.
+pub fn change(
+    document: &Document,
+    job: &Job,
+    before: Counts,
+    (what, edits): (&str, &[Edit]),
+    to: To<'_>,
+) -> Result<Outcome, Failure> {
     let refused = |reason: String| Failure::Remedy {
-        remedy: arguments.apply.join(", "),
+        remedy: what.to_owned(),
         reason,
     };
-    let text = edited_text(&document.text, &edits).map_err(|error| refused(error.to_string()))?;
+    let text = edited_text(&document.text, edits).map_err(|error| refused(error.to_string()))?;
     // A change that makes the file unreadable must not reach it.
     let changed = model::read(&text, &checks::limit_names())
         .map_err(|problems| refused(problems[0].to_string()))?;
     let after = prove(Arc::new(changed));
-    match &arguments.output {
+    match to.output {
         Some(path) if path != STANDARD => {
             files::create(path, text.as_bytes(), "choose another name")?;
         }
-        None if arguments.write => files::replace(&arguments.file, &text)?,
+        None if to.write => files::replace(to.file, &text)?,
         _ => files::print(&text)?,
     }
-    let (before, after) = (proof.counts, after.counts);
+    let after = after.counts;
     files::print_aside(&format!(
         "{}: fails {} → {}, tight {} → {}, unknown {} → {}, fits {} → {}\n",
         report::printable(&job.job.name),

@@ -1,7 +1,7 @@
 //! Prints which way each cable takes, what else there would be, and from which spool it is cut.
 
 use analysis::Analysis;
-use clap::Args;
+use clap::{ArgGroup, Args, ValueEnum};
 
 use crate::failure::Failure;
 use crate::report::{Page, printable};
@@ -12,6 +12,7 @@ use crate::{Outcome, command, files, name};
 const INDENT: usize = 6;
 
 #[derive(Args)]
+#[command(group = ArgGroup::new("to").args(["write", "output"]))]
 pub struct Arguments {
     /// The job file; `-` reads standard input.
     file: String,
@@ -24,10 +25,35 @@ pub struct Arguments {
     /// Write the cable schedule, in the order of pulling, to this file ending in .csv or .xlsx.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["json", "cable"])]
     schedule: Option<String>,
+    /// Let the cable take another of its ways and print the changed file, comments kept: the other
+    /// way, the way round its dearest hole, or back to the cheapest.
+    #[arg(long, value_name = "WAY", requires = "cable", conflicts_with_all = ["json", "schedule"])]
+    apply: Option<Take>,
+    /// With --apply: change the file in place.
+    #[arg(long, requires = "apply")]
+    write: bool,
+    /// With --apply: write the changed file here; an existing one stays as it is.
+    #[arg(long, short, value_name = "FILE", requires = "apply")]
+    output: Option<String>,
+}
+
+/// A way that a cable may be let take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Take {
+    /// The best way of another kind.
+    Other,
+    /// Round its dearest hole alone.
+    Round,
+    /// The cheapest way again.
+    Back,
 }
 
 pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
-    let job = command::prove::read(&files::read(&arguments.file)?)?;
+    if arguments.write && arguments.file == files::STANDARD {
+        return Err(Failure::NoPlace);
+    }
+    let document = files::read(&arguments.file)?;
+    let job = command::prove::read(&document)?;
     let analysis = Analysis::new(job.clone());
     if let Some(output) = &arguments.schedule {
         let rows = view::cable_schedule(&analysis);
@@ -39,12 +65,42 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         let written = arguments.cable.as_deref().unwrap_or_default();
         return Err(name::unknown("cable", written, ids, ""));
     };
+    if let Some(take) = arguments.apply {
+        let edits = edits_of(&ways.cables[0], take)?;
+        let before = checks::prove_without_remedies(&analysis).counts;
+        let to = command::prove::To {
+            file: &arguments.file,
+            write: arguments.write,
+            output: arguments.output.as_deref(),
+        };
+        return command::prove::change(&document, &job, before, ("the way", &edits), to);
+    }
     let text = match arguments.json {
         true => view::text(&ways),
         false => report(&analysis, &ways, files::output_style()),
     };
     files::print(&text)?;
     Ok(Outcome::NothingFails)
+}
+
+/// What lets a cable take a way.
+fn edits_of(way: &view::CableWay, take: Take) -> Result<Vec<model::Edit>, Failure> {
+    let of = |other: &Option<view::OtherWay>| other.as_ref().map(|other| other.edits.clone());
+    let (edits, word) = match take {
+        Take::Other => (of(&way.other), "other"),
+        Take::Round => (of(&way.round), "round"),
+        Take::Back => (Some(way.back.clone()), "back"),
+    };
+    let edits = edits.filter(|edits| !edits.is_empty());
+    let edits = edits.ok_or_else(|| Failure::Unknown {
+        what: "way",
+        written: word.to_owned(),
+        known: format!(
+            "`dryfit routes --cable {}` says which ways there are",
+            way.cable
+        ),
+    })?;
+    Ok(edits.into_iter().map(model::Edit::from).collect())
 }
 
 fn report(analysis: &Analysis, ways: &view::Ways, style: Style) -> String {
@@ -66,8 +122,22 @@ fn report(analysis: &Analysis, ways: &view::Ways, style: Style) -> String {
         if !way.keeps_out_of.is_empty() {
             tell(&format!("Keeps out of {}", way.keeps_out_of.join(" and ")));
         }
+        for round in &way.goes_round {
+            tell(&format!("Goes round {round}"));
+        }
+        if !way.back.is_empty() {
+            tell("Back to the cheapest way: --apply back");
+        }
         if let Some(dear) = &way.dear_text {
             tell(&format!("Dearest: {dear}"));
+        }
+        if let Some(round) = &way.round {
+            let (legs, work) = (round.legs.join(", "), &round.work_text);
+            tell(&format!(
+                "Round it: {legs}; {work} ({})",
+                round.against_text
+            ));
+            tell("To take it: --apply round");
         }
         if let Some(other) = &way.other {
             tell(&format!(
@@ -77,14 +147,7 @@ fn report(analysis: &Analysis, ways: &view::Ways, style: Style) -> String {
                 other.work_text,
                 other.against_text,
             ));
-            for edit in &other.edits {
-                let set = edit.set.as_ref().map(ToString::to_string);
-                tell(&format!(
-                    "To take it: {} = {}",
-                    edit.at,
-                    set.unwrap_or_default()
-                ));
-            }
+            tell("To take it: --apply other");
         }
         for (index, old) in way.existing.iter().enumerate() {
             let why = match &old.not_open {

@@ -24,6 +24,8 @@ enum Document {
     Bass,
     /// What `routes --json` prints.
     Routes,
+    /// What `wiring --json` prints.
+    Wiring,
     /// What `light --json` prints.
     Light,
     /// What `scene` prints.
@@ -49,6 +51,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Document::Comparison => view::schema_of::<view::Comparison>(),
         Document::Bass => view::schema_of::<view::BassStudy>(),
         Document::Routes => view::schema_of::<view::Ways>(),
+        Document::Wiring => view::schema_of::<view::Wiring>(),
         Document::Light => view::schema_of::<view::Light>(),
         Document::Scene => view::schema_of::<view::Scene>(),
         Document::ProjectorPlace => view::schema_of::<view::ProjectorPlaces>(),

@@ -202,11 +202,36 @@ impl<'a> Sense<'a> {
                 let pointer = Pointer::new(format!("{path}.existing"), "fixture", existing);
                 self.found.unless_known(pointer, &self.known.fixture);
             }
+            self.goes_round(cable, &path);
         }
         for spool in &job.spool {
             let at = format!("spool.{}.kind", spool.id);
             let pointer = Pointer::new(at, KIND, &spool.kind);
             self.found.unless_known(pointer, &self.known.cable_kind);
+        }
+    }
+
+    fn goes_round(&mut self, cable: &crate::Cable, path: &str) {
+        for (index, round) in cable.goes_round.iter().enumerate() {
+            let at = format!("{path}.goes_round.{index}");
+            let pointer = Pointer::new(format!("{at}.space"), "space", &round.space);
+            self.found.unless_known(pointer, &self.known.space);
+            let Some(space) = self.known.spaces.get(round.space.as_str()).copied() else {
+                continue;
+            };
+            let is_level = matches!(round.of.as_str(), "ceiling" | "floor");
+            match round.part {
+                crate::FramingPart::Joists if !is_level => self.found.report(
+                    format!("{at}.of"),
+                    format!("wall `{}` has no joists", round.of),
+                    "`ceiling` or `floor`",
+                ),
+                crate::FramingPart::Joists => {}
+                _ => {
+                    let within = self.within(space);
+                    self.wall(format!("{at}.of"), &within, &round.of);
+                }
+            }
         }
     }
 

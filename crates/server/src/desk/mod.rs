@@ -14,8 +14,10 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
+use model::Edit;
+
 pub use mailbox::{Answer, Lane, Unanswered};
-pub use room::{Revision, Room};
+pub use room::{Revision, Room, Saves};
 
 use mailbox::{Closed, Mailbox};
 
@@ -46,6 +48,7 @@ pub struct Desks {
 struct Desk {
     job: String,
     mailbox: Arc<Mailbox<Room>>,
+    saves: Saves,
     thread: Option<JoinHandle<()>>,
 }
 
@@ -76,12 +79,18 @@ impl Desks {
     {
         let mut work = work;
         loop {
-            match self.desk(job).post(lane.clone(), work) {
+            match self.desk(job).0.post(lane.clone(), work) {
                 Ok(answer) => return answer,
                 // It closed between being found and being asked.
                 Err(Closed(back)) => work = back,
             }
         }
+    }
+
+    /// Notes what a job's revision differs by from the one before, so that its desk may prove it
+    /// with what was saved before and after it. Note them in their order.
+    pub fn note(&self, job: &str, revision: Revision, edits: Vec<Edit>) {
+        self.desk(job).1.note(revision, edits);
     }
 
     /// Whether a job lies open.
@@ -107,8 +116,8 @@ impl Desks {
         }
     }
 
-    /// The mailbox of a job's desk, which is the most recently used then.
-    fn desk(&self, job: &str) -> Arc<Mailbox<Room>> {
+    /// The mailbox of a job's desk, which is the most recently used then, and what was saved.
+    fn desk(&self, job: &str) -> (Arc<Mailbox<Room>>, Saves) {
         let mut open = lock(&self.open);
         let desk = match open.iter().position(|desk| desk.job == job) {
             Some(at) => open.remove(at),
@@ -119,26 +128,29 @@ impl Desks {
                 self.opened(job)
             }
         };
-        let mailbox = Arc::clone(&desk.mailbox);
+        let found = (Arc::clone(&desk.mailbox), desk.saves.clone());
         open.push(desk);
-        mailbox
+        found
     }
 
     fn opened(&self, job: &str) -> Desk {
         let mailbox = Arc::new(Mailbox::new());
         let (letters, open) = (Arc::clone(&mailbox), Arc::clone(&self.open));
         let idle = self.limits.idle;
+        let saves = Saves::default();
+        let saved = saves.clone();
         let thread = thread::Builder::new()
             // Whatever was asked for, as the system takes it.
             .name(format!("desk {}", job.replace('\0', "")))
             .spawn(move || {
-                work(&letters, idle);
+                work(&letters, idle, &saved);
                 lock(&open).retain(|desk| !Arc::ptr_eq(&desk.mailbox, &letters));
             })
             .expect("a machine that serves pages has room for sixteen threads");
         Desk {
             job: job.to_owned(),
             mailbox,
+            saves,
             thread: Some(thread),
         }
     }
@@ -146,14 +158,14 @@ impl Desks {
 
 /// Answers until the mailbox closes. Work that panics loses its answer and what lies on the
 /// desk, nothing else.
-fn work(mailbox: &Mailbox<Room>, idle: Duration) {
-    let mut room = Room::default();
+fn work(mailbox: &Mailbox<Room>, idle: Duration, saves: &Saves) {
+    let mut room = Room::new(saves.clone());
     loop {
         let answered = catch_unwind(AssertUnwindSafe(|| mailbox.answer_next(&mut room, idle)));
         match answered {
             Ok(true) => {}
             Ok(false) => return,
-            Err(_) => room = Room::default(),
+            Err(_) => room = Room::new(saves.clone()),
         }
     }
 }

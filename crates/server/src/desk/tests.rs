@@ -42,6 +42,51 @@ async fn a_revision_follows_by_its_edits_as_if_it_were_read() {
 }
 
 #[tokio::test]
+async fn changes_that_wait_are_proved_as_one() {
+    let desks = desks(1);
+    let names = ["Quay Row", "Mill Lane", "High Street", "Canal Side"];
+    let mut texts = vec![HOUSE.to_owned()];
+    desks
+        .ask("a", None, |room| room.open(1, HOUSE))
+        .await
+        .unwrap()
+        .unwrap();
+    for (revision, name) in (2..).zip(names) {
+        let edits = vec![Edit::set("job.name", name)];
+        let last = texts.last().unwrap();
+        texts.push(model::edited_text(last, &edits).unwrap());
+        desks.note("a", revision, edits);
+    }
+    let work = move |room: &mut Room| {
+        assert_eq!(room.catch_up(2), Some(5), "the others wait too");
+        assert!(room.at(3).is_none() && room.at(4).is_none());
+        assert_eq!(room.catch_up(3), Some(5), "it is in the fifth");
+        assert!(room.delta_since(1, 5).is_some());
+        assert!(
+            room.delta_since(3, 5).is_none(),
+            "the third was never proved: nobody knows what differs from it"
+        );
+        // Who asks for the third itself gets the third.
+        room.open(3, "nothing that could be read").unwrap();
+        let of = |room: &mut Room, revision| {
+            let proved = room.at(revision).unwrap();
+            (
+                proved.analysis().job().job.name.clone(),
+                proved.proof().findings,
+            )
+        };
+        let found = [3, 5].map(|revision| of(room, revision));
+        let mut other = Room::new(Saves::default());
+        for (found, revision) in found.into_iter().zip([3, 5]) {
+            assert_eq!(other.catch_up(revision), None, "nothing is known of it");
+            other.open(revision, &texts[revision as usize - 1]).unwrap();
+            assert_eq!(found, of(&mut other, revision));
+        }
+    };
+    desks.ask("a", None, work).await.unwrap();
+}
+
+#[tokio::test]
 async fn the_least_recently_used_desk_closes_for_another() {
     let desks = desks(2);
     for job in ["a", "b"] {

@@ -1,8 +1,8 @@
-//! Which way a cable takes, and what else there would be.
+//! Which way a cable takes, what else there would be, and what a house's wires, racks and circuits are.
 
 use axum::Json;
 use checks::Proved;
-use view::{CableWay, Conduits};
+use view::{CableWay, Conduits, Wiring};
 
 use crate::describe::{Endpoint, Path};
 use crate::{Error, State};
@@ -19,11 +19,21 @@ pub fn routes() -> Vec<Endpoint> {
             "Conduits cut across, with their cables as they lie",
             conduits,
         ),
+        Endpoint::get(
+            "/api/jobs/{job}/wiring",
+            "Racks, mains circuits, the signal diagram, what each button does, and cut-outs",
+            wiring,
+        ),
     ]
 }
 
 async fn conduits(state: State, Path(job): Path<String>) -> Result<Json<Conduits>, Error> {
     let look = |proved: &Proved| view::conduits(proved.analysis());
+    Ok(Json(state.look_at_head(&job, look).await?.1))
+}
+
+async fn wiring(state: State, Path(job): Path<String>) -> Result<Json<Wiring>, Error> {
+    let look = |proved: &Proved| view::wiring(proved.analysis(), proved.findings());
     Ok(Json(state.look_at_head(&job, look).await?.1))
 }
 

@@ -73,7 +73,7 @@ struct Again {
 /// What became of a change.
 #[derive(Serialize, JsonSchema)]
 struct Saved {
-    /// The revision that holds it.
+    /// The last revision that is proved and holds it.
     revision: Revision,
     /// What was saved, undone, merged.
     says: String,
@@ -292,7 +292,8 @@ async fn settle(
 }
 
 /// Moves the desk to what was saved, and says how its findings differ from the client's. The turn
-/// ends once the desk knows: the next change is saved while this one is proved.
+/// ends once the desk knows: the next change is saved while this one is proved. Changes that wait
+/// are proved as one, so that the answer may be of a later revision that others saved.
 async fn finish(
     state: &State,
     job: &str,
@@ -300,17 +301,21 @@ async fn finish(
     saved: store::Saved,
     turn: Turn,
 ) -> Result<Saved, Error> {
-    let revision = saved.revision;
-    let base = base.unwrap_or(revision.saturating_sub(1)).max(1);
-    let last = state.store().revision(job, revision).await?;
+    let own = saved.revision;
+    let base = base.unwrap_or(own.saturating_sub(1)).max(1);
+    let last = state.store().revision(job, own).await?;
     let base_text = state.store().revision(job, base).await?.text;
-    let (text, edits, contested) = (saved.text, last.edits, saved.contested);
+    let (text, contested) = (saved.text, saved.contested);
     let count = contested.len();
+    state.desks().note(job, own, last.edits);
     let work = move |room: &mut Room| {
-        if revision > 1 && room.at(revision).is_none() {
-            room.follow(revision - 1, revision, &edits);
-        }
-        room.open(revision, &text)?;
+        let revision = match room.catch_up(own) {
+            Some(revision) => revision,
+            None => {
+                room.open(own, &text)?;
+                own
+            }
+        };
         let delta = match room.delta_since(base, revision) {
             Some(delta) => delta,
             None => {
@@ -324,16 +329,16 @@ async fn finish(
             .ok_or_else(|| Error::fault("a revision does not stay on its desk"))?;
         let job = after.analysis().job();
         let contested = contested.iter().map(|one| Contested::of(job, one));
-        Ok::<_, Error>((delta, contested.collect()))
+        Ok::<_, Error>((revision, delta, contested.collect()))
     };
     let answer = state.desks().post(job, None, work);
     drop(turn);
-    let (delta, contested) = answer.wait().await??;
+    let (revision, delta, contested) = answer.wait().await??;
     let undoable = state.store().undoable(job).await?;
     Ok(Saved {
         revision,
         says: says(&last.summary, &saved.merged_over, count),
-        merged: !saved.merged_over.is_empty(),
+        merged: revision > own || !saved.merged_over.is_empty(),
         contested,
         delta,
         undo: undoable.undo.map(|entry| entry.summary),

@@ -94,6 +94,13 @@ async fn a_cable_tells_its_way_and_one_that_is_not_there_is_named() {
     assert!(others > 0, "some cable of the house has another way");
     let conduits = bench.get(&format!("{path}/conduits")).await.good();
     assert!(conduits["conduits"].is_array());
+    let wiring = bench.get(&format!("{path}/wiring")).await.good();
+    for part in ["racks", "circuits", "buttons", "network", "cut_outs"] {
+        let is_there = wiring[part].as_array().is_some_and(|all| !all.is_empty());
+        assert!(is_there, "{part}: {}", wiring[part]);
+    }
+    assert!(wiring["diagram"]["drawn"]["things"].is_array());
+    bench.get("/api/jobs/nobody/wiring").await.bad(404);
     bench
         .get(&format!("{path}/cables/nobody/way"))
         .await

@@ -1,10 +1,7 @@
 //! What does each button do, and which thing is joined to which?
 
-use std::collections::BTreeMap;
-
-use checks::{ActivityReport, ActivityTold};
+use checks::{ActivityReport, ActivityTold, Carried};
 use drawing::{Area, LineBox, LineLead, OneLine, RouteDash};
-use model::{CableUse, Kit};
 
 use super::Set;
 use super::place::label_of;
@@ -127,95 +124,38 @@ fn network(report: &ActivityReport) -> Table {
 /// loudspeakers are one box.
 fn diagram(set: &Set<'_>, report: &ActivityReport) -> OneLine {
     let analysis = set.analysis;
-    let zone_of = |id: &str| -> Option<String> {
-        let item = analysis.item(id)?;
-        match analysis.kit_of(item)? {
-            Kit::Loudspeaker(_) => Some(format!("zone {}", item.zone.as_deref()?)),
-            _ => None,
-        }
-    };
-    let node = |id: &str| zone_of(id).unwrap_or_else(|| id.to_owned());
-    // Cables of one kind between the same two boxes are one line.
-    let mut lines: BTreeMap<(String, String, RouteDash), Vec<String>> = BTreeMap::new();
-    for lead in &report.leads {
-        let ends = (node(&lead.from), node(&lead.to), dash(lead.carries));
-        lines.entry(ends).or_default().push(lead.cable.clone());
-    }
-    let mut depth: BTreeMap<String, usize> = BTreeMap::new();
-    for (from, to, _) in lines.keys() {
-        depth.entry(from.clone()).or_default();
-        depth.entry(to.clone()).or_default();
-    }
-    // As often as there are things: a ring of network cables ends too.
-    for _ in 0..depth.len() {
-        for (from, to, dash) in lines.keys() {
-            let next = depth[from] + 1;
-            if *dash != RouteDash::Short && depth[to] < next && next < depth.len() {
-                depth.insert(to.clone(), next);
-            }
-        }
-    }
-    let names: Vec<&String> = depth.keys().collect();
-    let label = |id: &str| match id.strip_prefix("zone ") {
-        Some(zone) => {
-            let zone = analysis.zone(zone);
-            let name = zone.map_or(id, |zone| zone.name.as_deref().unwrap_or(&zone.id));
-            let count = zone.map_or(0, |zone| analysis.loudspeakers_of(zone).count());
-            match count {
-                1 => format!("{name}: one loudspeaker"),
-                count => format!("{name}: {count} loudspeakers"),
-            }
-        }
-        None => analysis.item(id).map_or_else(|| id.to_owned(), label_of),
-    };
-    let index = |id: &str| {
-        names
-            .iter()
-            .position(|name| *name == id)
-            .unwrap_or_default()
-    };
-    let mut used: Vec<RouteDash> = lines.keys().map(|(_, _, dash)| *dash).collect();
+    let told = checks::signal_diagram(analysis, &report.leads);
+    let mut used: Vec<Carried> = told.leads.iter().map(|lead| lead.carries).collect();
     used.sort_unstable();
     used.dedup();
     OneLine {
         title: "Picture, sound, network and control".to_owned(),
-        boxes: (names.iter())
-            .map(|id| LineBox {
-                id: (*id).clone(),
-                label: label(id),
-                column: depth[*id],
+        boxes: (told.boxes.iter())
+            .map(|one| LineBox {
+                id: one.id.clone(),
+                label: (analysis.item(&one.id)).map_or_else(|| one.label.clone(), label_of),
+                column: one.column,
             })
             .collect(),
-        leads: (lines.iter())
-            .map(|((from, to, dash), cables)| LineLead {
-                id: match cables.as_slice() {
-                    [first, .., last] => format!("{first} … {last}"),
-                    one => one.concat(),
-                },
-                from: index(from),
-                to: index(to),
-                dash: *dash,
+        leads: (told.leads.iter())
+            .map(|lead| LineLead {
+                id: lead.words(),
+                from: lead.from,
+                to: lead.to,
+                dash: dash(lead.carries),
             })
             .collect(),
         key: (used.into_iter())
-            .map(|dash| {
-                let words = match dash {
-                    RouteDash::Solid => "loudspeaker",
-                    RouteDash::Long => "video with its sound",
-                    RouteDash::DashDot => "line, digital sound, antenna",
-                    RouteDash::Short => "network and control",
-                };
-                (dash, words.to_owned())
-            })
+            .map(|carries| (dash(carries), carries.words().to_owned()))
             .collect(),
     }
 }
 
-fn dash(carries: CableUse) -> RouteDash {
+fn dash(carries: Carried) -> RouteDash {
     match carries {
-        CableUse::Loudspeaker => RouteDash::Solid,
-        CableUse::Video => RouteDash::Long,
-        CableUse::Line | CableUse::Coax => RouteDash::DashDot,
-        CableUse::Network | CableUse::Control => RouteDash::Short,
+        Carried::Loudspeaker => RouteDash::Solid,
+        Carried::Video => RouteDash::Long,
+        Carried::Line => RouteDash::DashDot,
+        Carried::Network => RouteDash::Short,
     }
 }

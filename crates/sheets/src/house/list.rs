@@ -5,7 +5,7 @@ use model::{Item, Space};
 
 use super::{
     Set, activities, cable, ceiling, conduits, elevation, findings, hanging, light, loudspeakers,
-    measure, parts, plan, racks, sound, space, templates,
+    measure, parts, pictures, plan, racks, sound, space, templates,
 };
 use crate::{Listed, Sheet, SheetKind};
 
@@ -27,6 +27,7 @@ pub(super) enum Of<'a> {
     Light(&'a Space),
     Sound(&'a Space),
     Hanging(&'a Space, &'a Item),
+    Pictures(&'a Space),
     Activities,
     Racks,
     Conduits,
@@ -127,6 +128,7 @@ impl<'a> Set<'a> {
             Of::Light(space) => light::sheet(self, space),
             Of::Sound(space) => sound::sheet(self, space),
             Of::Hanging(space, item) => hanging::sheet(self, space, item),
+            Of::Pictures(space) => pictures::sheet(self, space),
             Of::Activities => activities::sheet(self),
             Of::Racks => racks::sheet(self),
             Of::Conduits => conduits::sheet(self),

@@ -19,6 +19,7 @@ mod loudspeakers;
 mod measure;
 mod page;
 mod parts;
+mod pictures;
 mod place;
 mod plan;
 mod racks;

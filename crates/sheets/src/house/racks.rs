@@ -2,24 +2,13 @@
 
 use checks::{Area, Finding};
 use drawing::{Bar, Bars, Rack, Racked};
-use model::{Item, Kit};
+use model::Item;
 use units::Dimension;
 
 use super::Set;
 use super::about::caution_words;
 use super::place::label_of;
 use crate::{Column, ColumnKind, Content, Sheet, Table, drawing_areas};
-
-/// Racks with units: the item, and how many it has.
-fn racks<'a>(set: &'a Set<'_>) -> Vec<(&'a Item, u32)> {
-    let items = set.job().item.iter().map(|item| &**item);
-    items
-        .filter_map(|item| match set.analysis.kit_of(item)? {
-            Kit::Cupboard(kit) => Some((item, kit.slots?)),
-            _ => None,
-        })
-        .collect()
-}
 
 /// Loads of circuits as they were proved.
 fn circuits<'a>(set: &'a Set<'_>) -> Vec<&'a Finding> {
@@ -31,19 +20,21 @@ fn circuits<'a>(set: &'a Set<'_>) -> Vec<&'a Finding> {
 
 /// Whether there is a rack or a circuit to draw.
 pub(super) fn has_something(set: &Set<'_>) -> bool {
-    !racks(set).is_empty() || !circuits(set).is_empty()
+    !checks::racks_told(set.analysis).is_empty() || !circuits(set).is_empty()
 }
 
 /// The sheet.
 pub(super) fn sheet(set: &Set<'_>) -> Sheet {
     let areas = drawing_areas(set.paper, set.areas[0].scales);
     let mut contents = Vec::new();
-    for (item, slots) in racks(set) {
-        let things = racked(set, item);
+    for told in checks::racks_told(set.analysis) {
+        let Some(item) = set.analysis.item(&told.item) else {
+            continue;
+        };
         let rack = Rack {
             title: label_of(item),
-            slots,
-            things: things.iter().map(|(thing, _)| thing.clone()).collect(),
+            slots: told.slots,
+            things: told.things.iter().map(|one| racked(set, one)).collect(),
         };
         // Standing first: racks are tall.
         let drawn = areas
@@ -64,8 +55,8 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
                 kind,
             })
             .collect(),
-            rows: (things.iter())
-                .map(|(thing, _)| {
+            rows: (rack.things.iter())
+                .map(|thing| {
                     vec![
                         thing.slot.to_string(),
                         thing.units.to_string(),
@@ -170,31 +161,13 @@ fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
     })
 }
 
-/// What stands in a rack, from the top, with its place in the job.
-fn racked<'a>(set: &'a Set<'_>, rack: &Item) -> Vec<(Racked, &'a Item)> {
-    let analysis = set.analysis;
-    let mut things: Vec<(Racked, &Item)> = (set.job().item.iter())
-        .filter(|item| item.inside.as_deref() == Some(&rack.id))
-        .filter_map(|item| {
-            let common = analysis.kit_of(item)?.common();
-            let (slot, units) = (item.slot?, common.rack_units?);
-            let heat = common.heat.as_ref().or(common.watts.as_ref());
-            let facts = [
-                (analysis.number(common.mass.as_ref()))
-                    .map(|mass| analysis.exact(mass.value(), Dimension::Mass)),
-                (analysis.number(heat)).map(|heat| analysis.exact(heat.value(), Dimension::Power)),
-            ];
-            let facts: Vec<String> = facts.into_iter().flatten().collect();
-            let thing = Racked {
-                id: item.id.clone(),
-                label: label_of(item),
-                beside: facts.join(", "),
-                slot,
-                units,
-            };
-            Some((thing, &**item))
-        })
-        .collect();
-    things.sort_by_key(|(thing, _)| std::cmp::Reverse(thing.slot));
-    things
+fn racked(set: &Set<'_>, told: &checks::RackedTold) -> Racked {
+    let item = set.analysis.item(&told.item);
+    Racked {
+        id: told.item.clone(),
+        label: item.map_or_else(|| told.label.clone(), label_of),
+        beside: told.facts.clone(),
+        slot: told.slot,
+        units: told.units,
+    }
 }

@@ -8,7 +8,7 @@ use model::{Space, SpaceKind};
 use super::about::first_reasons;
 use super::elevation::has_something;
 use super::list::{Of, Planned};
-use super::{Set, ceiling, hanging, light, loudspeakers, page, sound};
+use super::{Set, ceiling, hanging, light, loudspeakers, page, pictures, sound};
 use crate::{Content, Listed, Sheet, SheetKind};
 
 /// Plan, walls and ceiling; what can't be drawn says so and names what to measure.
@@ -104,6 +104,14 @@ pub(super) fn planned<'a>(set: &Set<'a>, space: &'a Space) -> Vec<Planned<'a>> {
             format!("hanging-{}", item.id),
             format!("where {label} can hang"),
             Of::Hanging(space, item),
+        ));
+    }
+    if pictures::has_something(set, space) {
+        planned.push(named(
+            SheetKind::Pictures,
+            "pictures".to_owned(),
+            "how large and how high".to_owned(),
+            Of::Pictures(space),
         ));
     }
     if light::has_something(set, space) {

@@ -113,6 +113,7 @@ const CRATES: &[(&str, &[&str])] = &[
             "units",
             "uncertainty",
             "geometry",
+            "drawing",
             "model",
             "analysis",
             "bass",
