@@ -351,9 +351,10 @@ fn what_stands_is_turned_to_where_its_worst_seat_is_best() {
     let (is_turn, placed): (Vec<_>, Vec<_>) =
         (best.edits.iter().cloned()).partition(|edit| edit.at == "item.left.turned");
     assert_eq!(is_turn.len(), 1, "{:?}", best.edits);
+    let says = best.turned.expect("words on how it is turned");
     assert!(
-        best.turned
-            .is_some_and(|says| says.starts_with("Turn left to "))
+        says.starts_with("Turn left to ") && says.contains("° off straight away from wall"),
+        "{says}"
     );
     let main = best.losses.iter().find(|loss| loss.is_main).unwrap();
     // What is left of 6 dB at the main seat and of 9 dB at the others.
