@@ -12,6 +12,10 @@ use checks::Proved;
 use divan::Bencher;
 use model::Edit;
 
+/// As the program has it.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 const DEMO: &str = include_str!("../../../jobs/harbour-lane-surveyed.toml");
 
 fn main() {

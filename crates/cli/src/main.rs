@@ -15,6 +15,11 @@ use clap::Parser;
 
 use crate::command::Command;
 
+/// A sixth of a proof goes into asking for small pieces of memory and giving them back, which this
+/// allocator does in half the time of the system's (docs/performance.md).
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 /// Proves a home-cinema or house-audio job before the van leaves.
 #[derive(Parser)]
 #[command(name = "dryfit", version, max_term_width = 100, after_help = EXIT_CODES)]

@@ -12,7 +12,7 @@ const RADIUS = 48;
 const LETTER_WIDE = 0.64;
 const LETTERS_TALL = 8;
 /** Smaller ones can't be read. */
-const LETTERS_LEAST = 4.6;
+const LETTERS_LEAST = 4;
 
 export function Conduits() {
   const job = useJob();
@@ -59,7 +59,7 @@ function Section({ conduit }: { conduit: Conduit }) {
       {conduit.cables.map(({ id, centre_m: centre, outside_m: outside }) => {
         if (centre === null || outside === null) return null;
         const [x, y, radius] = [50 + of(centre[0]), 50 - of(centre[1]), of(outside / 2)];
-        const tall = Math.min(LETTERS_TALL, (radius * 1.8) / (LETTER_WIDE * id.length));
+        const tall = Math.min(LETTERS_TALL, (radius * 1.5) / (LETTER_WIDE * id.length));
         return (
           <g key={id}>
             <circle cx={x} cy={y} r={radius} />

@@ -16,6 +16,8 @@ import { valueOf, type Shape } from './shapes';
 export type Part = { path: string; heading: string; one: string; empty: string };
 type Props = { part: Part; shapes: readonly Shape[] };
 
+const withArticle = (name: string) => `${/^[aeiou]/.test(name) ? 'an' : 'a'} ${name}`;
+
 export function List({ part, shapes }: Props) {
   const job = useJob();
   const may = useMay();
@@ -89,7 +91,7 @@ function Add({ part, shapes, taken }: AddProps) {
     setTexts(new Map());
     setOpen(false);
   };
-  if (!open) return <Button onPress={() => setOpen(true)}>Add a {part.one}</Button>;
+  if (!open) return <Button onPress={() => setOpen(true)}>Add {withArticle(part.one)}</Button>;
   return (
     <form
       class="house-add"

@@ -13,11 +13,13 @@ export function Thing({ thing }: { thing: Named }) {
     <>
       {href === null ? label : <a href={href}>{label}</a>}
       {verdict === null || verdict === 'fits' ? null : (
-        <span class={`verdict ${verdict}`}>
+        <>
           {' '}
-          <VerdictShape verdict={verdict} />
-          {verdict}
-        </span>
+          <span class={`verdict ${verdict}`}>
+            <VerdictShape verdict={verdict} />
+            {verdict}
+          </span>
+        </>
       )}
     </>
   );
