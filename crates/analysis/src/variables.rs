@@ -160,6 +160,12 @@ impl Analysis {
         }
     }
 
+    /// The measurement that is a source of uncertainty; `None` for an assumption.
+    pub fn measurement_of(&self, id: SourceId) -> Option<&Measurement> {
+        let measured = (id.0 < FIRST_ASSUMPTION).then_some(id.0 as usize)?;
+        (self.variables.measurements.get(measured)).map(AsRef::as_ref)
+    }
+
     /// A source's own standard uncertainty, SI; `None` for a measurement without one.
     pub fn standard_uncertainty_of(&self, id: SourceId) -> Option<f64> {
         if id.0 >= FIRST_ASSUMPTION {

@@ -4,7 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use analysis::{Analysis, Limit, VariableName};
 use checks::{Again, Area, Check, Proof, Proved, Source, Verdict as Checked};
-use model::{Job, Region};
+use model::{Job, Measurement, Region, Space};
+use serde::Serialize;
+use serde_json::Value;
 use units::{Dimension, Printer, System};
 
 use crate::about::about;
@@ -242,11 +244,11 @@ fn inputs(analysis: &Analysis, finding: &checks::Finding, about: &[String]) -> V
             .filter(|(share, _)| share.is_finite() && *share >= SHARE_MIN)
             .collect();
         shares.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        for (share, id) in shares {
+        for (share, id) in shares.into_iter().take(INPUTS_SHOWN) {
             inputs.push(match analysis.variable(id) {
                 VariableName::Measured { path, text } => Input {
                     what: fact::name_of(job, &path),
-                    how: fact::measurement(job, &path).map_or("stated", |one| fact::how(job, one)),
+                    how: (analysis.measurement_of(id)).map_or("stated", |one| fact::how(job, one)),
                     text: Some(text),
                     at: path,
                     share: Some(share),
@@ -261,7 +263,9 @@ fn inputs(analysis: &Analysis, finding: &checks::Finding, about: &[String]) -> V
             });
         }
     }
-    inputs.truncate(INPUTS_SHOWN);
+    if inputs.len() == INPUTS_SHOWN {
+        return inputs;
+    }
     for place in places(job, finding, about) {
         if inputs.len() < INPUTS_SHOWN && inputs.iter().all(|known| known.at != place.at) {
             inputs.push(place);
@@ -284,17 +288,20 @@ fn places(job: &Job, finding: &checks::Finding, about: &[String]) -> Vec<Input> 
             ),
             (_, Some(space)) => (
                 format!("space.{space}.{kind}.{id}"),
-                (job.space(space)).and_then(|space| {
-                    let space = serde_json::to_value(space).ok()?;
-                    document::at(&space, &format!("{kind}.{id}")).cloned()
-                }),
+                (job.space(space)).and_then(|space| written_in(space, kind, id)),
             ),
             _ => continue,
         };
         let mut facts = Vec::new();
         document::leaves(&written.unwrap_or_default(), &root, &mut facts);
+        // Only those of this thing are looked through for each of its facts.
+        let of_it: Vec<&Measurement> = (job.measurements.iter())
+            .map(AsRef::as_ref)
+            .filter(|one: &&Measurement| one.path.starts_with(&root))
+            .collect();
         for (path, _) in facts {
-            if let Some(measurement) = fact::measurement(job, &path) {
+            // The latest where it was edited.
+            if let Some(measurement) = of_it.iter().rfind(|one| one.path == path) {
                 places.push(Input {
                     what: fact::name_of(job, &path),
                     text: Some(measurement.text.clone()),
@@ -306,6 +313,21 @@ fn places(job: &Job, finding: &checks::Finding, about: &[String]) -> Vec<Input> 
         }
     }
     places
+}
+
+/// A seat, fixture, opening or soffit as it is written: it alone, since a room is long.
+fn written_in(space: &Space, kind: &str, id: &str) -> Option<Value> {
+    fn one<T: Serialize>(list: &[T], is: impl Fn(&T) -> bool) -> Option<Value> {
+        let found = list.iter().find(|one| is(one))?;
+        serde_json::to_value(found).ok()
+    }
+    match kind {
+        "seat" => one(&space.seat, |seat| seat.id == id),
+        "fixture" => one(&space.fixture, |fixture| fixture.id == id),
+        "opening" => one(&space.opening, |opening| opening.id == id),
+        "soffit" => one(&space.soffit, |soffit| soffit.id == id),
+        _ => None,
+    }
 }
 
 /// A check's manual.
