@@ -236,6 +236,44 @@ impl Analysis {
         Some(rect())
     }
 
+    /// The corners of a covering that has a place: of one over a wall on that wall, of others in plan
+    /// at the floor's height; none where its place or what it is over is not known.
+    pub fn covering_corners(
+        &self,
+        space: &Space,
+        covering: &Covering,
+    ) -> Known<Option<[[f64; 3]; 4]>> {
+        let surface = match covering.over.as_deref() {
+            Some("floor") => Side::Floor,
+            Some("ceiling") => Side::Ceiling,
+            Some(wall) => match space.wall(wall) {
+                Some(wall) => Side::Wall(wall),
+                None => return Ok(None),
+            },
+            None => return Ok(None),
+        };
+        let Some(lying) = self.placed_covering(space, covering, surface)? else {
+            return Ok(None);
+        };
+        let [across, up] = lying.half;
+        let signs = [[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]];
+        let flat = signs.map(|[one, other]| {
+            let [x, y] = lying.along;
+            [
+                lying.centre[0] + one * across * x - other * up * y,
+                lying.centre[1] + one * across * y + other * up * x,
+            ]
+        });
+        let Side::Wall(wall) = surface else {
+            return Ok(Some(flat.map(|[x, y]| [x, y, 0.0])));
+        };
+        let (left, along, _) = self.shape(space).wall_frame(wall)?;
+        let (left, along) = (left.value(), along.value());
+        Ok(Some(flat.map(|[at, height]| {
+            [left[0] + along[0] * at, left[1] + along[1] * at, height]
+        })))
+    }
+
     /// The middle, direction and half sizes of a covering that has a place.
     fn placed_covering(
         &self,

@@ -87,11 +87,11 @@ const TRIED_CABLE: &str = "sub-as-tried";
 
 /// Answers what places need of one space's subs.
 pub struct Accesses<'a> {
-    analysis: &'a Analysis,
-    space: &'a Space,
-    item: &'a Item,
-    kit: &'a LoudspeakerKit,
-    cable: Option<&'a Cable>,
+    pub(crate) analysis: &'a Analysis,
+    pub(crate) space: &'a Space,
+    pub(crate) item: &'a Item,
+    pub(crate) kit: &'a LoudspeakerKit,
+    pub(crate) cable: Option<&'a Cable>,
     sockets: Vec<(String, [f64; 3])>,
     /// Old ends: name, where, and what the survey says of a cable that nobody listed.
     ends: Vec<(String, [f64; 3], Option<String>)>,
@@ -179,7 +179,7 @@ impl<'a> Accesses<'a> {
         }
     }
 
-    fn is_powered(&self) -> bool {
+    pub(crate) fn is_powered(&self) -> bool {
         self.kit.channels == Some(0)
             || self.kit.common.watts.is_some()
             || self.item.circuit.is_some()
@@ -205,7 +205,7 @@ impl<'a> Accesses<'a> {
         })
     }
 
-    fn money(&self, time_s: f64) -> Option<f64> {
+    pub(crate) fn money(&self, time_s: f64) -> Option<f64> {
         Some(self.analysis.rates().hour? * time_s / 3600.0)
     }
 
@@ -222,14 +222,13 @@ impl<'a> Accesses<'a> {
                 TRIED_CABLE
             }
         };
-        let refused = |error: EditError| {
-            Missing::new(
-                format!("a place for {}: {error}", self.item.id),
-                format!("item.{}", self.item.id),
-                Means::Decide,
-            )
-        };
-        let tried = self.analysis.tried(&edits).map_err(refused)?;
+        let tried = self.analysis.tried(&edits);
+        let tried = tried.map_err(|error| self.refused(&error))?;
+        self.told(&tried, id)
+    }
+
+    /// What a cable of a copy takes.
+    pub(crate) fn told(&self, tried: &Analysis, id: &str) -> Result<Wire, Missing> {
         let cable = tried.cables().find(|cable| cable.id == id);
         let cable = cable.expect("the copy has the cable");
         let (route, length) = (tried.route(cable)?, tried.cut_length(cable)?);
@@ -264,10 +263,21 @@ impl<'a> Accesses<'a> {
         })
     }
 
+    pub(crate) fn refused(&self, error: &EditError) -> Missing {
+        Missing::new(
+            format!("a place for {}: {error}", self.item.id),
+            format!("item.{}", self.item.id),
+            Means::Decide,
+        )
+    }
+
     /// The planned sub at another place.
-    fn stands(&self, at: [f64; 3], on: Option<(&str, f64)>) -> Result<Vec<Edit>, Missing> {
+    pub(crate) fn stands(
+        &self,
+        at: [f64; 3],
+        on: Option<(&str, f64)>,
+    ) -> Result<Vec<Edit>, Missing> {
         let path = |fact: &str| format!("item.{}.{fact}", self.item.id);
-        let metres = |length_m: f64| json!(format!("{length_m:.4} m"));
         let mut edits = Vec::new();
         let stated = [
             ("at", self.item.at.is_some() && on.is_some()),
@@ -279,14 +289,25 @@ impl<'a> Accesses<'a> {
         for (fact, _) in stated.iter().filter(|(_, is_stated)| *is_stated) {
             edits.push(Edit::remove(path(fact)));
         }
+        let (fact, place) = self.placed(at, on)?;
+        edits.push(Edit::set(path(fact), place));
+        Ok(edits)
+    }
+
+    /// A place as an item's fact.
+    pub(crate) fn placed(
+        &self,
+        at: [f64; 3],
+        on: Option<(&str, f64)>,
+    ) -> Result<(&'static str, Value), Missing> {
+        let metres = |length_m: f64| json!(format!("{length_m:.4} m"));
         if let Some((wall, from_left)) = on {
             let place = json!({
                 "wall": wall,
                 "from_left": metres(from_left),
                 "height": metres(at[2]),
             });
-            edits.push(Edit::set(path("on"), place));
-            return Ok(edits);
+            return Ok(("on", place));
         }
         let shape = self.analysis.shape(self.space);
         let plan = Vector2::new(at[0], at[1]);
@@ -301,19 +322,25 @@ impl<'a> Accesses<'a> {
             let (_, off) = shape.on_wall(wall, &plan)?;
             Ok(json!([self.space.walls[wall].id, metres(off.value())]))
         };
-        edits.push(Edit::set(
-            path("at"),
-            json!({ "from": off(0)?, "and": off(second)? }),
-        ));
-        Ok(edits)
+        Ok(("at", json!({ "from": off(0)?, "and": off(second)? })))
     }
 
-    /// A cable from what drives or feeds the sub, of the first kind in the list that fits.
+    /// A cable from what drives or feeds the sub.
     fn new_cable(&self) -> Result<Edit, Missing> {
-        let carries = match self.is_powered() {
-            true => CableUse::Line,
-            false => CableUse::Loudspeaker,
-        };
+        let cable = json!({ "id": TRIED_CABLE, "kind": self.cable_kind(), "from": self.source()?, "to": self.item.id });
+        Ok(Edit::set(format!("cable.{TRIED_CABLE}"), cable))
+    }
+
+    /// Where the wire of the planned sub begins, else what drives it.
+    pub(crate) fn source(&self) -> Result<String, Missing> {
+        let at_sub = |end: &str| end.split('.').next() == Some(self.item.id.as_str());
+        if let Some(cable) = self.cable {
+            let other = match at_sub(&cable.to) {
+                true => &cable.from,
+                false => &cable.to,
+            };
+            return Ok(other.clone());
+        }
         let source = self.analysis.amplifier_of(self.item).ok_or_else(|| {
             Missing::new(
                 format!("what the signal of {} comes from", self.item.id),
@@ -321,14 +348,22 @@ impl<'a> Accesses<'a> {
                 Means::Decide,
             )
         })?;
+        Ok(source.0.id.clone())
+    }
+
+    /// The planned cable's kind, else the first of the list that fits.
+    pub(crate) fn cable_kind(&self) -> &str {
+        if let Some(cable) = self.cable {
+            return &cable.kind;
+        }
+        let carries = match self.is_powered() {
+            true => CableUse::Line,
+            false => CableUse::Loudspeaker,
+        };
         let kinds = &self.analysis.job().kit.cable;
         let kind = kinds.iter().find(|kind| kind.carries == carries);
         // A kind that is not in the list has a way, and no price.
-        let kind = kind.map_or("wire", |kind| kind.common.id.as_str());
-        Ok(Edit::set(
-            format!("cable.{TRIED_CABLE}"),
-            json!({ "kind": kind, "from": source.0.id, "to": self.item.id }),
-        ))
+        kind.map_or("wire", |kind| kind.common.id.as_str())
     }
 }
 

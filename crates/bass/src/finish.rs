@@ -2,12 +2,13 @@
 //!
 //! Tables begin at 125 Hz; below, the value there is kept, which says more than is known:
 //! that is why results carry the spread of some rooms with half and twice as much
-//! ([`crate::Solved`]). What covers a part of a surface counts by its share of the area.
+//! ([`crate::Solved`]). What covers a part of a surface gives way where it is; where nobody noted its
+//! place it counts by its share of the area.
 
 use acoustics::finishes::{self, Counts, Finish};
 use acoustics::octave::{OctaveBand, Octaves};
 use analysis::Analysis;
-use model::Space;
+use model::{Covering, Space};
 use waves::Admittance;
 
 /// What stands for a surface of which nobody says how it is finished: board on studs or
@@ -19,13 +20,13 @@ const FLOOR_ASSUMED: &str = "wood_floor_joists";
 const BANDS: [OctaveBand; 3] = [OctaveBand::Hz125, OctaveBand::Hz250, OctaveBand::Hz500];
 
 /// The admittance of a surface (`floor`, `ceiling` or a wall's name) of so much area, its
-/// coverings shared out; what is assumed is added to `assumed`.
+/// coverings without a place shared out: those are added to `loose`, what is assumed to `assumed`.
 pub(crate) fn of_surface(
     analysis: &Analysis,
     space: &Space,
     surface: &str,
     area_m2: f64,
-    assumed: &mut Vec<String>,
+    [assumed, loose]: [&mut Vec<String>; 2],
 ) -> Admittance {
     let finish = match analysis.finish_of(space, surface) {
         Ok(finish) => finish.absorption,
@@ -52,6 +53,10 @@ pub(crate) fn of_surface(
         if over != Some(surface) || !per_area || area_m2 <= 0.0 {
             continue;
         }
+        if placed(analysis, space, covering).is_some() {
+            // A surface of its own.
+            continue;
+        }
         let (Some(table), Ok(covered)) = (table, analysis.covering_area(space, covering)) else {
             assumed.push(format!(
                 "{} is left out: its size is not known",
@@ -59,12 +64,30 @@ pub(crate) fn of_surface(
             ));
             continue;
         };
+        let name = covering.id.replace('-', " ");
+        if !loose.contains(&name) {
+            loose.push(name);
+        }
         let share = (covered.value() / area_m2).clamp(0.0, 1.0);
         for (alpha, band) in alphas.iter_mut().zip(BANDS) {
             *alpha = *alpha * (1.0 - share) + known(table.absorption, band) * share;
         }
     }
     diffuse(alphas)
+}
+
+/// Where a covering lies that has a place and an absorption by its area, and its admittance.
+pub(crate) fn placed(
+    analysis: &Analysis,
+    space: &Space,
+    covering: &Covering,
+) -> Option<([[f64; 3]; 4], Admittance)> {
+    let table = finishes::finish(&covering.finish).ok()?;
+    if table.counts != Counts::PerArea {
+        return None;
+    }
+    let corners = analysis.covering_corners(space, covering).ok()??;
+    Some((corners, of_absorption(table.absorption)))
 }
 
 /// The admittance of something with an absorption of its own: glass, a door.

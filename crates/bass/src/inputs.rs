@@ -70,7 +70,10 @@ impl Inputs {
     /// Alike where a study of the room would say the same.
     pub(crate) fn mark(&self, key: &str, room: &BassRoom) -> String {
         // Debug prints each number in full.
-        let told = format!("{key} {:?} {:?} {:?}", room.finish, room.assumed, self);
+        let told = format!(
+            "{key} {:?} {:?} {:?} {:?} {:?}",
+            room.finish, room.assumed, room.patches, room.furniture, self
+        );
         hex(&Sha256::digest(told.as_bytes()))
     }
 }

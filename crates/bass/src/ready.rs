@@ -26,7 +26,7 @@ const CURVE_LINES_PER_OCTAVE: f64 = 24.0;
 
 /// Absorption at low frequency is not known better than within a factor of two either way
 /// (common practice, no source).
-const ROOMS: [f64; 5] = [
+pub(crate) const ROOMS: [f64; 5] = [
     1.0,
     0.5,
     std::f64::consts::FRAC_1_SQRT_2,

@@ -5,21 +5,22 @@ use std::collections::{BTreeMap, BTreeSet};
 use analysis::{Analysis, Known, Means, Missing, fixture_label, item_label, opening_absorption};
 use geometry::Surface;
 use model::{FixtureKind, Opening, OpeningKind, Space, SpaceKind};
-use waves::{Admittance, Face, Finish, Room};
+use waves::{Admittance, Face, Finish, Patch, Room};
 
 use crate::faces::{self, Cut, Flat};
 use crate::finish;
-use crate::frame::Frame;
+use crate::frame::{Frame, point};
+use crate::furniture::Piece;
 
 /// A surface of the shape, in words.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Surfaced {
     /// The space whose surface it is.
     pub space: String,
-    /// `floor`, `ceiling`, or the name of a wall, door, window or archway.
+    /// `floor`, `ceiling`, or the name of a wall, door, window, archway or covering.
     pub name: String,
-    /// Whether it is a door, window or archway.
-    pub is_opening: bool,
+    /// Whether it is a part of another: a door, window, archway or covering.
+    pub is_part: bool,
 }
 
 /// The air of a space with its surfaces, in the space's own coordinates, m.
@@ -31,11 +32,15 @@ pub struct BassRoom {
     pub faces: Vec<Face>,
     /// How its surfaces give way, best estimate.
     pub finish: Finish,
-    /// What each surface is.
+    /// What each surface is: those of the faces, then coverings that have a place.
     pub surfaces: Vec<Surfaced>,
+    /// Where the coverings lie.
+    pub(crate) patches: Vec<Patch>,
+    /// What stands in the air and is left out of the shape.
+    pub(crate) furniture: Vec<Piece>,
     /// The spaces whose air it is: the one asked for, then those behind archways.
     pub spaces: Vec<String>,
-    /// Openings that are doors, by id; they are taken as shut.
+    /// Doors that are shut, by id.
     pub doors: Vec<String>,
     /// What was assumed and what is left out, in sentences.
     pub assumed: Vec<String>,
@@ -61,8 +66,8 @@ const WHOLE_SHARE: f64 = 0.99;
 
 /// The air of a space, archways to others included.
 ///
-/// Furniture, people and open doors are left out: doors are shut. An archway whose other
-/// side is not in the survey opens to a large space.
+/// Furniture and people are left out. An archway, or a door that stands open, joins the air of two
+/// spaces that are joined there; any other opens to a large space.
 ///
 /// # Errors
 ///
@@ -87,6 +92,8 @@ struct Builder<'a> {
     admittances: Vec<Admittance>,
     faces: Vec<Face>,
     assumed: Vec<String>,
+    /// Coverings whose place nobody noted.
+    loose: Vec<String>,
 }
 
 impl<'a> Builder<'a> {
@@ -100,6 +107,7 @@ impl<'a> Builder<'a> {
             admittances: Vec::new(),
             faces: Vec::new(),
             assumed: Vec::new(),
+            loose: Vec::new(),
         };
         let all = joins(analysis);
         let mut at = 0;
@@ -121,7 +129,7 @@ impl<'a> Builder<'a> {
                     closes.and_then(|()| Frame::of(analysis, far.0, home).map(|_| ()))
                 {
                     builder.assumed.push(format!(
-                        "{} is taken as a large space behind its archway: {} is not known",
+                        "{} is taken as a large space behind its opening: {} is not known",
                         far.0.label(),
                         missing.what
                     ));
@@ -151,7 +159,7 @@ impl<'a> Builder<'a> {
                 open.insert((passage.far.id.clone(), passage.far_opening.id.clone()));
             } else {
                 self.assumed.push(format!(
-                    "the archway {} does not lie within both of its walls: its two rooms are taken as large spaces to each other",
+                    "{} does not lie within both of its walls: its two rooms are taken as large spaces to each other",
                     passage.opening.id.replace('-', " ")
                 ));
                 return self.alone();
@@ -183,6 +191,7 @@ impl<'a> Builder<'a> {
             admittances: Vec::new(),
             faces: Vec::new(),
             assumed: Vec::new(),
+            loose: Vec::new(),
             ..self
         }
         .build()?;
@@ -318,7 +327,7 @@ impl<'a> Builder<'a> {
             }
         };
         let admittance = match opening.kind {
-            OpeningKind::Archway => Admittance::Opening {
+            _ if is_open(opening) => Admittance::Opening {
                 area_m2: cut.area_m2(),
             },
             _ => match opening_absorption(space, opening)? {
@@ -365,7 +374,7 @@ impl<'a> Builder<'a> {
         let key = Surfaced {
             space: space.id.clone(),
             name: name.to_owned(),
-            is_opening: own.is_some(),
+            is_part: own.is_some(),
         };
         if let Some(&number) = self.surfaces.get(&key) {
             return Ok(number);
@@ -374,7 +383,10 @@ impl<'a> Builder<'a> {
             Some(own) => own,
             None => {
                 let area_m2 = self.area_m2(space, name)?;
-                finish::of_surface(self.analysis, space, name, area_m2, &mut self.assumed)
+                {
+                    let said = [&mut self.assumed, &mut self.loose];
+                    finish::of_surface(self.analysis, space, name, area_m2, said)
+                }
             }
         };
         let number = self.admittances.len();
@@ -404,21 +416,101 @@ impl<'a> Builder<'a> {
         Ok((rect.wall, cut))
     }
 
-    /// What stands in the air: upholstery, furniture, cupboards.
-    fn furniture(&self) -> Vec<String> {
-        let of_space = |space: &&'a Space| {
-            let space: &'a Space = space;
+    /// What stands in the air, as boxes; and the names of what nobody measured.
+    fn furniture(&self) -> (Vec<Piece>, Vec<String>) {
+        let (mut pieces, mut unmeasured) = (Vec::new(), Vec::new());
+        for space in &self.spaces {
             let soft = space.covering.iter();
             let soft = soft.filter(|covering| covering.over.is_none());
+            unmeasured.extend(soft.map(|covering| covering.id.replace('-', " ")));
             let hard = space.fixture.iter();
             let hard = hard.filter(|fixture| fixture.kind == FixtureKind::Furniture);
+            let hard = hard.map(|one| (fixture_label(one), self.analysis.fixture_body(space, one)));
             let cupboards = self.analysis.cupboards_in(space);
-            soft.map(|covering| covering.id.replace('-', " "))
-                .chain(hard.map(|fixture| fixture_label(fixture).to_owned()))
-                .chain(cupboards.map(|(item, _)| item_label(item).to_owned()))
-                .collect::<Vec<String>>()
+            let cupboards = cupboards.map(|(item, _)| {
+                let body = self.analysis.item_body(space, item);
+                (item_label(item).to_owned(), body)
+            });
+            let frame = Frame::of(self.analysis, space, self.home);
+            for (name, body) in hard.chain(cupboards) {
+                match (body, &frame) {
+                    (Ok(body), Ok(frame)) => pieces.push(Piece::new(name, &body, frame)),
+                    _ => unmeasured.push(name),
+                }
+            }
+        }
+        (pieces, unmeasured)
+    }
+
+    /// The doors that are shut; says of all how they are taken.
+    fn doors(&mut self) -> Vec<String> {
+        let all = || {
+            let openings = self.spaces.iter().flat_map(|space| &space.opening);
+            openings.filter(|opening| opening.kind == OpeningKind::Door)
         };
-        self.spaces.iter().flat_map(of_space).collect()
+        let names = |is: bool| -> Vec<String> {
+            let some = all().filter(|opening| is_open(opening) == is);
+            some.map(|opening| opening.id.clone()).collect()
+        };
+        let (open, shut) = (names(true), names(false));
+        for (what, doors) in [("open as the survey says", &open), ("shut", &shut)] {
+            if !doors.is_empty() {
+                let told = doors.join(", ").replace('-', " ");
+                self.assumed.push(format!("{what}: {told}"));
+            }
+        }
+        shut
+    }
+
+    /// Coverings that have a place, as surfaces of their own.
+    fn patches(&mut self) -> Known<Vec<Patch>> {
+        let mut patches = Vec::new();
+        for space in self.spaces.clone() {
+            let frame = Frame::of(self.analysis, space, self.home)?;
+            for covering in &space.covering {
+                let Some((corners, admittance)) = finish::placed(self.analysis, space, covering)
+                else {
+                    continue;
+                };
+                let named = |name: &str, is_part: bool| Surfaced {
+                    space: space.id.clone(),
+                    name: name.to_owned(),
+                    is_part,
+                };
+                let over = covering.over.as_deref().unwrap_or_default();
+                let Some(&surface) = self.surfaces.get(&named(over, false)) else {
+                    continue;
+                };
+                let corners = corners.map(|corner| frame.out(corner));
+                let mut points = points_in(corners);
+                if over == "ceiling" {
+                    self.lift(surface, &mut points);
+                }
+                let points = points.into_iter();
+                let points = points.map(|(at, area_m2)| (point(at), area_m2)).collect();
+                patches.push(Patch { surface, points });
+                self.surfaces
+                    .insert(named(&covering.id, true), self.admittances.len());
+                self.admittances.push(admittance);
+            }
+        }
+        Ok(patches)
+    }
+
+    /// Puts points in plan under the lowest face of a surface over them.
+    fn lift(&self, surface: usize, points: &mut [([f64; 3], f64)]) {
+        let faces = self.faces.iter().filter(|face| face.surface == surface);
+        let planes: Vec<([f64; 3], [f64; 3])> = faces
+            .filter_map(|face| Some((*face.outline.first()?, normal(&face.outline))))
+            .filter(|(_, across)| across[2].abs() > 1e-6)
+            .collect();
+        for (at, _) in points {
+            let heights = planes.iter().map(|(on, across)| {
+                let off = [at[0] - on[0], at[1] - on[1]];
+                on[2] - (across[0] * off[0] + across[1] * off[1]) / across[2]
+            });
+            at[2] = heights.reduce(f64::min).unwrap_or(at[2]);
+        }
     }
 
     fn finish(mut self) -> Known<BassRoom> {
@@ -432,24 +524,21 @@ impl<'a> Builder<'a> {
                 Means::Tape,
             )
         })?;
-        let furnished = self.furniture();
-        if !furnished.is_empty() {
+        let (furniture, unmeasured) = self.furniture();
+        if !unmeasured.is_empty() {
             self.assumed.push(format!(
                 "{} left out: furniture does little below 100 Hz (common practice, no source)",
-                furnished.join(", ")
+                unmeasured.join(", ")
             ));
         }
-        let doors: Vec<String> = self
-            .spaces
-            .iter()
-            .flat_map(|space| &space.opening)
-            .filter(|opening| opening.kind == OpeningKind::Door)
-            .map(|opening| opening.id.clone())
-            .collect();
-        if !doors.is_empty() {
-            let told = doors.join(", ").replace('-', " ");
-            self.assumed.push(format!("shut: {told}"));
+        if !self.loose.is_empty() {
+            self.assumed.push(format!(
+                "spread evenly over its surface, since its place is not in the survey: {}",
+                self.loose.join(", ")
+            ));
         }
+        let doors = self.doors();
+        let patches = self.patches()?;
         let mut surfaces: Vec<(Surfaced, usize)> = self.surfaces.into_iter().collect();
         surfaces.sort_by_key(|(_, number)| *number);
         Ok(BassRoom {
@@ -457,6 +546,8 @@ impl<'a> Builder<'a> {
             faces: self.faces,
             finish: Finish::new(self.admittances),
             surfaces: surfaces.into_iter().map(|(surface, _)| surface).collect(),
+            patches,
+            furniture,
             spaces: self.spaces.iter().map(|space| space.id.clone()).collect(),
             doors,
             assumed: self.assumed,
@@ -481,6 +572,56 @@ impl WallFace {
             z,
         ]
     }
+}
+
+/// Whether sound goes through an opening as through none.
+fn is_open(opening: &Opening) -> bool {
+    match opening.kind {
+        OpeningKind::Archway => true,
+        OpeningKind::Door => opening.stands_open == Some(true),
+        OpeningKind::Window | OpeningKind::Recess => false,
+    }
+}
+
+/// Sides of a rectangle are cut into pieces of at most this, m: an eighth of a wave at 140 Hz.
+const PIECE_M: f64 = 0.3;
+
+/// Points, m, each with its share of an area, m².
+pub(crate) type Points = Vec<([f64; 3], f64)>;
+
+/// Points of Gauss's rule for two in each piece of a rectangle, with their shares of its area, m².
+pub(crate) fn points_in(corners: [[f64; 3]; 4]) -> Points {
+    let side = |to: [f64; 3]| [0, 1, 2].map(|axis| to[axis] - corners[0][axis]);
+    let (across, up) = (side(corners[1]), side(corners[3]));
+    let length = |side: [f64; 3]| side.iter().map(|part| part * part).sum::<f64>().sqrt();
+    let pieces = |side: [f64; 3]| (length(side) / PIECE_M).ceil().max(1.0);
+    let shares = |count: f64| -> Vec<f64> {
+        let off = 0.5 / 3_f64.sqrt();
+        (0..count as usize)
+            .flat_map(|piece| [0.5 - off, 0.5 + off].map(|at| (piece as f64 + at) / count))
+            .collect()
+    };
+    let (along, upright) = (shares(pieces(across)), shares(pieces(up)));
+    let share_m2 =
+        length(across) * length(up) / (along.len() as f64 * upright.len() as f64).max(1.0);
+    let point =
+        |u: f64, v: f64| [0, 1, 2].map(|axis| corners[0][axis] + u * across[axis] + v * up[axis]);
+    along
+        .iter()
+        .flat_map(|u| upright.iter().map(move |v| (point(*u, *v), share_m2)))
+        .collect()
+}
+
+/// Square to a flat ring, as long as twice its area.
+pub(crate) fn normal(ring: &[[f64; 3]]) -> [f64; 3] {
+    let mut sum = [0.0; 3];
+    for (at, a) in ring.iter().enumerate() {
+        let b = ring[(at + 1) % ring.len()];
+        sum[0] += a[1] * b[2] - a[2] * b[1];
+        sum[1] += a[2] * b[0] - a[0] * b[2];
+        sum[2] += a[0] * b[1] - a[1] * b[0];
+    }
+    sum
 }
 
 /// The four sides of a passage between two rectangles, seen from outside the air.
@@ -519,7 +660,7 @@ fn reveals(near: [[f64; 3]; 4], far: [[f64; 3]; 4], surface: usize) -> Vec<Face>
         .collect()
 }
 
-/// Archways that two spaces share, each with its opening in both.
+/// Archways and open doors that two spaces share, each with its opening in both.
 fn joins(analysis: &Analysis) -> Vec<[(&Space, &Opening); 2]> {
     let spaces = (0..analysis.space_count()).map(|at| analysis.space_number(at));
     spaces
@@ -532,7 +673,11 @@ fn joins(analysis: &Analysis) -> Vec<[(&Space, &Opening); 2]> {
             };
             let mine = &space.opening[opening(space, &joined.opening)?];
             let theirs = &other.opening[opening(other, theirs)?];
-            let is_open = mine.kind == OpeningKind::Archway && theirs.kind == OpeningKind::Archway;
+            // A door has one leaf, noted on either side of its wall.
+            let is_open = match (mine.kind, theirs.kind) {
+                (OpeningKind::Door, OpeningKind::Door) => is_open(mine) || is_open(theirs),
+                _ => is_open(mine) && is_open(theirs),
+            };
             let indoors = [space, other]
                 .iter()
                 .all(|one| one.kind != Some(SpaceKind::Outdoor));

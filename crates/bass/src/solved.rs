@@ -9,6 +9,7 @@ use units::Hertz;
 use waves::{Modes, Settings, SolveError, Solver};
 
 use crate::frame::point;
+use crate::furniture::{Piece, most_moved};
 use crate::room::{BassRoom, room};
 
 /// A room with its modes, up to a frequency.
@@ -17,6 +18,8 @@ pub struct Solved {
     /// The shape and its finishes.
     pub room: BassRoom,
     pub(crate) modes: Modes,
+    /// The same without coverings that have a place.
+    bare: Modes,
     /// Ears of the seats that can be placed, by the seat's id.
     pub(crate) ears: Vec<(String, [f64; 3])>,
     key: String,
@@ -67,13 +70,8 @@ impl Solved {
         let key = key(&room, &ears, top);
         let solver = Solver::new(&room.room, Settings::up_to(top))?;
         let places: Vec<_> = ears.iter().map(|(_, at)| point(*at)).collect();
-        let modes = solver.run(&places, progress)?;
-        Ok(Self {
-            room,
-            modes,
-            ears,
-            key,
-        })
+        let bare = solver.run(&places, progress)?;
+        Ok(Self::covered(room, bare, ears, key))
     }
 
     /// What was found, as bytes to be kept under [`Self::key`]: some 50 MB for a large room.
@@ -106,12 +104,35 @@ impl Solved {
         let ears = ears(analysis, space);
         let key = key(&room, &ears, top);
         let solver = Solver::new(&room.room, Settings::up_to(top))?;
-        Ok(solver.restored(modes).map(|modes| Self {
+        let restored = solver.restored(modes);
+        Ok(restored.map(|bare| Self::covered(room, bare, ears, key)))
+    }
+
+    fn covered(room: BassRoom, bare: Modes, ears: Vec<(String, [f64; 3])>, key: String) -> Self {
+        Self {
+            modes: bare.patched(&room.patches),
             room,
-            modes,
+            bare,
             ears,
             key,
-        }))
+        }
+    }
+
+    /// How far what is left out of the shape would move resonances up to a frequency.
+    pub(crate) fn furniture(&self, to: Hertz) -> Option<String> {
+        let pieces = &self.room.furniture;
+        let air = &self.room.finish.air;
+        let volume_m3 = self.room.room.volume().0;
+        let moved = most_moved(pieces, &self.bare, volume_m3, air.speed_of_sound_m_s, to.0)?;
+        let names: Vec<&str> = pieces.iter().map(|piece| piece.name.as_str()).collect();
+        let filled_m3: f64 = pieces.iter().map(Piece::volume_m3).sum();
+        Some(format!(
+            "{} left out ({filled_m3:.1} m³): as hard boxes they would move the resonances up to {:.0} Hz by {:.1} % at most (the one at {:.1} Hz; to first order, from memory)",
+            names.join(", "),
+            to.0,
+            100.0 * moved.share.abs(),
+            moved.hz,
+        ))
     }
 
     /// What the modes depend on: the shape, the ears and the top frequency. Finishes and
@@ -144,12 +165,9 @@ impl Solved {
     ) -> Result<Option<Self>, SolveFault> {
         let room = room(analysis, space)?;
         let ears = ears(analysis, space);
-        let same = key(&room, &ears, top) == self.key;
-        Ok(same.then(|| Self {
-            room,
-            ears,
-            ..self.clone()
-        }))
+        let key = key(&room, &ears, top);
+        let same = key == self.key;
+        Ok(same.then(|| Self::covered(room, self.bare.clone(), ears, key)))
     }
 }
 

@@ -337,6 +337,7 @@ impl Ready {
         let mut assumed = self.solved.room.assumed.clone();
         let outside = planned.iter().filter(|sub| !self.is_inside(sub));
         assumed.extend(outside.map(|sub| format!("{}: not in the air, left out", sub.words)));
+        assumed.extend(self.solved.furniture(Hertz(TO_HZ)));
         assumed.extend(self.inputs.not_tried.iter().cloned());
         assumed.push(
             "± says what half and twice the absorption would change; below 125 Hz it is taken as at 125 Hz (common practice, no source)"
@@ -365,7 +366,7 @@ impl Ready {
                     .surface_pressure
                     .iter()
                     .zip(&self.solved.room.surfaces)
-                    .filter(|(pressure, surface)| **pressure > PRESSED && !surface.is_opening)
+                    .filter(|(pressure, surface)| **pressure > PRESSED && !surface.is_part)
                     .map(|(pressure, surface)| (*pressure, surface.name.replace('-', " ")))
                     .collect();
                 pressed.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use analysis::Analysis;
-use bass::{Access, Accesses, Mains, PlaceSort, Signal, planned_subs, sub_places};
+use bass::{Access, Accesses, Mains, PlaceSort, Signal, Stand, Tree, planned_subs, sub_places};
 
 /// 6 × 4 × 2.4 m, walls named by the compass, walked clockwise; a powered sub in one corner,
 /// its receiver in another.
@@ -228,4 +228,48 @@ fn a_sub_that_is_let_in_goes_between_studs_and_nowhere_else() {
     );
     assert!(sorts(&built("40 cm", "rated = true\n")).is_empty());
     assert!(sorts(&let_in).is_empty(), "nothing is known of the walls");
+}
+
+/// Two subs at the far end from their receiver, 0.6 m from each other, by their delays in ms.
+fn two(text: &str, delays_ms: [f64; 2]) -> Tree {
+    let job = analysis(text);
+    let space = job.space("den").expect("the job has it");
+    let accesses = Accesses::new(&job, space).expect("a sub is planned");
+    let stands = [2.0, 2.6].map(|north_m| place(text, north_m, 5.5));
+    let stands = stands.into_iter().zip(delays_ms);
+    let stands: Vec<Stand> = stands
+        .map(|(at, delay_ms)| Stand {
+            at,
+            on: None,
+            delay_s: delay_ms / 1000.0,
+        })
+        .collect();
+    accesses.tree(&stands)
+}
+
+fn with_output() -> String {
+    let ports = "[[kit.loudspeaker.port]]\nid = \"out\"\nkind = \"line\"\ndirection = \"out\"\n";
+    JOB.replacen("[[kit.amplifier]]", &format!("{ports}[[kit.amplifier]]"), 1)
+}
+
+fn length_m(tree: &Tree) -> f64 {
+    let wires = tree.signals.iter().map(|signal| match signal {
+        Signal::Wire(wire) => wire.length_m,
+        other => panic!("{other:?}"),
+    });
+    wires.sum()
+}
+
+#[test]
+fn a_sub_is_fed_from_the_one_beside_it_where_that_has_an_output() {
+    let each = two(JOB, [0.0; 2]);
+    assert_eq!(each.fed_by, [None, None], "no output is stated");
+    let chained = two(&with_output(), [0.0; 2]);
+    assert_eq!(chained.fed_by, [None, Some(0)]);
+    assert!(length_m(&chained) < 0.7 * length_m(&each));
+}
+
+#[test]
+fn subs_of_unlike_delay_each_take_a_wire_of_their_own() {
+    assert_eq!(two(&with_output(), [0.0, 4.0]).fed_by, [None, None]);
 }

@@ -85,6 +85,77 @@ fn an_archway_joins_the_air_of_two_spaces() {
     }
 }
 
+/// The kitchen's archway as a door.
+fn with_a_door(stands_open: bool) -> String {
+    let door = match stands_open {
+        true => "kind = \"door\"\nstands_open = true",
+        false => "kind = \"door\"",
+    };
+    JOINED.replace("kind = \"archway\"", door)
+}
+
+#[test]
+fn a_door_joins_two_spaces_while_it_stands_open() {
+    let shut = analysis(&with_a_door(false));
+    let open = analysis(&with_a_door(true));
+    let spaces = |job: &Analysis| {
+        let built = room(job, job.space_number(0)).expect("it closes");
+        (built.spaces.len(), built.doors.len())
+    };
+    assert_eq!(spaces(&shut), (1, 1));
+    assert_eq!(spaces(&open), (open.space_count(), 0));
+    let arch = analysis(JOINED);
+    let volume = |job: &Analysis| {
+        let built = room(job, job.space_number(0)).expect("it closes");
+        built.room.volume().0
+    };
+    assert!((volume(&open) - volume(&arch)).abs() < 1e-9);
+}
+
+#[test]
+fn an_open_door_to_no_space_opens_to_a_large_one() {
+    let open = DEMO.replacen("kind = \"door\"", "kind = \"door\"\nstands_open = true", 1);
+    let job = analysis(&open);
+    let space = (0..job.space_count())
+        .map(|at| job.space_number(at))
+        .find(|space| {
+            space
+                .opening
+                .iter()
+                .any(|one| one.stands_open == Some(true))
+        })
+        .expect("one door stands open");
+    let built = room(&job, space).expect("it closes");
+    let openings = built.finish.surfaces.iter();
+    let large = openings.filter(|one| matches!(one, waves::Admittance::Opening { .. }));
+    assert_eq!(large.count(), 1);
+    assert!(
+        built
+            .assumed
+            .iter()
+            .any(|said| said.starts_with("open as the survey says"))
+    );
+}
+
+#[test]
+fn a_rug_with_a_place_gives_way_where_it_lies() {
+    let job = analysis(DEMO);
+    let space = job.space("loft").expect("the demo's loft");
+    let built = room(&job, space).expect("it closes");
+    let rug = built
+        .surfaces
+        .iter()
+        .position(|surface| surface.name == "carpet");
+    let rug = rug.expect("the carpet is a surface of its own");
+    assert!(built.surfaces[rug].is_part && rug + 1 == built.finish.surfaces.len());
+    let spread = built.assumed.iter();
+    let mut spread = spread.filter(|said| said.contains("spread evenly"));
+    // Two walls of panels and a curtain, whose places nobody noted.
+    let told = spread.next().expect("it is told");
+    assert_eq!(told.matches(", ").count(), 3, "{told}");
+    assert!(spread.next().is_none());
+}
+
 #[test]
 fn an_outdoor_area_has_no_modes() {
     let job = analysis(DEMO);

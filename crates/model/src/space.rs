@@ -238,6 +238,9 @@ pub struct Opening {
     /// A door's leaf.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub swing: Option<Swing>,
+    /// A door: whether it stands open while sound plays; shut when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stands_open: Option<bool>,
     /// A window's glass: a name that `dryfit explain finishes` lists.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub glazing: Option<String>,

@@ -26,6 +26,8 @@ pub struct BassSheet {
     pub seats: Vec<(String, Vec<f64>)>,
     /// By third octave: its name, the decay expected and the loudest that is played there.
     pub bands: Vec<[String; 3]>,
+    /// What other rows, treatment and open doors would change, in sentences.
+    pub changes: Vec<String>,
     /// To which frequency it holds, what was assumed and left out.
     pub assumed: Vec<String>,
     /// What to mind.
@@ -62,6 +64,12 @@ pub fn bass_sheet(bass: &BassSheet, paper: Paper) -> Sheet {
         contents.push(Content::Table(fitting(bass)));
     }
     contents.push(Content::Table(bands(bass)));
+    if !bass.changes.is_empty() {
+        contents.push(Content::List {
+            heading: "What would change it".to_owned(),
+            items: bass.changes.clone(),
+        });
+    }
     contents.push(Content::List {
         heading: "What it rests on".to_owned(),
         items: bass.assumed.clone(),
@@ -144,6 +152,7 @@ mod tests {
             seats: vec![("left".to_owned(), vec![3.0; frequencies_hz.len()])],
             frequencies_hz,
             bands: vec![["31.5".into(), "0.61".into(), "112".into()]],
+            changes: vec!["With panels: seats differ 0.4 dB less.".to_owned()],
             assumed: vec!["Doors are shut.".to_owned()],
             cautions: vec!["Loud sweeps harm hearing.".to_owned()],
         };
@@ -158,6 +167,7 @@ mod tests {
             "112",
             "7.2 m of wire",
             "Doors are shut",
+            "seats differ 0.4 dB less",
             "Loud sweeps",
         ] {
             assert!(told.contains(words), "{words} is not on the sheet: {told}");

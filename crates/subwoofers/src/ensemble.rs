@@ -17,6 +17,18 @@ pub struct Difference {
 }
 
 impl Difference {
+    /// From how much one is better in each of some rooms: the other's cost less its own, dB².
+    pub fn over(differences: &[f64]) -> Self {
+        let count = differences.len() as f64;
+        let mean = differences.iter().sum::<f64>() / count;
+        let squares: f64 = differences
+            .iter()
+            .map(|one| (one - mean) * (one - mean))
+            .sum();
+        let deviation = (squares / (count - 1.0).max(1.0)).sqrt();
+        Self { mean, deviation }
+    }
+
     /// Whether the difference is within twice its deviation: neither is better.
     pub fn is_equal(self) -> bool {
         self.mean.abs() <= 2.0 * self.deviation
@@ -41,14 +53,7 @@ pub fn difference(
         .iter()
         .map(|room| cost(room, other) - cost(room, one))
         .collect();
-    let count = differences.len() as f64;
-    let mean = differences.iter().sum::<f64>() / count;
-    let squares: f64 = differences
-        .iter()
-        .map(|one| (one - mean) * (one - mean))
-        .sum();
-    let deviation = (squares / (count - 1.0).max(1.0)).sqrt();
-    Difference { mean, deviation }
+    Difference::over(&differences)
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use analysis::{Analysis, WayHazard, minutes, work_words};
-use bass::{Access, Accesses, Mains, Placed, Signal, Takes};
+use bass::{Access, Accesses, Mains, Placed, Signal, Stand, Takes, Tree, Wire};
 use model::Space;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -31,6 +31,8 @@ pub(crate) struct Fitting<'a> {
     analysis: &'a Analysis,
     accesses: Option<Accesses<'a>>,
     known: BTreeMap<[u64; 3], Access>,
+    /// Wires from one sub to another.
+    chained: Vec<Wire>,
 }
 
 impl<'a> Fitting<'a> {
@@ -39,6 +41,7 @@ impl<'a> Fitting<'a> {
             analysis,
             accesses: Accesses::new(analysis, space),
             known: BTreeMap::new(),
+            chained: Vec::new(),
         }
     }
 
@@ -46,10 +49,7 @@ impl<'a> Fitting<'a> {
     fn access(&mut self, sub: &Placed) -> Option<Access> {
         let accesses = self.accesses.as_ref()?;
         let key = sub.at.map(f64::to_bits);
-        let let_in = sub
-            .wall
-            .as_ref()
-            .filter(|_| sub.sort == Some(bass::PlaceSort::InWall));
+        let let_in = let_into(sub);
         let found = self.known.entry(key).or_insert_with(|| {
             accesses.at(sub.at, let_in.map(|(wall, along)| (wall.as_str(), *along)))
         });
@@ -75,11 +75,19 @@ impl<'a> Fitting<'a> {
     /// Of all subs of an arrangement together.
     pub(crate) fn of_all(&mut self, subs: &[Placed]) -> Option<BassFitting> {
         let mut sum = Sum::default();
-        for sub in subs {
-            let access = self.access(sub)?;
+        let tree = self.tree(subs);
+        for (number, sub) in subs.iter().enumerate() {
+            let mut access = self.access(sub)?;
+            if let Some(tree) = &tree {
+                access.signal = tree.signals[number].clone();
+            }
             sum.add(&access);
         }
         let mut parts = Vec::new();
+        if let Some(tree) = &tree {
+            sum.save(tree);
+            parts.extend(chain(tree));
+        }
         match (sum.wires, sum.unknown) {
             (0, 0) => parts.push("no wire is pulled".to_owned()),
             (0, _) => {}
@@ -105,14 +113,35 @@ impl<'a> Fitting<'a> {
         Some(self.fitting(&sum, parts.join("; ")))
     }
 
+    /// The cheapest wires for several subs; `None` for one alone.
+    fn tree(&mut self, subs: &[Placed]) -> Option<Tree> {
+        let accesses = self.accesses.as_ref().filter(|_| subs.len() > 1)?;
+        let stands: Vec<Stand> = (subs.iter())
+            .map(|sub| Stand {
+                at: sub.at,
+                on: let_into(sub).cloned(),
+                delay_s: sub.setting.delay.0,
+            })
+            .collect();
+        let tree = accesses.tree(&stands);
+        for (from, signal) in tree.fed_by.iter().zip(&tree.signals) {
+            if let (Some(_), Signal::Wire(wire)) = (from, signal) {
+                self.chained.push(wire.clone());
+            }
+        }
+        Some(tree)
+    }
+
     /// What to mind on the ways of the wires that were told.
     pub(crate) fn cautions(&self) -> Vec<String> {
         let mut cautions = Vec::new();
         let wires = || {
-            (self.known.values()).filter_map(|access| match &access.signal {
-                Signal::Wire(wire) => Some(wire),
-                _ => None,
-            })
+            (self.known.values())
+                .filter_map(|access| match &access.signal {
+                    Signal::Wire(wire) => Some(wire),
+                    _ => None,
+                })
+                .chain(&self.chained)
         };
         if wires().any(|wire| wire.holes > 0) {
             cautions.push(
@@ -223,6 +252,29 @@ impl<'a> Fitting<'a> {
     }
 }
 
+/// The wall that a sub is let into, and how far along it, m.
+fn let_into(sub: &Placed) -> Option<&(String, f64)> {
+    (sub.wall.as_ref()).filter(|_| sub.sort == Some(bass::PlaceSort::InWall))
+}
+
+/// Which subs are fed from others, and the holes that count once.
+fn chain(tree: &Tree) -> Vec<String> {
+    let fed = tree.fed_by.iter().enumerate();
+    let fed = fed.filter_map(|(to, from)| {
+        Some(format!(
+            "sub {} is fed from sub {}'s line output",
+            to + 1,
+            (*from)? + 1
+        ))
+    });
+    let shared = match tree.shared_holes {
+        0 => None,
+        1 => Some("one hole is shared and counted once".to_owned()),
+        more => Some(format!("{more} holes are shared and counted once")),
+    };
+    fed.chain(shared).collect()
+}
+
 /// What some subs take together.
 struct Sum {
     wires: u32,
@@ -257,6 +309,14 @@ impl Default for Sum {
 }
 
 impl Sum {
+    /// Takes away what holes that are shared were counted too often.
+    fn save(&mut self, tree: &Tree) {
+        self.holes = self.holes.saturating_sub(tree.shared_holes);
+        self.wired.time_s = (self.wired.time_s - tree.saved.time_s).max(0.0);
+        self.wired.money =
+            (self.wired.money.zip(tree.saved.money)).map(|(money, saved)| (money - saved).max(0.0));
+    }
+
     fn add(&mut self, access: &Access) {
         let both = |one: Takes, other: Takes| Takes {
             time_s: one.time_s + other.time_s,
@@ -303,14 +363,19 @@ mod tests {
         let space = analysis.space("loft").expect("the demo's loft");
         let (planned, _) = bass::planned(&analysis, space);
         let here = planned[0].clone();
-        let there = Placed {
+        let beside = Placed {
             at: [here.at[0] + 1.5, here.at[1], here.at[2]],
             ..here.clone()
         };
+        // Of another delay, so that it plays another signal.
+        let mut there = beside.clone();
+        there.setting.delay = units::Seconds(0.004);
         let mut fitting = Fitting::new(&analysis, space);
         let one = fitting.of_sub(&here).expect("a sub is planned");
         let other = fitting.of_sub(&there).expect("a sub is planned");
-        let all = fitting.of_all(&[here, there]).expect("a sub is planned");
+        let all = fitting
+            .of_all(&[here.clone(), there])
+            .expect("a sub is planned");
         assert!(one.says.contains("of wire") && one.says.contains("plugs into socket front"));
         assert!(
             one.says
@@ -324,6 +389,9 @@ mod tests {
         near(one.time_s + other.time_s, all.time_s);
         let money = |fitting: &BassFitting| fitting.money.expect("all is priced");
         near(money(&one) + money(&other), money(&all));
+        let chained = fitting.of_all(&[here, beside]).expect("a sub is planned");
+        assert!(chained.says.contains("is fed from sub"), "{}", chained.says);
+        assert!(chained.wire_m < all.wire_m && money(&chained) < money(&all));
         let cautions = fitting.cautions().join(" ");
         assert!(cautions.contains("licensed electrician"), "{cautions}");
     }

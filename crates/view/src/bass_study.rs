@@ -2,8 +2,8 @@
 
 use analysis::Analysis;
 use bass::{
-    Arranged, BandDecay, BandLevel, Judged, Named, PlaceSort, Placed, Polarity, Row, Study, Timed,
-    Treated,
+    Arranged, BandDecay, BandLevel, Beside, Judged, Named, PlaceSort, Placed, Polarity, Row, Study,
+    Timed, Treated,
 };
 use model::Space;
 use schemars::JsonSchema;
@@ -118,6 +118,10 @@ pub struct BassRow {
     pub forward_m: f64,
     /// How far seats differ there, dB.
     pub spread_db: f64,
+    /// How far that may be off, 95 %, dB: absorption is known within a factor of two.
+    pub spread_off_db: f64,
+    /// Whether it is better than where they are in all the rooms that it may be.
+    pub is_better: bool,
     /// What the search makes least, dB².
     pub cost: f64,
     /// All of it in a sentence.
@@ -275,7 +279,9 @@ pub fn bass_study(analysis: &Analysis, space: &Space, study: &Study) -> BassStud
         decays: study.decays.iter().map(decay).collect(),
         timed: study.timed.as_ref().map(|timed| told(study, timed)),
         rows: study.rows.iter().map(|row| moved(analysis, row)).collect(),
-        treated: study.treated.iter().map(treated).collect(),
+        treated: (study.treated.iter())
+            .map(|one| treated(analysis, one))
+            .collect(),
         planned,
         best,
         places,
@@ -327,9 +333,9 @@ fn told(study: &Study, timed: &Timed) -> BassTimed {
         true => "turn every sub's polarity",
         false => "leave the polarity",
     };
-    let worst = (timed.losses.iter().zip(&study.seats))
-        .min_by(|a, b| a.0.0.total_cmp(&b.0.0))
-        .map(|(loss, seat)| format!(", at {} {}", seat.replace('-', " "), signed(*loss)));
+    let each = (timed.losses.iter().zip(&study.seats))
+        .map(|(loss, seat)| format!("{} {}", seat.replace('-', " "), signed(*loss)));
+    let each: Vec<String> = each.collect();
     BassTimed {
         crossover_hz: timed.crossover.0,
         mains: timed.mains.clone(),
@@ -337,11 +343,11 @@ fn told(study: &Study, timed: &Timed) -> BassTimed {
         inverted,
         losses_db: timed.losses.iter().map(|loss| loss.0).collect(),
         says: format!(
-            "To fall in with {} at {:.0} Hz, {delayed} and {turned}: both then sum to {} of being in step (mean of the seats{}), against {} with nothing set",
+            "To fall in with {} at {:.0} Hz, {delayed} and {turned}: both then sum to {} of being in step (mean of the seats; {}), against {} with nothing set",
             timed.mains.join(" and "),
             timed.crossover.0,
             signed(timed.loss),
-            worst.unwrap_or_default(),
+            each.join(", "),
             signed(timed.loss_unset),
         ),
     }
@@ -355,19 +361,26 @@ fn moved(analysis: &Analysis, row: &Row) -> BassRow {
         forward if forward > 0.0 => format!("Seats {by} further forward"),
         _ => format!("Seats {by} further back"),
     };
-    let better = if row.is_better { " (better)" } else { "" };
+    let beside = match row.beside {
+        Beside::Here => "",
+        Beside::Better => " (better)",
+        Beside::Equal => " (as good, as far as the room is known)",
+        Beside::Worse => " (worse)",
+    };
     BassRow {
         forward_m: forward,
         spread_db: row.score.spread.0,
+        spread_off_db: row.spread_off.0,
+        is_better: row.beside == Beside::Better,
         cost: row.score.cost,
         says: format!(
-            "{place}: they differ by {:.1} dB, the mean strays {:.1} dB{better}",
-            row.score.spread.0, row.score.flatness.0
+            "{place}: they differ by {:.1} dB ± {:.1} dB, the mean strays {:.1} dB{beside}",
+            row.score.spread.0, row.spread_off.0, row.score.flatness.0
         ),
     }
 }
 
-fn treated(treated: &Treated) -> BassTreated {
+fn treated(analysis: &Analysis, treated: &Treated) -> BassTreated {
     let [(_, before), (hz, after)] = treated.longest;
     let Decibels(evener) = treated.evener;
     let change = match evener {
@@ -376,13 +389,27 @@ fn treated(treated: &Treated) -> BassTreated {
         _ => "seats differ as much".to_owned(),
     };
     let Hertz(hz) = hz;
+    let on = treated.on.map_or_else(String::new, |on| {
+        let length = |length_m: f64| analysis.exact(length_m, Dimension::Length);
+        format!(
+            ", {} wide and {} high, {} from its left end and {} up",
+            length(on.width_m),
+            length(on.height_m),
+            length(on.from_left_m),
+            length(on.up_m)
+        )
+    });
     BassTreated {
         evener_db: evener,
         longest_before_s: before,
         longest_after_s: after,
         says: format!(
-            "With {}: {change}; the longest resonance, {hz:.0} Hz, rings for {after:.2} s instead of {before:.2} s",
-            treated.words
+            "With {}{on}: {change}; the longest resonance, {hz:.0} Hz, rings for {after:.2} s{}",
+            treated.words,
+            match (after - before).abs() < 0.005 {
+                true => ", as long as before".to_owned(),
+                false => format!(" instead of {before:.2} s"),
+            }
         ),
     }
 }

@@ -63,7 +63,7 @@ mod triangulate;
 
 pub use admittance::{Admittance, Air};
 pub use keep::LAYOUT;
-pub use modes::{Decay, Finish, Listening, Mode, Modes, Place, level_db};
+pub use modes::{Decay, Finish, Listening, Mode, Modes, Patch, Place, level_db};
 pub use room::{Face, Room, RoomError};
 pub use solver::{Settings, Size, SolveError, Solver, Uniform};
 

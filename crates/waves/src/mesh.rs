@@ -70,6 +70,16 @@ impl Mesh {
         }
     }
 
+    /// Memory of the matrices of cut cells; those full of air share theirs.
+    pub(crate) fn matrix_bytes(&self) -> f64 {
+        let cut = self
+            .cells
+            .iter()
+            .filter(|cell| cell.element.lines.is_none());
+        let numbers = cut.map(|cell| 2.0 * (cell.unknowns.len() as f64).powi(2));
+        8.0 * numbers.sum::<f64>()
+    }
+
     pub(crate) fn slabs(&self, at: [usize; 3]) -> [Slab; 3] {
         [0, 1, 2].map(|axis| self.grid.axes[axis][at[axis]])
     }

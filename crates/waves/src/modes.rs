@@ -140,16 +140,16 @@ impl Layout {
 /// The acoustics of a room before its surfaces are chosen.
 #[derive(Clone, Debug)]
 pub struct Modes {
-    layout: Layout,
+    layout: Arc<Layout>,
     settings: Settings,
     /// How many of the basis are modes; the others stand for everything stiffer.
     sure: usize,
     /// λ, ascending among the modes.
     values: Vec<f64>,
     /// Unknowns × basis.
-    vectors: Mat<f64>,
+    vectors: Arc<Mat<f64>>,
     /// B_s of each surface.
-    boundary: Vec<Mat<f64>>,
+    boundary: Vec<Arc<Mat<f64>>>,
     areas_m2: Vec<f64>,
     volume_m3: f64,
 }
@@ -215,6 +215,15 @@ impl Finish {
     }
 }
 
+/// A part of a surface that gives way in its own manner, such as a panel on a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Patch {
+    /// The surface that it covers a part of.
+    pub surface: usize,
+    /// Points on it, each with its share of the patch's area, m².
+    pub points: Vec<(Point3, f64)>,
+}
+
 /// Answers of some ears to everything the room may send them: made once, then any place's response
 /// is a product.
 #[derive(Clone, Debug)]
@@ -236,27 +245,75 @@ impl Modes {
         let surfaces = room.surfaces();
         let boundary = (0..surfaces)
             .into_par_iter()
-            .map(|surface| boundary_matrix(mesh, vectors.as_ref(), surface))
+            .map(|surface| Arc::new(boundary_matrix(mesh, vectors.as_ref(), surface)))
             .collect();
         let mut areas_m2 = vec![0.0; surfaces];
         for triangle in &room.triangles {
             areas_m2[triangle.surface] += triangle.area_m2();
         }
         Self {
-            layout: Layout::of(mesh, room),
+            layout: Arc::new(Layout::of(mesh, room)),
             settings: *settings,
             sure,
             values,
-            vectors,
+            vectors: Arc::new(vectors),
             boundary,
             areas_m2,
             volume_m3: room.volume().0,
         }
     }
 
+    /// The same modes with parts of surfaces made surfaces of their own, numbered after those that
+    /// there are; what a patch covers is no longer its surface's. Points outside the air are left out.
+    ///
+    /// Points stand for the patch's area by a rule of the caller's: with some to each eighth of a
+    /// wavelength the sum is as good as the modes themselves.
+    #[must_use]
+    pub fn patched(&self, patches: &[Patch]) -> Self {
+        let mut patched = self.clone();
+        for patch in patches {
+            let covered = self.covered(&patch.points);
+            let area: f64 = patch.points.iter().map(|(_, area)| area).sum();
+            if let Some(surface) = patched.boundary.get_mut(patch.surface) {
+                *surface = Arc::new(&**surface - &covered);
+                patched.areas_m2[patch.surface] -= area;
+            }
+            patched.boundary.push(Arc::new(covered));
+            patched.areas_m2.push(area);
+        }
+        patched
+    }
+
+    /// `Σ w φ φᵀ` over points with weights.
+    fn covered(&self, points: &[(Point3, f64)]) -> Mat<f64> {
+        let n = self.values.len();
+        let rows: Vec<Vec<f64>> = points
+            .par_iter()
+            .filter_map(|(point, weight)| {
+                let site = self.layout.site(array(*point))?;
+                let unknowns = &self.layout.cells[site.cell].1;
+                let alive: Vec<(usize, f64)> = unknowns
+                    .iter()
+                    .zip(&site.shapes)
+                    .filter(|(_, shape)| shape.abs() > 1e-13)
+                    .map(|(unknown, shape)| (*unknown as usize, shape * weight.max(0.0).sqrt()))
+                    .collect();
+                let value = |column: usize| {
+                    let column = self.vectors.col(column);
+                    alive.iter().map(|(u, shape)| column[*u] * shape).sum()
+                };
+                Some((0..n).map(value).collect())
+            })
+            .collect();
+        let mut sum: Mat<f64> = Mat::zeros(n, n);
+        add_squares(&mut sum, &rows.concat());
+        mirrored(&mut sum);
+        sum
+    }
+
     /// How many of the basis are modes, its eigenvalues, its fields.
     pub(crate) fn found(&self) -> (usize, &[f64], MatRef<'_, f64>) {
-        (self.sure, &self.values, self.vectors.as_ref())
+        (self.sure, &self.values, (*self.vectors).as_ref())
     }
 
     /// Up to where responses hold.
@@ -408,7 +465,7 @@ impl Modes {
             let a = answer[(i, 0)] * FOUR_PI;
             if part == 0 { a.re } else { a.im }
         });
-        let field = times(self.vectors.as_ref(), parts.as_ref());
+        let field = times((*self.vectors).as_ref(), parts.as_ref());
         points
             .par_iter()
             .map(|p| {
@@ -483,7 +540,7 @@ impl Modes {
         let n = near.len();
         let betas = finish.at(Hertz(self.frequency_hz(self.values[mode])));
         let damping = |i: usize, j: usize| -> Complex {
-            let of = |(b, beta): (&Mat<f64>, &Complex)| *beta * b[(near[i], near[j])];
+            let of = |(b, beta): (&Arc<Mat<f64>>, &Complex)| *beta * b[(near[i], near[j])];
             self.boundary.iter().zip(&betas).map(of).sum()
         };
         // k a = b, k b = Λ a + jB b.
@@ -628,12 +685,17 @@ fn boundary_matrix(mesh: &Mesh, vectors: MatRef<'_, f64>, surface: usize) -> Mat
         }
     }
     add_squares(&mut sum, &pressures);
-    for c in 0..n {
+    mirrored(&mut sum);
+    sum
+}
+
+/// What is below the diagonal, above it too.
+fn mirrored(sum: &mut Mat<f64>) {
+    for c in 0..sum.ncols() {
         for r in 0..c {
             sum[(r, c)] = sum[(c, r)];
         }
     }
-    sum
 }
 
 /// Points whose products are summed at once.

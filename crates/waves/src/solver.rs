@@ -190,11 +190,8 @@ impl Solver {
         check_memory(room, &settings, least)?;
         let (grid, triangles) = Grid::new(room, frame, fineness);
         let mesh = Mesh::new(grid, &triangles);
-        check_memory(
-            room,
-            &settings,
-            bytes(room, &settings, mesh.unknowns as f64),
-        )?;
+        let needed = bytes(room, &settings, mesh.unknowns as f64) + mesh.matrix_bytes();
+        check_memory(room, &settings, needed)?;
         Ok(Self {
             room: room.clone(),
             settings,
@@ -208,7 +205,8 @@ impl Solver {
             cells: self.mesh.cells.len(),
             cut_cells: self.mesh.cut_cells,
             unknowns: self.mesh.unknowns,
-            bytes: bytes(&self.room, &self.settings, self.mesh.unknowns as f64),
+            bytes: bytes(&self.room, &self.settings, self.mesh.unknowns as f64)
+                + self.mesh.matrix_bytes(),
         }
     }
 
@@ -279,6 +277,8 @@ impl Solver {
             look = krylov.used() as f64 + 0.1 * count;
         };
         let vectors = krylov.vectors(&ritz);
+        // The largest thing in memory, and done with.
+        drop(krylov);
         tell(0.75)?;
         let loads = self.loads(&sites);
         let settled = |(v, e): &(&f64, &f64)| **v < top || **e < SETTLED * top;
@@ -361,8 +361,9 @@ fn expected_modes(room: &Room, value: f64) -> f64 {
 fn bytes(room: &Room, settings: &Settings, unknowns: f64) -> f64 {
     let k = 2.0 * std::f64::consts::PI * settings.top_hz / settings.speed_of_sound_m_s;
     let modes = expected_modes(room, (k * settings.kept_above).powi(2));
-    // The Krylov space, its Ritz vectors, and the factors (some 300 numbers an unknown).
-    8.0 * unknowns * (1.8 * modes + modes + 350.0)
+    // The Krylov space, its Ritz vectors, and the factors, whose cuts grow with the room's sides:
+    // 456 numbers for each of 10,875 unknowns.
+    8.0 * unknowns * (1.8 * modes + modes + 21.0 * unknowns.cbrt())
 }
 
 fn check_memory(room: &Room, settings: &Settings, needed: f64) -> Result<(), SolveError> {

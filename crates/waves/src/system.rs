@@ -1,5 +1,7 @@
 //! The damped room at one frequency: a small symmetric complex system in the basis of modes.
 
+use std::sync::Arc;
+
 use faer::Mat;
 use faer::prelude::Solve;
 
@@ -20,7 +22,7 @@ pub(crate) struct System {
 impl System {
     pub(crate) fn new(
         values: &[f64],
-        boundary: &[Mat<f64>],
+        boundary: &[Arc<Mat<f64>>],
         betas: &[Complex],
         k: Complex,
     ) -> Self {
@@ -29,10 +31,10 @@ impl System {
         let mut imaginary: Mat<f64> = Mat::zeros(n, n);
         for (b, beta) in boundary.iter().zip(betas) {
             if beta.re != 0.0 {
-                real += b * faer::Scale(beta.re);
+                real += &**b * faer::Scale(beta.re);
             }
             if beta.im != 0.0 {
-                imaginary += b * faer::Scale(beta.im);
+                imaginary += &**b * faer::Scale(beta.im);
             }
         }
         let jk = Complex::new(0.0, k.re);
@@ -115,7 +117,7 @@ mod tests {
         let n = 60;
         let values: Vec<f64> = (0..n).map(|i| 0.2 * i as f64).collect();
         let shape = Mat::from_fn(n, 20, |i, q| ((i * q) as f64 * 0.7).cos() * 0.3);
-        let boundary = vec![&shape * shape.transpose()];
+        let boundary = vec![Arc::new(&shape * shape.transpose())];
         let load = Mat::from_fn(n, 2, |i, c| Complex::new(((i + 3 * c) as f64).sin(), 0.0));
         for beta in [0.0, 0.01, 0.1, 1.0] {
             for k in [0.1, 0.8, 2.0, 3.4] {

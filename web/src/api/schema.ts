@@ -6112,6 +6112,13 @@ export interface components {
             spread_db: number;
             /**
              * Format: double
+             * @description How far that may be off, 95 %, dB: absorption is known within a factor of two.
+             */
+            spread_off_db: number;
+            /** @description Whether it is better than where they are in all the rooms that it may be. */
+            is_better: boolean;
+            /**
+             * Format: double
              * @description What the search makes least, dB².
              */
             cost: number;

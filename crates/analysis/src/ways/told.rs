@@ -63,6 +63,8 @@ pub struct WayTold {
 pub struct SharedHole {
     /// What it goes through, in words.
     pub through: String,
+    /// How many holes they share there.
+    pub holes: u32,
     /// The cables, by id.
     pub cables: Vec<String>,
 }
@@ -334,13 +336,18 @@ impl Analysis {
 
     /// Every cable that is pulled, planned together wherever cables may share holes.
     pub fn ways_together(&self) -> WaysTogether {
+        self.ways_together_of(|_| true)
+    }
+
+    /// Some cables, planned together as if there were no others.
+    pub fn ways_together_of(&self, is_meant: impl Fn(&Cable) -> bool) -> WaysTogether {
         struct Group<'a> {
             planned: Rc<Planned>,
             cables: Vec<&'a Cable>,
             ends: Vec<routing::End>,
         }
         let mut groups: BTreeMap<Vec<usize>, Group<'_>> = BTreeMap::new();
-        for cable in self.cables() {
+        for cable in self.cables().filter(|cable| is_meant(cable)) {
             let is_pulled = cable.existing.is_none() && cable.legs.is_empty();
             let found = self.route(cable).is_ok_and(|route| route.work.is_some());
             let items = self.held_at(&cable.from).zip(self.held_at(&cable.to));
@@ -380,7 +387,7 @@ impl Analysis {
             let found = together(&graph, &runs);
             all.alone_s += found.alone_s;
             all.together_s += found.price_s;
-            let mut by_words: BTreeMap<(String, Vec<usize>), usize> = BTreeMap::new();
+            let mut by_words: BTreeMap<(String, Vec<usize>), u32> = BTreeMap::new();
             for (hole, users) in &found.shared {
                 if users.len() > 1 {
                     let words = self.obstacle_words(&group.planned, hole.obstacle);
@@ -393,6 +400,7 @@ impl Analysis {
                         1 => words,
                         count => format!("{words}, {count} holes"),
                     },
+                    holes: count,
                     cables: users
                         .iter()
                         .map(|user| group.cables[*user].id.clone())

@@ -220,21 +220,26 @@ fn text(study: &BassStudy) -> String {
 
 /// What other rows and treatment would do to the same subs.
 fn changes(page: &mut Page, study: &BassStudy) {
-    let best = study.rows.iter().min_by(|a, b| a.cost.total_cmp(&b.cost));
-    if let Some(best) = best {
+    let better = study.rows.iter().filter(|row| row.is_better);
+    let best = better.min_by(|a, b| a.cost.total_cmp(&b.cost));
+    if !study.rows.is_empty() {
         page.line("Seats moved together, subs as they are");
         let here = study.rows.iter().find(|row| row.forward_m.abs() < 1e-9);
-        for row in here
-            .into_iter()
-            .chain(Some(best).filter(|best| best.forward_m.abs() > 1e-9))
-        {
+        for row in here.into_iter().chain(best) {
             page.hanging_from(2, "- ", &row.says);
+        }
+        if best.is_none() {
+            page.hanging_from(
+                2,
+                "- ",
+                "No other row that was tried is better, as far as the room is known",
+            );
         }
         page.blank();
     }
     if !study.treated.is_empty() {
         page.line(
-            "What would change it (computed in the room's modes, spread evenly over the surface)",
+            "What would change it (computed in the room's modes, where it goes on its surface)",
         );
         for treated in &study.treated {
             page.hanging_from(2, "- ", &treated.says);

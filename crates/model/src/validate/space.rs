@@ -8,7 +8,7 @@ use units::Dimension;
 use super::names::{Names, by_name, in_rings};
 use super::{Pointer, Sense, unique};
 use crate::read::shown;
-use crate::{Anchor, FromWall, Length, OnWall, Space, Wall};
+use crate::{Anchor, FromWall, Length, OnWall, OpeningKind, Space, Wall};
 
 /// More than any room has. Which of them is mistyped is searched by adjusting the room anew without
 /// each in turn: of twice as many, that takes ten times as long.
@@ -222,6 +222,13 @@ impl Sense<'_> {
                 Anchor::LowerLeft,
                 &opening.id,
             );
+            if opening.stands_open == Some(true) && opening.kind != OpeningKind::Door {
+                self.found.report(
+                    format!("{at}.stands_open"),
+                    format!("`{}` is no door", opening.id),
+                    "`stands_open` with doors alone: an archway is open, a window is taken as shut",
+                );
+            }
             if let Some(into) = &opening.into {
                 let pointer = Pointer::new(format!("{at}.into"), "space", into);
                 self.found.unless_known(pointer, &self.known.space);

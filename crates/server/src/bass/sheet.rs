@@ -46,10 +46,20 @@ pub fn bass_sheet(study: &BassStudy, paper: sheets::Paper) -> Option<sheets::She
                 ]
             })
             .collect(),
+        changes: changes(study),
         assumed,
         cautions: study.cautions.clone(),
     };
     Some(sheets::bass_sheet(&sheet, paper))
+}
+
+/// The best other row, where one is better, and what treatment and open doors would do.
+fn changes(study: &BassStudy) -> Vec<String> {
+    let better = study.rows.iter().filter(|row| row.is_better);
+    let better = better.min_by(|a, b| a.cost.total_cmp(&b.cost));
+    let rows = better.map(|row| format!("{}.", row.says));
+    let treated = study.treated.iter().map(|one| format!("{}.", one.says));
+    rows.into_iter().chain(treated).collect()
 }
 
 /// Each arrangement with what its wires and sockets take: as planned, then the best and runners-up.

@@ -4,6 +4,7 @@ mod decay;
 mod laws;
 mod modes;
 mod order;
+mod patches;
 mod placement;
 mod response;
 mod rooms;
