@@ -137,7 +137,7 @@ fn draw(canvas: &mut Canvas, map: &LevelMap, corner: Point, mm: f64, is_named: b
     let on_paper = |[x, y]: [f64; 2]| point(corner.x + (x - left) * mm, corner.y + (high - y) * mm);
     let side = map.cell_m * mm;
     let marks: Vec<Point> = map.marks.iter().map(|(at, _)| on_paper(*at)).collect();
-    // Numbers only where they can be read: every cell, every second, …
+    // Numbers only where they can be read: every cell, every second, …, off the walls.
     let every = (NUMBER_MM / side).ceil().max(1.0) as i64;
     let place = |[x, y]: [f64; 2]| {
         let cell = |from: f64, at: f64| ((at - from) / map.cell_m - 0.5).round() as i64;
@@ -182,7 +182,8 @@ fn draw(canvas: &mut Canvas, map: &LevelMap, corner: Point, mm: f64, is_named: b
         let hidden = names.iter().any(|name| name.quad().overlaps(&quad, 0.0))
             || (marks.iter())
                 .any(|mark| (mark.x - middle.x).abs() < 3.0 && (mark.y - middle.y).abs() < 3.0);
-        if column.rem_euclid(every) == 0 && row.rem_euclid(every) == 0 && !hidden {
+        let is_told = |cell: i64| cell.rem_euclid(every) == every / 2;
+        if is_told(column) && is_told(row) && !hidden {
             canvas.write(number);
         }
     }

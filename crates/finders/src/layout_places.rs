@@ -26,7 +26,7 @@ use analysis::{Analysis, Known, Means, Missing, item_label};
 use checks::placing::{LOUDSPEAKER_CHECKS, Placing, findings_of_loudspeaker, placing};
 use checks::{Caution, Verdict};
 use geometry::Point2;
-use model::{Edit, Item, Space, Zone};
+use model::{Edit, EditError, Item, Space, Zone};
 
 use crate::cautions::cautions;
 use crate::half_plane::Point;
@@ -693,12 +693,16 @@ impl Layout<'_> {
         if !picks.iter().any(on_floor) {
             return Ok(());
         }
-        let tried = self.tried(edits)?;
+        // A trial prints no words.
+        let moved = self
+            .analysis
+            .edited(edits)
+            .map_err(|error| refused(&error))?;
         for (pick, place) in picks.iter().zip(places) {
             let member = &self.members[pick.0];
             let surface = &member.placing.surfaces[self.candidate(*pick).surface];
             if on_floor(pick)
-                && let Some((says, turn)) = turned_there(&tried, member.item, surface)
+                && let Some((says, turn)) = turned_there(&moved, member.item, surface)
             {
                 edits.extend(turn);
                 place.turned = Some(says);
@@ -707,16 +711,12 @@ impl Layout<'_> {
         Ok(())
     }
 
-    fn tried(&self, edits: &[Edit]) -> Known<Analysis> {
-        self.analysis.tried(edits).map_err(|error| {
-            let what = format!("places that can be written: {error}");
-            Missing::new(what, "item", Means::Decide)
-        })
-    }
-
     /// What the place checks say of the space with a set of edits made.
     fn verdicts(&self, edits: &[Edit]) -> Known<(usize, usize)> {
-        let tried = self.tried(edits)?;
+        let tried = self
+            .analysis
+            .tried(edits)
+            .map_err(|error| refused(&error))?;
         let space = tried.space(&self.space.id).unwrap_or(self.space);
         let mut seen: Vec<(&str, String, Verdict)> = Vec::new();
         for member in &self.members {
@@ -756,6 +756,11 @@ impl Layout<'_> {
             .map(|(per_metre, hour)| sum * per_metre / 3600.0 * hour);
         (Some(sum), price)
     }
+}
+
+fn refused(error: &EditError) -> Missing {
+    let what = format!("places that can be written: {error}");
+    Missing::new(what, "item", Means::Decide)
 }
 
 fn seats(places: &[PlannedPlace]) -> Vec<PlanSeat> {

@@ -546,12 +546,12 @@ pub(crate) fn taped(
 
 /// How it is best turned once it stands where it was put.
 pub(crate) fn turned_there(
-    tried: &Analysis,
+    moved: &Analysis,
     item: &Item,
     surface: &Surface,
 ) -> Option<(String, Vec<Edit>)> {
-    let there = tried.item(&item.id).filter(|_| surface.is_floor)?;
-    turned_to_seats(tried, there)
+    let there = moved.item(&item.id).filter(|_| surface.is_floor)?;
+    turned_to_seats(moved, there)
 }
 
 pub(crate) fn proved(
@@ -567,14 +567,16 @@ pub(crate) fn proved(
         let what = format!("a place for {}: {error}", item_label(item));
         Missing::new(what, format!("item.{}", item.id), Means::Decide)
     };
-    let mut tried = analysis.tried(&edits).map_err(refused)?;
-    let turn = turned_there(&tried, item, surface);
     let mut turned = None;
-    if let Some((says, turn)) = turn {
-        edits.extend(turn);
-        tried = analysis.tried(&edits).map_err(refused)?;
-        turned = Some(says);
+    if surface.is_floor {
+        // A trial prints no words.
+        let there = analysis.edited(&edits).map_err(refused)?;
+        if let Some((says, turn)) = turned_there(&there, item, surface) {
+            edits.extend(turn);
+            turned = Some(says);
+        }
     }
+    let tried = analysis.tried(&edits).map_err(refused)?;
     let there = tried.item(&item.id).unwrap_or(item);
     let findings = findings_of_loudspeaker(&tried, tried.space_of(there)?, there);
     let worst = findings.iter().min_by_key(|finding| finding.verdict);

@@ -343,6 +343,61 @@ fn each_edge_on_the_floor_says_what_stops_it() {
 }
 
 #[test]
+fn what_stands_is_turned_to_where_its_worst_seat_is_best() {
+    let narrow = "form = \"floor\"\ncoverage = \"50 deg\"\n";
+    let analysis = read(&tower().replace("form = \"floor\"\n", narrow));
+    let found = loudspeaker_place(&analysis, item_of(&analysis, "left")).unwrap();
+    let best = found.best.expect("there is a place");
+    let (is_turn, placed): (Vec<_>, Vec<_>) =
+        (best.edits.iter().cloned()).partition(|edit| edit.at == "item.left.turned");
+    assert_eq!(is_turn.len(), 1, "{:?}", best.edits);
+    let says = best.turned.expect("words on how it is turned");
+    assert!(
+        says.starts_with("Turn left to ") && says.contains("° off straight away from wall"),
+        "{says}"
+    );
+    let main = best.losses.iter().find(|loss| loss.is_main).unwrap();
+    // What is left of 6 dB at the main seat and of 9 dB at the others.
+    let spare = |edits: &[model::Edit]| {
+        let tried = analysis.edited(edits).unwrap();
+        let (item, space) = (item_of(&tried, "left"), tried.space(&found.space).unwrap());
+        let Some(model::Kit::Loudspeaker(kit)) = tried.kit_of(item) else {
+            panic!("a loudspeaker");
+        };
+        let ear = |id: &str| {
+            let seat = space.seat.iter().find(|seat| seat.id == id).unwrap();
+            tried.seat(space, seat).unwrap().ear.value()
+        };
+        let source = tried.sounding(space, item, kit, ear(&main.seat)).unwrap();
+        let at = source.at.value();
+        let spares = best.losses.iter().map(|loss| {
+            let ear = ear(&loss.seat);
+            let off = source.aim.off([0, 1, 2].map(|axis| ear[axis] - at[axis]));
+            let loss_db = 6.0206 * (2.0 * off.degrees() / 50.0).powi(2);
+            let limit_db = if loss.is_main { 6.0 } else { 9.0 };
+            limit_db - loss_db.min(18.0)
+        });
+        spares.fold(f64::INFINITY, f64::min)
+    };
+    let [faced, turned] = [&placed, &best.edits].map(|edits| spare(edits));
+    assert!(turned > faced + 0.1, "{turned} {faced}");
+    // A degree either way is no better.
+    let by = |degrees: f64| {
+        let mut edit = is_turn[0].clone();
+        let table = edit.set.as_mut().unwrap();
+        let now: f64 = table["by"]
+            .as_str()
+            .unwrap()
+            .trim_end_matches(" deg")
+            .parse()
+            .unwrap();
+        table["by"] = format!("{} deg", now + degrees).into();
+        spare(&[placed.clone(), vec![edit]].concat())
+    };
+    assert!(by(1.0) <= turned + 1e-9 && by(-1.0) <= turned + 1e-9);
+}
+
+#[test]
 fn any_point_says_what_stops_it_and_where_the_nearest_place_is() {
     let analysis = read(&tower());
     let left = item_of(&analysis, "left");

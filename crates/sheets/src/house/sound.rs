@@ -64,7 +64,7 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
         reflections(set.analysis, &report).into_iter().collect(),
         Vec::new(),
     );
-    let title = format!("{}: the same in every octave", space.label());
+    let title = format!("{}: level over the plan, octave by octave", space.label());
     let small: Vec<drawing::LevelMap> = (octaves.iter())
         .map(|(hertz, map)| drawing::LevelMap {
             title: octave_label(*hertz),
