@@ -336,18 +336,13 @@ impl Analysis {
 
     /// Every cable that is pulled, planned together wherever cables may share holes.
     pub fn ways_together(&self) -> WaysTogether {
-        self.ways_together_of(|_| true)
-    }
-
-    /// Some cables, planned together as if there were no others.
-    pub fn ways_together_of(&self, is_meant: impl Fn(&Cable) -> bool) -> WaysTogether {
         struct Group<'a> {
             planned: Rc<Planned>,
             cables: Vec<&'a Cable>,
             ends: Vec<routing::End>,
         }
         let mut groups: BTreeMap<Vec<usize>, Group<'_>> = BTreeMap::new();
-        for cable in self.cables().filter(|cable| is_meant(cable)) {
+        for cable in self.cables() {
             let is_pulled = cable.existing.is_none() && cable.legs.is_empty();
             let found = self.route(cable).is_ok_and(|route| route.work.is_some());
             let items = self.held_at(&cable.from).zip(self.held_at(&cable.to));
