@@ -2,7 +2,8 @@
 //!
 //! `cargo bench -p server --no-default-features`. Each phone opens the job, then acts every
 //! second or so: ticks, edits from whatever revision it saw last, unsaved drags and looks at
-//! the list. `CREW_PHONES` and `CREW_SECONDS` change the size.
+//! the list. What an answer holds is read after its time is taken: phones read on processors of
+//! their own. `CREW_PHONES` and `CREW_SECONDS` change the size.
 
 #![expect(clippy::print_stdout, reason = "a bench prints what it measured")]
 
@@ -106,9 +107,11 @@ async fn day(
     tokio::time::sleep(Duration::from_millis(random.random_range(0..2_000))).await;
     let path = format!("/api/jobs/{job}");
     let opened = Instant::now();
-    let mut seen = phone.ask("GET", &path, None).await["revision"].clone();
-    phone.ask("GET", &format!("{path}/findings"), None).await;
+    let (job_status, shown) = phone.fetch("GET", &path, None).await;
+    let (list_status, _) = phone.fetch("GET", &format!("{path}/findings"), None).await;
     times.entry("open").or_default().push(ms(opened));
+    assert!(job_status < 400 && list_status < 400, "the job opens");
+    let mut seen = json_of(&shown)["revision"].clone();
     let mut done = 0_u64;
     while Instant::now() < until {
         done += 1;
@@ -136,13 +139,13 @@ async fn day(
             _ => ("look", "GET", format!("{path}/ticks"), None),
         };
         let asked = Instant::now();
-        let (status, answer) = phone.try_ask(method, &at, body).await;
+        let (status, answer) = phone.fetch(method, &at, body).await;
         times.entry(kind).or_default().push(ms(asked));
         if status >= 400 {
             refused += 1;
-            println!("{status} to {kind}: {answer}");
+            println!("{status} to {kind}: {}", json_of(&answer));
         } else if kind == "edit" {
-            seen = answer["revision"].clone();
+            seen = json_of(&answer)["revision"].clone();
         }
         tokio::time::sleep(Duration::from_millis(random.random_range(500..1_500))).await;
     }
@@ -187,12 +190,14 @@ impl Phone {
     }
 
     async fn ask(&mut self, method: &str, path: &str, body: Option<Value>) -> Value {
-        let (status, answer) = self.try_ask(method, path, body).await;
+        let (status, answer) = self.fetch(method, path, body).await;
+        let answer = json_of(&answer);
         assert!(status < 400, "{method} {path}: {status} {answer}");
         answer
     }
 
-    async fn try_ask(&mut self, method: &str, path: &str, body: Option<Value>) -> (u16, Value) {
+    /// The answer's status and bytes.
+    async fn fetch(&mut self, method: &str, path: &str, body: Option<Value>) -> (u16, Vec<u8>) {
         let body = body.map(|body| body.to_string()).unwrap_or_default();
         let head = format!(
             "{method} {path} HTTP/1.1\r\nhost: {host}\r\norigin: http://{host}\r\n\
@@ -220,7 +225,7 @@ impl Phone {
         while rest.len() < length {
             self.read(&mut rest).await;
         }
-        (status, serde_json::from_slice(&rest).unwrap_or(Value::Null))
+        (status, rest)
     }
 
     async fn read(&mut self, bytes: &mut Vec<u8>) {
@@ -231,6 +236,10 @@ impl Phone {
             .expect("the server answers");
         assert!(read > 0, "the server hung up");
     }
+}
+
+fn json_of(bytes: &[u8]) -> Value {
+    serde_json::from_slice(bytes).unwrap_or(Value::Null)
 }
 
 fn ms(since: Instant) -> f64 {

@@ -76,7 +76,18 @@ pub(crate) fn merge(sides: &Sides, limits: &[LimitName]) -> Result<Merged, Store
             }
         }
     }
-    let text = made_on(sides.head, made, &mine, &head, limits, &mut contests)?;
+    let attempt = |text: &str, changes: &[FactChange]| {
+        let text = rewritten(text, changes, &mine)?;
+        check(&text, limits).map(|()| text)
+    };
+    let text = match attempt(sides.head, &made) {
+        Ok(text) => text,
+        Err(_) => {
+            // What does not even read where it began is refused, not set aside.
+            check(sides.mine, limits)?;
+            one_by_one(sides.head, made, &head, attempt, &mut contests)?
+        }
+    };
     Ok(Merged { text, contests })
 }
 
@@ -121,21 +132,13 @@ fn meet<'a>(
 }
 
 /// Makes the changes on the text; those with which it would not read as a job are set aside.
-fn made_on(
+fn one_by_one(
     head_text: &str,
     made: Vec<FactChange>,
-    mine: &Value,
     head: &Value,
-    limits: &[LimitName],
+    attempt: impl Fn(&str, &[FactChange]) -> Result<String, StoreError>,
     contests: &mut Vec<Contest>,
 ) -> Result<String, StoreError> {
-    let attempt = |text: &str, changes: &[FactChange]| {
-        let text = rewritten(text, changes, mine)?;
-        check(&text, limits).map(|()| text)
-    };
-    if let Ok(text) = attempt(head_text, &made) {
-        return Ok(text);
-    }
     let mut text = head_text.to_owned();
     let mut waiting = made;
     loop {

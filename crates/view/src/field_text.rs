@@ -174,12 +174,19 @@ fn read<Q: Quantified>(analysis: &Analysis, text: &str) -> Result<Quantity, Fiel
     })
 }
 
+/// Whether a change of this fact may need the document to be [`completed`] by it.
+pub fn may_be_completed(at: &str) -> bool {
+    let around = at.split('.').rev().skip(1).take(2);
+    let mut around = around.chain(at.split('.').nth(2));
+    around.any(|part| matches!(part, "at" | "hung" | "on" | "size" | "swing" | "ceiling"))
+}
+
 /// The change with the table made that the fact belongs to, where the document has none yet:
 /// a seat's first distance makes its place, with the other distance still to measure.
 ///
 /// A change that needs no such thing comes back as it is.
 pub fn completed(job: &Job, edit: Edit) -> Edit {
-    let Some(set) = edit.set.clone() else {
+    let Some(set) = edit.set.clone().filter(|_| may_be_completed(&edit.at)) else {
         return edit;
     };
     let whole = || {

@@ -48,7 +48,7 @@ pub use conduits::*;
 pub use drawn::*;
 pub use fact::name_of;
 pub use field::*;
-pub use field_text::{completed, field};
+pub use field_text::{completed, field, may_be_completed};
 pub use finding::*;
 pub use findings::{
     counts, delta, delta_between, delta_of, finding, findings, findings_shown, key, key_of, limits,

@@ -30,7 +30,7 @@ impl Store {
             for revision in unpacked.kept.iter().flat_map(|kept| &kept.revisions) {
                 facts(&revision.text)?;
             }
-            let name = name_of(&facts(&unpacked.text)?);
+            let name = name_of(&*facts(&unpacked.text)?);
             for picture in &unpacked.pictures {
                 keep_file(&store.inner.place.photographs, picture)?;
             }

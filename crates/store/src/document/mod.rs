@@ -7,6 +7,9 @@ mod difference;
 mod path;
 mod rewrite;
 
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
+
 use model::{Edit, EditError, LimitName, Problem, edited_text};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -37,12 +40,37 @@ impl FactChange {
     }
 }
 
+/// Documents of late and their values, the latest last: one change asks for the same document
+/// several times, and the next change for the one that this one made.
+static READ: Mutex<VecDeque<(String, Arc<Value>)>> = Mutex::new(VecDeque::new());
+
+/// As much text is kept in all: some sixty houses.
+const KEPT_BYTES: usize = 4 << 20;
+
 /// The document's values, without comments and spelling.
-pub(crate) fn facts(text: &str) -> Result<Value, StoreError> {
-    toml::from_str(text).map_err(|error| StoreError::Edit {
+pub(crate) fn facts(text: &str) -> Result<Arc<Value>, StoreError> {
+    let kept = || READ.lock().unwrap_or_else(PoisonError::into_inner);
+    let known = (kept().iter().rev())
+        .find(|(known, _)| known == text)
+        .map(|(_, facts)| Arc::clone(facts));
+    if let Some(facts) = known {
+        return Ok(facts);
+    }
+    let facts: Value = toml::from_str(text).map_err(|error| StoreError::Edit {
         at: String::new(),
         message: format!("the document is not TOML: {}", error.message()),
-    })
+    })?;
+    let facts = Arc::new(facts);
+    if text.len() <= KEPT_BYTES {
+        let mut kept = kept();
+        kept.push_back((text.to_owned(), Arc::clone(&facts)));
+        let mut bytes: usize = kept.iter().map(|(text, _)| text.len()).sum();
+        while bytes > KEPT_BYTES {
+            let oldest = kept.pop_front();
+            bytes -= oldest.map_or(bytes, |(text, _)| text.len());
+        }
+    }
+    Ok(facts)
 }
 
 /// The text with the edits made, or which of them can't be.

@@ -16,7 +16,7 @@ pub(crate) fn rewritten(
 ) -> Result<String, StoreError> {
     let mut text = text.to_owned();
     for change in changes {
-        let edits = edits(&facts(&text)?, change, wanted);
+        let edits = edits(&*facts(&text)?, change, wanted);
         text = edited(&text, &edits)?;
     }
     Ok(text)

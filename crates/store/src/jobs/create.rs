@@ -80,7 +80,7 @@ impl Store {
             let (store, text) = (self.clone(), text.to_owned());
             off_thread(move || {
                 check(&text, &store.inner.limits)?;
-                Ok((name_of(&facts(&text)?), text))
+                Ok((name_of(&*facts(&text)?), text))
             })
             .await?
         };

@@ -89,7 +89,7 @@ impl Store {
     ) -> Result<Vec<FactChange>, StoreError> {
         let before = self.revision(job, before).await?.text;
         let after = self.revision(job, after).await?.text;
-        off_thread(move || Ok(differences(&facts(&before)?, &facts(&after)?)))
+        off_thread(move || Ok(differences(&*facts(&before)?, &*facts(&after)?)))
             .await
             .map_err(|fault| self.told(fault))
     }

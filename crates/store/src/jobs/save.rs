@@ -70,12 +70,14 @@ impl Store {
         let step = off_thread(move || {
             let limits = &store.inner.limits;
             let mine = edited(base.as_deref().unwrap_or(&head), &edits)?;
-            check(&mine, limits)?;
             match &base {
-                None => Ok(Step {
-                    edits: Some(edits),
-                    ..Step::new(Kind::Edit, mine, summary)
-                }),
+                None => {
+                    check(&mine, limits)?;
+                    Ok(Step {
+                        edits: Some(edits),
+                        ..Step::new(Kind::Edit, mine, summary)
+                    })
+                }
                 Some(base) => {
                     let sides = Sides {
                         base,
