@@ -399,17 +399,18 @@ fn treated(analysis: &Analysis, treated: &Treated) -> BassTreated {
             length(on.up_m)
         )
     });
+    let [was, is] = [before, after].map(|ring_s| format!("{ring_s:.2} s"));
+    let than = match was == is {
+        true => ", as long as before".to_owned(),
+        false => format!(" instead of {was}"),
+    };
     BassTreated {
         evener_db: evener,
         longest_before_s: before,
         longest_after_s: after,
         says: format!(
-            "With {}{on}: {change}; the longest resonance, {hz:.0} Hz, rings for {after:.2} s{}",
+            "With {}{on}: {change}; the longest resonance, {hz:.0} Hz, rings for {is}{than}",
             treated.words,
-            match (after - before).abs() < 0.005 {
-                true => ", as long as before".to_owned(),
-                false => format!(" instead of {before:.2} s"),
-            }
         ),
     }
 }
