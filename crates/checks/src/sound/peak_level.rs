@@ -162,6 +162,10 @@ fn arriving(power_w: f64, lost_db: f64) -> f64 {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
+    // Nobody listens there: a zone of ceiling loudspeakers is judged by its evenness.
+    if space.seat.is_empty() {
+        return Vec::new();
+    }
     let zones = analysis
         .zones_in(space)
         .filter(|zone| zone.layout.is_some() || zone.peak_level.is_some());
