@@ -80,7 +80,7 @@ fn words_flags_and_numbers_are_held_to_what_the_file_accepts() {
         "space.living.fixture.mantel.kind",
         "spaceship",
         expect![
-            "`spaceship` is none of them | wall-light, ceiling-light, fan, vent, sprinkler, smoke-alarm, thermostat, switch, socket, fireplace, mantel, chimney-breast, radiator, curtain-stack, picture-rail, furniture, plate, conduit-end, cable-end, walkway, post, other | Some(0)"
+            "`spaceship` is none of them | wall-light, ceiling-light, fan, vent, sprinkler, smoke-alarm, thermostat, switch, socket, mains-run, fireplace, mantel, chimney-breast, radiator, curtain-stack, picture-rail, furniture, plate, conduit-end, cable-end, walkway, post, other | Some(0)"
         ],
     );
     check(
