@@ -104,7 +104,7 @@ fn words_flags_and_numbers_are_held_to_what_the_file_accepts() {
         "space.living.fixture.mantel.kind",
         "",
         expect![
-            "space.living.fixture.mantel: `kind` is missing; accepted: kind: What it is; one of `wall-light`, `ceiling-light`, `fan`, `vent`, `sprinkler`, `smoke-alarm`, `thermostat`, `switch`, `socket`, `fireplace`, `mantel`, `chimney-breast`, `radiator`, `curtain-stack`, `picture-rail`, `furniture`, `plate`, `conduit-end`, `cable-end`, `walkway`, `post`, `other` | What it is. | None"
+            "space.living.fixture.mantel: `kind` is missing; accepted: kind: What it is; one of `wall-light`, `ceiling-light`, `fan`, `vent`, `sprinkler`, `smoke-alarm`, `thermostat`, `switch`, `socket`, `mains-run`, `fireplace`, `mantel`, `chimney-breast`, `radiator`, `curtain-stack`, `picture-rail`, `furniture`, `plate`, `conduit-end`, `cable-end`, `walkway`, `post`, `other` | What it is. | None"
         ],
     );
 }
