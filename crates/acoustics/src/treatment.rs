@@ -379,20 +379,27 @@ mod tests {
         bands && room && stock
     }
 
+    /// The least price of all ways with up to five units of each offer; infinite where none is
+    /// allowed.
+    fn best_of_all(case: &Case) -> f64 {
+        let mut best = f64::INFINITY;
+        for code in 0..6_u32.pow(4) {
+            let units: Vec<f64> = (0..4)
+                .map(|at| f64::from(code / 6_u32.pow(at) % 6))
+                .collect();
+            if is_allowed(case, &units) {
+                best = best.min(price_of(&case.products, &case.offers, &units));
+            }
+        }
+        best
+    }
+
     #[test]
     fn nothing_cheaper_is_found_by_trying_everything() {
         let (mut solved, mut impossible) = (0, 0);
         for seed in 0..150 {
             let case = case(seed);
-            let mut best = f64::INFINITY;
-            for code in 0..6_u32.pow(4) {
-                let units: Vec<f64> = (0..4)
-                    .map(|at| f64::from(code / 6_u32.pow(at) % 6))
-                    .collect();
-                if is_allowed(&case, &units) {
-                    best = best.min(price_of(&case.products, &case.offers, &units));
-                }
-            }
+            let best = best_of_all(&case);
             match cheapest(&case.products, &case.offers, &case.free, &case.bands) {
                 Some(found) => {
                     assert!(is_allowed(&case, &found.units), "seed {seed}: {found:?}");
@@ -432,15 +439,7 @@ mod tests {
             };
             case.offers = vec![on(0, 0), on(0, 1), on(0, 2), on(2, 3)];
             case.free.push(6.0);
-            let mut best = f64::INFINITY;
-            for code in 0..6_u32.pow(4) {
-                let units: Vec<f64> = (0..4)
-                    .map(|at| f64::from(code / 6_u32.pow(at) % 6))
-                    .collect();
-                if is_allowed(&case, &units) {
-                    best = best.min(price_of(&case.products, &case.offers, &units));
-                }
-            }
+            let best = best_of_all(&case);
             let found = cheapest(&case.products, &case.offers, &case.free, &case.bands);
             assert_eq!(found.is_some(), best.is_finite(), "seed {seed}");
             if let Some(found) = found {
@@ -476,15 +475,7 @@ mod tests {
                 bounds.need_m2 -= 5.0;
                 bounds.most_m2 -= 5.0;
             }
-            let mut best = f64::INFINITY;
-            for code in 0..6_u32.pow(4) {
-                let units: Vec<f64> = (0..4)
-                    .map(|at| f64::from(code / 6_u32.pow(at) % 6))
-                    .collect();
-                if is_allowed(&case, &units) {
-                    best = best.min(price_of(&case.products, &case.offers, &units));
-                }
-            }
+            let best = best_of_all(&case);
             let found = cheapest(&case.products, &case.offers, &case.free, &case.bands);
             assert_eq!(found.is_some(), best.is_finite(), "seed {seed}: {best}");
             if let Some(found) = found {

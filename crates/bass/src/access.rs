@@ -354,7 +354,7 @@ impl<'a> Accesses<'a> {
     }
 
     /// Where the wire of the planned sub begins, else what drives it.
-    pub(crate) fn source(&self) -> Result<String, Missing> {
+    fn source(&self) -> Result<String, Missing> {
         let at_sub = |end: &str| end.split('.').next() == Some(self.item.id.as_str());
         if let Some(cable) = self.cable {
             let other = match at_sub(&cable.to) {

@@ -54,10 +54,9 @@ impl LargestPicture {
         let label = &self.label;
         match (self.largest_m, self.stops.first()) {
             (Some(width_m), Some(stop)) => format!(
-                "The picture of {label} can be {}; then {} ({}) stops it.",
+                "The picture of {label} can be {}; then {} stops it.",
                 self.size_text(analysis, width_m),
-                stop.stop.label,
-                stop.stop.check
+                stop.stop
             ),
             (Some(width_m), None) => format!(
                 "Nothing stops the picture of {label} up to {}, as wide as its wall.",

@@ -4,6 +4,8 @@
 //! the room by boolean operations; an edge of what is left belongs to the stop that a step
 //! over it leads into.
 
+use std::fmt;
+
 use geo::{
     Area as _, BooleanOps, Coord, InteriorPoint as _, LineString, MultiPolygon, Polygon,
     unary_union,
@@ -26,6 +28,13 @@ pub struct Stop {
     pub check: &'static str,
     /// A few words: "the zoom's wide end", "beam: seat left".
     pub label: String,
+}
+
+/// Its words and its check.
+impl fmt::Display for Stop {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{} ({})", self.label, self.check)
+    }
 }
 
 impl Stop {

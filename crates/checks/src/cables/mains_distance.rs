@@ -19,6 +19,15 @@ pub(super) static MAINS_DISTANCE: Limit = Limit {
     regional: &[],
 };
 
+/// What the limit is held to.
+pub(super) const TWO_INCHES: Published = Published {
+    cite: "2 in: 50.8 mm (NEC 725.136, from memory)",
+    computed: || MAINS_DISTANCE_MIN.0 * 1e3,
+    expected: 50.8,
+    tolerance: 1e-9, // Two inches exactly.
+    unit: "mm",
+};
+
 pub(crate) static CHECK: Check = Check {
     id: "mains-distance",
     area: Area::Cables,
@@ -30,13 +39,7 @@ pub(crate) static CHECK: Check = Check {
     },
     when_it_fails: "Move it along the wall to the next bay, or set a barrier in the box.",
     limits: &[&MAINS_DISTANCE],
-    published: &[Published {
-        cite: "2 in: 50.8 mm (NEC 725.136, from memory)",
-        computed: || MAINS_DISTANCE_MIN.0 * 1e3,
-        expected: 50.8,
-        tolerance: 1e-9, // Two inches exactly.
-        unit: "mm",
-    }],
+    published: &[TWO_INCHES],
     run: Run::EachSpace(run),
 };
 

@@ -4,11 +4,11 @@ use analysis::{Analysis, Means, Missing, Source, Uncertain, WallRect};
 use geometry::Point2;
 use model::{Cable, CableUse, Fixture, FixtureKind, Space};
 use units::Dimension;
-use wiring::cable::{MAINS_DISTANCE_MIN, MAINS_DISTANCE_PRACTICE};
+use wiring::cable::MAINS_DISTANCE_PRACTICE;
 
-use super::mains_distance::{ASK, MAINS_DISTANCE, gap as apart, let_in};
+use super::mains_distance::{ASK, MAINS_DISTANCE, TWO_INCHES, gap as apart, let_in};
 use crate::runs::kit_of;
-use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Run, Subject};
+use crate::{Area, Caution, Check, Finding, Known, Outcome, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
     id: "mains-run",
@@ -21,13 +21,7 @@ pub(crate) static CHECK: Check = Check {
     },
     when_it_fails: "Pull the cable through the next bay, or through a conduit. Find mains with a detector and switch the circuit off before anything is drilled; mains are moved by a licensed electrician.",
     limits: &[&MAINS_DISTANCE],
-    published: &[Published {
-        cite: "2 in: 50.8 mm (NEC 725.136, from memory)",
-        computed: || MAINS_DISTANCE_MIN.0 * 1e3,
-        expected: 50.8,
-        tolerance: 1e-9, // Two inches exactly.
-        unit: "mm",
-    }],
+    published: &[TWO_INCHES],
     run: Run::EachSpace(run),
 };
 

@@ -120,7 +120,7 @@ impl Room {
         let over = steps.find(|(to, (from, _))| *from < revision && self.place(**to).is_some());
         match over {
             Some((to, _)) => Some(*to),
-            None => (self.reach(revision, TOGETHER)).or_else(|| self.reach(revision, 0)),
+            None => self.reach(revision, TOGETHER),
         }
     }
 

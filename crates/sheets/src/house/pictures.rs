@@ -76,7 +76,7 @@ fn size_table(analysis: &Analysis, found: &LargestPicture) -> Option<Table> {
         .map(|stop| {
             vec![
                 found.size_text(analysis, stop.width_m),
-                format!("{} ({})", stop.stop.label, stop.stop.check),
+                stop.stop.to_string(),
                 stop.because.clone(),
             ]
         })
@@ -108,9 +108,9 @@ fn heights(analysis: &Analysis, item: &Item) -> Vec<Content> {
 }
 
 fn height_table(analysis: &Analysis, found: &DisplayPlace) -> Option<Table> {
-    let end = |stop: &Option<Stop>| match stop {
-        Some(stop) => format!("{} ({})", stop.label, stop.check),
-        None => "no further tried".to_owned(),
+    let end = |stop: &Option<Stop>| {
+        let told = stop.as_ref().map(Stop::to_string);
+        told.unwrap_or_else(|| "no further tried".to_owned())
     };
     let rows: Vec<Vec<String>> = (found.stretches.iter())
         .map(|stretch| {
@@ -135,10 +135,7 @@ fn at_every(what: &str, always: &[Stop]) -> Option<String> {
 }
 
 fn stop_list(stops: &[Stop]) -> String {
-    let stops = stops.iter();
-    let told: Vec<String> = stops
-        .map(|stop| format!("{} ({})", stop.label, stop.check))
-        .collect();
+    let told: Vec<String> = stops.iter().map(Stop::to_string).collect();
     told.join(", ")
 }
 
