@@ -32,6 +32,8 @@ pub struct DisplayPlace {
     pub always: Vec<Stop>,
     /// The best of them.
     pub best: Option<DisplayBest>,
+    /// Where there is none: the height at which the fewest fail, and what fails there besides.
+    pub least_bad: Option<(f64, Vec<Stop>)>,
 }
 
 impl DisplayPlace {
@@ -39,7 +41,18 @@ impl DisplayPlace {
     pub fn says(&self, analysis: &Analysis) -> String {
         let label = &self.label;
         if self.stretches.is_empty() {
-            return format!("{label} can hang at no height without a check that fails.");
+            let near = self.least_bad.as_ref().map(|(height_m, stops)| {
+                let stops: Vec<String> = stops.iter().map(Stop::to_string).collect();
+                format!(
+                    " The fewest fail with its middle {} above the floor: {}.",
+                    analysis.exact(*height_m, Dimension::Length),
+                    stops.join(", ")
+                )
+            });
+            return format!(
+                "{label} can hang at no height without a check that fails.{}",
+                near.unwrap_or_default()
+            );
         }
         let texts: Vec<String> = (self.stretches.iter())
             .map(|stretch| stretch.text(analysis))
@@ -175,6 +188,11 @@ pub fn display_place(analysis: &Analysis, item: &Item) -> Known<DisplayPlace> {
         }
     }
     let best = hung.best(&stretches, &always_keys)?;
+    let least_bad = if stretches.is_empty() {
+        hung.least_bad(&heights, &trials, &always_keys)
+    } else {
+        None
+    };
     Ok(DisplayPlace {
         item: item.id.clone(),
         label: item_label(item).to_owned(),
@@ -183,6 +201,7 @@ pub fn display_place(analysis: &Analysis, item: &Item) -> Known<DisplayPlace> {
         stretches,
         always,
         best,
+        least_bad,
     })
 }
 
@@ -269,6 +288,27 @@ impl Hung<'_> {
             }
         }
         Ok((good_m, stops))
+    }
+
+    /// Where the fewest fail, of those the height nearest to where it hangs.
+    fn least_bad(
+        &self,
+        heights: &[f64],
+        trials: &[Trial],
+        but: &[Key],
+    ) -> Option<(f64, Vec<Stop>)> {
+        let failing = |trial: &Trial| -> Vec<Stop> {
+            let keys = trial.failing().filter(|(key, _)| !but.contains(key));
+            keys.map(|(_, finding)| stop(finding)).collect()
+        };
+        let all = heights.iter().zip(trials);
+        let all = all.map(|(height_m, trial)| (*height_m, failing(trial)));
+        all.min_by(|(one_m, one), (other_m, other)| {
+            let off = |height_m: &f64| (height_m - self.present_m).abs();
+            one.len()
+                .cmp(&other.len())
+                .then(off(one_m).total_cmp(&off(other_m)))
+        })
     }
 
     /// The height at which the margin of the worst seat's angle up is greatest: of those that

@@ -206,3 +206,26 @@ fn a_display_hangs_where_nobody_looks_up_too_far() {
     // the panel meets the ceiling's side of things before or there.
     assert!(last.high_m < 2.25, "{above:?} at {}", last.high_m);
 }
+
+#[test]
+fn where_no_height_serves_it_is_told_what_fails_at_the_nearest() {
+    // From 1.1 m, 4.1 m before it, the middle may be up to 2.2 m high; the mantel is at 2.3 m.
+    let mantel = r#"
+[[space.fixture]]
+id = "mantel"
+kind = "mantel"
+on = { wall = "west", from_left = "2 m", height = "1.4 m" }
+size = ["3 m", "1.8 m", "50 mm"]
+"#;
+    let analysis = read(&format!("{mantel}{DISPLAY}"));
+    let item = analysis.item("display").expect("the display");
+    let found = display_place(&analysis, item).expect("all is known");
+    assert!(found.stretches.is_empty(), "{:?}", found.stretches);
+    let (_, stops) = found.least_bad.as_ref().expect("something fails there");
+    assert!(!stops.is_empty());
+    let says = found.says(&analysis);
+    assert!(
+        stops.iter().all(|stop| says.contains(&stop.to_string())),
+        "{says}"
+    );
+}
