@@ -23,10 +23,25 @@ export type FactShape = {
 /** Where each fact was read, by the fact's name; not a fact of its own. */
 const READ_FROM = 'read_from';
 
-/** The facts of a kind that a form asks for, in the order of a spec sheet. */
+/** What every kind has and a crew looks for first. */
+const FIRST = ['name', 'size', 'mass', 'watts'];
+
+/** The facts of a kind that a form asks for: what it is and weighs, what only this kind has, then what all kinds have. */
 export function shapesOf(schema: unknown, kind: string, facts: readonly CatalogueFact[]): FactShape[] {
   const entry = follow(schema, get(get(get(get(get(schema, '$defs'), 'Catalogue'), 'properties'), kind), 'items'));
-  return facts
+  const kinds = get(get(get(schema, '$defs'), 'Catalogue'), 'properties');
+  const entries = Object.values(typeof kinds === 'object' && kinds !== null ? kinds : {}).map((list: unknown) =>
+    follow(schema, get(list, 'items')),
+  );
+  const rank = ({ path }: CatalogueFact) => {
+    const name = nameOf(path);
+    const first = FIRST.indexOf(name);
+    if (first >= 0) return first;
+    const isShared = entries.every((one) => get(get(one, 'properties'), name) !== undefined);
+    return FIRST.length + Number(isShared);
+  };
+  return [...facts]
+    .sort((a, b) => rank(a) - rank(b))
     .filter(({ path }) => path !== 'id' && path !== READ_FROM)
     .flatMap((fact) => {
       const node = fact.path.split('.').reduce((here, segment) => child(schema, here, segment), entry);

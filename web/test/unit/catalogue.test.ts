@@ -57,6 +57,13 @@ it('asks for each fact in its shape, and for neither id nor notes', () => {
   ]);
 });
 
+it('puts what only this kind has before what all kinds have', () => {
+  const shared = { name: {}, heat: {} };
+  const kinds = { lamp: { items: { properties: { ...shared, screws: {} } } }, bulb: { items: { properties: shared } } };
+  const found = shapesOf({ $defs: { Catalogue: { properties: kinds } } }, 'lamp', ['heat', 'screws', 'name'].map(fact));
+  expect(found.map(({ path }) => path)).toEqual(['name', 'screws', 'heat']);
+});
+
 it('brings an entry back as it was', () => {
   const entry = {
     id: 'l1',
