@@ -229,3 +229,24 @@ size = ["3 m", "1.8 m", "50 mm"]
         "{says}"
     );
 }
+
+#[test]
+fn a_display_that_meets_its_wall_when_tilted_hangs_with_less_tilt() {
+    // 30 mm off the wall a panel 830 mm high may tilt by asin(30 / 415) = 4°, where the eyes ask for 8° and more.
+    let flat = DISPLAY.replace("standoff = \"60 mm\"", "standoff = \"30 mm\"");
+    let low = ROOM.replace("eye = \"1.1 m\"", "eye = \"0.9 m\"");
+    let text = format!("{low}{flat}");
+    let job = model::read(&text, &checks::limit_names()).expect("it reads");
+    let analysis = Analysis::new(Arc::new(job));
+    let item = analysis.item("display").expect("the display");
+    let found = display_place(&analysis, item).expect("all is known");
+    let high = found.stretches.last().expect("a stretch").high_m;
+    // Square on, 15° from the axis at 4.1 m before it is 1.1 m above the eyes; with 4° of tilt 1.4 m.
+    assert!(high > 1.95, "{:?}", found.stretches);
+    let best = found.best.expect("a height");
+    let fails = failing(&analysis, &best.edits);
+    assert!(
+        fails.iter().all(|finding| finding.check == "picture-angle"),
+        "{fails:?}"
+    );
+}
