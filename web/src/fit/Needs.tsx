@@ -39,10 +39,13 @@ export function Needs({ needs }: { needs: readonly Need[] }) {
 
 /** The page whose form has a fact that no single field takes. */
 function Way({ job, at }: { job: string; at: string }) {
-  const [head, id = ''] = at.split('.');
+  const [head, id = '', fact] = at.split('.');
   switch (head) {
     case 'space':
-      return <a href={link('walk', { id: job }, { room: id, ...placeOf(at), field: at })}>Type it in Walk</a>;
+      // A room as a whole: what it asks for says itself where that is done.
+      return fact === undefined ? null : (
+        <a href={link('walk', { id: job }, { room: id, ...placeOf(at), field: at })}>Type it in Walk</a>
+      );
     case 'item':
       return <a href={link('fit', { id: job }, { at: `item:${id}` })}>Show the thing</a>;
     case 'kit':

@@ -7,6 +7,7 @@ use checks::Caution;
 use drawing::{CeilingPiece, CeilingPlan, Distance, Joists, Piece};
 use geometry::Surface;
 use model::{Framing, FromWall, Hung, Item, Kit, LoudspeakerForm, Space};
+use units::Dimension;
 
 use super::page::Drawn;
 use super::place::{label_of, outline, xy};
@@ -155,7 +156,8 @@ impl<'a> Gathered<'a, '_> {
             "Joists as surveyed: first middle {} off wall {}, then every {}. Find each one before cutting.",
             analysis.length(&first),
             words(made_of.along.as_deref().unwrap_or_default()),
-            analysis.length(&spacing)
+            // Rounded by its tolerance it would drift from bay to bay.
+            analysis.exact(spacing.value(), Dimension::Length)
         ));
     }
 

@@ -255,7 +255,8 @@ impl<'a> Wall<'a, '_> {
                 self.remarks.push(format!(
                     "Studs as surveyed: first middle {} from the left corner, then every {}.{face} Find each one before drilling.",
                     analysis.length(&first),
-                    analysis.length(&spacing)
+                    // Rounded by its tolerance it would drift from bay to bay.
+                    analysis.exact(spacing.value(), Dimension::Length)
                 ));
             }
             _ => self.remarks.push(
