@@ -559,8 +559,8 @@ test('what a finding waits for is typed beside it, or its place in the walk is a
   await page.getByText('is not a number').waitFor();
   expect(await field.inputValue()).toBe('warm');
 
-  const built = await waits('space.living.fixture.firebox.built');
-  await page.goto(`${server()}/job/${job}/fit?room=living&finding=${encodeURIComponent(built.key)}`);
+  const burnt = await waits('space.living.fixture.firebox.reading');
+  await page.goto(`${server()}/job/${job}/fit?room=living&finding=${encodeURIComponent(burnt.key)}`);
   await page.getByRole('link', { name: 'Type it in Walk' }).click();
   await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('data-at'))).toContain('firebox');
   await close();
