@@ -191,6 +191,21 @@ impl Loaded {
         };
         let breaker = (analysis.number(circuit.breaker.as_ref()))
             .ok_or_else(|| ask("the breaker of", "breaker"))?;
+        let existing = (analysis.number(circuit.existing.as_ref()))
+            .ok_or_else(|| ask("what is already on", "existing"));
+        let site = analysis.site();
+        let mains = site
+            .and_then(|site| site.mains.as_ref())
+            .and_then(|mains| analysis.number(Some(&mains.voltage)));
+        let Some(mains) = mains else {
+            // Asked for in the order in which somebody at the board reads them.
+            existing?;
+            return Err(Missing::new(
+                "the mains voltage",
+                "site.mains.voltage",
+                Means::Look,
+            ));
+        };
         let mut lacks = None;
         let mut told = |power: Known<Uncertain>| {
             power.unwrap_or_else(|missing| {
@@ -198,14 +213,7 @@ impl Loaded {
                 Uncertain::exact(0.0)
             })
         };
-        let existing = (analysis.number(circuit.existing.as_ref()))
-            .ok_or_else(|| ask("what is already on", "existing"));
         let existing = told(existing);
-        let site = analysis.site();
-        let mains = site
-            .and_then(|site| site.mains.as_ref())
-            .and_then(|mains| analysis.number(Some(&mains.voltage)))
-            .ok_or_else(|| Missing::new("the mains voltage", "site.mains.voltage", Means::Look))?;
         let mut added = Uncertain::exact(0.0);
         for item in items {
             added = added + told(watts_of(analysis, item));
