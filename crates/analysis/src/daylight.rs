@@ -357,7 +357,7 @@ impl Analysis {
     }
 
     fn way_of_light_anew(&self, item: &Item) -> Known<WayOfLight> {
-        let space = self.with_parts(self.room_of(item)?, Parts::OPENINGS);
+        let space = self.with_parts(self.room_of(item)?, Parts::OPENINGS.and(Parts::PAINT));
         let picture = self.picture(item)?;
         let at = format!("item.{}.on", item.id);
         let lit = self.spot_on_wall(space, &picture.lit, (at, item_label(item)))?;

@@ -13,7 +13,8 @@ use model::{Job, Space};
 use crate::Analysis;
 use crate::reads::{PARTS_MAX, Reads, Thing};
 
-/// Lists of a space beside its walls, ceiling and single facts, which are always there.
+/// Parts of a space, mostly lists, beside its walls, ceiling and single facts, which are always
+/// there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Parts(u8);
 
@@ -28,8 +29,10 @@ impl Parts {
     pub const OPENINGS: Self = Self(4);
     /// What walls, floor and ceiling are covered with, rugs and panels.
     pub const COVERINGS: Self = Self(8);
-    /// Every list.
-    pub const ALL: Self = Self(15);
+    /// How much light walls, floor and ceiling give back.
+    pub const PAINT: Self = Self(16);
+    /// Every part.
+    pub const ALL: Self = Self(31);
 
     /// These and others.
     pub const fn and(self, others: Self) -> Self {
@@ -41,14 +44,14 @@ impl Parts {
     }
 }
 
-/// The parts that edits change apart from each other: first the lists, by their bit in
-/// [`Parts`], then what the shape rests on, then everything else.
-const LISTS: usize = 4;
-const SHAPE: usize = 4;
-const REST: usize = 5;
+/// The parts that edits change apart from each other: first those of [`Parts`], by their bit,
+/// then what the shape rests on, then everything else.
+const NAMED: usize = 5;
+const SHAPE: usize = 5;
+const REST: usize = 6;
 
 /// One space with parts left out, by the parts that it has.
-pub(crate) type Pruned = Rc<[OnceCell<Space>; 1 << LISTS]>;
+pub(crate) type Pruned = Rc<[OnceCell<Space>; 1 << NAMED]>;
 
 /// The spaces of an edited copy: those that it leaves alone are shared.
 pub(crate) fn shared(
@@ -65,15 +68,16 @@ pub(crate) fn shared(
 
 /// Notes the parts in which two states of a space differ.
 pub(crate) fn note_changes(at: usize, old: &Space, new: &Space, changed: &mut Reads) {
-    let lists = [
+    let named = [
         old.seat != new.seat,
         old.fixture != new.fixture,
         old.opening != new.opening,
         old.covering != new.covering || old.finishes != new.finishes,
+        old.reflectance != new.reflectance,
     ];
     let shape = !have_same_shape(old, new);
     let rest = rest_of(old) != rest_of(new);
-    let parts = lists.into_iter().chain([shape, rest]).enumerate();
+    let parts = named.into_iter().chain([shape, rest]).enumerate();
     for (part, _) in parts.filter(|(_, differs)| *differs) {
         changed.note(Thing::SpacePart, at * PARTS_MAX + part);
     }
@@ -120,7 +124,7 @@ fn pruned(space: &Space, parts: Parts) -> Space {
         joined: space.joined.clone(),
         finishes: (space.finishes.clone()).filter(|_| parts.includes(Parts::COVERINGS)),
         ambient: space.ambient.clone(),
-        reflectance: space.reflectance.clone(),
+        reflectance: (space.reflectance.clone()).filter(|_| parts.includes(Parts::PAINT)),
         watched: space.watched.clone(),
         noise: space.noise.clone(),
         neighbours: space.neighbours.clone(),
@@ -175,8 +179,8 @@ impl Analysis {
 
     fn note_parts(&self, at: usize, parts: Parts) {
         self.note_part(at, SHAPE);
-        for list in (0..LISTS).filter(|list| parts.includes(Parts(1 << list))) {
-            self.note_part(at, list);
+        for part in (0..NAMED).filter(|part| parts.includes(Parts(1 << part))) {
+            self.note_part(at, part);
         }
     }
 
@@ -226,6 +230,7 @@ kind = "ceiling-light"
         assert_eq!(lists, [1, 0]);
         for (edit, touches) in [
             (Edit::set("space.den.fixture.lamp.kind", "fan"), false),
+            (Edit::set("space.den.reflectance.walls", 0.4), false),
             (Edit::set("space.den.seat.sofa.eye", "1.2 m"), true),
             (Edit::set("space.den.walls.north.length", "6.01 m"), true),
             (Edit::set("space.den.temperature", "20 °C"), true),

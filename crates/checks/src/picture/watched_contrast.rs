@@ -47,7 +47,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "1",
         },
     ],
-    run: Run::EachSpaceIn(Parts::OPENINGS.and(Parts::FIXTURES), run),
+    run: Run::EachSpaceIn(Parts::OPENINGS.and(Parts::FIXTURES).and(Parts::PAINT), run),
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<crate::Finding> {
