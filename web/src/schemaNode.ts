@@ -12,6 +12,11 @@ export function holds(node: unknown, choices: number): Holds {
   return !has('string') && (has('number') || has('integer')) ? 'number' : 'text';
 }
 
+export function isList(node: unknown): boolean {
+  const type = get(node, 'type');
+  return type === 'array' || (Array.isArray(type) && type.includes('array'));
+}
+
 export function child(schema: unknown, here: unknown, segment: string): unknown {
   const node = follow(schema, here);
   const items = get(node, 'prefixItems');

@@ -13,6 +13,10 @@ use acoustics::enclosure::{Enclosure, prism};
 use acoustics::images::Images;
 use units::{Metres, MetresPerSecond, Seconds};
 
+/// As the program has it.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 const PEER: &str = concat!(
     env!("CARGO_MANIFEST_DIR"),
     "/../../docs/validation/images_peer.py"
@@ -86,11 +90,8 @@ fn count(room: &Enclosure, sources: &[Point], ears: &[Point], order: usize) -> u
     let mut count = 0;
     for source in sources {
         let images = Images::new(room, *source, order);
-        for ear in ears {
-            count += images
-                .paths(*ear, Seconds(1.0), MetresPerSecond(343.2))
-                .len();
-        }
+        let paths = images.paths_to_each(ears, Seconds(1.0), MetresPerSecond(343.2));
+        count += paths.iter().map(Vec::len).sum::<usize>();
     }
     count
 }

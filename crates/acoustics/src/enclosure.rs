@@ -69,9 +69,11 @@ pub(crate) struct Flat {
     /// The two coordinates in which the outline is kept.
     pub across: [usize; 2],
     edges: Vec<[[f64; 2]; 2]>,
-    bounds: [[f64; 2]; 2],
+    /// Outside these no point of the plane is on the face; without end along the coordinate
+    /// that the outline is kept without.
+    pub bounds: [[f64; 3]; 2],
     /// The outline is its bounds: most walls of most houses.
-    fills_bounds: bool,
+    pub fills_bounds: bool,
     area_m2: f64,
 }
 
@@ -229,13 +231,12 @@ impl Flat {
                     .map(move |at| [at, (at + 1) % corners.len()].map(|i| flat(&corners[i])))
             })
             .collect();
-        let ends = |pick: fn(f64, f64) -> f64, start: f64| {
-            [0, 1].map(|axis| edges.iter().map(|e| e[0][axis]).fold(start, pick))
-        };
-        let bounds = [
-            ends(f64::min, f64::INFINITY),
-            ends(f64::max, f64::NEG_INFINITY),
-        ];
+        let mut bounds = [[f64::NEG_INFINITY; 3], [f64::INFINITY; 3]];
+        for (side, axis) in across.into_iter().enumerate() {
+            let along = || edges.iter().map(|edge| edge[0][side]);
+            bounds[0][axis] = along().fold(f64::INFINITY, f64::min) - EDGE_M;
+            bounds[1][axis] = along().fold(f64::NEG_INFINITY, f64::max) + EDGE_M;
+        }
         let upright = |[a, b]: &[[f64; 2]; 2]| a[0] == b[0] || a[1] == b[1];
         Ok(Self {
             normal,
@@ -255,14 +256,29 @@ impl Flat {
 
     /// Whether a point of the plane lies on the face.
     pub fn holds(&self, point: [f64; 3]) -> bool {
+        self.bounds_hold(point) && (self.fills_bounds || self.outline_holds(point))
+    }
+
+    /// Whether a point of the plane lies in the rectangle around the face.
+    #[inline]
+    pub fn bounds_hold(&self, [x, y, z]: [f64; 3]) -> bool {
+        let [low, high] = &self.bounds;
+        let larger = |a: f64, b: f64| if a > b { a } else { b };
+        // One comparison in place of six: which of many points lie on a face can't be foretold.
+        let out = larger(
+            larger(
+                larger(low[0] - x, x - high[0]),
+                larger(low[1] - y, y - high[1]),
+            ),
+            larger(low[2] - z, z - high[2]),
+        );
+        out <= 0.0
+    }
+
+    /// Whether a point in the rectangle around the face lies on it.
+    #[inline(never)]
+    pub fn outline_holds(&self, point: [f64; 3]) -> bool {
         let [x, y] = self.across.map(|axis| point[axis]);
-        let [[left, low], [right, high]] = self.bounds;
-        if !(x >= left - EDGE_M && x <= right + EDGE_M && y >= low - EDGE_M && y <= high + EDGE_M) {
-            return false;
-        }
-        if self.fills_bounds {
-            return true;
-        }
         let mut inside = false;
         for [[ax, ay], [bx, by]] in &self.edges {
             if (*ay > y) != (*by > y) && x < (bx - ax) * (y - ay) / (by - ay) + ax {

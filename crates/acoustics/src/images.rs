@@ -27,13 +27,23 @@ use units::{Decibels, Metres, MetresPerSecond, Seconds};
 
 use crate::direction::Point;
 use crate::enclosure::Enclosure;
-use crate::vector::{dot, norm, step};
+use crate::vector::{norm, step};
+
+mod ways;
+
+use ways::Ways;
 
 /// Nearer to a face's plane than this, a point is on it and has no image in it, m.
 const ON_FACE_M: f64 = 1e-6;
 
 /// The most reflections that are followed.
 pub const ORDER_MAX: usize = 3;
+
+/// Ears that are asked for at once: in turn with each other they wait less.
+const ABREAST: usize = 8;
+
+/// Heard of a box are 62 of its 162 images of three orders.
+const LIKELY: usize = 64;
 
 /// A loudspeaker's mirror images in a room's faces.
 #[derive(Clone, Debug)]
@@ -43,15 +53,19 @@ pub struct Images<'a> {
     images: Vec<Image>,
 }
 
-#[derive(Clone, Copy, Debug)]
+/// An image and those that it mirrors, the first the source's own.
+#[derive(Clone, Copy, Debug, Default)]
 struct Image {
+    order: usize,
+    chain: [Mirrored; ORDER_MAX],
+    faces: [usize; ORDER_MAX],
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+struct Mirrored {
     at: [f64; 3],
-    face: usize,
     /// How far it lies behind its face, m.
     behind: f64,
-    /// The image that it mirrors; none for the source itself.
-    of: Option<usize>,
-    order: usize,
 }
 
 /// A way by walls.
@@ -98,35 +112,20 @@ impl<'a> Images<'a> {
     /// The images up to an order, at most [`ORDER_MAX`].
     pub fn new(room: &'a Enclosure, source: Point, order: usize) -> Self {
         let source = source.map(|part| part.0);
+        let order = order.min(ORDER_MAX);
         let mut images: Vec<Image> = Vec::new();
-        let mut from = 0;
-        for order in 1..=order.min(ORDER_MAX) {
-            let to = images.len();
-            let parents: Vec<Option<usize>> = if order == 1 {
-                vec![None]
-            } else {
-                (from..to).map(Some).collect()
-            };
-            for of in parents {
-                let (at, last) = of.map_or((source, usize::MAX), |of: usize| {
-                    (images[of].at, images[of].face)
-                });
-                for (face, flat) in room.faces.iter().enumerate() {
-                    let height = flat.height(at);
-                    if face == last || height <= ON_FACE_M {
-                        continue;
-                    }
-                    let at = [0, 1, 2].map(|i| at[i] - 2.0 * height * flat.normal[i]);
-                    images.push(Image {
-                        at,
-                        face,
-                        behind: height,
-                        of,
-                        order,
-                    });
-                }
+        let mut parents = 0..0;
+        for order in 1..=order {
+            let begins = images.len();
+            images.reserve(parents.len().max(1) * room.faces.len());
+            if order == 1 {
+                mirror(room, Image::default(), source, &mut images);
             }
-            from = to;
+            for of in parents {
+                let of = images[of];
+                mirror(room, of, of.last().at, &mut images);
+            }
+            parents = begins..images.len();
         }
         Self {
             room,
@@ -144,45 +143,92 @@ impl<'a> Images<'a> {
     /// Every way by walls to an ear that is no later than `within` after the sound that
     /// goes straight, the earliest first.
     pub fn paths(&self, ear: Point, within: Seconds, speed: MetresPerSecond) -> Vec<ReflectedPath> {
-        let from = ear.map(|part| part.0);
-        let direct = norm([0, 1, 2].map(|i| self.source[i] - from[i]));
-        // Refuses also what is not a number.
-        if !(direct > 0.0 && direct.is_finite()) {
-            return Vec::new();
+        let [paths] = self.paths_abreast([ear], within, speed);
+        paths
+    }
+
+    /// The same for each of several ears: quicker than one after the other.
+    pub fn paths_to_each(
+        &self,
+        ears: &[Point],
+        within: Seconds,
+        speed: MetresPerSecond,
+    ) -> Vec<Vec<ReflectedPath>> {
+        if let [ear] = ears {
+            return vec![self.paths(*ear, within, speed)];
         }
-        let longest = direct + within.0 * speed.0;
-        let longest2 = longest * longest;
-        // Points stay where they are: only what orders the paths is sorted.
-        let mut found: Vec<(f64, usize, usize)> = Vec::with_capacity(self.images.len());
-        let mut met: Vec<[[f64; 3]; ORDER_MAX]> = Vec::with_capacity(self.images.len());
-        let heights: Vec<f64> = (self.room.faces.iter())
-            .map(|face| face.height(from))
-            .collect();
+        let mut told = Vec::with_capacity(ears.len());
+        for some in ears.chunks(ABREAST) {
+            let abreast = std::array::from_fn(|lane| some[lane.min(some.len() - 1)]);
+            let paths: [_; ABREAST] = self.paths_abreast(abreast, within, speed);
+            told.extend(paths.into_iter().take(some.len()));
+        }
+        told
+    }
+
+    fn paths_abreast<const EARS: usize>(
+        &self,
+        ears: [Point; EARS],
+        within: Seconds,
+        speed: MetresPerSecond,
+    ) -> [Vec<ReflectedPath>; EARS] {
+        let from = ears.map(|ear| ear.map(|part| part.0));
+        let direct = from.map(|ear| norm([0, 1, 2].map(|i| self.source[i] - ear[i])));
+        let longest = direct.map(|direct| direct + within.0 * speed.0);
+        // Points stay where they are written: only what orders the paths is sorted.
+        let likely = self.images.len().min(LIKELY);
+        let mut met: Vec<[Point; ORDER_MAX]> = Vec::with_capacity(EARS * likely);
+        let mut heard: [Vec<u128>; EARS] = std::array::from_fn(|_| Vec::with_capacity(likely));
+        let mut ways = Ways::new(&from);
         for (index, image) in self.images.iter().enumerate() {
-            let way = [0, 1, 2].map(|i| image.at[i] - from[i]);
-            let length2 = dot(way, way);
-            if length2 > longest2 {
+            if !self.trace(image, &mut ways) {
                 continue;
             }
-            if let Some(points) = self.traced(index, from, &heights) {
-                found.push((length2.sqrt(), index, met.len()));
-                met.push(points);
+            let lengths = ways.lengths(image.last());
+            for (ear, heard) in heard.iter_mut().enumerate() {
+                if ways.is_heard(ear) && lengths[ear] <= longest[ear] {
+                    heard.push(key(lengths[ear], index, met.len()));
+                    met.push(ways.points(ear));
+                }
             }
         }
-        found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        let mut told: Vec<ReflectedPath> = Vec::with_capacity(found.len());
-        for (at, &(path, index, points)) in found.iter().enumerate() {
+        let mut told = heard.iter_mut().zip(direct).map(|(heard, direct)| {
+            // Neither where ear and source are one nor where either is not a number.
+            if !(direct > 0.0 && direct.is_finite()) {
+                return Vec::new();
+            }
+            heard.sort_unstable();
+            self.told(heard, &met, direct, speed)
+        });
+        std::array::from_fn(|_| told.next().expect("one for each ear"))
+    }
+
+    /// Paths in their order.
+    fn told(
+        &self,
+        heard: &[u128],
+        met: &[[Point; ORDER_MAX]],
+        direct: f64,
+        speed: MetresPerSecond,
+    ) -> Vec<ReflectedPath> {
+        let mut told: Vec<ReflectedPath> = Vec::with_capacity(heard.len());
+        for (at, &key) in heard.iter().enumerate() {
+            let (path, index, points) = of_key(key);
             // A path that goes right through the edge between two faces is found by both orders.
-            let here = self.images[index].at;
-            let alike = (found[..at].iter().rev()).take_while(|other| path - other.0 < 1e-9);
-            let mut places = alike.map(|other| self.images[other.1].at);
-            if places.any(|other| norm([0, 1, 2].map(|i| here[i] - other[i])) < 1e-6) {
+            let image = &self.images[index];
+            let is_told = |other: &u128| {
+                let (_, other, _) = of_key(*other);
+                let [here, other] = [index, other].map(|index| self.images[index].last().at);
+                norm([0, 1, 2].map(|i| here[i] - other[i])) < 1e-6
+            };
+            let alike = |other: &&u128| path - of_key(**other).0 < 1e-9;
+            if heard[..at].iter().rev().take_while(alike).any(is_told) {
                 continue;
             }
             told.push(ReflectedPath {
-                order: self.images[index].order,
-                faces: self.faces(index),
-                points: met[points].map(|point| point.map(Metres)),
+                order: image.order,
+                faces: image.faces,
+                points: met[points],
                 path: Metres(path),
                 delay: Seconds((path - direct) / speed.0),
                 direct: Metres(direct),
@@ -196,58 +242,80 @@ impl<'a> Images<'a> {
         self.images.len()
     }
 
-    fn faces(&self, index: usize) -> [usize; ORDER_MAX] {
-        let mut faces = [0; ORDER_MAX];
-        let mut here = Some(index);
-        while let Some(index) = here {
-            let Image {
-                face, of, order, ..
-            } = self.images[index];
-            faces[order - 1] = face;
-            here = of;
-        }
-        faces
+    /// Where the ways by an image meet its faces; false where none is heard.
+    #[inline]
+    fn trace<const EARS: usize>(&self, image: &Image, ways: &mut Ways<EARS>) -> bool {
+        ways.begin();
+        (0..image.order).rev().all(|step| {
+            let from_ears = step + 1 == image.order;
+            let face = image.faces[step];
+            let flat = &self.room.faces[face];
+            if !ways.step(step, from_ears, &image.chain[step], flat) {
+                return false;
+            }
+            if !(self.room.convex && flat.fills_bounds) {
+                let next = (!from_ears).then(|| image.faces[step + 1]);
+                for ear in 0..EARS {
+                    let leg = ways.leg(step, from_ears, ear);
+                    if ways.is_heard(ear) && !self.leads_on(step, face, next, leg) {
+                        ways.stop(ear);
+                    }
+                }
+            }
+            true
+        })
     }
 
-    /// Where the path by an image meets its faces, the first first; none where it is not
-    /// heard. `heights` are the ear's before each face.
-    fn traced(
+    /// Whether a point within a face's bounds lies on it and nothing stands between it and
+    /// where a way comes from, nor, at the first reflection, between it and the source.
+    fn leads_on(
         &self,
-        index: usize,
-        ear: [f64; 3],
-        heights: &[f64],
-    ) -> Option<[[f64; 3]; ORDER_MAX]> {
-        let mut points = [[0.0; 3]; ORDER_MAX];
-        let (mut to, mut to_face) = (ear, usize::MAX);
-        let mut here = Some(index);
-        while let Some(index) = here {
-            let Image {
-                at,
-                face,
-                behind,
-                of,
-                order,
-            } = self.images[index];
-            let flat = &self.room.faces[face];
-            let before = match to_face {
-                usize::MAX => heights[face],
-                _ => flat.height(to),
-            };
-            // In the edge between two faces the way stands still between them.
-            if before < -ON_FACE_M {
-                return None;
-            }
-            let share = before.max(0.0) / (before.max(0.0) + behind);
-            let point = [0, 1, 2].map(|i| to[i] + share * (at[i] - to[i]));
-            if !flat.holds(point) || self.room.is_blocked(to, point, [to_face, face]) {
-                return None;
-            }
-            points[order - 1] = point;
-            (to, to_face) = (point, face);
-            here = of;
+        step: usize,
+        face: usize,
+        from_face: Option<usize>,
+        [from, point]: [[f64; 3]; 2],
+    ) -> bool {
+        let flat = &self.room.faces[face];
+        let ends = [from_face.unwrap_or(usize::MAX), face];
+        (flat.fills_bounds || flat.outline_holds(point))
+            && !self.room.is_blocked(from, point, ends)
+            && (step > 0 || !(self.room).is_blocked(point, self.source, [face, usize::MAX]))
+    }
+}
+
+/// Orders ways by their length, then by their image. Lengths are positive: their bits are in
+/// their own order.
+fn key(path_m: f64, image: usize, points: usize) -> u128 {
+    u128::from(path_m.to_bits()) << 64 | (image as u128) << 32 | points as u128
+}
+
+fn of_key(key: u128) -> (f64, usize, usize) {
+    let path_m = f64::from_bits((key >> 64) as u64);
+    (path_m, (key >> 32) as u32 as usize, key as u32 as usize)
+}
+
+/// The images of one more order: a place mirrored in every face that it lies before.
+fn mirror(room: &Enclosure, of: Image, at: [f64; 3], images: &mut Vec<Image>) {
+    let last = of.order.checked_sub(1).map(|step| of.faces[step]);
+    for (face, flat) in room.faces.iter().enumerate() {
+        let behind = flat.height(at);
+        if last == Some(face) || behind <= ON_FACE_M {
+            continue;
         }
-        let heard = !self.room.is_blocked(to, self.source, [to_face, usize::MAX]);
-        heard.then_some(points)
+        let at = [0, 1, 2].map(|i| at[i] - 2.0 * behind * flat.normal[i]);
+        let mut image = Image {
+            order: of.order + 1,
+            ..of
+        };
+        image.chain[of.order] = Mirrored { at, behind };
+        image.faces[of.order] = face;
+        images.push(image);
+    }
+}
+
+impl Image {
+    fn last(&self) -> &Mirrored {
+        &self.chain[self.order - 1]
     }
 }
 

@@ -49,18 +49,20 @@ pub struct DayWindow {
 
 /// The light on one picture.
 pub struct Daylight {
-    /// The sky over the room; none where no window lets it in.
-    pub sky: Option<Rc<SkyOver>>,
-    /// The windows.
-    pub windows: Vec<DayWindow>,
+    way: Rc<WayOfLight>,
+    lamps: Vec<(Point3, Uncertain)>,
+    weather: Uncertain,
+}
+
+/// How light goes from windows, and from wherever a lamp may burn, to one picture.
+struct WayOfLight {
+    lets_in: Rc<LetsIn>,
     room: Rc<RoomLight>,
     light: PictureLight,
     surfaces: Vec<(Group, Uncertain)>,
     /// The light with one group of surfaces a step paler, for each that is not known exactly.
     slopes: Vec<(usize, PictureLight)>,
     screen: f64,
-    lamps: Vec<(Point3, Uncertain)>,
-    weather: Uncertain,
 }
 
 /// Surfaces that share a reflectance.
@@ -82,6 +84,24 @@ pub struct Repainted {
 }
 
 impl Daylight {
+    /// The sky over the room; none where no window lets it in.
+    pub fn sky(&self) -> Option<&SkyOver> {
+        self.way.lets_in.sky.as_deref()
+    }
+
+    /// The windows.
+    pub fn windows(&self) -> &[DayWindow] {
+        &self.way.lets_in.windows
+    }
+
+    fn light(&self) -> &PictureLight {
+        &self.way.light
+    }
+
+    fn room(&self) -> &RoomLight {
+        &self.way.room
+    }
+
     /// The picture's mean illuminance with the sun where it is; the lamps' light included.
     pub fn illuminance(&self, outside: Option<&Outside>) -> Uncertain {
         self.dimmed(outside, 1.0)
@@ -91,24 +111,25 @@ impl Daylight {
     pub fn dimmed(&self, outside: Option<&Outside>, share: f64) -> Uncertain {
         let weather = self.weather.value();
         let brought = |light: &PictureLight| {
-            let windows = outside.map_or(Vec::new(), |outside| light.daylight(&self.room, outside));
+            let windows =
+                outside.map_or(Vec::new(), |outside| light.daylight(self.room(), outside));
             let day: f64 = windows
                 .iter()
-                .zip(&self.windows)
+                .zip(self.windows())
                 .map(|(w, of)| w.lux() * of.transmittance.value() * share)
                 .sum();
             (windows, day * weather)
         };
-        let (windows, day) = brought(&self.light);
+        let (windows, day) = brought(self.light());
         let lamps: Vec<f64> = self
             .lamps
             .iter()
-            .map(|(at, _)| self.light.lamp(&self.room, *at))
+            .map(|(at, _)| self.light().lamp(self.room(), *at))
             .collect();
         let lamp_lux = |light: &PictureLight| -> f64 {
             self.lamps
                 .iter()
-                .map(|(at, lm)| light.lamp(&self.room, *at) * lm.value())
+                .map(|(at, lm)| light.lamp(self.room(), *at) * lm.value())
                 .sum()
         };
         let from_lamps: f64 = lamps
@@ -120,7 +141,7 @@ impl Daylight {
         parts.extend(
             windows
                 .iter()
-                .zip(&self.windows)
+                .zip(self.windows())
                 .map(|(w, of)| (w.lux() * share * weather, &of.transmittance)),
         );
         parts.extend(
@@ -129,9 +150,12 @@ impl Daylight {
                 .zip(&self.lamps)
                 .map(|(each, (_, lm))| (*each, lm)),
         );
-        for (group, light) in &self.slopes {
+        for (group, light) in &self.way.slopes {
             let there = brought(light).1 + lamp_lux(light);
-            parts.push(((there - day - from_lamps) / STEP, &self.surfaces[*group].1));
+            parts.push((
+                (there - day - from_lamps) / STEP,
+                &self.way.surfaces[*group].1,
+            ));
         }
         Uncertain::combined(day + from_lamps, &parts)
     }
@@ -145,7 +169,7 @@ impl Daylight {
     pub fn lamps_lux(&self) -> f64 {
         self.lamps
             .iter()
-            .map(|(at, lm)| self.light.lamp(&self.room, *at) * lm.value())
+            .map(|(at, lm)| self.light().lamp(self.room(), *at) * lm.value())
             .sum()
     }
 
@@ -154,7 +178,7 @@ impl Daylight {
         let windows = self.through_windows(outside);
         windows
             .iter()
-            .zip(&self.windows)
+            .zip(self.windows())
             .map(|(w, of)| w.lux() * of.transmittance.value())
             .sum::<f64>()
             * self.weather.value()
@@ -163,42 +187,42 @@ impl Daylight {
     /// What each window would bring with nothing before it.
     pub fn through_windows(&self, outside: Option<&Outside>) -> Vec<WindowLight> {
         outside.map_or(Vec::new(), |outside| {
-            self.light.daylight(&self.room, outside)
+            self.light().daylight(self.room(), outside)
         })
     }
 
     /// Light of the picture that comes back to it from the room, lx for each lm/m² that all
     /// of it gives.
     pub fn returned(&self) -> Uncertain {
-        let base = self.light.returned();
+        let base = self.light().returned();
         let slope =
             |(group, light): &(usize, PictureLight)| ((light.returned() - base) / STEP, *group);
-        let slopes = self.slopes.iter().map(slope);
+        let slopes = self.way.slopes.iter().map(slope);
         let parts: Vec<(f64, &Uncertain)> = slopes
-            .map(|(slope, group)| (slope, &self.surfaces[group].1))
+            .map(|(slope, group)| (slope, &self.way.surfaces[group].1))
             .collect();
         Uncertain::combined(base, &parts)
     }
 
     /// Share of the light on it that the picture gives back in all directions.
     pub fn screen_share(&self) -> f64 {
-        self.screen
+        self.way.screen
     }
 
     /// The sun at a minute of a month's day; none where the clock skips it or no window lets
     /// daylight in.
     pub fn sun(&self, month: usize, minute: u16) -> Option<SunPosition> {
-        self.sky.as_ref()?.sun(month, minute)
+        self.sky()?.sun(month, minute)
     }
 
     /// Sun, sky and ground; none where no window lets daylight in.
     pub fn outside(&self, sun: SunPosition, weather: Weather) -> Option<Outside> {
-        Some(self.sky.as_ref()?.outside(sun, weather))
+        Some(self.sky()?.outside(sun, weather))
     }
 
     /// As [`Daylight::outside`], at a minute of a month's day; none where the clock skips it.
     pub fn at(&self, month: usize, minute: u16, weather: Weather) -> Option<Rc<Outside>> {
-        self.sky.as_ref()?.at(month, minute, weather)
+        self.sky()?.at(month, minute, weather)
     }
 
     /// The same room with other paint.
@@ -207,7 +231,7 @@ impl Daylight {
             Some(limit) if share.value() > limit => Uncertain::exact(limit),
             _ => share.clone(),
         };
-        let surfaces = self.surfaces.iter().map(|(group, share)| {
+        let surfaces = self.way.surfaces.iter().map(|(group, share)| {
             let limit = match group {
                 Group::Ceiling => paint.ceiling,
                 Group::Walls | Group::Wall(_) => paint.walls,
@@ -216,15 +240,14 @@ impl Daylight {
             (*group, most(share, limit))
         });
         let surfaces: Vec<_> = surfaces.collect();
-        let (light, slopes) = lights(&self.room, &surfaces, self.windows.len(), self.screen);
-        Self {
-            sky: self.sky.clone(),
-            windows: self.windows.clone(),
-            room: Rc::clone(&self.room),
-            light,
-            slopes,
+        let way = WayOfLight::new(
+            Rc::clone(&self.way.lets_in),
+            Rc::clone(&self.way.room),
             surfaces,
-            screen: self.screen,
+            self.way.screen,
+        );
+        Self {
+            way: Rc::new(way),
             lamps: self.lamps.clone(),
             weather: self.weather.clone(),
         }
@@ -233,7 +256,7 @@ impl Daylight {
     /// The ceiling's share, and the palest wall's.
     pub fn paint(&self) -> [f64; 2] {
         let greatest = |picks: fn(&Group) -> bool| {
-            let picked = self.surfaces.iter().filter(|(group, _)| picks(group));
+            let picked = self.way.surfaces.iter().filter(|(group, _)| picks(group));
             picked.map(|(_, share)| share.value()).fold(0.0, f64::max)
         };
         [
@@ -253,6 +276,26 @@ struct LetsIn {
 fn no_walls(space: &Space) -> Missing {
     let what = format!("walls of {} that light can go round between", space.label());
     Missing::new(what, format!("space.{}", space.id), Means::OutsideModel)
+}
+
+impl WayOfLight {
+    /// For the surfaces as they are, and with each group a step paler.
+    fn new(
+        lets_in: Rc<LetsIn>,
+        room: Rc<RoomLight>,
+        surfaces: Vec<(Group, Uncertain)>,
+        screen: f64,
+    ) -> Self {
+        let (light, slopes) = lights(&room, &surfaces, lets_in.windows.len(), screen);
+        Self {
+            lets_in,
+            room,
+            light,
+            surfaces,
+            slopes,
+            screen,
+        }
+    }
 }
 
 /// The light for the surfaces as they are, and with each group a step paler.
@@ -296,32 +339,33 @@ impl Analysis {
     }
 
     fn daylight_anew(&self, item: &Item) -> Known<Daylight> {
-        let space = self.with_parts(self.room_of(item)?, Parts::OPENINGS.and(Parts::FIXTURES));
-        let picture = self.picture(item)?;
-        let at = format!("item.{}.on", item.id);
-        let lit = self.spot_on_wall(space, &picture.lit, (at, item_label(item)))?;
-        let lets_in = self.lets_in(space)?;
-        let room = lets_in.room.with_picture(lit).map(Rc::new);
-        let room = room.ok_or_else(|| no_walls(space))?;
-        let surfaces = self.surfaces(space);
-        let screen = self.screen_reflectance(item);
-        let (light, slopes) = lights(&room, &surfaces, lets_in.windows.len(), screen);
+        let space = self.with_parts(self.room_of(item)?, Parts::FIXTURES);
+        // A fixture that is moved leaves all but the lamps as it is.
+        let way = self.kept_of_item("way of light to a picture", item, || {
+            self.way_of_light_anew(item).map(Rc::new)
+        })?;
         let ambient = format!("space.{}.ambient", space.id);
         let what = format!(
             "how far a real sky over {} is from its model",
             space.label()
         );
         Ok(Daylight {
-            sky: lets_in.sky.clone(),
-            windows: lets_in.windows.clone(),
-            room,
-            light,
-            slopes,
-            surfaces,
-            screen,
+            way,
             lamps: self.lamps(space),
             weather: self.assumed(&what, &ambient, 1.0, SKY_SPREAD),
         })
+    }
+
+    fn way_of_light_anew(&self, item: &Item) -> Known<WayOfLight> {
+        let space = self.with_parts(self.room_of(item)?, Parts::OPENINGS);
+        let picture = self.picture(item)?;
+        let at = format!("item.{}.on", item.id);
+        let lit = self.spot_on_wall(space, &picture.lit, (at, item_label(item)))?;
+        let lets_in = self.lets_in(space)?;
+        let room = lets_in.room.with_picture(lit).map(Rc::new);
+        let room = room.ok_or_else(|| no_walls(space))?;
+        let (surfaces, screen) = (self.surfaces(space), self.screen_reflectance(item));
+        Ok(WayOfLight::new(lets_in, room, surfaces, screen))
     }
 
     /// The room without a picture, kept: every picture and every place of one starts from it.

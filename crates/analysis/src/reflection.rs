@@ -3,6 +3,7 @@
 use std::rc::Rc;
 
 use acoustics::air::SPEED_AT_20_C;
+use acoustics::direction::Point;
 use acoustics::directivity::{Aim, Directivity};
 use acoustics::enclosure::{Enclosure, Facet};
 use acoustics::images::{Images, ReflectedPath, first_leg};
@@ -286,6 +287,20 @@ impl Analysis {
         order: usize,
         within: Seconds,
     ) -> Known<Vec<Reflection>> {
+        let ears = std::slice::from_ref(ear);
+        let mut found = self.reflections_at_each(space, source, ears, order, within)?;
+        Ok(found.pop().expect("one list for the one ear"))
+    }
+
+    /// The same for each of several ears.
+    pub fn reflections_at_each(
+        &self,
+        space: &Space,
+        source: &Sounding<'_>,
+        ears: &[Vector3],
+        order: usize,
+        within: Seconds,
+    ) -> Known<Vec<Vec<Reflection>>> {
         let faces = self.faces(space)?;
         let inside = self.off_the_wall(&faces, source.at.value()).ok_or_else(|| {
             let label = crate::item_label(source.item);
@@ -299,9 +314,13 @@ impl Analysis {
             )
         })?;
         let images = Images::new(&faces.enclosure, inside.map(Metres), order);
-        let paths = images.paths(ear.value().map(Metres), within, SPEED_AT_20_C);
-        (paths.iter())
-            .map(|path| self.reflection(space, &faces, source, ear, path))
+        let places: Vec<Point> = ears.iter().map(|ear| ear.value().map(Metres)).collect();
+        let paths = images.paths_to_each(&places, within, SPEED_AT_20_C);
+        (ears.iter().zip(&paths))
+            .map(|(ear, paths)| {
+                let told = |path| self.reflection(space, &faces, source, ear, path);
+                paths.iter().map(told).collect()
+            })
             .collect()
     }
 

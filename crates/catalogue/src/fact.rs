@@ -198,7 +198,13 @@ fn part_words(path: &str, count: u64) -> &'static [&'static str] {
     match (path, count) {
         ("throw", 2) => &["wide end", "long end"],
         ("resolution", 2) => &["across", "down"],
+        ("focus", 2) => &["nearest", "farthest"],
+        ("drop", 2) => &["shortest", "longest"],
         (_, 2) => &["across", "up"],
+        // Octave bands from 63 Hz.
+        (_, 8) => &[
+            "63 Hz", "125 Hz", "250 Hz", "500 Hz", "1 kHz", "2 kHz", "4 kHz", "8 kHz",
+        ],
         _ => &["width", "height", "depth"],
     }
 }

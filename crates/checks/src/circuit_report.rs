@@ -53,14 +53,13 @@ pub fn circuits_told(analysis: &Analysis) -> Vec<CircuitTold> {
                 watts: watts_of(analysis, item).ok().map(|watts| watts.value()),
             });
             let loaded = Loaded::of(analysis, circuit, &items);
-            // Without its things the circuit's own facts may still say what it carries.
-            let bare = loaded.as_ref().map(Loaded::capacity).ok();
-            let bare = bare.or_else(|| Some(Loaded::of(analysis, circuit, &[]).ok()?.capacity()));
+            // Whatever is not known of the load, the circuit's own facts may still say what it carries.
+            let bare = Loaded::at_least(analysis, circuit, &[]);
             CircuitTold {
                 circuit: circuit.id.clone(),
                 parts: std::iter::once(there).chain(parts).collect(),
-                most_w: bare
-                    .map(|most| most.value())
+                most_w: (bare.ok())
+                    .map(|bare| bare.capacity().value())
                     .filter(|most| most.is_finite()),
                 missing: loaded.err().map(|missing| missing.to_string()),
             }

@@ -186,7 +186,7 @@ fn light_year(
             hours: hours(&watching, weather),
         }),
         classes: classes(&watching),
-        windows: (watching.daylight.windows.iter())
+        windows: (watching.daylight.windows().iter())
             .map(|window| (window.id.clone(), window.transmittance.value()))
             .collect(),
         seats: seats(analysis, space, &light, white),
@@ -204,7 +204,7 @@ fn hours(watching: &Watching, weather: Weather) -> [[Option<HourLight>; 24]; 12]
     let at = |when: When| {
         let outside = watching.outside(when);
         let windows = daylight.through_windows(outside.as_deref());
-        let day: f64 = (windows.iter().zip(&daylight.windows))
+        let day: f64 = (windows.iter().zip(daylight.windows()))
             .map(|(window, of)| window.lux() * of.transmittance.value())
             .sum();
         let lux = day + lamps;
@@ -217,7 +217,7 @@ fn hours(watching: &Watching, weather: Weather) -> [[Option<HourLight>; 24]; 12]
     std::array::from_fn(|month| {
         std::array::from_fn(|hour| {
             let minute = hour as u16 * 60;
-            let is_shown = daylight.sky.is_none() || daylight.sun(month, minute).is_some();
+            let is_shown = daylight.sky().is_none() || daylight.sun(month, minute).is_some();
             is_shown.then(|| {
                 at(When {
                     month,
@@ -234,7 +234,7 @@ fn classes(watching: &Watching) -> Vec<ClassYear> {
     let known: RefCell<HashMap<(usize, u64), f64>> = RefCell::default();
     let of = |class: &light::targets::ContrastClass| {
         let allowed = watching.lux_for(class.contrast);
-        let from = |month: usize| match &watching.daylight.sky {
+        let from = |month: usize| match watching.daylight.sky() {
             None if lamps <= allowed => HoldsFrom::AllDay,
             None => HoldsFrom::NotThatDay,
             Some(sky) => {

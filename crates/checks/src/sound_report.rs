@@ -12,6 +12,7 @@ use analysis::{Analysis, Missing, Sounding, item_label};
 use geometry::Surface;
 use model::{LoudspeakerForm, Space};
 use serde::Serialize;
+use uncertainty::Vector3;
 use units::{Metres, Seconds};
 
 use crate::listening::main_seat;
@@ -215,7 +216,13 @@ fn of_loudspeaker(
     source: &Sounding<'_>,
     report: &mut SoundReport,
 ) -> Known<()> {
-    for (seat, place) in analysis.seats_in(space) {
+    let seats: Vec<_> = analysis.seats_in(space).collect();
+    let known = seats.iter().map_while(|(_, place)| place.as_ref().ok());
+    let ears: Vec<Vector3> = known.map(|place| place.ear.clone()).collect();
+    let mut reflections = analysis
+        .reflections_at_each(space, source, &ears, 3, Seconds(0.05))?
+        .into_iter();
+    for (seat, place) in seats {
         let ear = place?.ear;
         let mut level_db = [0.0; 6];
         for (level, band) in level_db.iter_mut().zip(OctaveBand::ALL) {
@@ -227,7 +234,7 @@ fn of_loudspeaker(
             seat: seat.id.clone(),
             level_db,
         });
-        let mut found = analysis.reflections(space, source, &ear, 3, Seconds(0.05))?;
+        let mut found = reflections.next().expect("a list for each known ear");
         found.sort_by(|a, b| b.level_db.total_cmp(&a.level_db));
         for one in found.into_iter().take(REFLECTIONS_TOLD) {
             let on_wall_m = match (one.surfaces.first(), one.points.first()) {

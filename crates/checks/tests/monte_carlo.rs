@@ -25,7 +25,7 @@ const BENT_AT_LEAST: f64 = 0.03;
 /// best estimate is not the whole story. Each has one of four reasons, which
 /// `docs/validation.md` explains: a value in the very middle of its range, where either
 /// end may be the nearer; what is taken at its best estimate (a loudspeaker's share off its
-/// axis); a choice between branches (the longer wall to follow, Sabine or Norris–Eyring, which
+/// axis, a doorway beside a cupboard); a choice between branches (the longer wall to follow, Sabine or Norris–Eyring, which
 /// stud or thing is nearest, which way a cable takes, which seat or reflection is the worst,
 /// whether the direct sound alone is loud enough); the square of a bore that a tape told.
 const BENT: &[(&str, &str)] = &[
@@ -48,6 +48,7 @@ const BENT: &[(&str, &str)] = &[
     ("early-reflections", "front-c"),
     ("early-reflections", "front-l"),
     ("early-reflections", "front-r"),
+    ("floor-clear", "cupboard"),
     ("garden-evenness", "terrace-zone"),
     ("lens-shift", "projector"),
     ("level-spread", "top-fl"),

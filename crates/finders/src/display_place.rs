@@ -1,7 +1,7 @@
 //! How high should a display hang, and how far should it tilt, for those who watch it?
 //!
 //! Each height is tried on a copy with the tilt that shares the angle between the outermost
-//! eyes, as far as the mount tilts. Heights at which nothing fails make stretches; of them
+//! eyes, as far as the mount tilts, and with less where something fails at that. Heights at which nothing fails make stretches; of them
 //! the one is best at which the seat that looks up most looks up least.
 
 use std::f64::consts::PI;
@@ -32,6 +32,8 @@ pub struct DisplayPlace {
     pub always: Vec<Stop>,
     /// The best of them.
     pub best: Option<DisplayBest>,
+    /// Where there is none: the height at which the fewest fail, and what fails there besides.
+    pub least_bad: Option<(f64, Vec<Stop>)>,
 }
 
 impl DisplayPlace {
@@ -39,7 +41,18 @@ impl DisplayPlace {
     pub fn says(&self, analysis: &Analysis) -> String {
         let label = &self.label;
         if self.stretches.is_empty() {
-            return format!("{label} can hang at no height without a check that fails.");
+            let near = self.least_bad.as_ref().map(|(height_m, stops)| {
+                let stops: Vec<String> = stops.iter().map(Stop::to_string).collect();
+                format!(
+                    " The fewest fail with its middle {} above the floor: {}.",
+                    analysis.exact(*height_m, Dimension::Length),
+                    stops.join(", ")
+                )
+            });
+            return format!(
+                "{label} can hang at no height without a check that fails.{}",
+                near.unwrap_or_default()
+            );
         }
         let texts: Vec<String> = (self.stretches.iter())
             .map(|stretch| stretch.text(analysis))
@@ -175,6 +188,11 @@ pub fn display_place(analysis: &Analysis, item: &Item) -> Known<DisplayPlace> {
         }
     }
     let best = hung.best(&stretches, &always_keys)?;
+    let least_bad = if stretches.is_empty() {
+        hung.least_bad(&heights, &trials, &always_keys)
+    } else {
+        None
+    };
     Ok(DisplayPlace {
         item: item.id.clone(),
         label: item_label(item).to_owned(),
@@ -183,6 +201,7 @@ pub fn display_place(analysis: &Analysis, item: &Item) -> Known<DisplayPlace> {
         stretches,
         always,
         best,
+        least_bad,
     })
 }
 
@@ -195,9 +214,52 @@ struct Hung<'a> {
     present_m: f64,
 }
 
+/// A height that was tried.
+struct HungAt {
+    edits: Vec<Edit>,
+    tilt_rad: Option<f64>,
+    trial: Trial,
+}
+
+/// The tilt that is asked for, then parts of it down to none.
+fn less_and_less(asked: Option<f64>) -> Vec<Option<f64>> {
+    let Some(asked) = asked else {
+        return vec![None];
+    };
+    let mut tilts: Vec<f64> = [1.0, 0.75, 0.5, 0.25, 0.0]
+        .map(|part| (asked * part / TILT_STEP + 1e-6).floor() * TILT_STEP)
+        .to_vec();
+    tilts.dedup();
+    tilts.into_iter().map(Some).collect()
+}
+
 impl Hung<'_> {
     fn trial(&self, height_m: f64) -> Known<Trial> {
-        self.trials.of(&self.edits(height_m)?.0)
+        Ok(self.hung_at(height_m)?.trial)
+    }
+
+    /// Hung at a height, with the tilt that serves best there: a flat mount may leave no room to
+    /// its wall for as much as the seats ask for, and then the least that fails is the best.
+    fn hung_at(&self, height_m: f64) -> Known<HungAt> {
+        let asked = self.tilt(height_m - self.present_m)?;
+        let mut best: Option<(usize, HungAt)> = None;
+        for tilt_rad in less_and_less(asked) {
+            let edits = self.edits(height_m, tilt_rad)?;
+            let trial = self.trials.of(&edits)?;
+            let failing = trial.failing().count();
+            if best.as_ref().is_none_or(|(fewest, _)| failing < *fewest) {
+                let hung = HungAt {
+                    edits,
+                    tilt_rad,
+                    trial,
+                };
+                best = Some((failing, hung));
+            }
+            if failing == 0 {
+                break;
+            }
+        }
+        Ok(best.expect("at least one tilt is tried").1)
     }
 
     fn unplaced(&self) -> Missing {
@@ -206,18 +268,17 @@ impl Hung<'_> {
         Missing::new(what, at, Means::Decide)
     }
 
-    /// What hangs it at a height with the tilt that serves there.
-    fn edits(&self, height_m: f64) -> Known<(Vec<Edit>, Option<f64>)> {
+    /// What hangs it at a height with a tilt.
+    fn edits(&self, height_m: f64, tilt_rad: Option<f64>) -> Known<Vec<Edit>> {
         let by_m = height_m - self.present_m;
         let raised = raised(self.analysis, self.item, by_m);
         let mut edits = raised.ok_or_else(|| self.unplaced())?;
-        let tilt = self.tilt(by_m)?;
-        if let Some(tilt) = tilt {
+        if let Some(tilt) = tilt_rad {
             let printer = self.analysis.printer();
             let text = printer.print(tilt, Dimension::Angle, None);
             edits.push(Edit::set(format!("item.{}.tilt", self.item.id), text));
         }
-        Ok((edits, tilt))
+        Ok(edits)
     }
 
     /// The tilt that shares the angle between the outermost eyes, as far as the mount has it,
@@ -271,6 +332,27 @@ impl Hung<'_> {
         Ok((good_m, stops))
     }
 
+    /// Where the fewest fail, of those the height nearest to where it hangs.
+    fn least_bad(
+        &self,
+        heights: &[f64],
+        trials: &[Trial],
+        but: &[Key],
+    ) -> Option<(f64, Vec<Stop>)> {
+        let failing = |trial: &Trial| -> Vec<Stop> {
+            let keys = trial.failing().filter(|(key, _)| !but.contains(key));
+            keys.map(|(_, finding)| stop(finding)).collect()
+        };
+        let all = heights.iter().zip(trials);
+        let all = all.map(|(height_m, trial)| (*height_m, failing(trial)));
+        all.min_by(|(one_m, one), (other_m, other)| {
+            let off = |height_m: &f64| (height_m - self.present_m).abs();
+            one.len()
+                .cmp(&other.len())
+                .then(off(one_m).total_cmp(&off(other_m)))
+        })
+    }
+
     /// The height at which the margin of the worst seat's angle up is greatest: of those that
     /// fit if there are any.
     fn best(&self, stretches: &[Stretch], but: &[Key]) -> Known<Option<DisplayBest>> {
@@ -282,8 +364,11 @@ impl Hung<'_> {
             for at in 0..=count {
                 let part = f64::from(at) / f64::from(count);
                 let height_m = stretch.low_m + fine + length_m.max(0.0) * part;
-                let (edits, tilt_rad) = self.edits(height_m)?;
-                let trial = self.trials.of(&edits)?;
+                let HungAt {
+                    edits,
+                    tilt_rad,
+                    trial,
+                } = self.hung_at(height_m)?;
                 if trial.failing().any(|(key, _)| !but.contains(key)) {
                     continue;
                 }

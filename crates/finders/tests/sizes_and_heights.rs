@@ -206,3 +206,47 @@ fn a_display_hangs_where_nobody_looks_up_too_far() {
     // the panel meets the ceiling's side of things before or there.
     assert!(last.high_m < 2.25, "{above:?} at {}", last.high_m);
 }
+
+#[test]
+fn where_no_height_serves_it_is_told_what_fails_at_the_nearest() {
+    // From 1.1 m, 4.1 m before it, the middle may be up to 2.2 m high; the mantel is at 2.3 m.
+    let mantel = r#"
+[[space.fixture]]
+id = "mantel"
+kind = "mantel"
+on = { wall = "west", from_left = "2 m", height = "1.4 m" }
+size = ["3 m", "1.8 m", "50 mm"]
+"#;
+    let analysis = read(&format!("{mantel}{DISPLAY}"));
+    let item = analysis.item("display").expect("the display");
+    let found = display_place(&analysis, item).expect("all is known");
+    assert!(found.stretches.is_empty(), "{:?}", found.stretches);
+    let (_, stops) = found.least_bad.as_ref().expect("something fails there");
+    assert!(!stops.is_empty());
+    let says = found.says(&analysis);
+    assert!(
+        stops.iter().all(|stop| says.contains(&stop.to_string())),
+        "{says}"
+    );
+}
+
+#[test]
+fn a_display_that_meets_its_wall_when_tilted_hangs_with_less_tilt() {
+    // 30 mm off the wall a panel 830 mm high may tilt by asin(30 / 415) = 4°, where the eyes ask for 8° and more.
+    let flat = DISPLAY.replace("standoff = \"60 mm\"", "standoff = \"30 mm\"");
+    let low = ROOM.replace("eye = \"1.1 m\"", "eye = \"0.9 m\"");
+    let text = format!("{low}{flat}");
+    let job = model::read(&text, &checks::limit_names()).expect("it reads");
+    let analysis = Analysis::new(Arc::new(job));
+    let item = analysis.item("display").expect("the display");
+    let found = display_place(&analysis, item).expect("all is known");
+    let high = found.stretches.last().expect("a stretch").high_m;
+    // Square on, 15° from the axis at 4.1 m before it is 1.1 m above the eyes; with 4° of tilt 1.4 m.
+    assert!(high > 1.95, "{:?}", found.stretches);
+    let best = found.best.expect("a height");
+    let fails = failing(&analysis, &best.edits);
+    assert!(
+        fails.iter().all(|finding| finding.check == "picture-angle"),
+        "{fails:?}"
+    );
+}

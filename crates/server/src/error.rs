@@ -56,6 +56,8 @@ pub struct Problem {
     pub says: String,
     /// What would be accepted.
     pub accepted: String,
+    /// The path of the fact that it is about, where there is one.
+    pub at: Option<String>,
 }
 
 impl Error {
@@ -160,6 +162,7 @@ pub fn bad_document(text: &str, problems: &[model::Problem]) -> Error {
             column,
             says: problem.message.clone(),
             accepted: problem.accepted.clone(),
+            at: (!problem.at.is_empty()).then(|| problem.at.clone()),
         }
     });
     let first = problems.first();

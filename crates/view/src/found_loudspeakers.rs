@@ -574,7 +574,11 @@ fn found_plan(analysis: &Analysis, found: &LayoutPlan) -> FoundPlan {
     words.push(format!("{moved} of {} moved", found.places.len()));
     FoundPlan {
         title: found.title.to_owned(),
-        says: format!("With {}: {}.", found.title, words.join("; ")),
+        says: format!(
+            "{}: {}.",
+            crate::words::capital(found.title),
+            words.join("; ")
+        ),
         objective: round(found.objective),
         is_proved: found.is_proved,
         places: (found.places.iter())

@@ -8187,6 +8187,8 @@ export interface components {
             says: string;
             /** @description What would be accepted. */
             accepted: string;
+            /** @description The path of the fact that it is about, where there is one. */
+            at: string | null;
         };
         /** @description How far a solve is. */
         Progress: {

@@ -1,15 +1,18 @@
 // The facts of a catalogue entry as texts of a form, and back: shapes come from the job's schema, meaning stays the server's.
 
 import type { CatalogueFact, Json } from '../api/schema';
-import { child, choicesOf, follow, get, holds } from '../schemaNode';
+import { child, choicesOf, follow, get, holds, isList, type Holds } from '../schemaNode';
 
 /** One fact as a form shows it. */
 export type FactShape = {
   path: string;
   label: string;
   help: string;
-  /** `number` is kept bare in the document, all else as a text or a word. */
-  holds: 'text' | 'number' | 'flag' | 'choice';
+  /**
+   * `number` is kept bare in the document, `words` as a list and `pairs` as a list of two, across and up; all else as a
+   * text or a word.
+   */
+  holds: Holds | 'words' | 'pairs';
   /** A quantity, written with its unit. */
   measured: boolean;
   /** The unit that a bare number means. */
@@ -20,25 +23,50 @@ export type FactShape = {
 /** Where each fact was read, by the fact's name; not a fact of its own. */
 const READ_FROM = 'read_from';
 
-/** The facts of a kind that a form asks for, in the order of a spec sheet. */
+/** What every kind has and a crew looks for first. */
+const FIRST = ['name', 'size', 'mass', 'watts'];
+
+/** The facts of a kind that a form asks for: what it is and weighs, what only this kind has, then what all kinds have. */
 export function shapesOf(schema: unknown, kind: string, facts: readonly CatalogueFact[]): FactShape[] {
   const entry = follow(schema, get(get(get(get(get(schema, '$defs'), 'Catalogue'), 'properties'), kind), 'items'));
-  return facts
+  const kinds = get(get(get(schema, '$defs'), 'Catalogue'), 'properties');
+  const entries = Object.values(typeof kinds === 'object' && kinds !== null ? kinds : {}).map((list: unknown) =>
+    follow(schema, get(list, 'items')),
+  );
+  const rank = ({ path }: CatalogueFact) => {
+    const name = nameOf(path);
+    const first = FIRST.indexOf(name);
+    if (first >= 0) return first;
+    const isShared = entries.every((one) => get(get(one, 'properties'), name) !== undefined);
+    return FIRST.length + Number(isShared);
+  };
+  return [...facts]
+    .sort((a, b) => rank(a) - rank(b))
     .filter(({ path }) => path !== 'id' && path !== READ_FROM)
-    .map((fact) => {
+    .flatMap((fact) => {
       const node = fact.path.split('.').reduce((here, segment) => child(schema, here, segment), entry);
+      const element = isList(node) ? follow(schema, get(node, 'items')) : undefined;
+      // Rows, such as ports, have a table of their own.
+      if (get(element, 'properties') !== undefined) return [];
       const choices = choicesOf(node);
       const unit = get(node, 'x-bare-unit');
       return {
         path: fact.path,
         label: fact.label.charAt(0).toUpperCase() + fact.label.slice(1),
-        help: fact.help,
-        holds: holds(node, choices.length),
+        help: `${fact.help}${element === undefined ? '' : howListed(element)}`,
+        holds: element === undefined ? holds(node, choices.length) : isList(element) ? 'pairs' : 'words',
         measured: typeof get(node, 'x-kind') === 'string',
         unit: typeof unit === 'string' && unit !== '1' ? unit : null,
         choices,
       };
     });
+}
+
+/** How several are typed into one field. */
+function howListed(element: unknown): string {
+  if (isList(element)) return ' Across × up, with semicolons between: 200 mm × 100 mm; 400 mm × 400 mm.';
+  const words = choicesOf(element).map(({ value }) => value);
+  return ` Commas between them${words.length > 0 ? `: ${words.join(', ')}` : ''}.`;
 }
 
 /** The name under which `read_from` notes a fact: that of the whole, not of its parts. */
@@ -49,11 +77,15 @@ export function nameOf(path: string): string {
 /** What a form shows of an entry, by path. */
 export function textsOf(facts: unknown, shapes: readonly FactShape[]): Map<string, string> {
   return new Map(
-    shapes.flatMap(({ path }): [string, string][] => {
+    shapes.flatMap(({ path, holds }): [string, string][] => {
       const found = path.split('.').reduce((here: unknown, segment) => {
         return Array.isArray(here) ? (here as unknown[])[Number(segment)] : get(here, segment);
       }, facts);
       if (found === undefined || found === null || found === '?') return [];
+      if (Array.isArray(found)) {
+        const texts = found.map((one: unknown) => (Array.isArray(one) ? one.map(String).join(' × ') : String(one)));
+        return [[path, texts.join(holds === 'pairs' ? '; ' : ', ')]];
+      }
       return [[path, typeof found === 'boolean' ? (found ? 'true' : 'false') : String(found)]];
     }),
   );
@@ -99,7 +131,16 @@ export function factsOf(
 
 function valueOf(shape: FactShape, text: string): Json {
   if (shape.holds === 'flag') return text === 'true';
+  if (shape.holds === 'words') return parts(text, ',');
+  if (shape.holds === 'pairs') return parts(text, ';').map((pair) => parts(pair, /[×x]/));
   // What is no number goes out as it was typed: the server says what is accepted.
   if (shape.holds === 'number' && Number.isFinite(Number(text))) return Number(text);
   return text;
+}
+
+function parts(text: string, between: string | RegExp): string[] {
+  return text
+    .split(between)
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
 }

@@ -11,6 +11,7 @@ import { BLANK, figure } from '../units';
 import { useResource } from '../useResource';
 import { useMoved } from './draft';
 import { MarginBar } from './MarginBar';
+import { Needs } from './Needs';
 import { currencyOf, Remedies } from './Remedies';
 
 type Props = { finding: Finding; findings: readonly Finding[] };
@@ -39,13 +40,7 @@ export function FindingDetail({ finding, findings }: Props) {
       {shown.needs.length > 0 ? (
         <section>
           <h3>Still to measure</h3>
-          <ul>
-            {shown.needs.map((need) => (
-              <li key={need.at}>
-                {need.what} <span class="soft">{need.tool}</span>
-              </li>
-            ))}
-          </ul>
+          <Needs needs={shown.needs} />
         </section>
       ) : null}
       <section>
@@ -53,6 +48,8 @@ export function FindingDetail({ finding, findings }: Props) {
         {full.trouble ? <Strip trouble={full.trouble} onAgain={full.reload} /> : null}
         {shown.verdict === 'fits' && shown.remedies.length === 0 ? (
           <p class="soft">Nothing to mend.</p>
+        ) : shown.verdict === 'unknown' && shown.remedies.length === 0 ? (
+          <p class="soft">What is missing decides first.</p>
         ) : (
           <Remedies
             remedies={shown.remedies}

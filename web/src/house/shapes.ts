@@ -50,7 +50,10 @@ export function shapesOf(schema: unknown, document: unknown, part: string): Shap
   return propertiesOf(schema, node, '').map(withNames(part));
 }
 
-/** `group` is told before the label of what stands in a group of a row, which has no heading of its own. */
+/**
+ * `group` is told before the label of what stands in a group: it has no heading of its own, and "Hole" alone may be the
+ * time that one takes or what the crew would pay to avoid it.
+ */
 function propertiesOf(schema: unknown, node: unknown, above: string, group: string | null = null): Shape[] {
   const properties = get(node, 'properties');
   if (typeof properties !== 'object' || properties === null) return [];
@@ -60,7 +63,7 @@ function propertiesOf(schema: unknown, node: unknown, above: string, group: stri
     const path = `${above}${name}`;
     if (get(found, 'properties') !== undefined) {
       const told = String(get(given, 'description') ?? words(name)).replace(/\.$/, '');
-      return propertiesOf(schema, found, `${path}.`, group === null ? null : told);
+      return propertiesOf(schema, found, `${path}.`, group === null ? words(name) : told);
     }
     const isList = get(found, 'type') === 'array';
     const element = isList ? follow(schema, get(found, 'items')) : undefined;

@@ -21,6 +21,7 @@ import { FactField } from '../walk/FactField';
 import { Inside } from '../walk/Inside';
 import { Keypad, KeypadContext, useKeypadState } from '../walk/Keypad';
 import { Photographs } from '../walk/Photographs';
+import { placeOf } from '../walk/place';
 import { AddRoom, RoomChooser } from '../walk/Rooms';
 import { Seats } from '../walk/Seats';
 import { Things, WallPick } from '../walk/Things';
@@ -233,30 +234,6 @@ function Surfaces() {
       ))}
     </div>
   );
-}
-
-/** Which step and which part of it hold a fact. */
-function placeOf(at: string): Record<string, string | null> {
-  const [, space = '', part = '', id = ''] = at.split('.');
-  switch (part) {
-    case 'walls':
-      return { step: 'walls', wall: id, thing: null };
-    case 'diagonals':
-      return { step: 'walls', wall: null, thing: null };
-    case 'ceiling':
-      return { step: 'ceiling', wall: null, thing: null };
-    case 'soffit':
-      return { step: 'ceiling', wall: null, thing: `space.${space}.${part}.${id}` };
-    case 'opening':
-    case 'fixture':
-      return { step: 'things', wall: null, thing: `space.${space}.${part}.${id}` };
-    case 'seat':
-      return { step: 'seats', wall: null, thing: `space.${space}.${part}.${id}` };
-    case 'construction':
-      return { step: 'inside', wall: null, thing: `space.${space}.${part}.${id}` };
-    default:
-      return { step: 'room', wall: null, thing: null };
-  }
 }
 
 /** Brings the field of a fact into view with the focus in it, once an answer has it. */

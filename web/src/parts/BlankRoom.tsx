@@ -35,7 +35,12 @@ export function BlankRoom() {
   const [trouble, setTrouble] = useState<Trouble | null>(null);
 
   const place = fieldOf(trouble?.at ?? null);
-  const error = (field: string) => (trouble && place === field ? reason(trouble) : null);
+  // Each text that can't be read is told at its own field.
+  const error = (field: string) => {
+    const wrong = trouble?.problems.find((problem) => fieldOf(problem.at ?? null) === field);
+    if (wrong) return reason({ message: wrong.says, accepted: wrong.accepted });
+    return trouble && place === field ? reason(trouble) : null;
+  };
 
   async function start() {
     setTrouble(null);
@@ -101,7 +106,7 @@ function replaced([front, right, back, left]: Lengths, index: number, text: stri
   return [at(0, front), at(1, right), at(2, back), at(3, left)];
 }
 
-function reason({ message, hint, accepted }: Trouble): string {
+function reason({ message, hint, accepted }: Partial<Trouble>): string {
   return [message, hint, accepted ? `Accepted: ${accepted}` : null].filter(Boolean).join('. ');
 }
 

@@ -112,7 +112,8 @@ function WallEditor({ wall, onNext, onWall }: EditorProps) {
     (one) => textAt(one, 'id') === wall.id && isTrue(one, 'open'),
   );
   const insert = async () => {
-    const id = freeId('wall', idsAt(walk.document, list));
+    // Called after the wall that it follows: on a drawing "Right 2" says where it is, "Wall" does not.
+    const id = freeId(wall.id.replace(/-\d+$/, ''), idsAt(walk.document, list));
     const index = document.findIndex((one) => textAt(one, 'id') === wall.id);
     const set = [...document.slice(0, index + 1), { id, length: '?' }, ...document.slice(index + 1)];
     if (await walk.save(`Add a wall after ${wall.name}`, [{ at: list, set }])) onWall(id);

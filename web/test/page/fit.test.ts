@@ -542,6 +542,30 @@ test('nothing is cut off at 320 px or at twice the size', async () => {
 
 // -------------------------------------------------------------------------------------- helpers
 
+test('what a finding waits for is typed beside it, or its place in the walk is a press away', async () => {
+  const job = await demoJob();
+  const waits = (at: string) => findingOf(job, ({ needs }) => needs[0]?.at === at);
+  const noise = await waits('kit.projector.projector-p3.noise_octaves');
+  const { page, close } = await open(`/job/${job}/fit?room=loft&finding=${encodeURIComponent(noise.key)}`);
+  const field = page.locator('.needs input');
+  await field.fill('40, 36, 33, 30, 27, 24, 20, 18');
+  await field.press('Enter');
+  await expect.poll(async () => (await findingOf(job, ({ key }) => key === noise.key)).verdict).not.toBe('unknown');
+
+  const heat = await waits('kit.mount.arm-a2.rated_to');
+  await page.goto(`${server()}/job/${job}/fit?room=living&finding=${encodeURIComponent(heat.key)}`);
+  await field.fill('warm');
+  await field.press('Enter');
+  await page.getByText('is not a number').waitFor();
+  expect(await field.inputValue()).toBe('warm');
+
+  const burnt = await waits('space.living.fixture.firebox.reading');
+  await page.goto(`${server()}/job/${job}/fit?room=living&finding=${encodeURIComponent(burnt.key)}`);
+  await page.getByRole('link', { name: 'Type it in Walk' }).click();
+  await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('data-at'))).toContain('firebox');
+  await close();
+});
+
 async function ask<T>(path: string): Promise<T> {
   const response = await fetch(server() + path);
   if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);

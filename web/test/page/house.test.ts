@@ -71,11 +71,11 @@ it('enters circuit, zone and cable without a file, and says what is refused', as
   expect(findings.map(({ check }) => check)).toContain('wire-loss');
 
   const site = part('Where the house is');
-  await site.getByLabel('Voltage').fill('120 V');
-  await site.getByLabel('Voltage').press('Enter');
+  await site.getByLabel('Mains: voltage').fill('120 V');
+  await site.getByLabel('Mains: voltage').press('Enter');
   await expect.poll(() => fileOf(job)).toContain('120 V');
-  await site.getByLabel('Frequency').fill('60 Hz');
-  await site.getByLabel('Frequency').press('Enter');
+  await site.getByLabel('Mains: frequency').fill('60 Hz');
+  await site.getByLabel('Mains: frequency').press('Enter');
   await expect.poll(() => fileOf(job)).toContain('60 Hz');
   await cables.getByText('W01', { exact: true }).click();
   await cables.getByRole('button', { name: 'Take away: W01' }).click();

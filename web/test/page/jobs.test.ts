@@ -20,9 +20,13 @@ it('starts from a blank room, and says at the field which length it can’t read
   await page.getByLabel('Room', { exact: true }).fill('Den');
   await page.getByLabel('Front wall').fill('18 2 3 x');
   await page.getByLabel('Right wall').fill(`14' 1 1/2"`);
+  const back = page.getByLabel('Back wall');
+  await back.fill('fourteen');
   await page.getByRole('button', { name: 'Start from a blank room' }).click();
   const front = page.getByLabel('Front wall');
   await expect.poll(() => front.getAttribute('aria-invalid')).toBe('true');
+  expect(await back.getAttribute('aria-invalid')).toBe('true');
+  await back.fill('');
   expect(await front.inputValue()).toBe('18 2 3 x');
   await front.fill(`18' 2"`);
   await page.getByRole('button', { name: 'Start from a blank room' }).click();

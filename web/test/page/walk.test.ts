@@ -134,17 +134,17 @@ it('adds a wall, turns a corner, notes how a length was taken, opens an edge', a
   const id = await blank(["12'", "10'", "12'", "10'"]);
   const { page, close } = await open(`/job/${id}/walk`);
   await page.getByRole('button', { name: 'Add a wall after it' }).click();
-  await page.getByRole('heading', { name: 'Wall', exact: true }).waitFor();
+  await page.getByRole('heading', { name: 'Front 2', exact: true }).waitFor();
   await lengthField(page).fill(`3'`);
   await lengthField(page).press('Enter');
   await page.getByRole('heading', { name: 'Right', exact: true }).waitFor();
-  await page.getByRole('button', { name: /^Wall to measure|^Wall 3/ }).click();
+  await page.getByRole('button', { name: /^Front 2 to measure|^Front 2 3/ }).click();
   await page.getByRole('button', { name: '45° in, 135°' }).click();
   await page.getByRole('group', { name: 'How it was taken' }).getByRole('button', { name: 'Laser' }).click();
   await page.getByLabel('An open edge').check();
   await expect
     .poll(async () => (await room(id))['walls'])
-    .toContainEqual({ id: 'wall', length: "3' laser", corner: '135 deg', open: true });
+    .toContainEqual({ id: 'front-2', length: "3' laser", corner: '135 deg', open: true });
   await page.getByRole('button', { name: 'Take this wall away' }).click();
   await expect.poll(async () => JSON.stringify((await room(id))['walls'])).not.toContain('135');
   await close();

@@ -17,9 +17,13 @@ const SCHEMA = {
         screws: { type: ['integer', 'null'] },
         dims: { type: ['boolean', 'null'] },
         shift: { anyOf: [{ $ref: '#/$defs/Shift' }, { type: 'null' }] },
+        takes: { type: 'array', items: { type: 'array', items: { type: 'string', 'x-kind': 'length' } } },
+        control: { type: 'array', items: { enum: ['infrared', 'serial'] } },
+        port: { type: 'array', items: { $ref: '#/$defs/Port' } },
         read_from: { type: 'object' },
       },
     },
+    Port: { properties: { id: { type: 'string' } } },
     Shift: { properties: { up: { type: 'number' }, of: { $ref: '#/$defs/Of' } } },
     Of: { oneOf: [{ const: 'picture' }, { enum: ['half-picture'] }] },
   },
@@ -28,7 +32,9 @@ const fact = (path: string) => ({ path, label: path, help: '' });
 const shapes = shapesOf(
   SCHEMA,
   'lamp',
-  ['id', 'name', 'size.0', 'size.1', 'watts', 'screws', 'dims', 'shift.up', 'shift.of', 'read_from'].map(fact),
+  ['id', 'name', 'size.0', 'size.1', 'watts', 'screws', 'dims', 'shift.up', 'shift.of', 'takes', 'control', 'port', 'read_from'].map(
+    fact,
+  ),
 );
 
 it('asks for each fact in its shape, and for neither id nor notes', () => {
@@ -41,12 +47,21 @@ it('asks for each fact in its shape, and for neither id nor notes', () => {
     'dims flag',
     'shift.up number',
     'shift.of choice',
+    'takes pairs',
+    'control words',
   ]);
   expect(shapes.find(({ path }) => path === 'watts')?.unit).toBe('W');
   expect(shapes.find(({ path }) => path === 'shift.of')?.choices).toEqual([
     { value: 'picture', label: 'picture' },
     { value: 'half-picture', label: 'half picture' },
   ]);
+});
+
+it('puts what only this kind has before what all kinds have', () => {
+  const shared = { name: {}, heat: {} };
+  const kinds = { lamp: { items: { properties: { ...shared, screws: {} } } }, bulb: { items: { properties: shared } } };
+  const found = shapesOf({ $defs: { Catalogue: { properties: kinds } } }, 'lamp', ['heat', 'screws', 'name'].map(fact));
+  expect(found.map(({ path }) => path)).toEqual(['name', 'screws', 'heat']);
 });
 
 it('brings an entry back as it was', () => {
@@ -58,6 +73,11 @@ it('brings an entry back as it was', () => {
     screws: 2,
     dims: false,
     shift: { up: 12.5, of: 'picture' },
+    takes: [
+      ['200 mm', '100 mm'],
+      ['400 mm', '400 mm'],
+    ],
+    control: ['infrared', 'serial'],
     read_from: { size: 'data sheet, page 2' },
   };
   expect(factsOf('l1', textsOf(entry, shapes), readFromOf(entry), shapes)).toEqual(entry);
@@ -73,6 +93,21 @@ it('leaves blanks out, marks those within a list, and keeps what is no number as
     id: 'l1',
     size: ['?', '9"'],
     screws: 'two',
+  });
+});
+
+it('reads several words and several pairs out of one text', () => {
+  const texts = new Map([
+    ['takes', '200 mm x 100 mm; 400 mm × 400 mm;'],
+    ['control', ' serial , infrared'],
+  ]);
+  expect(factsOf('l1', texts, new Map(), shapes)).toEqual({
+    id: 'l1',
+    takes: [
+      ['200 mm', '100 mm'],
+      ['400 mm', '400 mm'],
+    ],
+    control: ['serial', 'infrared'],
   });
 });
 

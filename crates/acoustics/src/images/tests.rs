@@ -214,6 +214,28 @@ fn a_path_through_an_edge_counts_once() {
 }
 
 #[test]
+fn several_ears_are_told_what_each_is_told_alone() {
+    for case in cases() {
+        let images = Images::new(&case.room, case.source, 3);
+        // Ears all over the room and beside it, at the source, and nowhere.
+        let mut ears: Vec<Point> = (0..9)
+            .map(|at| {
+                let share = Metres(0.15 * f64::from(at) - 0.1);
+                [0, 1, 2].map(|i| case.source[i] + (case.ear[i] - case.source[i]) * share.0)
+            })
+            .collect();
+        ears.push(case.source);
+        ears.push([Metres(f64::NAN); 3]);
+        for count in [0, 1, 3, 8, ears.len()] {
+            let ears = &ears[ears.len() - count..];
+            let together = images.paths_to_each(ears, EVER, SPEED);
+            let alone = ears.iter().map(|ear| images.paths(*ear, EVER, SPEED));
+            assert_eq!(together, alone.collect::<Vec<_>>());
+        }
+    }
+}
+
+#[test]
 fn only_what_comes_in_time_is_told() {
     let case = &cases()[0];
     let images = Images::new(&case.room, case.source, 3);

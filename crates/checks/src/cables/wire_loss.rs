@@ -262,7 +262,7 @@ fn decide(wire: &Wire<'_>) -> Known<Outcome> {
         } else {
             "loses"
         },
-        analysis.print(&loss, Dimension::Level),
+        analysis.beside(&loss, limit.value, Dimension::Level),
         analysis.print(&wire.load, Dimension::Resistance),
         analysis.exact(limit.value, Dimension::Level),
         if wire.parts.len() > 1 {
@@ -336,7 +336,13 @@ fn thicker_kind_of(wire: &Wire<'_>, parts: &[usize], enough: Enough) -> Option<R
         let at = format!("cable.{}.kind", part.cable.id);
         edits.push(Edit::set(at, kit.common.id.clone()));
         edits.extend(part.leave_what_it_was_cut_from());
-        cost = cost.and(runs::pulling(analysis, kit, part.cable, length.value()));
+        cost = cost.and(runs::replacing(
+            analysis,
+            kit,
+            part.cable,
+            part.kit,
+            length.value(),
+        ));
     }
     Some(Remedy::new(says, edits).costing(cost))
 }
@@ -369,10 +375,11 @@ fn thicker_conductor_of(wire: &Wire<'_>, part: usize, enough: Enough) -> Option<
     let mut cost = Cost::default();
     for (part, length) in parts.iter().zip(&lengths) {
         let cable = wire.parts[*part].cable;
+        // What is pulled anyway costs more by a price that nobody has yet.
         if cable.existing.is_some() {
             edits.extend(runs::abandon_existing(cable));
+            cost = cost.and(runs::pulling(analysis, kit, cable, length.value()));
         }
-        cost = cost.and(runs::pulling(analysis, kit, cable, length.value()));
     }
     Some(Remedy::new(says, edits).costing(cost))
 }

@@ -172,7 +172,7 @@ fn blinds(
         let lux = watching.daylight.dimmed(outside.as_deref(), share);
         spare(&watching.contrast(&watching.white, &lux))
     };
-    let windows = &watching.daylight.windows;
+    let windows = watching.daylight.windows();
     let by = least_change(1.0, |by| with(1.0 - by))?;
     // Two digits, so that a crew can order it, and on the dark side.
     let rounded = |share: f64| {

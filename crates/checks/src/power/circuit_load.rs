@@ -167,10 +167,21 @@ pub(crate) struct Loaded {
     existing: Uncertain,
     added: Uncertain,
     part: f64,
+    /// The first fact that the load lacks; what is known of it is a lower bound then.
+    lacks: Option<Missing>,
 }
 
 impl Loaded {
     pub(crate) fn of(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Self> {
+        let known = Self::at_least(analysis, circuit, items)?;
+        match known.lacks {
+            Some(missing) => Err(missing),
+            None => Ok(known),
+        }
+    }
+
+    /// With what is not known of the load left out.
+    pub(crate) fn at_least(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Self> {
         let ask = |what: &str, field: &str| {
             Missing::new(
                 format!("{what} circuit {}", circuit.id),
@@ -181,15 +192,31 @@ impl Loaded {
         let breaker = (analysis.number(circuit.breaker.as_ref()))
             .ok_or_else(|| ask("the breaker of", "breaker"))?;
         let existing = (analysis.number(circuit.existing.as_ref()))
-            .ok_or_else(|| ask("what is already on", "existing"))?;
+            .ok_or_else(|| ask("what is already on", "existing"));
         let site = analysis.site();
         let mains = site
             .and_then(|site| site.mains.as_ref())
-            .and_then(|mains| analysis.number(Some(&mains.voltage)))
-            .ok_or_else(|| Missing::new("the mains voltage", "site.mains.voltage", Means::Look))?;
+            .and_then(|mains| analysis.number(Some(&mains.voltage)));
+        let Some(mains) = mains else {
+            // Asked for in the order in which somebody at the board reads them.
+            existing?;
+            return Err(Missing::new(
+                "the mains voltage",
+                "site.mains.voltage",
+                Means::Look,
+            ));
+        };
+        let mut lacks = None;
+        let mut told = |power: Known<Uncertain>| {
+            power.unwrap_or_else(|missing| {
+                lacks.get_or_insert(missing);
+                Uncertain::exact(0.0)
+            })
+        };
+        let existing = told(existing);
         let mut added = Uncertain::exact(0.0);
         for item in items {
-            added = added + watts_of(analysis, item)?;
+            added = added + told(watts_of(analysis, item));
         }
         let part = analysis.limit(&CONTINUOUS_PART).value;
         Ok(Self {
@@ -198,6 +225,7 @@ impl Loaded {
             existing,
             added,
             part,
+            lacks,
         })
     }
 
@@ -214,10 +242,18 @@ impl Loaded {
     fn margin(&self) -> Uncertain {
         self.capacity() - self.load()
     }
+
+    fn is_overloaded(&self) -> bool {
+        self.margin().value() < 0.0
+    }
 }
 
 fn decide(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Outcome> {
-    let loaded = Loaded::of(analysis, circuit, items)?;
+    let loaded = Loaded::at_least(analysis, circuit, items)?;
+    // What is known may be too much already; else what is not known decides.
+    if let Some(missing) = loaded.lacks.clone().filter(|_| !loaded.is_overloaded()) {
+        return Err(missing);
+    }
     let (capacity, load) = (loaded.capacity(), loaded.load());
     if !capacity.value().is_finite() {
         let what = format!(
@@ -229,10 +265,17 @@ fn decide(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Outc
     }
     let power = |watts: &Uncertain| analysis.print(watts, Dimension::Power);
     let names: Vec<&str> = items.iter().map(|item| item_label(item)).collect();
+    let there = match analysis.number(circuit.existing.as_ref()) {
+        Some(existing) => format!("has {} on it and ", power(&existing)),
+        None => String::new(),
+    };
+    let more = loaded.lacks.as_ref().map_or_else(String::new, |missing| {
+        format!(" Not counted, for nobody knows it yet: {}.", missing.what)
+    });
     let sentence = format!(
-        "Circuit {} has {} on it and gets {} from {}: {} together, and for hours it may carry {} ({} of {} at {}).",
+        "Circuit {} {}gets {} from {}: {} together, and for hours it may carry {} ({} of {} at {}).{more}",
         circuit.id,
-        power(&loaded.existing),
+        there,
         power(&loaded.added),
         names.join(", "),
         power(&load),
@@ -442,6 +485,26 @@ count = 2
             .map(|finding| finding.needs[0].at.as_str())
             .collect();
         assert_eq!(at, ["item.amp.circuit", "item.player.circuit"]);
+    }
+
+    #[test]
+    fn what_is_known_to_be_too_much_does_not_wait_for_the_rest() {
+        // 2 × 600 + 2 × 40 = 1280 W of 1440 W leave it open, 3 × 600 + 80 = 1880 W do not.
+        let amps = |count: u32| {
+            let amps = format!("in = \"rack\"\ncount = {count}\n[[item]]\nid = \"player\"");
+            rack("", "").replace("in = \"rack\"\n[[item]]\nid = \"player\"", &amps)
+        };
+        assert_eq!(findings(&CHECK, &amps(2))[0].verdict, Verdict::Unknown);
+        let found = findings(&CHECK, &amps(3));
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", found[0].because);
+        assert!((found[0].margin.as_ref().expect("decided").value() + 440.0).abs() < 1e-9);
+        assert!(
+            found[0]
+                .because
+                .ends_with("nobody knows it yet: what is already on circuit den."),
+            "{}",
+            found[0].because
+        );
     }
 
     #[test]

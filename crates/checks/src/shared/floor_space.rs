@@ -57,6 +57,23 @@ pub(crate) struct Case<'a> {
     pub top_m: f64,
 }
 
+/// Why a case keeps clear of a thing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Why {
+    /// It is in the way: a wall, a body, a slope.
+    Solid,
+    /// People walk there.
+    Way,
+    /// Somebody's head is there.
+    Head,
+    /// A picture is seen or thrown there.
+    Sight,
+}
+
+impl Why {
+    pub(crate) const ALL: &[Self] = &[Self::Solid, Self::Way, Self::Head, Self::Sight];
+}
+
 /// Something that a case keeps clear of.
 #[derive(Clone, Debug)]
 pub(crate) struct KeptOff {
@@ -117,17 +134,22 @@ pub(crate) fn off_a_wall(off_m: f64, half_m: [f64; 2]) -> f64 {
     kept.clearance([2.0, off_m])
 }
 
-/// Everything that a case keeps clear of, but for some items, and what is missing for the rest.
+/// Everything that a case keeps clear of for one of these reasons, but for some items, and what is
+/// missing for the rest.
 pub(crate) fn kept_off(
     analysis: &Analysis,
     space: &Space,
     case: &Case<'_>,
     without: &[&str],
+    asked: &[Why],
 ) -> Known<(Vec<KeptOff>, Vec<Missing>)> {
     let limit = |limit| analysis.limit(limit).value;
     let gap_m = limit(&FLOOR_GAP_MIN);
     let (mut found, mut needs) = (Vec::new(), Vec::new());
-    let mut keep = |subject: Subject, hull: &[[f64; 2]], gap_m: f64| {
+    let mut keep = |why: Why, subject: Subject, hull: &[[f64; 2]], gap_m: f64| {
+        if !asked.contains(&why) {
+            return;
+        }
         found.push(KeptOff {
             subject,
             sides: grown(case.along, case.half_m, hull),
@@ -135,11 +157,12 @@ pub(crate) fn kept_off(
         });
     };
     let shape = analysis.shape(space);
+    let is_solid = asked.contains(&Why::Solid);
     for (wall, facts) in space
         .walls
         .iter()
         .enumerate()
-        .filter(|(_, wall)| !wall.open)
+        .filter(|(_, wall)| is_solid && !wall.open)
     {
         let (left, along, inward) = shape.wall_frame(wall)?;
         let hull = before(
@@ -148,12 +171,13 @@ pub(crate) fn kept_off(
             -0.3,
         );
         keep(
+            Why::Solid,
             Subject::new(&facts.id, format!("wall {}", facts.id)),
             &hull,
             gap_m,
         );
     }
-    for thing in things(analysis, space) {
+    for thing in things(analysis, space).filter(|_| is_solid) {
         let id = thing.item_id();
         if id.is_some_and(|id| id == case.item.id || without.contains(&id)) {
             continue;
@@ -162,7 +186,7 @@ pub(crate) fn kept_off(
             Ok(body) => {
                 let hull = stands_before(&body, case.top_m);
                 hull.iter()
-                    .for_each(|hull| keep(thing.subject(), hull, gap_m));
+                    .for_each(|hull| keep(Why::Solid, thing.subject(), hull, gap_m));
             }
             // A thing on the ceiling without a size is in nobody's way.
             Err(missing) if is_on_floor(thing) => needs.push(missing),
@@ -171,7 +195,7 @@ pub(crate) fn kept_off(
     }
     for opening in &space.opening {
         if let Some(hull) = passage(analysis, space, opening, case.top_m)? {
-            keep(opening_subject(opening, ""), &hull, 0.0);
+            keep(Why::Way, opening_subject(opening, ""), &hull, 0.0);
         }
     }
     let seats: Vec<_> = (analysis.seats_in(space))
@@ -179,6 +203,7 @@ pub(crate) fn kept_off(
         .collect();
     for (seat, place) in &seats {
         keep(
+            Why::Head,
             Subject::seat(seat),
             &[place.plan.value()],
             limit(&FLOOR_SEAT_MIN),
@@ -191,6 +216,7 @@ pub(crate) fn kept_off(
             if let Some(hull) = in_sight(place.eye.value(), lower, case.top_m) {
                 let id = format!("{}.sight", seat.id);
                 keep(
+                    Why::Sight,
                     Subject::new(id, format!("what seat {} sees", seat.id)),
                     &hull,
                     0.0,
@@ -204,11 +230,11 @@ pub(crate) fn kept_off(
             if let Some(hull) = in_sight(place.lens.at.value(), lower, case.top_m) {
                 let id = format!("{}.beam", item.id);
                 let label = format!("the beam of {}", analysis::item_label(item));
-                keep(Subject::new(id, label), &hull, 0.0);
+                keep(Why::Sight, Subject::new(id, label), &hull, 0.0);
             }
         }
     }
-    if space.kind != Some(SpaceKind::Outdoor) && !shape.has_level_ceiling()? {
+    if is_solid && space.kind != Some(SpaceKind::Outdoor) && !shape.has_level_ceiling()? {
         found.extend(under_slopes(analysis, space, case)?);
     }
     Ok((found, needs))

@@ -18,7 +18,7 @@ use model::{
 use super::placing_framing::{UnderCeiling, bars_across, behind_board, blocks, framed, joists};
 use crate::cables::{ceiling_clear, on_wall_clear};
 use crate::cut_out::{self, CutOut, is_cut_in};
-use crate::floor_space::{Case, KeptOff, kept_off};
+use crate::floor_space::{Case, KeptOff, Why, kept_off};
 use crate::in_ceiling::{Footprint, on_ceiling};
 use crate::listening::{audience, is_overhead, position};
 use crate::neighbours::{Hanging, best, leaf, opening_subject, outlines};
@@ -402,7 +402,7 @@ fn floor_surface(
         half_m: [width / 2.0, depth / 2.0],
         top_m: under_m + height,
     };
-    let (things, missing) = kept_off(analysis, space, &case, without)?;
+    let (things, missing) = kept_off(analysis, space, &case, without, Why::ALL)?;
     needs.extend(missing);
     let grown = |thing: KeptOff| Barrier {
         check: floor_clear::CHECK.id,

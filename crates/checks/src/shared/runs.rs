@@ -173,6 +173,26 @@ pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, cable: &Cable, length
     }
 }
 
+/// What a cable of another kind takes beyond what the job has planned: all of its pulling in place
+/// of one that lies in the house; for one that is pulled anyway the dearer wire, where both prices
+/// are known.
+pub(crate) fn replacing(
+    analysis: &Analysis,
+    kit: &CableKit,
+    cable: &Cable,
+    planned: &CableKit,
+    length_m: f64,
+) -> Cost {
+    if cable.existing.is_some() {
+        return pulling(analysis, kit, cable, length_m);
+    }
+    let dearer = kit.price_per_metre.zip(planned.price_per_metre);
+    Cost {
+        money: dearer.map(|(is, was)| (is - was) * length_m),
+        ..Cost::default()
+    }
+}
+
 /// Whether another new cable goes through the same hole.
 fn is_made_anyway(analysis: &Analysis, cable: &Cable, hole: &HoleAt) -> bool {
     let others = analysis

@@ -1,11 +1,11 @@
 //! Does what stands on the floor keep clear of walls, ways, seats and what they see?
 
-use analysis::{Analysis, COVERAGE_FACTOR, LimitValue, Parts, Source, item_label};
-use model::{Item, LoudspeakerForm, Space};
+use analysis::{Analysis, COVERAGE_FACTOR, LimitValue, Means, Missing, Parts, Source, item_label};
+use model::{Item, Kit, LoudspeakerForm, OpeningKind, Space};
 use units::Dimension;
 
 use crate::floor_space::{
-    Case, FLOOR_GAP_MIN, FLOOR_PASSAGE_MIN, FLOOR_SEAT_MIN, KeptOff, kept_off, off_a_wall,
+    Case, FLOOR_GAP_MIN, FLOOR_PASSAGE_MIN, FLOOR_SEAT_MIN, KeptOff, Why, kept_off, off_a_wall,
 };
 use crate::track::{Track, shortest};
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Run};
@@ -13,9 +13,9 @@ use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Run};
 pub(crate) static CHECK: Check = Check {
     id: "floor-clear",
     area: Area::Sound,
-    proves: "Each loudspeaker that stands on the floor keeps clear of walls, of what stands there, of doorways, of heads, and of what each seat sees.",
+    proves: "Each loudspeaker and subwoofer that stands on the floor keeps clear of walls, of what stands there, of doorways, of heads, and of what each seat sees; a cupboard keeps clear of doorways and of what is seen.",
     matters: "A case in a doorway is kicked, one beside a head is all that this seat hears, and one before the picture hides it.",
-    formula: "In plan, between the case, square to the wall that its place is measured from first, and each thing: gap = max over directions n of n · p − h(n) − c(n); p: the middle of the case; h, c: how far the thing and the case reach in that direction, m. Asked for: `floor_gap_min` to walls and to what comes down below its top; nothing into the floor before a door, as deep as its leaf is wide, or before an archway; `floor_seat_min` from each head; nothing below the lines from each eye, and from a projector's lens, to the picture's lower edge where these are lower than its top; nothing under a slope lower than its top. A case is not turned in; what is told of the others' places is taken as it is.",
+    formula: "In plan, between the case, square to the wall that its place is measured from first, and each thing: gap = max over directions n of n · p − h(n) − c(n); p: the middle of the case; h, c: how far the thing and the case reach in that direction, m. Asked for: `floor_gap_min` to walls and to what comes down below its top; nothing into the floor before a door, as deep as its leaf is wide, or before an archway; `floor_seat_min` from each head; nothing below the lines from each eye, and from a projector's lens, to the picture's lower edge where these are lower than its top; nothing under a slope lower than its top. Subwoofers may stand beside a head; of cupboards, which are built against walls, only ways and sight are asked. A case is not turned in; what is told of the others' places is taken as it is.",
     source: Source::CommonPractice,
     when_it_fails: "Move it; two people carry what is heavy. Keep ways out free: local codes decide how wide.",
     limits: &[&FLOOR_GAP_MIN, &FLOOR_SEAT_MIN, &FLOOR_PASSAGE_MIN],
@@ -30,23 +30,41 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let standing = analysis.loudspeakers_in(space).filter(|(item, kit)| {
-        let stands = matches!(
-            kit.form,
-            Some(LoudspeakerForm::Floor | LoudspeakerForm::Stand)
-        );
-        stands && item.at.is_some() && analysis.zone_of(item).is_some()
+    let standing = analysis.items_in(space).filter_map(|item| {
+        let stands = item.at.is_some() && item.inside.is_none() && !item.existing;
+        let asked = stands.then(|| asked(analysis, space, item)).flatten()?;
+        Some((item, asked))
     });
     standing
-        .map(|(item, _)| {
+        .map(|(item, asked)| {
             CHECK.about(space, crate::Subject::item(item), || {
-                decide(analysis, space, item)
+                decide(analysis, space, item, asked)
             })
         })
         .collect()
 }
 
-fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
+/// What a thing that stands has to keep clear of, if anything.
+fn asked(analysis: &Analysis, space: &Space, item: &Item) -> Option<&'static [Why]> {
+    match analysis.kit_of(item)? {
+        Kit::Loudspeaker(kit) => {
+            analysis.zone_of(item)?;
+            match kit.form? {
+                LoudspeakerForm::Floor | LoudspeakerForm::Stand => Some(Why::ALL),
+                LoudspeakerForm::Subwoofer => Some(&[Why::Solid, Why::Way, Why::Sight]),
+                _ => None,
+            }
+        }
+        Kit::Cupboard(_) => {
+            let has_way = |kind| matches!(kind, OpeningKind::Door | OpeningKind::Archway);
+            let is_asked = space.opening.iter().any(|opening| has_way(opening.kind));
+            is_asked.then_some(&[Why::Way, Why::Sight])
+        }
+        _ => None,
+    }
+}
+
+fn decide(analysis: &Analysis, space: &Space, item: &Item, asked: &[Why]) -> Known<Outcome> {
     let body = analysis.item_body(space, item)?;
     let [width, _, depth] = body.size.each_ref().map(|side| side.value());
     let case = Case {
@@ -55,16 +73,20 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
         half_m: [width / 2.0, depth / 2.0],
         top_m: body.top().value(),
     };
-    let (things, needs) = kept_off(analysis, space, &case, &[])?;
+    let (things, needs) = kept_off(analysis, space, &case, &[], asked)?;
     let at = body.centre.in_plan();
     let spare = |thing: &KeptOff, at: [f64; 2]| thing.clearance(at) - thing.gap_m;
     let here = at.value();
     let worst = (things.iter()).min_by(|a, b| spare(a, here).total_cmp(&spare(b, here)));
     let Some(worst) = worst else {
-        return Err(needs
-            .into_iter()
-            .next()
-            .expect("a room has walls, or they are missing"));
+        let missing = needs.into_iter().next();
+        return Err(missing.unwrap_or_else(|| {
+            Missing::new(
+                format!("where the doorways of {} are", space.label()),
+                format!("space.{}.opening", space.id),
+                Means::Tape,
+            )
+        }));
     };
     let gap = uncertainty::through([&at.x, &at.y], |at| worst.clearance(at));
     let limit = LimitValue {
@@ -170,5 +192,42 @@ mod tests {
     fn what_hangs_is_not_asked() {
         let hung = text("1 m", "2 m", "").replace("form = \"floor\"", "form = \"on-wall\"");
         assert!(findings(&CHECK, &hung).is_empty());
+    }
+
+    #[test]
+    fn a_subwoofer_may_stand_beside_a_head_and_not_in_a_doorway() {
+        let sub = |from_west: &str, from_north: &str, more: &str| {
+            let text = text(from_west, from_north, more);
+            findings(
+                &CHECK,
+                &text.replace("form = \"floor\"", "form = \"subwoofer\""),
+            )
+        };
+        assert_ne!(sub("3.4 m", "2 m", "")[0].verdict, Verdict::Fails);
+        // The case ends 0.2 m short of the middle of a doorway 0.9 m wide in the north wall.
+        let door = "[[space.opening]]\nid = \"door\"\nkind = \"door\"\non = { wall = \"north\", from_left = \"3 m\", height = \"0\" }\nsize = [\"0.9 m\", \"2 m\"]\n";
+        let found = sub("3.4 m", "0.4 m", door);
+        assert_eq!(found[0].verdict, Verdict::Fails, "{}", told(&found));
+        assert!(found[0].because.contains("door"), "{}", told(&found));
+    }
+
+    #[test]
+    fn a_cupboard_before_a_door_is_told() {
+        let cupboard = "[[kit.cupboard]]\nid = \"cupboard-k1\"\nsize = [\"0.6 m\", \"1.5 m\", \"0.5 m\"]\n[[item]]\nid = \"rack\"\nis = \"cupboard-k1\"\nspace = \"den\"\nat = { from = [\"west\", \"3.4 m\"], and = [\"north\", \"0.25 m\"] }\n";
+        let about = |more: &str| {
+            let found = findings(&CHECK, &text("0.4 m", "3.5 m", more));
+            let mut found = found.into_iter().filter(|one| one.subject.id == "rack");
+            found.next().map(|one| one.verdict)
+        };
+        // Against the wall without a gap: nothing is asked where there is no doorway.
+        assert_eq!(about(cupboard), None);
+        let door = |from_left: &str| {
+            about(&format!(
+                "[[space.opening]]\nid = \"door\"\nkind = \"door\"\non = {{ wall = \"north\", from_left = \"{from_left}\", height = \"0\" }}\nsize = [\"0.9 m\", \"2 m\"]\n{cupboard}"
+            ))
+        };
+        assert_eq!(door("3 m"), Some(Verdict::Fails));
+        // The case ends at 3.7 m.
+        assert_eq!(door("4 m"), Some(Verdict::Fits));
     }
 }

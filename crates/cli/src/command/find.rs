@@ -161,7 +161,7 @@ fn projector_text(found: &ProjectorPlaces) -> String {
         }
         listed(&mut page, "What stops it at the edges", &projector.stops);
         for need in &projector.needs {
-            page.wrapped(2, &format!("Not kept off for want of {need}."));
+            page.wrapped(2, &format!("Not looked at, for want of {need}."));
         }
         page.blank();
     }
@@ -244,7 +244,7 @@ fn loudspeaker_text(found: &LoudspeakerPlaces) -> String {
         spot_text(&mut page, one.spot.as_ref());
         listed(&mut page, "What stops it at the edges", &one.stops);
         for need in &one.needs {
-            page.wrapped(2, &format!("Not kept off for want of {need}."));
+            page.wrapped(2, &format!("Not looked at, for want of {need}."));
         }
         page.blank();
     }

@@ -77,11 +77,11 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         let cure = "name other files, or move it away first";
         files::create(&file, svg(page).as_bytes(), cure)?;
     }
-    let told = format!(
-        "wrote {} labels on {} pages; print them at 100 %\n",
-        labels.len(),
-        pages.len()
-    );
+    let names = match pages.len() {
+        1 => format!("{}-1.svg", arguments.output),
+        count => format!("{0}-1.svg to {0}-{count}.svg", arguments.output),
+    };
+    let told = format!("wrote {} labels to {names}; print at 100 %\n", labels.len());
     files::print(&told)?;
     Ok(Outcome::NothingFails)
 }

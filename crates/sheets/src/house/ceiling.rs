@@ -7,6 +7,7 @@ use checks::Caution;
 use drawing::{CeilingPiece, CeilingPlan, Distance, Joists, Piece};
 use geometry::Surface;
 use model::{Framing, FromWall, Hung, Item, Kit, LoudspeakerForm, Space};
+use units::Dimension;
 
 use super::page::Drawn;
 use super::place::{label_of, outline, xy};
@@ -155,7 +156,8 @@ impl<'a> Gathered<'a, '_> {
             "Joists as surveyed: first middle {} off wall {}, then every {}. Find each one before cutting.",
             analysis.length(&first),
             words(made_of.along.as_deref().unwrap_or_default()),
-            analysis.length(&spacing)
+            // Rounded by its tolerance it would drift from bay to bay.
+            analysis.exact(spacing.value(), Dimension::Length)
         ));
     }
 
@@ -228,18 +230,12 @@ impl<'a> Gathered<'a, '_> {
         let verdict = self.set.verdict(self.space, &item.id);
         if !item.existing {
             let length = |number: &Uncertain| unbroken(&analysis.length(number));
-            let off = |from: &FromWall| {
-                let distance = analysis.number(Some(&from.1));
-                let distance =
-                    distance.map_or("not known".to_owned(), |distance| length(&distance));
-                format!("{distance} off {}", words(&from.0).to_lowercase())
-            };
             let cut = self.set.cut_out(item);
             self.setting_out.push(vec![
                 name.clone(),
                 verdict.map_or("–", drawing::Verdict::word).to_owned(),
-                off(&hung.from),
-                off(&hung.and),
+                self.set.off_wall(&hung.from),
+                self.set.off_wall(&hung.and),
                 analysis
                     .number(hung.drop.as_ref())
                     .map_or("flush".to_owned(), |drop| length(&drop)),

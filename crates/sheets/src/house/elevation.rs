@@ -255,7 +255,8 @@ impl<'a> Wall<'a, '_> {
                 self.remarks.push(format!(
                     "Studs as surveyed: first middle {} from the left corner, then every {}.{face} Find each one before drilling.",
                     analysis.length(&first),
-                    analysis.length(&spacing)
+                    // Rounded by its tolerance it would drift from bay to bay.
+                    analysis.exact(spacing.value(), Dimension::Length)
                 ));
             }
             _ => self.remarks.push(
@@ -359,7 +360,10 @@ impl<'a> Wall<'a, '_> {
     }
 
     fn items(&mut self) {
-        let items: Vec<&Item> = self.set.analysis.items_in(self.space).collect();
+        let mut items: Vec<&Item> = self.set.analysis.items_in(self.space).collect();
+        // A mount goes up before what hangs on it.
+        items
+            .sort_by_key(|item| !matches!(self.set.job().kit_of(item), Some(model::Kit::Mount(_))));
         for item in items {
             let Some(on) = item.on.as_ref().filter(|on| self.own(&on.wall)) else {
                 continue;

@@ -52,7 +52,7 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
         dangers.extend(&found.cautions);
         open.extend(
             (found.needs.iter())
-                .map(|need| format!("{}: nothing was kept off for want of {need}.", found.label)),
+                .map(|need| format!("{}: not looked at, for want of {need}.", found.label)),
         );
         rows.extend(row(set, &found));
         let spot = found.best.as_ref().or(found.least_bad.as_ref());

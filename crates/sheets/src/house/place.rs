@@ -1,7 +1,7 @@
 //! How is a place drawn, as an outline seen from above or on a wall, and what hole does it need?
 
 use analysis::{Body, MARK_M, Uncertain, Vector2, Vector3, WallRect};
-use model::{Item, Kit, Length};
+use model::{FromWall, Item, Kit, Length};
 
 use super::{Set, unbroken, words};
 
@@ -18,6 +18,15 @@ impl Set<'_> {
         };
         let number = |index: usize| self.analysis.number(Some(&size[index]));
         Some([number(0)?, number(1)?])
+    }
+
+    /// "1.2 m off street".
+    pub fn off_wall(&self, from: &FromWall) -> String {
+        let distance = self.analysis.number(Some(&from.1));
+        let distance = distance.map_or("not known".to_owned(), |distance| {
+            unbroken(&self.analysis.length(&distance))
+        });
+        format!("{distance} off {}", words(&from.0).to_lowercase())
     }
 
     /// A hole's size, and how deep it must be behind the board.

@@ -9,15 +9,16 @@ use drawing::{
     Loudspeaker, Piece, Plan, PlanOpening, PlanOpeningKind, PlanWall, Route, Seat, ViewArrow,
 };
 use model::{
-    Construction, Item, Kit, LoudspeakerForm, LoudspeakerKit, OpeningKind, Space, Swing, SwingInto,
+    Construction, Item, Kit, LoudspeakerForm, LoudspeakerKit, OpeningKind, Space, SpaceKind, Swing,
+    SwingInto,
 };
 
 use super::elevation::{LADDER_M, hatch, side};
 use super::page::Drawn;
 use super::place::{label_of, outline, plan_of, ring, xy};
 use super::route::{OnPlan, side_by_side};
-use super::{Set, words};
-use crate::Sheet;
+use super::{Set, unbroken, words};
+use crate::{Column, ColumnKind, Sheet, Table};
 
 /// How wide a seat is drawn, m. A sign: its head is what is measured.
 const SEAT_M: f64 = 0.5;
@@ -48,6 +49,7 @@ pub(super) fn sheet<'a>(
         cautions: BTreeSet::new(),
         remarks,
         taken: Vec::new(),
+        standing: Vec::new(),
     };
     gathered.walls();
     gathered.fixtures();
@@ -61,6 +63,7 @@ pub(super) fn sheet<'a>(
         ids,
         cautions,
         mut remarks,
+        standing,
         ..
     } = gathered;
     plan.north_rad = set
@@ -77,12 +80,33 @@ pub(super) fn sheet<'a>(
     }
     let words = Drawn {
         cautions: set.cautions(space, &ids, cautions),
-        setting_out: None,
+        setting_out: table(standing),
         reasons: set.reasons(space, &ids),
         remarks,
         may_shrink: false,
     };
     set.drawn(words, |area| drawing::plan(&plan, area))
+}
+
+/// What stands, to be ticked off; walls and ceilings have sheets of their own.
+fn table(rows: Vec<Vec<String>>) -> Option<Table> {
+    let column = |head: &str, kind| Column {
+        head: head.to_owned(),
+        kind,
+    };
+    (!rows.is_empty()).then(|| Table {
+        heading: "Where things stand; to their middles".to_owned(),
+        columns: vec![
+            column("Fitted", ColumnKind::Tick),
+            column("What", ColumnKind::Text),
+            column("Verdict", ColumnKind::Verdict),
+            column("Off a first wall", ColumnKind::Text),
+            column("Off a second wall", ColumnKind::Text),
+            column("Stands on", ColumnKind::Text),
+        ],
+        rows,
+        total: Vec::new(),
+    })
 }
 
 type Line<'a> = (&'a str, drawing::RouteDash, Vec<[f64; 2]>);
@@ -111,6 +135,8 @@ struct Gathered<'a, 'b> {
     remarks: Vec<String>,
     /// Middles and radii of what is drawn, m.
     taken: Vec<([f64; 2], f64)>,
+    /// Where things stand, a row each.
+    standing: Vec<Vec<String>>,
 }
 
 impl<'a> Gathered<'a, '_> {
@@ -288,9 +314,31 @@ impl<'a> Gathered<'a, '_> {
             self.ids.insert(&item.id);
             if !item.existing {
                 self.dangers(item, &body);
+                self.stands(item);
             }
             self.item(item, &body);
         }
+    }
+
+    fn stands(&mut self, item: &Item) {
+        let Some(at) = &item.at else { return };
+        let verdict = self.set.verdict(self.space, &item.id);
+        let height = self.set.analysis.number(at.height.as_ref());
+        let on = match height.filter(|height| height.value() > 0.0) {
+            Some(height) => format!(
+                "{} above the floor",
+                unbroken(&self.set.analysis.length(&height))
+            ),
+            None if self.space.kind == Some(SpaceKind::Outdoor) => "the ground".to_owned(),
+            None => "the floor".to_owned(),
+        };
+        self.standing.push(vec![
+            label_of(item),
+            verdict.map_or("–", drawing::Verdict::word).to_owned(),
+            self.set.off_wall(&at.from),
+            self.set.off_wall(&at.and),
+            on,
+        ]);
     }
 
     fn dangers(&mut self, item: &Item, body: &Body) {

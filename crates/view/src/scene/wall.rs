@@ -139,7 +139,8 @@ fn framing_text(analysis: &Analysis, open: bool, made_of: Option<&Construction>)
     ) {
         (Some(spacing), Some(first)) => format!(
             "{name} every {}, the first {} from the left corner.",
-            analysis.length(&spacing),
+            // Rounded by its tolerance it would drift from bay to bay.
+            analysis.exact(spacing.value(), Dimension::Length),
             analysis.length(&first)
         ),
         _ => format!("{name}; find the first one and their spacing with a stud finder."),

@@ -29,13 +29,22 @@ pub(super) fn closes(ground: &Ground<'_>) -> (Option<Closes>, Option<String>) {
             .iter()
             .map(|wall| words(&space.walls[*wall].id));
         let names: Vec<String> = names.collect();
-        let are = if names.len() == 1 { "is" } else { "are" };
+        let [are, them] = match names.len() {
+            1 => ["is", "it"],
+            _ => ["are", "them"],
+        };
+        let over = closure.distance() / closure.limit();
+        let rest = match over > 1.0 {
+            true => format!(
+                ", and these can't be right: with corners as told they disagree by {over:.1} times what chance explains. Look for a corner that is not square and for a wall that is left out, and measure {them} too."
+            ),
+            false => format!(", so nothing proves the survey: measure {them} too."),
+        };
         return (
             None,
             Some(format!(
-                "{} {are} worked out from the other walls, so nothing proves the survey: measure {} too.",
-                list(&names),
-                if names.len() == 1 { "it" } else { "them" },
+                "{} {are} worked out from the other walls{rest}",
+                list(&names)
             )),
         );
     }

@@ -274,3 +274,33 @@ fn every_room_of_every_job_can_be_walked() {
     }
     assert!(fields > 100, "{fields}");
 }
+
+#[test]
+fn a_wall_worked_out_from_walls_that_disagree_is_not_told_as_harmless() {
+    // Front and back differ by 1.2 m between square corners: no left wall closes that.
+    let text = r#"
+format = 1
+[job]
+name = "House"
+units = "metric"
+[survey]
+by = "tape"
+[[space]]
+id = "den"
+walls = [
+  { id = "front", length = "5.6 m" },
+  { id = "right", length = "4.2 m" },
+  { id = "back", length = "4.4 m" },
+  { id = "left", length = "?" },
+]
+"#;
+    let job = Arc::new(model::read(text, &[]).expect("the job reads"));
+    let walk = walk_of(&job, "den");
+    let needs = walk.closes_needs.expect("a wall is blank");
+    assert!(needs.contains("can't be right"), "{needs}");
+    assert!(!needs.contains("nothing proves"), "{needs}");
+    // With like walls there is nothing to say against them.
+    let job = Arc::new(model::read(&text.replace("4.4 m", "5.6 m"), &[]).expect("the job reads"));
+    let needs = walk_of(&job, "den").closes_needs.expect("a wall is blank");
+    assert!(needs.contains("nothing proves"), "{needs}");
+}

@@ -240,6 +240,36 @@ fn an_existing_thin_cable_is_replaced_by_a_pulled_one() {
     assert_eq!(found.remedies[0].cost.holes, 2);
 }
 
+#[test]
+fn a_cable_that_is_pulled_anyway_takes_no_more_work_when_thicker() {
+    // 20 m at 4 Ω of 1 mm² loses too much; the thickest is dearer by 0.70 a metre: 14.00.
+    let thick = format!("{THICK}price_per_metre = 1.9\n");
+    let wire = "conductor = \"1 mm²\"\nprice_per_metre = 1.2";
+    let text = wired("length = \"20 m\"", wire, "impedance_min = \"4 Ω\"");
+    let cost = only(&format!("{text}{thick}")).remedies[0].cost.clone();
+    assert_eq!((cost.time_s, cost.wire_m, cost.holes), (0.0, 0.0, 0));
+    assert!((cost.money.unwrap() - 14.0).abs() < 1e-9);
+    // With nothing thicker in the catalogue nobody knows its price.
+    assert_eq!(only(&text).remedies[0].cost, crate::Cost::default());
+}
+
+#[test]
+fn a_loss_just_over_the_limit_is_told_as_over() {
+    // 2.5 mm² stranded at 6 Ω: 25.3 m there and back is 0.35593 Ω, 20 log10(6.35593 / 6) = 0.5006 dB.
+    let text = wired(
+        "length = \"25.3 m\"",
+        "conductor = \"2.5 mm²\"",
+        "impedance_min = \"6 Ω\"",
+    );
+    let found = only(&text);
+    assert_eq!(found.verdict, Verdict::Fails);
+    assert!(
+        found.because.contains("loses just over 0.5\u{202f}dB"),
+        "{}",
+        found.because
+    );
+}
+
 /// 10 m of 2.5 mm² from the amplifier to a plate, and from it 3 m of 1.5 mm² to the loudspeaker.
 fn over_a_plate(first: &str, plate: [&str; 2]) -> String {
     let lead = wired(

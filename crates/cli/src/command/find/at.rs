@@ -47,6 +47,10 @@ pub(super) fn found(
         items.map(|(item, _)| item.id.as_str())
     };
     let item = item.ok_or_else(|| asked("which loudspeaker", "`--item ID`"))?;
+    if loudspeakers().next().is_none() {
+        let reason = "no loudspeaker of this space plays a channel of a layout".to_owned();
+        return Err(Failure::Place { reason });
+    }
     if !loudspeakers().any(|id| id == item) {
         return Err(name::unknown(
             "loudspeaker of a layout",
