@@ -1,11 +1,14 @@
 //! Merges one person's change with what others changed meanwhile, fact by fact.
 
-use model::LimitName;
+use std::sync::Arc;
+
+use model::{Edit, LimitName};
 use serde_json::Value;
 
 use crate::StoreError;
 use crate::document::{
-    FactChange, check, differences, facts, rewritten, touches, value_at, within,
+    FactChange, check, check_edited, differences, edited, facts, replaced, rewritten, touches,
+    value_at, within,
 };
 use crate::jobs::Side;
 
@@ -14,9 +17,34 @@ pub(crate) struct Sides<'a> {
     /// What the change began from.
     pub base: &'a str,
     /// What the change made of it.
-    pub mine: &'a str,
+    pub mine: Mine<'a>,
     /// What others made of it meanwhile.
     pub head: &'a str,
+}
+
+/// A document that a change made of its base.
+pub(crate) enum Mine<'a> {
+    Text(&'a str),
+    /// The base with these edits, whose text is made only where it is needed.
+    Edits(&'a [Edit]),
+}
+
+impl Mine<'_> {
+    fn text(&self, base: &str) -> Result<String, StoreError> {
+        match self {
+            Mine::Text(text) => Ok((*text).to_owned()),
+            Mine::Edits(edits) => edited(base, edits),
+        }
+    }
+
+    fn facts(&self, base: &str, base_facts: &Value) -> Result<Arc<Value>, StoreError> {
+        if let Mine::Edits(edits) = self
+            && let Some(mine) = replaced(base_facts, edits)
+        {
+            return Ok(Arc::new(mine));
+        }
+        facts(&self.text(base)?)
+    }
 }
 
 /// What came of it.
@@ -43,7 +71,7 @@ pub(crate) struct Contest {
 /// later one; what can't be made any more is set aside. Either way both values are told.
 pub(crate) fn merge(sides: &Sides, limits: &[LimitName]) -> Result<Merged, StoreError> {
     let base = facts(sides.base)?;
-    let mine = facts(sides.mine)?;
+    let mine = sides.mine.facts(sides.base, &base)?;
     let head = facts(sides.head)?;
     let theirs = differences(&base, &head);
     let mut made = Vec::new();
@@ -77,14 +105,14 @@ pub(crate) fn merge(sides: &Sides, limits: &[LimitName]) -> Result<Merged, Store
         }
     }
     let attempt = |text: &str, changes: &[FactChange]| {
-        let text = rewritten(text, changes, &mine)?;
-        check(&text, limits).map(|()| text)
+        let (better, edits) = rewritten(text, changes, &mine)?;
+        check_edited(&better, text, &edits, limits).map(|()| better)
     };
     let text = match attempt(sides.head, &made) {
         Ok(text) => text,
         Err(_) => {
             // What does not even read where it began is refused, not set aside.
-            check(sides.mine, limits)?;
+            check(&sides.mine.text(sides.base)?, limits)?;
             one_by_one(sides.head, made, &head, attempt, &mut contests)?
         }
     };

@@ -7,6 +7,7 @@ use checks::{Again, Area, Check, Proof, Proved, Source, Verdict as Checked};
 use model::{Job, Measurement, Region, Space};
 use serde::Serialize;
 use serde_json::Value;
+use uncertainty::SourceId;
 use units::{Dimension, Printer, System};
 
 use crate::about::about;
@@ -29,10 +30,11 @@ pub fn findings(analysis: &Analysis, proof: &Proof) -> Findings {
 /// As [`findings`], with only some of the proof's findings told in full.
 pub fn findings_shown(analysis: &Analysis, proof: &Proof, shown: &[&checks::Finding]) -> Findings {
     let job = analysis.job();
+    let mut teller = Teller::of(analysis);
     Findings {
         job: job.job.name.clone(),
         revision: job.job.revision,
-        findings: shown.iter().map(|one| finding(analysis, one)).collect(),
+        findings: shown.iter().map(|one| teller.finding(one)).collect(),
         measure_again: proof.measure_again.iter().map(MeasureAgain::from).collect(),
         counts: counts(&proof.findings),
         by_space: by_space(job, &proof.findings),
@@ -42,55 +44,176 @@ pub fn findings_shown(analysis: &Analysis, proof: &Proof, shown: &[&checks::Find
 
 /// One finding. `analysis` must be the one that was proved.
 pub fn finding(analysis: &Analysis, finding: &checks::Finding) -> Finding {
-    let printer = analysis.printer();
-    let dimension = finding.dimension;
-    let spread = finding.uncertainty();
-    let about = about(analysis, finding);
-    Finding {
-        key: key(finding),
-        check: finding.check,
-        area: finding.area.word(),
-        title: title(finding.check),
-        subject: Subject {
-            id: finding.subject.id.clone(),
-            label: finding.subject.label.clone(),
-        },
-        space: finding.space.clone(),
-        about: about.clone(),
-        value: finding.value.as_ref().map(|value| value.value()),
-        limit: finding.limit,
-        unit: si_unit(dimension),
-        margin: finding.margin.as_ref().map(|margin| margin.value()),
-        uncertainty: spread,
-        value_text: (finding.value.as_ref()).map(|value| analysis.print(value, dimension)),
-        limit_text: (finding.limit).map(|limit| printer.print(limit, dimension, None)),
-        margin_text: (finding.margin.as_ref())
-            .map(|margin| printer.print_margin(margin.value(), of_differences(dimension), spread)),
-        uncertainty_text: spread
-            .map(|spread| printer.print_uncertainty(spread, of_differences(dimension)))
-            .filter(|text| holds_digit(text)),
-        bar: bar(finding),
-        verdict: finding.verdict.into(),
-        because: finding.because.clone(),
-        source: finding.source.words(),
-        needs: (finding.needs.iter())
-            .map(|missing| Need {
-                what: missing.what.clone(),
-                at: missing.at.clone(),
-                tool: missing.means.tool(),
-            })
-            .collect(),
-        deciders: (finding.deciders.iter())
-            .map(|decider| Decider {
-                what: decider.what.clone(),
-                at: decider.path.clone(),
-                share: decider.share,
-            })
-            .collect(),
-        inputs: inputs(analysis, finding, &about),
-        remedies: finding.remedies.iter().map(Remedy::from).collect(),
-        cautions: caution_words(&finding.cautions),
+    Teller::of(analysis).finding(finding)
+}
+
+/// Tells findings of one proved job. Many speak of the same things, each of which is looked up once.
+struct Teller<'a> {
+    analysis: &'a Analysis,
+    /// Facts that something may be uncertain for, without shares.
+    sources: BTreeMap<SourceId, Input>,
+    /// Places of things, by the thing's path.
+    places: BTreeMap<String, Vec<Input>>,
+}
+
+impl<'a> Teller<'a> {
+    fn of(analysis: &'a Analysis) -> Self {
+        Self {
+            analysis,
+            sources: BTreeMap::new(),
+            places: BTreeMap::new(),
+        }
     }
+
+    fn finding(&mut self, finding: &checks::Finding) -> Finding {
+        let analysis = self.analysis;
+        let printer = analysis.printer();
+        let dimension = finding.dimension;
+        let spread = finding.uncertainty();
+        let about = about(analysis, finding);
+        Finding {
+            key: key(finding),
+            check: finding.check,
+            area: finding.area.word(),
+            title: title(finding.check),
+            subject: Subject {
+                id: finding.subject.id.clone(),
+                label: finding.subject.label.clone(),
+            },
+            space: finding.space.clone(),
+            about: about.clone(),
+            value: finding.value.as_ref().map(|value| value.value()),
+            limit: finding.limit,
+            unit: si_unit(dimension),
+            margin: finding.margin.as_ref().map(|margin| margin.value()),
+            uncertainty: spread,
+            value_text: (finding.value.as_ref()).map(|value| analysis.print(value, dimension)),
+            limit_text: (finding.limit).map(|limit| printer.print(limit, dimension, None)),
+            margin_text: (finding.margin.as_ref()).map(|margin| {
+                printer.print_margin(margin.value(), of_differences(dimension), spread)
+            }),
+            uncertainty_text: spread
+                .map(|spread| printer.print_uncertainty(spread, of_differences(dimension)))
+                .filter(|text| holds_digit(text)),
+            bar: bar(finding),
+            verdict: finding.verdict.into(),
+            because: finding.because.clone(),
+            source: finding.source.words(),
+            needs: (finding.needs.iter())
+                .map(|missing| Need {
+                    what: missing.what.clone(),
+                    at: missing.at.clone(),
+                    tool: missing.means.tool(),
+                })
+                .collect(),
+            deciders: (finding.deciders.iter())
+                .map(|decider| Decider {
+                    what: decider.what.clone(),
+                    at: decider.path.clone(),
+                    share: decider.share,
+                })
+                .collect(),
+            inputs: self.inputs(finding, &about),
+            remedies: finding.remedies.iter().map(Remedy::from).collect(),
+            cautions: caution_words(&finding.cautions),
+        }
+    }
+
+    /// Sources of the margin's uncertainty by share, then where the things it speaks of are.
+    fn inputs(&mut self, finding: &checks::Finding, about: &[String]) -> Vec<Input> {
+        let mut inputs: Vec<Input> = Vec::new();
+        if let Some(margin) = &finding.margin {
+            let variance = margin.standard_uncertainty().powi(2);
+            let mut shares: Vec<_> = (margin.budget().iter())
+                .map(|(id, part)| (part * part / variance, *id))
+                .filter(|(share, _)| share.is_finite() && *share >= SHARE_MIN)
+                .collect();
+            shares.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+            for (share, id) in shares.into_iter().take(INPUTS_SHOWN) {
+                let share = Some(share);
+                let source = self.sources.entry(id);
+                let source = source
+                    .or_insert_with(|| source_of(self.analysis, id))
+                    .clone();
+                inputs.push(Input { share, ..source });
+            }
+        }
+        if inputs.len() == INPUTS_SHOWN {
+            return inputs;
+        }
+        for body in about {
+            for place in self.places(finding.space.as_deref(), body) {
+                if inputs.len() < INPUTS_SHOWN && inputs.iter().all(|known| known.at != place.at) {
+                    inputs.push(place.clone());
+                }
+            }
+        }
+        inputs
+    }
+
+    /// Where a thing that a finding of a space speaks of is written to be, and how large.
+    fn places(&mut self, space: Option<&str>, body: &str) -> &[Input] {
+        let root = match (body.split_once(':'), space) {
+            (Some(("item", id)), _) => format!("item.{id}"),
+            (Some((kind, id)), Some(space)) => format!("space.{space}.{kind}.{id}"),
+            _ => return &[],
+        };
+        let job = self.analysis.job();
+        (self.places.entry(root)).or_insert_with_key(|root| places(job, root))
+    }
+}
+
+/// The fact that a number is uncertain for, without its share.
+fn source_of(analysis: &Analysis, id: SourceId) -> Input {
+    let job = analysis.job();
+    match analysis.variable(id) {
+        VariableName::Measured { path, text } => Input {
+            what: fact::name_of(job, &path),
+            how: (analysis.measurement_of(id)).map_or("stated", |one| fact::how(job, one)),
+            text: Some(text),
+            at: path,
+            share: None,
+        },
+        VariableName::Assumed { what, path } => Input {
+            what,
+            at: path,
+            text: None,
+            how: "assumed",
+            share: None,
+        },
+    }
+}
+
+/// Where the thing of that path is written to be, and how large.
+fn places(job: &Job, root: &str) -> Vec<Input> {
+    let written = match root.split('.').collect::<Vec<_>>()[..] {
+        ["item", id] => (job.item(id)).and_then(|item| serde_json::to_value(item).ok()),
+        ["space", space, kind, id] => {
+            (job.space(space)).and_then(|space| written_in(space, kind, id))
+        }
+        _ => None,
+    };
+    let mut facts = Vec::new();
+    document::leaves(&written.unwrap_or_default(), root, &mut facts);
+    // Only those of this thing are looked through for each of its facts.
+    let of_it: Vec<&Measurement> = (job.measurements.iter())
+        .map(AsRef::as_ref)
+        .filter(|one: &&Measurement| one.path.starts_with(root))
+        .collect();
+    let mut places = Vec::new();
+    for (path, _) in facts {
+        // The latest where it was edited.
+        if let Some(measurement) = of_it.iter().rfind(|one| one.path == path) {
+            places.push(Input {
+                what: fact::name_of(job, &path),
+                text: Some(measurement.text.clone()),
+                how: fact::how(job, measurement),
+                share: None,
+                at: path,
+            });
+        }
+    }
+    places
 }
 
 /// `check~space~subject`: unique in a job.
@@ -111,11 +234,11 @@ pub(crate) fn title(check: &str) -> String {
 
 /// How an edited copy's findings differ, for a drag that waits for the answer.
 pub fn delta(again: &Again) -> Delta {
-    let analysis = again.proved.analysis();
+    let mut teller = Teller::of(again.proved.analysis());
     let changed = again.changed.iter();
     let gone = again.gone.iter();
     Delta {
-        changed: changed.map(|one| finding(analysis, one)).collect(),
+        changed: changed.map(|one| teller.finding(one)).collect(),
         gone: gone
             .map(|(check, space, subject)| {
                 key_of(check, space.as_deref().unwrap_or_default(), subject)
@@ -133,9 +256,10 @@ pub fn delta_between(before: &Proved, after: &Proved) -> Delta {
         after.findings().map(|one| (key(one), one)).collect();
     let differs = |one: &&checks::Finding| old.get(&key(one)) != Some(one);
     let changed = after.findings().filter(differs);
+    let mut teller = Teller::of(after.analysis());
     let gone = old.keys().filter(|key| !new.contains_key(*key));
     Delta {
-        changed: (changed.map(|one| finding(after.analysis(), one))).collect(),
+        changed: changed.map(|one| teller.finding(one)).collect(),
         gone: gone.cloned().collect(),
         counts: counts(after.findings()),
     }
@@ -146,10 +270,11 @@ pub fn delta_between(before: &Proved, after: &Proved) -> Delta {
 pub fn delta_of(after: &Proved, keys: &BTreeSet<&String>) -> Delta {
     let mut gone: BTreeSet<&String> = keys.clone();
     let mut changed = Vec::new();
+    let mut teller = Teller::of(after.analysis());
     for one in after.findings() {
         let key = key(one);
         if gone.remove(&key) {
-            changed.push(finding(after.analysis(), one));
+            changed.push(teller.finding(one));
         }
     }
     Delta {
@@ -231,88 +356,6 @@ fn one_two_five_up(reach: f64) -> f64 {
     let steps = [1.0, 2.0, 5.0, 10.0];
     let step = steps.into_iter().find(|step| step * decade >= reach);
     step.unwrap_or(10.0) * decade
-}
-
-/// Sources of the margin's uncertainty by share, then where the things it speaks of are.
-fn inputs(analysis: &Analysis, finding: &checks::Finding, about: &[String]) -> Vec<Input> {
-    let job = analysis.job();
-    let mut inputs: Vec<Input> = Vec::new();
-    if let Some(margin) = &finding.margin {
-        let variance = margin.standard_uncertainty().powi(2);
-        let mut shares: Vec<_> = (margin.budget().iter())
-            .map(|(id, part)| (part * part / variance, *id))
-            .filter(|(share, _)| share.is_finite() && *share >= SHARE_MIN)
-            .collect();
-        shares.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        for (share, id) in shares.into_iter().take(INPUTS_SHOWN) {
-            inputs.push(match analysis.variable(id) {
-                VariableName::Measured { path, text } => Input {
-                    what: fact::name_of(job, &path),
-                    how: (analysis.measurement_of(id)).map_or("stated", |one| fact::how(job, one)),
-                    text: Some(text),
-                    at: path,
-                    share: Some(share),
-                },
-                VariableName::Assumed { what, path } => Input {
-                    what,
-                    at: path,
-                    text: None,
-                    how: "assumed",
-                    share: Some(share),
-                },
-            });
-        }
-    }
-    if inputs.len() == INPUTS_SHOWN {
-        return inputs;
-    }
-    for place in places(job, finding, about) {
-        if inputs.len() < INPUTS_SHOWN && inputs.iter().all(|known| known.at != place.at) {
-            inputs.push(place);
-        }
-    }
-    inputs
-}
-
-/// Where the things that a finding speaks of are written to be, and how large.
-fn places(job: &Job, finding: &checks::Finding, about: &[String]) -> Vec<Input> {
-    let mut places = Vec::new();
-    for body in about {
-        let Some((kind, id)) = body.split_once(':') else {
-            continue;
-        };
-        let (root, written) = match (kind, finding.space.as_deref()) {
-            ("item", _) => (
-                format!("item.{id}"),
-                (job.item(id)).and_then(|item| serde_json::to_value(item).ok()),
-            ),
-            (_, Some(space)) => (
-                format!("space.{space}.{kind}.{id}"),
-                (job.space(space)).and_then(|space| written_in(space, kind, id)),
-            ),
-            _ => continue,
-        };
-        let mut facts = Vec::new();
-        document::leaves(&written.unwrap_or_default(), &root, &mut facts);
-        // Only those of this thing are looked through for each of its facts.
-        let of_it: Vec<&Measurement> = (job.measurements.iter())
-            .map(AsRef::as_ref)
-            .filter(|one: &&Measurement| one.path.starts_with(&root))
-            .collect();
-        for (path, _) in facts {
-            // The latest where it was edited.
-            if let Some(measurement) = of_it.iter().rfind(|one| one.path == path) {
-                places.push(Input {
-                    what: fact::name_of(job, &path),
-                    text: Some(measurement.text.clone()),
-                    how: fact::how(job, measurement),
-                    share: None,
-                    at: path,
-                });
-            }
-        }
-    }
-    places
 }
 
 /// A seat, fixture, opening or soffit as it is written: it alone, since a room is long.

@@ -8,11 +8,11 @@ use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
 use crate::edit::{Edit, EditError};
-use crate::read::{Conformer, Tree, can_be_id, schema_value};
+use crate::read::{Conformer, LimitName, Tree, can_be_id, schema_value};
 use crate::{
     Activity, AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit,
     DeviceKit, DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening,
-    Pathway, PlateKit, ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone,
+    Pathway, PlateKit, ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone, validate,
 };
 
 impl Job {
@@ -24,6 +24,13 @@ impl Job {
             job.make(edit)?;
         }
         Ok(job)
+    }
+
+    /// As [`Job::edited`], and held to what [`crate::read`] holds a whole document to. None where
+    /// that would refuse it, or where only reading it tells.
+    pub fn edited_soundly(&self, edits: &[Edit], limits: &[LimitName]) -> Option<Self> {
+        let job = self.edited(edits).ok()?;
+        validate::problems(&job, limits).is_empty().then_some(job)
     }
 
     fn make(&mut self, edit: &Edit) -> Result<(), EditError> {

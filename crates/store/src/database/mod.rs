@@ -169,8 +169,11 @@ async fn connect(place: &Place) -> Result<AnyPool, StoreError> {
         Database::Server(_) => POSTGRES_SETTINGS,
     };
     let url = place.url()?;
+    // A server may have hung up meanwhile; a file can't.
+    let may_break = matches!(place.database, Database::Server(_));
     let options = AnyPoolOptions::new()
         .max_connections(CONNECTIONS_MAX)
+        .test_before_acquire(may_break)
         .acquire_timeout(LOCK_WAIT + Duration::from_secs(5))
         .after_connect(move |connection, _| {
             Box::pin(async move { connection.execute(sqlx::raw_sql(settings)).await.map(drop) })

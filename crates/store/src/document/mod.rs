@@ -4,11 +4,12 @@
 //! list whose parts have no id (a pair of corners, the legs of a cable) is one fact.
 
 mod difference;
+mod kept;
 mod path;
+mod replace;
 mod rewrite;
 
-use std::collections::VecDeque;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 use model::{Edit, EditError, LimitName, Problem, edited_text};
 use serde::{Deserialize, Serialize};
@@ -17,6 +18,7 @@ use serde_json::Value;
 use crate::StoreError;
 pub(crate) use difference::differences;
 pub(crate) use path::{touches, value_at, within};
+pub(crate) use replace::replaced;
 pub(crate) use rewrite::rewritten;
 
 /// One fact that differs between two revisions.
@@ -40,20 +42,9 @@ impl FactChange {
     }
 }
 
-/// Documents of late and their values, the latest last: one change asks for the same document
-/// several times, and the next change for the one that this one made.
-static READ: Mutex<VecDeque<(String, Arc<Value>)>> = Mutex::new(VecDeque::new());
-
-/// As much text is kept in all: some sixty houses.
-const KEPT_BYTES: usize = 4 << 20;
-
-/// The document's values, without comments and spelling.
+/// What the document says, without comments and spelling.
 pub(crate) fn facts(text: &str) -> Result<Arc<Value>, StoreError> {
-    let kept = || READ.lock().unwrap_or_else(PoisonError::into_inner);
-    let known = (kept().iter().rev())
-        .find(|(known, _)| known == text)
-        .map(|(_, facts)| Arc::clone(facts));
-    if let Some(facts) = known {
+    if let Some(facts) = kept::facts(text) {
         return Ok(facts);
     }
     let facts: Value = toml::from_str(text).map_err(|error| StoreError::Edit {
@@ -61,21 +52,17 @@ pub(crate) fn facts(text: &str) -> Result<Arc<Value>, StoreError> {
         message: format!("the document is not TOML: {}", error.message()),
     })?;
     let facts = Arc::new(facts);
-    if text.len() <= KEPT_BYTES {
-        let mut kept = kept();
-        kept.push_back((text.to_owned(), Arc::clone(&facts)));
-        let mut bytes: usize = kept.iter().map(|(text, _)| text.len()).sum();
-        while bytes > KEPT_BYTES {
-            let oldest = kept.pop_front();
-            bytes -= oldest.map_or(bytes, |(text, _)| text.len());
-        }
-    }
+    kept::keep_facts(text, &facts);
     Ok(facts)
 }
 
 /// The text with the edits made, or which of them can't be.
 pub(crate) fn edited(text: &str, edits: &[Edit]) -> Result<String, StoreError> {
-    edited_text(text, edits).map_err(|error| refused(text, edits, error))
+    let edited = edited_text(text, edits).map_err(|error| refused(text, edits, error))?;
+    if let Some(facts) = facts(text).ok().and_then(|facts| replaced(&facts, edits)) {
+        kept::keep_facts(&edited, &Arc::new(facts));
+    }
+    Ok(edited)
 }
 
 fn refused(text: &str, edits: &[Edit], error: EditError) -> StoreError {
@@ -92,9 +79,34 @@ fn refused(text: &str, edits: &[Edit], error: EditError) -> StoreError {
 
 /// Whether the text reads as a job.
 pub(crate) fn check(text: &str, limits: &[LimitName]) -> Result<(), StoreError> {
-    model::read(text, limits)
-        .map(drop)
-        .map_err(|problems| newer_or_refused(text, problems))
+    if kept::job(text, limits).is_some() {
+        return Ok(());
+    }
+    let job = model::read(text, limits).map_err(|problems| newer_or_refused(text, problems))?;
+    kept::keep_job(text, limits, job);
+    Ok(())
+}
+
+/// As [`check`], of a text that edits made of another: where that one reads and each edit replaces
+/// a plain fact, the rest is not read again.
+pub(crate) fn check_edited(
+    text: &str,
+    before: &str,
+    edits: &[Edit],
+    limits: &[LimitName],
+) -> Result<(), StoreError> {
+    let known = || {
+        let job = kept::job(before, limits)?;
+        replaced(&*facts(before).ok()?, edits)?;
+        job.edited_soundly(edits, limits)
+    };
+    match known() {
+        Some(job) => {
+            kept::keep_job(text, limits, job);
+            Ok(())
+        }
+        None => check(text, limits),
+    }
 }
 
 fn newer_or_refused(text: &str, problems: Vec<Problem>) -> StoreError {

@@ -7,19 +7,20 @@ use crate::StoreError;
 use crate::document::path::{id, value_at};
 use crate::document::{FactChange, differences, edited, facts};
 
-/// The text with the changes made. `wanted` is the document that the changes stem from: it
-/// says behind which neighbour a part stands in a list whose order matters.
+/// The text with the changes made, and the edits by which. `wanted` is the document that the
+/// changes stem from: it says behind which neighbour a part stands in a list whose order matters.
 pub(crate) fn rewritten(
     text: &str,
     changes: &[FactChange],
     wanted: &Value,
-) -> Result<String, StoreError> {
-    let mut text = text.to_owned();
+) -> Result<(String, Vec<Edit>), StoreError> {
+    let (mut text, mut made) = (text.to_owned(), Vec::new());
     for change in changes {
         let edits = edits(&*facts(&text)?, change, wanted);
         text = edited(&text, &edits)?;
+        made.extend(edits);
     }
-    Ok(text)
+    Ok((text, made))
 }
 
 fn edits(now: &Value, change: &FactChange, wanted: &Value) -> Vec<Edit> {

@@ -140,7 +140,7 @@ fn settled(
             after: claim.value.clone(),
         };
         if change.before != change.after {
-            text = rewritten(&head, &[change], &wanted)?;
+            (text, _) = rewritten(&head, &[change], &wanted)?;
             check(&text, &store.inner.limits)?;
         }
     }

@@ -9,7 +9,7 @@ use crate::jobs::change::{Intent, Step};
 use crate::jobs::create::off_thread;
 use crate::jobs::revision::read_revision;
 use crate::jobs::{Kind, Revision, Saved, digest};
-use crate::merge::Sides;
+use crate::merge::{Mine, Sides};
 use crate::{Act, StoreError};
 
 impl Store {
@@ -69,7 +69,7 @@ impl Store {
                 Some(begun) => {
                     let sides = Sides {
                         base: begun,
-                        mine: &mine,
+                        mine: Mine::Text(&mine),
                         head: &head,
                     };
                     Step::merged(Kind::Merge, &sides, summary, limits)

@@ -5,12 +5,12 @@ use sqlx::AnyConnection;
 use crate::StoreError;
 use crate::act::line;
 use crate::database::{Fault, Store};
-use crate::document::{check, edited};
+use crate::document::{check_edited, edited};
 use crate::jobs::change::{Intent, Step};
 use crate::jobs::create::off_thread;
 use crate::jobs::revision::read_revision;
 use crate::jobs::{Change, Kind, Revision, Saved, digest};
-use crate::merge::Sides;
+use crate::merge::{Mine, Sides};
 
 /// More edits than any person or remedy makes at once.
 const EDITS_MAX: usize = 10_000;
@@ -69,10 +69,10 @@ impl Store {
         let Change { edits, summary, .. } = change.clone();
         let step = off_thread(move || {
             let limits = &store.inner.limits;
-            let mine = edited(base.as_deref().unwrap_or(&head), &edits)?;
             match &base {
                 None => {
-                    check(&mine, limits)?;
+                    let mine = edited(&head, &edits)?;
+                    check_edited(&mine, &head, &edits, limits)?;
                     Ok(Step {
                         edits: Some(edits),
                         ..Step::new(Kind::Edit, mine, summary)
@@ -81,7 +81,7 @@ impl Store {
                 Some(base) => {
                     let sides = Sides {
                         base,
-                        mine: &mine,
+                        mine: Mine::Edits(&edits),
                         head: &head,
                     };
                     Step::merged(Kind::Merge, &sides, summary, limits)

@@ -10,7 +10,7 @@ use crate::jobs::create::off_thread;
 use crate::jobs::history::entry;
 use crate::jobs::revision::{kind, number, read_revision, target};
 use crate::jobs::{Kind, Revision, Saved, Undoable, digest};
-use crate::merge::Sides;
+use crate::merge::{Mine, Sides};
 use crate::{Act, StoreError};
 
 /// Which way through the history.
@@ -105,7 +105,7 @@ impl Store {
             }
             let sides = Sides {
                 base: &from,
-                mine: &to,
+                mine: Mine::Text(&to),
                 head: &head,
             };
             Step::merged(kind, &sides, summary, &store.inner.limits)

@@ -318,3 +318,16 @@ fn a_placed_item_is_where_the_sheets_draw_it() {
     }
     assert!(compared > 40, "{compared} items");
 }
+
+#[test]
+fn a_finding_is_told_alone_as_among_all() {
+    for (name, job) in golden() {
+        let proved = proved(&job);
+        let proof = proved.proof();
+        let all = view::findings(proved.analysis(), &proof).findings;
+        assert_eq!(all.len(), proof.findings.len(), "{name}");
+        for (told, finding) in all.iter().zip(&proof.findings) {
+            assert_eq!(*told, view::finding(proved.analysis(), finding), "{name}");
+        }
+    }
+}
