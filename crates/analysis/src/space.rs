@@ -459,17 +459,18 @@ impl SpaceModel {
             _ => return Err(self.ask_ceiling().into()),
         };
         let corners = self.corners()?;
-        let ask = |what: &str, field: &str| {
+        let ask = |what: &str, field: &str, means: Means| {
             Missing::new(
                 format!("the ceiling's {what} in {}", space.label()),
                 format!("space.{}.ceiling.{field}", space.id),
-                Means::Tape,
+                means,
             )
         };
+        // Which wall it is needs eyes, not a tape.
+        let which = |what: &str, field: &str| ask(what, field, Means::Look);
         let number = |fact: &Option<Length>, what: &str, field: &str| {
-            analysis
-                .number(fact.as_ref())
-                .ok_or_else(|| ask(what, field))
+            let number = analysis.number(fact.as_ref());
+            number.ok_or_else(|| ask(what, field, Means::Tape))
         };
         let mut heights: Vec<Uncertain> = Vec::new();
         // What the engine needs besides corners and heights: all of it plain indices.
@@ -484,7 +485,7 @@ impl SpaceModel {
                     .low
                     .as_deref()
                     .and_then(|wall| space.wall(wall))
-                    .ok_or_else(|| ask("low wall", "low"))?;
+                    .ok_or_else(|| which("low wall", "low"))?;
                 heights.push(number(&ceiling.eaves, "height at the low wall", "eaves")?);
                 heights.push(number(&ceiling.top, "height at the far corner", "top")?);
                 Box::new(move |plan, h| Ceiling::shed(plan, low, Metres(h[0]), Metres(h[1])))
@@ -494,7 +495,7 @@ impl SpaceModel {
                     .ridge
                     .as_ref()
                     .and_then(|[a, b]| Some([space.wall(a)?, space.wall(b)?]));
-                let ridge = ridge.ok_or_else(|| ask("ridge walls", "ridge"))?;
+                let ridge = ridge.ok_or_else(|| which("ridge walls", "ridge"))?;
                 heights.push(number(&ceiling.eaves, "eaves height", "eaves")?);
                 heights.push(number(&ceiling.top, "ridge height", "top")?);
                 // Measured from the first wall's left corner, seen from inside; the engine
@@ -524,13 +525,13 @@ impl SpaceModel {
                         let height = analysis.number(Some(&point.height)).ok_or_else(|| {
                             let what =
                                 format!("height at point {} of plane {}", number + 1, index + 1);
-                            ask(&what, &format!("{field}.height"))
+                            ask(&what, &format!("{field}.height"), Means::Tape)
                         })?;
                         heights.extend([plan.x, plan.y, height]);
                     }
                 }
                 if heights.is_empty() {
-                    return Err(ask("planes", "planes").into());
+                    return Err(ask("planes", "planes", Means::Tape).into());
                 }
                 let join = match ceiling.join {
                     Some(CeilingJoin::Highest) => Join::Upper,

@@ -142,6 +142,11 @@ pub enum WayThrough {
 }
 
 impl Cable {
+    /// Whether it is cut from a spool: it neither comes ready-made nor lies in the wall already.
+    pub fn is_cut(&self) -> bool {
+        self.length.is_none() && self.existing.is_none()
+    }
+
     /// What makes its way keep out of these too. The cheapest way that leaves them out is then
     /// the one that it takes.
     pub fn kept_out_of(&self, these: &[WayThrough]) -> Edit {

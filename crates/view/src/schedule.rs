@@ -39,8 +39,7 @@ fn row(analysis: &Analysis, cable: &Cable, pull: Option<usize>) -> Vec<String> {
         Err(missing) => format!("needs {missing}"),
     };
     let length = analysis.run_length(cable);
-    let is_cut = cable.length.is_none() && cable.existing.is_none();
-    let cut = analysis.cut_to(cable).ok().filter(|_| is_cut);
+    let cut = analysis.cut_to(cable).ok().filter(|_| cable.is_cut());
     let [from, from_port] = from;
     let [to, to_port] = to;
     vec![

@@ -38,7 +38,7 @@ pub struct CableWay {
     pub length_m: Option<f64>,
     /// The 95 % interval of the length, m, unknown facts of the construction included.
     pub tolerance_m: Option<f64>,
-    /// Length to cut, m.
+    /// Length to cut, m; none where it comes ready-made or lies there already.
     pub cut_m: Option<f64>,
     /// Holes at least and at most.
     pub holes: Option<[u32; 2]>,
@@ -213,7 +213,7 @@ pub fn cable_way(analysis: &Analysis, cable: &Cable) -> CableWay {
         missing: None,
         length_m: None,
         tolerance_m: None,
-        cut_m: analysis.cut_to(cable).ok(),
+        cut_m: analysis.cut_to(cable).ok().filter(|_| cable.is_cut()),
         holes: None,
         time_s: None,
         work_text: None,

@@ -59,7 +59,7 @@ fn left_over(cuts: &[f64], spools: &[f64]) -> f64 {
 fn run(analysis: &Analysis) -> Vec<Finding> {
     let mut by_kind: BTreeMap<&str, Vec<&Cable>> = BTreeMap::new();
     for cable in analysis.cables() {
-        if runs::is_cut(cable) {
+        if cable.is_cut() {
             by_kind.entry(&cable.kind).or_default().push(cable);
         }
     }

@@ -400,7 +400,7 @@ fn shorter_way(wire: &Wire<'_>) -> Option<Remedy> {
     let analysis = wire.analysis;
     wire.worst_first().into_iter().find_map(|index| {
         let part = &wire.parts[index];
-        if !runs::is_cut(part.cable) {
+        if !part.cable.is_cut() {
             return None;
         }
         let way = (shorter_ways(analysis, part.cable).into_iter()).find(|way| {

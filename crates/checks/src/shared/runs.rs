@@ -38,11 +38,6 @@ pub(crate) fn kind_label(kit: &CableKit) -> &str {
     kit.common.name.as_deref().unwrap_or(&kit.common.id)
 }
 
-/// A cable that comes ready-made or lies in the wall already is not cut from a spool.
-pub(crate) fn is_cut(cable: &Cable) -> bool {
-    cable.length.is_none() && cable.existing.is_none()
-}
-
 /// The route in words: "up 2.1 m, along 4 m, down 1.3 m".
 pub(crate) fn route_words(analysis: &Analysis, route: &Route) -> String {
     let leg = |leg: &RouteLeg| match leg.length.value() {

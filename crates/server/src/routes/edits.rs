@@ -291,6 +291,47 @@ async fn settle(
         .map(Json)
 }
 
+/// The revision that a change is proved in, what differs from its base, and what is contested.
+type Answered = (Revision, Delta, Vec<Contested>);
+
+/// A saved change whose findings are to be told.
+struct Told {
+    own: Revision,
+    base: Revision,
+    text: String,
+    contested: Vec<store::Contested>,
+}
+
+impl Told {
+    /// What is answered, or itself where the base has to be read for that.
+    fn at(self, room: &mut Room, base_text: Option<&str>) -> Result<Result<Answered, Self>, Error> {
+        let revision = match room.catch_up(self.own) {
+            Some(revision) => revision,
+            None => {
+                room.open(self.own, &self.text)?;
+                self.own
+            }
+        };
+        let known = room.delta_since(self.base, revision);
+        let delta = match (known, base_text) {
+            (Some(delta), _) => delta,
+            (None, None) => return Ok(Err(self)),
+            (None, Some(text)) => {
+                room.open(self.base, text)?;
+                let Some((before, after)) = room.both(self.base, revision) else {
+                    return Ok(Err(self));
+                };
+                view::delta_between(before, after)
+            }
+        };
+        let after = (room.at(revision))
+            .ok_or_else(|| Error::fault("a revision does not stay on its desk"))?;
+        let job = after.analysis().job();
+        let contested = self.contested.iter().map(|one| Contested::of(job, one));
+        Ok(Ok((revision, delta, contested.collect())))
+    }
+}
+
 /// Moves the desk to what was saved, and says how its findings differ from the client's. The turn
 /// ends once the desk knows: the next change is saved while this one is proved. Changes that wait
 /// are proved as one, so that the answer may be of a later revision that others saved.
@@ -304,36 +345,26 @@ async fn finish(
     let own = saved.revision;
     let base = base.unwrap_or(own.saturating_sub(1)).max(1);
     let last = state.store().revision(job, own).await?;
-    let base_text = state.store().revision(job, base).await?.text;
-    let (text, contested) = (saved.text, saved.contested);
-    let count = contested.len();
+    let count = saved.contested.len();
     state.desks().note(job, own, last.edits);
-    let work = move |room: &mut Room| {
-        let revision = match room.catch_up(own) {
-            Some(revision) => revision,
-            None => {
-                room.open(own, &text)?;
-                own
-            }
-        };
-        let delta = match room.delta_since(base, revision) {
-            Some(delta) => delta,
-            None => {
-                room.open(base, &base_text)?;
-                let (before, after) = (room.both(base, revision))
-                    .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
-                view::delta_between(before, after)
-            }
-        };
-        let after = (room.at(revision))
-            .ok_or_else(|| Error::fault("a revision does not stay on its desk"))?;
-        let job = after.analysis().job();
-        let contested = contested.iter().map(|one| Contested::of(job, one));
-        Ok::<_, Error>((revision, delta, contested.collect()))
+    let told = Told {
+        own,
+        base,
+        text: saved.text,
+        contested: saved.contested,
     };
-    let answer = state.desks().post(job, None, work);
+    let answer = (state.desks()).post(job, None, move |room: &mut Room| told.at(room, None));
     drop(turn);
-    let (revision, delta, contested) = answer.wait().await??;
+    let (revision, delta, contested) = match answer.wait().await?? {
+        Ok(told) => told,
+        // Somebody comes back from so long ago that nobody knows the steps between.
+        Err(told) => {
+            let text = state.store().revision(job, base).await?.text;
+            let again = move |room: &mut Room| told.at(room, Some(&text));
+            let answer = state.desks().ask(job, None, again).await??;
+            answer.map_err(|_| Error::fault("two revisions do not stay on a desk"))?
+        }
+    };
     let undoable = state.store().undoable(job).await?;
     Ok(Saved {
         revision,

@@ -50,7 +50,7 @@ impl Store {
     pub async fn undoable(&self, job: &str) -> Result<Undoable, StoreError> {
         let read = async {
             let mut connection = self.inner.pool.acquire().await?;
-            let line = Line::read(&mut connection, job).await?;
+            let line = Line::end(&mut connection, job).await?;
             Ok(Undoable {
                 undo: entry(&mut connection, job, line.last(), false).await?,
                 redo: entry(&mut connection, job, line.next(), true).await?,
@@ -156,6 +156,28 @@ impl Line {
         line
     }
 
+    /// As [`Line::read`], but the changes at its end alone: a long history is not read again
+    /// each time that somebody saves.
+    async fn end(connection: &mut AnyConnection, job: &str) -> Result<Self, Fault> {
+        let head = sqlx::query(
+            "SELECT number, kind, target FROM revision WHERE job = $1 ORDER BY number DESC LIMIT 1",
+        )
+        .bind(job)
+        .fetch_optional(&mut *connection)
+        .await?;
+        match head {
+            Some(head) if !matches!(kind(&head)?, Kind::Undo | Kind::Redo) => {
+                // What was taken back before it can't be made again.
+                Ok(Self::of([(
+                    number(&head, "number")?,
+                    kind(&head)?,
+                    target(&head)?,
+                )]))
+            }
+            _ => Self::read(connection, job).await,
+        }
+    }
+
     async fn read(connection: &mut AnyConnection, job: &str) -> Result<Self, Fault> {
         let rows =
             sqlx::query("SELECT number, kind, target FROM revision WHERE job = $1 ORDER BY number")
@@ -238,6 +260,32 @@ mod tests {
         ]);
         assert_eq!((line.last(), line.next()), (Some(4), None));
         assert!(line.is_undone(2));
+    }
+
+    #[test]
+    fn after_a_change_its_end_tells_as_much_as_the_whole_line() {
+        let walk = [
+            (Kind::Create, None),
+            (Kind::Edit, None),
+            (Kind::Merge, None),
+            (Kind::Undo, Some(3)),
+            (Kind::Redo, Some(3)),
+            (Kind::Undo, Some(3)),
+            (Kind::Undo, Some(2)),
+            (Kind::Edit, None),
+        ];
+        for end in 1..=walk.len() {
+            let (kind, target) = walk[end - 1];
+            if matches!(kind, Kind::Undo | Kind::Redo) {
+                continue;
+            }
+            let (whole, alone) = (line(&walk[..end]), Line::of([(end as u64, kind, target)]));
+            assert_eq!(
+                (whole.last(), whole.next()),
+                (alone.last(), alone.next()),
+                "{end}"
+            );
+        }
     }
 
     #[test]
