@@ -81,7 +81,8 @@ export function Page() {
     const patch: QueryPatch = { finding: opened.key, at: opened.about[0] ?? null };
     if (opened.space !== null && opened.space !== room)
       Object.assign(patch, { room: opened.space, view: null });
-    else if (scene && view) patch['view'] = viewText(viewFor(bodiesOf(scene, opened.about), view, scene));
+    // Which drawing shows it is not known before the scene is there: then it is chosen on arrival.
+    else patch['view'] = scene && view ? viewText(viewFor(bodiesOf(scene, opened.about), view, scene)) : null;
     setQuery(patch);
   };
   const finder = finderOf(query.get('find'));

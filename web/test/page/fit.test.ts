@@ -63,6 +63,27 @@ test('pressing a finding rings what it speaks of in a drawing that shows it, and
   await close();
 });
 
+test('a finding that is pressed before its room is drawn is ringed once it is', async () => {
+  const job = await demoJob();
+  const finding = await findingOf(
+    job,
+    (one) => one.space === 'living' && one.verdict === 'fails' && one.about.length === 2,
+  );
+  const { page, close } = await open(`/job/${job}`);
+  let drawn = () => {};
+  const waits = new Promise<void>((resolve) => (drawn = resolve));
+  await page.route('**/spaces/*/scene', async (route) => {
+    await waits;
+    await route.continue();
+  });
+  await page.goto(new URL(`/job/${job}/fit?room=living&view=ceiling`, page.url()).href);
+  await row(page, finding).click();
+  await page.locator('.finding-detail').waitFor();
+  drawn();
+  await expect.poll(() => page.locator('.ring').count()).toBe(2);
+  await close();
+});
+
 test('a link restores room, drawing, selection and finding', async () => {
   const job = await demoJob();
   const finding = await findingOf(
