@@ -6473,7 +6473,7 @@ export interface components {
             tolerance_m: number | null;
             /**
              * Format: double
-             * @description Length to cut, m.
+             * @description Length to cut, m; none where it comes ready-made or lies there already.
              */
             cut_m: number | null;
             /** @description Holes at least and at most. */
