@@ -3,6 +3,8 @@
 import type { ComponentChildren, InputHTMLAttributes } from 'preact';
 import { useId } from 'preact/hooks';
 
+import { useHeld } from './held';
+
 /** What the input itself must carry. */
 export type Tied = {
   id: string;
@@ -57,6 +59,7 @@ type TextProps = Omit<Props, 'children'> & {
 
 /** One line of text. Lengths too: the server reads them, so that every door accepts the same. */
 export function TextField({ label, help, error, unit, value, onInput, onCommit, ...rest }: TextProps) {
+  const held = useHeld(value);
   return (
     <Field label={label} help={help} error={error} unit={unit}>
       {(tied) => (
@@ -64,8 +67,13 @@ export function TextField({ label, help, error, unit, value, onInput, onCommit, 
           {...tied}
           {...rest}
           type="text"
-          value={value}
-          onInput={(event) => onInput(event.currentTarget.value)}
+          value={held.text}
+          onFocus={held.hold}
+          onBlur={held.release}
+          onInput={(event) => {
+            held.release();
+            onInput(event.currentTarget.value);
+          }}
           onChange={(event) => onCommit?.(event.currentTarget.value)}
         />
       )}

@@ -5,6 +5,7 @@ import { useRef } from 'preact/hooks';
 import type { Field as Fact } from '../api/schema';
 import { Button } from '../parts/Button';
 import { Field, type Tied } from '../parts/Field';
+import { useHeld } from '../parts/held';
 import { useWalk } from './context';
 import { quoted } from './document';
 import { next, useKeypad } from './Keypad';
@@ -94,6 +95,7 @@ function TextInput({ tied, fact, text, onEnter }: InputProps) {
   const walk = useWalk();
   const keypad = useKeypad();
   const input = useRef<HTMLInputElement>(null);
+  const held = useHeld(text);
   const padded = fact.kind === 'length' && keypad !== null && keypad.coarse;
   const own = padded && !keypad.system;
   const figures = fact.kind !== 'text' && fact.kind !== 'choice';
@@ -107,10 +109,17 @@ function TextInput({ tied, fact, text, onEnter }: InputProps) {
         spellcheck={false}
         inputMode={own ? 'none' : figures && fact.kind !== 'length' ? 'decimal' : 'text'}
         data-at={fact.at}
-        value={text}
-        onInput={(event) => walk.type(fact, event.currentTarget.value)}
-        onFocus={(event) => keypad?.focus(fact.kind === 'length' ? event.currentTarget : null)}
+        value={held.text}
+        onInput={(event) => {
+          held.release();
+          walk.type(fact, event.currentTarget.value);
+        }}
+        onFocus={(event) => {
+          held.hold();
+          keypad?.focus(fact.kind === 'length' ? event.currentTarget : null);
+        }}
         onBlur={(event) => {
+          held.release();
           keypad?.focus(null);
           if (walk.isTyped(fact.at)) void walk.commit(fact, event.currentTarget.value);
         }}
@@ -120,7 +129,9 @@ function TextInput({ tied, fact, text, onEnter }: InputProps) {
           const field = event.currentTarget;
           // What does not read keeps the focus, with its message below; nobody waits long for that.
           const patience = new Promise<true>((resolve) => setTimeout(() => resolve(true), PATIENCE_MS));
-          void Promise.race([walk.commit(fact, field.value), patience]).then((reads) => {
+          // What is held from before another saved it is nobody's word for it now.
+          const reading = held.text === text ? walk.commit(fact, field.value) : true;
+          void Promise.race([reading, patience]).then((reads) => {
             if (reads && !onEnter?.()) next(field);
           });
         }}

@@ -263,6 +263,35 @@ test('whatever a drag does can be typed or stepped', async () => {
   await close();
 });
 
+test('what arrives while a field is marked leaves the mark, and is shown when the field is left', async () => {
+  const job = await demoJob();
+  const { page, close } = await open(`/job/${job}/fit?room=living&view=hearth&at=item:tv`);
+  const field = page.getByLabel('From the left corner');
+  const drawn = () => element(page, 'item:tv').innerHTML();
+  const stepWhileMarked = async (way: RegExp) => {
+    const before = await drawn();
+    // The save takes its time: the field is marked before its answer is here.
+    let answer = () => {};
+    const marked = new Promise<void>((resolve) => (answer = resolve));
+    await page.route('**/edits', (route) => marked.then(() => route.continue()), { times: 1 });
+    await page.getByRole('button', { name: way }).click();
+    await field.selectText();
+    answer();
+    // Drawing and fields are of one answer.
+    await expect.poll(drawn).not.toBe(before);
+  };
+  const written = await field.inputValue();
+  await stepWhileMarked(/right$/);
+  expect(await field.inputValue()).toBe(written);
+  await field.blur();
+  await expect.poll(() => field.inputValue()).not.toBe(written);
+
+  await stepWhileMarked(/left$/);
+  await page.keyboard.type('7');
+  expect(await field.inputValue()).toBe('7');
+  await close();
+});
+
 test('kit is put into a room that has none, moved into place, and taken out', async () => {
   await send('PUT', '/api/catalogue/loudspeaker/on-wall-t2', {
     facts: { name: 'On-wall T2', form: 'on-wall', size: ['8"', '12"', '5"'], mass: '9 lb' },
