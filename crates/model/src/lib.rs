@@ -17,6 +17,7 @@ mod pathway;
 mod place;
 mod port;
 mod read;
+mod rename;
 mod reverberation;
 mod space;
 mod validate;

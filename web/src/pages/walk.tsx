@@ -121,6 +121,8 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
     commit: typing.commit,
     save: typing.save,
   };
+  const walls = shown.walk.wall_strip.map(({ id }) => `space.${space}.walls.${id}`);
+  const isLost = (pinned: string) => pinned.startsWith(`space.${space}.walls.`) && !walls.includes(pinned);
   const openWall = (id: string) => setQuery({ wall: id, field: null }, 'replace');
   const openThing = (at: string | null) => setQuery({ thing: at, field: null }, 'replace');
   const jump = (blank: Blank) => {
@@ -203,7 +205,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
             <Blanks onBlank={jump} most={3} />
           </section>
         )}
-        {step === 'room' ? <Photographs pinned={`space.${space}`} of="the room" /> : null}
+        {step === 'room' ? <Photographs pinned={`space.${space}`} of="the room" also={isLost} /> : null}
         {keypad.input ? (
           <Keypad
             units={job.view.units}

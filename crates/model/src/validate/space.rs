@@ -40,7 +40,7 @@ impl<'a> Within<'a> {
             openings: (space.opening.iter())
                 .map(|opening| opening.id.as_str())
                 .collect(),
-            wall_called: format!("wall of `{}` called", space.id),
+            wall_called: super::wall_called(&space.id),
         }
     }
 }
