@@ -35,7 +35,7 @@ pub(super) fn has_something(set: &Set<'_>, space: &Space, wall: usize) -> bool {
             .analysis
             .items_in(space)
             .any(|item| item.on.as_ref().is_some_and(|on| on.wall == *id))
-        || (space.covering.iter())
+        || (space.coverings())
             .any(|covering| covering.on.as_ref().is_some_and(|on| on.wall == *id))
 }
 
@@ -369,7 +369,7 @@ impl<'a> Wall<'a, '_> {
 
     /// Panels and curtains with a place of their own, as where a reflection is to be stopped.
     fn panels(&mut self) {
-        for covering in &self.space.covering {
+        for covering in self.space.coverings() {
             let label = words(&covering.id);
             match self.set.analysis.covering_rect(self.space, covering) {
                 Some(Ok(rect)) if rect.wall == self.wall => {

@@ -226,20 +226,10 @@ fn limit_words(set: &Set<'_>, finding: &Finding) -> Option<String> {
 }
 
 fn margin_words(set: &Set<'_>, finding: &Finding) -> Option<String> {
-    let dimension = match finding.dimension {
-        Dimension::Temperature => Dimension::TemperatureDifference,
-        other => other,
-    };
-    let (margin, uncertainty) = (finding.margin.as_ref()?.value(), finding.uncertainty()?);
+    let (margin, uncertainty) = (finding.margin.as_ref()?.value(), finding.uncertainty());
     let printer = set.analysis.printer();
-    if uncertainty < 1e-9 {
-        return Some(printer.print_margin(margin, dimension, None));
-    }
-    let margin = printer.print_margin(margin, dimension, Some(uncertainty));
-    Some(format!(
-        "{margin} {}",
-        printer.print_uncertainty(uncertainty, dimension)
-    ))
+    let printed = printer.print_margin(margin, finding.dimension, uncertainty);
+    Some(printed.to_string())
 }
 
 /// What to do, what it takes, and what else it changes.

@@ -51,7 +51,7 @@ fn a_shut_cupboard_with_a_little_heat_fits() {
     assert!(ROOM.ends_with("}\n"), "the temperature follows the space");
     let found = findings(&CHECK, &at_22(&cupboard(60, "")));
     expect![[r#"
-        rack: fits +7.704: Everything together gives 80 W of heat inside rack, shut: the air there gets 10 K warmer than the 22 °C around it, to 32 °C, and amp is rated to 40 °C.
+        rack: fits +7.704: Everything together gives 80 W of heat inside rack, shut: the air there gets 10.3 K warmer than the 22 °C around it, to 32.3 °C, and amp is rated to 40 °C.
     "#]]
     .assert_eq(&told(&found));
 }
