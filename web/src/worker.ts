@@ -34,10 +34,12 @@ worker.addEventListener('activate', (event) => {
 });
 worker.addEventListener('fetch', (event) => {
   const { request } = event;
-  const { origin, pathname } = new URL(request.url);
+  const { origin, pathname, searchParams } = new URL(request.url);
   if (request.method !== 'GET' || origin !== location.origin) return;
   if (pathname.startsWith('/assets/')) event.respondWith(file(request));
   else if (request.mode === 'navigate' && !pathname.startsWith('/api/')) event.respondWith(page(request));
+  // What others have saved since is no answer to keep.
+  else if (searchParams.has('since')) return;
   else if (pathname.startsWith('/api/') && !/\/(events|file|bundle|export|ca\.crt)$/.test(pathname))
     event.respondWith(answer(request));
 });

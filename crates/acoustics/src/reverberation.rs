@@ -111,6 +111,27 @@ pub struct BandRoom {
     objects: SquareMetres,
     air: Attenuation,
     speed: MetresPerSecond,
+    /// The law that a measurement was worked out by; else the mean absorption decides.
+    law: Option<Law>,
+}
+
+/// Which of the two laws that a room goes by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Law {
+    /// Sabine's, up to a mean absorption of 0.2.
+    Sabine,
+    /// Norris and Eyring's.
+    NorrisEyring,
+}
+
+impl Law {
+    /// Among all laws.
+    pub fn method(self) -> Method {
+        match self {
+            Self::Sabine => Method::Sabine,
+            Self::NorrisEyring => Method::NorrisEyring,
+        }
+    }
 }
 
 impl BandRoom {
@@ -127,6 +148,7 @@ impl BandRoom {
             objects: SquareMetres(0.0),
             air,
             speed: SPEED_AT_20_C,
+            law: None,
         })
     }
 
@@ -149,6 +171,65 @@ impl BandRoom {
             objects: absorption,
             ..self
         })
+    }
+
+    /// The same surfaces around another volume.
+    pub fn with_volume(&self, volume: CubicMetres) -> Self {
+        Self {
+            volume,
+            ..self.clone()
+        }
+    }
+
+    /// The same room with another absorption area A in all, spread evenly over its surfaces, and
+    /// the law by which it is reckoned on. What its objects absorb beyond that is left out.
+    pub fn with_absorption(&self, absorption: SquareMetres, law: Law) -> Self {
+        let objects = self.objects.0.min(absorption.0);
+        let area = self.area();
+        let alpha = ((absorption.0 - objects) / area.0).max(0.0);
+        Self {
+            surfaces: vec![Surface { area, alpha }],
+            objects: SquareMetres(objects),
+            law: (law == Law::NorrisEyring).then_some(law),
+            ..self.clone()
+        }
+    }
+
+    /// The absorption area A (surfaces and objects, without air) of a room in which this time was
+    /// measured. By Sabine's law that is the equivalent sound absorption area of ISO 354,
+    /// `A = 55.3 V/(c T) − 4 m V` (from memory).
+    pub fn absorption_measured(&self, law: Law, time: Seconds) -> SquareMetres {
+        let needed = decay_constant(self.speed) * self.volume.0 / time.0 - self.air_absorption();
+        let surfaces = needed - self.objects.0;
+        SquareMetres(match law {
+            Law::NorrisEyring if surfaces > 0.0 => {
+                let area = self.area().0;
+                self.objects.0 + area * -(-surfaces / area).exp_m1()
+            }
+            _ => needed.max(0.0),
+        })
+    }
+
+    /// The time with an absorption area A in its surfaces and objects.
+    pub fn time_with(&self, law: Law, absorption: SquareMetres) -> Seconds {
+        let surfaces = absorption.0 - self.objects.0;
+        match law {
+            Law::NorrisEyring if surfaces > 0.0 => {
+                let area = self.area().0;
+                self.time(area * exponent(surfaces / area) + self.objects.0)
+            }
+            _ => self.time(absorption.0),
+        }
+    }
+
+    /// The law that a measured time is worked out by: Sabine's where it makes of it a mean
+    /// absorption of 0.2 or less.
+    pub fn law_of_measured(&self, time: Seconds) -> Law {
+        let absorption = self.absorption_measured(Law::Sabine, time);
+        match absorption.0 <= SABINE_MEAN_ALPHA_MAX * self.area().0 {
+            true => Law::Sabine,
+            false => Law::NorrisEyring,
+        }
     }
 
     /// S, the area of all surfaces.
@@ -233,24 +314,32 @@ impl BandRoom {
         let area = self.area().0;
         if needed.is_nan() {
             None
-        } else if needed <= SABINE_MEAN_ALPHA_MAX * area {
+        } else if self.law.is_none() && needed <= SABINE_MEAN_ALPHA_MAX * area {
             Some(SquareMetres(needed.max(0.0)))
         } else {
             let alpha = 1.0 - (-(needed - self.objects.0).max(0.0) / area).exp();
             // Where Eyring takes over from Sabine it gives a shorter time: its
             // answer must not fall back into Sabine's range.
-            let least = SABINE_MEAN_ALPHA_MAX * area * (1.0 + 1e-9);
+            let least = match self.law {
+                None => SABINE_MEAN_ALPHA_MAX * area * (1.0 + 1e-9),
+                Some(_) => 0.0,
+            };
             let absorption = (alpha * area + self.objects.0).max(least);
             (alpha <= LOG_ALPHA_MAX).then_some(SquareMetres(absorption))
         }
     }
 
     fn method(&self) -> Method {
-        if self.mean_alpha() <= SABINE_MEAN_ALPHA_MAX {
-            Method::Sabine
-        } else {
-            Method::NorrisEyring
-        }
+        self.law().method()
+    }
+
+    /// The law for this room.
+    pub fn law(&self) -> Law {
+        let by_mean = || match self.mean_alpha() <= SABINE_MEAN_ALPHA_MAX {
+            true => Law::Sabine,
+            false => Law::NorrisEyring,
+        };
+        self.law.unwrap_or_else(by_mean)
     }
 
     fn surface_absorption(&self, alpha_max: f64) -> SquareMetres {
@@ -430,6 +519,19 @@ pub fn critical_distance(directivity: f64, absorption: SquareMetres) -> Metres {
     Metres((directivity * absorption.0 / (16.0 * PI)).sqrt())
 }
 
+/// The 95 % interval of a reverberation time, s, that was read off the first 20 dB of decays in an
+/// octave band, which is what chance alone leaves open of it:
+/// `2 σ(T20)`, `σ(T20) = 0.88 T20 √((1 + 1.90/n)/(N B T20))`, B = 0.71 f (ISO 3382-2:2008, from memory).
+///
+/// N: independent places of source and microphone; n: decays at each, 1 of noise that is cut off. An
+/// impulse or sweep, integrated backwards, counts as 10 of them.
+pub fn measured_interval(time: Seconds, centre: Hertz, places: u32, decays: u32) -> Seconds {
+    let bandwidth = 0.71 * centre.0;
+    let (places, decays) = (f64::from(places.max(1)), f64::from(decays.max(1)));
+    let share = 0.88 * ((1.0 + 1.9 / decays) / (places * bandwidth * time.0)).sqrt();
+    Seconds(2.0 * share * time.0)
+}
+
 /// A by Sabine's law from a measured reverberation time, air included.
 pub fn absorption_from_time(
     time: Seconds,
@@ -520,6 +622,57 @@ mod tests {
             }
         }
         assert_eq!(room(&[(108.6, 0.05)]).absorption_for(Seconds(0.01)), None);
+    }
+
+    #[test]
+    fn a_measured_time_comes_back_as_it_was() {
+        // V = 70.2 m³, K = 0.161017 s/m: 0.6 s is A = 18.839 m², ᾱ = 0.1735, Sabine's; 0.4 s would be
+        // ᾱ = 0.2602, so that Norris and Eyring's law holds: ᾱ = 1 − exp(−0.2602) = 0.2291,
+        // A = 24.88 m².
+        let bare = room(&[(108.6, 0.05)]);
+        for (time_s, law, absorption_m2) in [
+            (0.6, Law::Sabine, 18.839),
+            (0.4, Law::NorrisEyring, 24.88),
+            // Between the two laws, whose times at ᾱ = 0.2 are 0.5204 s and 0.4664 s.
+            (0.49, Law::NorrisEyring, 20.78),
+        ] {
+            let time = Seconds(time_s);
+            assert_eq!(bare.law_of_measured(time), law);
+            let absorption = bare.absorption_measured(law, time);
+            assert!(
+                (absorption.0 - absorption_m2).abs() < 0.01,
+                "{absorption:?}"
+            );
+            let measured = bare.with_absorption(absorption, law);
+            assert!((measured.reverberation_time().time.0 - time_s).abs() < 1e-12);
+            assert!((bare.time_with(law, absorption).0 - time_s).abs() < 1e-12);
+            let asked = measured.absorption_for(time).unwrap();
+            assert!((asked.0 - absorption.0).abs() < 1e-9, "{asked:?}");
+        }
+    }
+
+    #[test]
+    fn a_measured_time_below_what_furniture_absorbs_is_still_kept() {
+        let furnished = room(&[(108.6, 0.05)])
+            .with_objects(SquareMetres(30.0))
+            .unwrap();
+        let absorption = furnished.absorption_measured(Law::Sabine, Seconds(0.8));
+        let measured = furnished.with_absorption(absorption, Law::Sabine);
+        assert!((measured.reverberation_time().time.0 - 0.8).abs() < 1e-12);
+    }
+
+    #[test]
+    fn more_places_leave_less_open() {
+        // 0.88 · 0.5 s · √(1.19/(355 Hz · 0.5 s)) · 2 = 0.0721 s.
+        let interval =
+            |places, decays| measured_interval(Seconds(0.5), Hertz(500.0), places, decays).0;
+        assert!(
+            (interval(1, 10) - 0.0721).abs() < 1e-4,
+            "{}",
+            interval(1, 10)
+        );
+        assert!((interval(4, 10) - interval(1, 10) / 2.0).abs() < 1e-12);
+        assert!(interval(1, 1) > interval(1, 10));
     }
 
     #[test]

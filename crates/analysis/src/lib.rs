@@ -26,6 +26,7 @@ mod projector;
 mod reads;
 mod reflection;
 mod remembered;
+mod reverberation;
 mod route;
 mod screen;
 mod seat;

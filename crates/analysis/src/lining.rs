@@ -164,7 +164,7 @@ impl Analysis {
                 what: opening.id.replace('-', " "),
             });
         }
-        for covering in &space.covering {
+        for covering in space.coverings() {
             let at = format!("space.{}.covering.{}", space.id, covering.id);
             let finish = finish_named(&covering.finish, &format!("{at}.finish"))?;
             let Some(over) = covering.over.as_deref() else {

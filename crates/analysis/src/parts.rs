@@ -27,7 +27,7 @@ impl Parts {
     pub const FIXTURES: Self = Self(2);
     /// Doors, windows and archways.
     pub const OPENINGS: Self = Self(4);
-    /// What walls, floor and ceiling are covered with, rugs and panels.
+    /// What walls, floor and ceiling are covered with, rugs and panels, and how long it rings.
     pub const COVERINGS: Self = Self(8);
     /// How much light walls, floor and ceiling give back.
     pub const PAINT: Self = Self(16);
@@ -72,7 +72,9 @@ pub(crate) fn note_changes(at: usize, old: &Space, new: &Space, changed: &mut Re
         old.seat != new.seat,
         old.fixture != new.fixture,
         old.opening != new.opening,
-        old.covering != new.covering || old.finishes != new.finishes,
+        old.covering != new.covering
+            || old.finishes != new.finishes
+            || old.reverberation != new.reverberation,
         old.reflectance != new.reflectance,
     ];
     let shape = !have_same_shape(old, new);
@@ -129,6 +131,7 @@ fn pruned(space: &Space, parts: Parts) -> Space {
         noise: space.noise.clone(),
         neighbours: space.neighbours.clone(),
         noise_octaves: space.noise_octaves.clone(),
+        reverberation: (space.reverberation.clone()).filter(|_| parts.includes(Parts::COVERINGS)),
         temperature: space.temperature.clone(),
         opening: list(&space.opening, parts.includes(Parts::OPENINGS)),
         fixture: list(&space.fixture, parts.includes(Parts::FIXTURES)),

@@ -5,7 +5,7 @@ use units::{Dimension, Printer, System, step};
 
 use crate::{Analysis, COVERAGE_FACTOR, Uncertain};
 
-/// Uncertainties below this are what rounding leaves of terms that cancel.
+/// A value so near to its limit is at it.
 const ROUNDING: f64 = 1e-9;
 
 impl Analysis {
@@ -26,11 +26,8 @@ impl Analysis {
             return String::new();
         }
         let uncertainty = COVERAGE_FACTOR * number.standard_uncertainty();
-        self.printer().print(
-            number.value(),
-            dimension,
-            (uncertainty > ROUNDING).then_some(uncertainty),
-        )
+        self.printer()
+            .print(number.value(), dimension, Some(uncertainty))
     }
 
     /// A length, m.
@@ -109,15 +106,17 @@ mod tests {
             ("metric", 9.8, 0.0, "just under 10 mm"),
             ("metric", 10.0, 0.0, "10 mm"),
             ("metric", 10.3, 0.0, "just over 10 mm"),
-            ("metric", 8.0, 10.0, "0 mm"),
-            ("metric", 8.0, 2.5, "under 10 mm"),
-            ("metric", 30.0, 10.0, "40 mm"),
-            ("metric", 12.0, 5.0, "over 10 mm"),
+            ("metric", 8.0, 10.0, "8 mm"),
+            ("metric", 8.0, 20.0, "under 10 mm"),
+            ("metric", 30.0, 20.0, "30 mm"),
+            ("metric", 12.0, 20.0, "over 10 mm"),
+            // To the next tenth of a metre it would be short of it.
+            ("metric", 30.0, 200.0, "over 10 mm"),
             // 10 mm is told as 3/8 in, and so is what is a little less.
             ("imperial", 9.6, 0.0, "just under 3/8\u{2033}"),
             ("imperial", 6.4, 0.0, "1/4\u{2033}"),
             // To the next half inch it would be beyond.
-            ("imperial", 9.6, 8.0, "just under 3/8\u{2033}"),
+            ("imperial", 9.6, 30.0, "just under 3/8\u{2033}"),
         ] {
             let found = beside(system, value_mm, uncertainty_mm);
             assert_eq!(found.replace('\u{202f}', " "), told);

@@ -67,6 +67,13 @@ impl Variables {
     }
 }
 
+impl Variables {
+    /// A measurement by its number.
+    pub fn measurement(&self, number: u32) -> Option<&Measurement> {
+        self.measurements.get(number as usize).map(AsRef::as_ref)
+    }
+}
+
 fn survey_tolerance_m(job: &Job) -> f64 {
     Method::from(job.survey.by.unwrap_or_default()).tolerance_m()
 }
@@ -76,7 +83,8 @@ impl Analysis {
     ///
     /// Its tolerance, taken as the 95 % interval (coverage factor 2, JCGM 100:2008 §6.2), is
     /// the one written beside it; else, for a length of the survey, that of the survey's
-    /// method; else a measured corner's ±0.5° (common practice for a digital bevel).
+    /// method; else a measured corner's ±0.5° (common practice for a digital bevel); else of a
+    /// reverberation time what chance leaves open of it.
     /// Spec-sheet facts and places that the crew chooses are exact unless they say otherwise.
     pub fn number<K: Kind>(&self, fact: Option<&Measured<K>>) -> Option<Uncertain> {
         let fact = fact?;
@@ -94,14 +102,12 @@ impl Analysis {
     }
 
     fn default_tolerance(&self, number: u32, kind: &str) -> f64 {
-        let path = self
-            .variables
-            .measurements
-            .get(number as usize)
-            .map_or("", |measurement| &measurement.path);
+        let path = (self.variables.measurement(number))
+            .map_or("", |measurement| measurement.path.as_str());
         match kind {
             "length" if self.is_surveyed(path) => self.variables.survey_tolerance_m,
             "angle" if path.starts_with("space.") => degrees(0.5),
+            "duration" => self.reverberation_interval(number).unwrap_or(0.0),
             _ => 0.0,
         }
     }
@@ -162,8 +168,8 @@ impl Analysis {
 
     /// The measurement that is a source of uncertainty; `None` for an assumption.
     pub fn measurement_of(&self, id: SourceId) -> Option<&Measurement> {
-        let measured = (id.0 < FIRST_ASSUMPTION).then_some(id.0 as usize)?;
-        (self.variables.measurements.get(measured)).map(AsRef::as_ref)
+        let measured = (id.0 < FIRST_ASSUMPTION).then_some(id.0)?;
+        self.variables.measurement(measured)
     }
 
     /// A source's own standard uncertainty, SI; `None` for a measurement without one.
@@ -177,10 +183,10 @@ impl Analysis {
             return Some(assumed.names[(id.0 - FIRST_ASSUMPTION) as usize].1);
         }
         let measurement = &self.variables.measurements[id.0 as usize];
-        let kind = if measurement.path.ends_with(".corner") {
-            "angle"
-        } else {
-            "length"
+        let kind = match measurement.path.as_str() {
+            path if path.ends_with(".corner") => "angle",
+            path if path.contains(".reverberation.") => "duration",
+            _ => "length",
         };
         let tolerance = measurement
             .reading

@@ -46,7 +46,7 @@ pub(crate) fn of_surface(
         }
     };
     let mut alphas = BANDS.map(|band| known(finish, band));
-    for covering in &space.covering {
+    for covering in space.coverings() {
         let over = covering.over.as_deref();
         let table = finishes::finish(&covering.finish).ok();
         let per_area = table.is_some_and(|table| table.counts == Counts::PerArea);

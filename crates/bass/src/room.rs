@@ -420,7 +420,7 @@ impl<'a> Builder<'a> {
     fn furniture(&self) -> (Vec<Piece>, Vec<String>) {
         let (mut pieces, mut unmeasured) = (Vec::new(), Vec::new());
         for space in &self.spaces {
-            let soft = space.covering.iter();
+            let soft = space.coverings();
             let soft = soft.filter(|covering| covering.over.is_none());
             unmeasured.extend(soft.map(|covering| covering.id.replace('-', " ")));
             let hard = space.fixture.iter();
@@ -467,7 +467,7 @@ impl<'a> Builder<'a> {
         let mut patches = Vec::new();
         for space in self.spaces.clone() {
             let frame = Frame::of(self.analysis, space, self.home)?;
-            for covering in &space.covering {
+            for covering in space.coverings() {
                 let Some((corners, admittance)) = finish::placed(self.analysis, space, covering)
                 else {
                     continue;

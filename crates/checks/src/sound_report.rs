@@ -31,7 +31,7 @@ pub struct DecayOctave {
     pub time_s: f64,
     /// ±, s.
     pub open_s: f64,
-    /// The law that gave it.
+    /// The law that gave it; `measured` where it rests on a measurement.
     pub law: &'static str,
     /// Every law's time, s; those of boxes only in a box that absorbs unevenly.
     pub laws: Vec<(&'static str, f64)>,
@@ -189,7 +189,12 @@ pub fn sound_report(analysis: &Analysis, space: &Space) -> SoundReport {
 fn decay(analysis: &Analysis, space: &Space, room: &RoomSound) -> Vec<DecayOctave> {
     let told = |band: OctaveBand| {
         let here = room.bands[band.index()].as_ref()?;
-        let mut laws: Vec<(&'static str, f64)> = (every_answer(&here.room, None).iter())
+        // The other laws have nothing to say of what was measured.
+        let answers = match here.measured {
+            None => every_answer(&here.room, None),
+            Some(_) => Vec::new(),
+        };
+        let mut laws: Vec<(&'static str, f64)> = (answers.iter())
             .map(|answer| (answer.method.name(), answer.time.0))
             .collect();
         laws.extend(
@@ -200,7 +205,10 @@ fn decay(analysis: &Analysis, space: &Space, room: &RoomSound) -> Vec<DecayOctav
             frequency_hz: band.nominal().0,
             time_s: here.time.value(),
             open_s: analysis::COVERAGE_FACTOR * here.time.standard_uncertainty(),
-            law: here.method.name(),
+            law: match here.measured {
+                None => here.method.name(),
+                Some(_) => "measured",
+            },
             laws,
             wanted_s: reverberation_limits(analysis, space, &room.volume, band),
             absorption_m2: here.absorption.value(),

@@ -175,20 +175,9 @@ impl Report<'_> {
         let Some(margin) = &finding.margin else {
             return String::new();
         };
-        // The difference of two temperatures is no temperature.
-        let dimension = match finding.dimension {
-            Dimension::Temperature => Dimension::TemperatureDifference,
-            other => other,
-        };
-        let uncertainty = finding.uncertainty();
-        let value = (self.printer).print_margin(margin.value(), dimension, uncertainty);
-        let spread = uncertainty
-            .map(|uncertainty| self.printer.print_uncertainty(uncertainty, dimension))
-            .filter(|text| text.contains(|letter: char| matches!(letter, '1'..='9')));
-        match spread {
-            None => value,
-            Some(spread) => format!("{value} {spread}"),
-        }
+        (self.printer)
+            .print_margin(margin.value(), finding.dimension, finding.uncertainty())
+            .to_string()
     }
 
     fn remedy(&mut self, remedy: &Remedy) {

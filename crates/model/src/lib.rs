@@ -17,6 +17,8 @@ mod pathway;
 mod place;
 mod port;
 mod read;
+mod rename;
+mod reverberation;
 mod space;
 mod validate;
 
@@ -32,4 +34,5 @@ pub use pathway::*;
 pub use place::*;
 pub use port::*;
 pub use read::{LimitName, Problem, Suggestion, read, schema};
+pub use reverberation::*;
 pub use space::*;

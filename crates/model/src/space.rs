@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::{
     Angle, Area, Current, FromWall, Hung, Illuminance, InPlan, Length, Level, LuminousFlux, OnWall,
-    Overhang, Ratio, Reflectances, Temperature, Watched,
+    Overhang, Ratio, Reflectances, Reverberation, Temperature, Watched,
 };
 
 /// A room, or an outdoor area bounded by edges.
@@ -56,6 +56,9 @@ pub struct Space {
     /// Background noise by octave, 63 Hz to 8 kHz, with vents and projector off.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub noise_octaves: Option<[Level; 8]>,
+    /// How long it rings, as measured; takes the place of what tables say of the room.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reverberation: Option<Reverberation>,
     /// Outdoors: its sides where the neighbours begin.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub neighbours: Option<Vec<String>>,
@@ -609,6 +612,20 @@ pub struct Covering {
     /// Number of pieces or people, for finishes that count them; 1 when left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub count: Option<u32>,
+    /// Planned: not there yet when the room's reverberation was measured, or there and to go. There
+    /// and staying when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub planned: Option<CoveringPlan>,
+}
+
+/// What is planned for a covering.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum CoveringPlan {
+    /// It is hung or laid by the job.
+    ToCome,
+    /// It is taken away by the job.
+    ToGo,
 }
 
 /// A mains circuit.

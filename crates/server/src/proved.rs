@@ -124,7 +124,9 @@ impl State {
             return self.look(job, revision, None, written).await?;
         }
         changes.few_enough()?;
-        if !(changes.edits.iter()).any(|edit| view::may_be_completed(&edit.at)) {
+        let as_typed =
+            |edit: &view::Edit| !view::may_be_completed(&edit.at) && renamed_wall(edit).is_none();
+        if changes.edits.iter().all(as_typed) {
             let edits = changes.edits.iter().map(model_edit).collect();
             let says = String::new();
             return Ok(Written { edits, says });
@@ -133,7 +135,7 @@ impl State {
         let read = move || {
             let document = model::read(&revision.text, &checks::limit_names())
                 .map_err(|problems| bad_document(&revision.text, &problems))?;
-            Ok(changes.typed(&document))
+            changes.typed(&document)
         };
         (tokio::task::spawn_blocking(read).await)
             .map_err(|_| Error::fault("reading a document panicked"))?
@@ -165,7 +167,7 @@ impl Changes {
     /// The change in the form in which each place is written at present.
     pub fn written(&self, proved: &Proved) -> Result<Written, Error> {
         self.few_enough()?;
-        let typed = self.typed(proved.analysis().job());
+        let typed = self.typed(proved.analysis().job())?;
         if self.moves.is_empty() {
             return Ok(typed);
         }
@@ -197,13 +199,27 @@ impl Changes {
         ))
     }
 
-    /// What was typed, as edits of a document.
-    fn typed(&self, job: &Job) -> Written {
-        let completed = |edit: &view::Edit| model_edit(&view::completed(job, edit.clone()));
-        Written {
-            edits: self.edits.iter().map(completed).collect(),
-            says: String::new(),
+    /// What was typed, as edits of a document. What names a wall follows it to another name.
+    fn typed(&self, job: &Job) -> Result<Written, Error> {
+        let mut edits = Vec::new();
+        for edit in &self.edits {
+            match renamed_wall(edit) {
+                Some((space, wall, name)) => {
+                    let renamed = job.wall_renamed(space, wall, name);
+                    edits.extend(renamed.map_err(|error| match error {
+                        model::EditError::Refused(message) => {
+                            Error::refused(message, "Give it another name.").at(edit.at.clone())
+                        }
+                        other => other.into(),
+                    })?);
+                }
+                None => edits.push(model_edit(&view::completed(job, edit.clone()))),
+            }
         }
+        Ok(Written {
+            edits,
+            says: String::new(),
+        })
     }
 
     /// A changed copy, proved.
@@ -212,6 +228,22 @@ impl Changes {
         let again = prove_again(proved, &written.edits)?;
         Ok((again, written))
     }
+}
+
+/// The space, wall and name of an edit that gives a wall another name.
+fn renamed_wall(edit: &view::Edit) -> Option<(&str, &str, &str)> {
+    let mut parts = edit.at.split('.');
+    let ("space", space, "walls", wall, "id", None) = (
+        parts.next()?,
+        parts.next()?,
+        parts.next()?,
+        parts.next()?,
+        parts.next()?,
+        parts.next(),
+    ) else {
+        return None;
+    };
+    Some((space, wall, edit.set.as_ref()?.as_str()?))
 }
 
 fn model_edit(edit: &view::Edit) -> Edit {

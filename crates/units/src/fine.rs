@@ -7,18 +7,45 @@ use crate::unit::INCH;
 use crate::{Dimension, Printer, System};
 
 impl Printer {
-    /// A margin: signed, as far as its uncertainty supports, and to its first digit where it
-    /// falls short by less than that.
+    /// A margin: signed, to the step of its uncertainty, and to its first digit where it falls
+    /// short by less than that. The difference of two temperatures is no temperature.
     pub fn print_margin(
         self,
         margin: f64,
         dimension: Dimension,
         uncertainty: Option<f64>,
-    ) -> String {
-        let rounded = self.print_signed(margin, dimension, uncertainty);
-        match margin < 0.0 && rounded.starts_with('+') {
+    ) -> PrintedMargin {
+        let dimension = match dimension {
+            Dimension::Temperature => Dimension::TemperatureDifference,
+            other => other,
+        };
+        let (rounded, uncertainty) = self.print_both(margin, dimension, uncertainty);
+        let margin = match margin < 0.0 && rounded.starts_with('+') {
             true => print(self, margin, dimension),
             false => rounded,
+        };
+        PrintedMargin {
+            margin,
+            uncertainty,
+        }
+    }
+}
+
+/// A margin as it is printed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PrintedMargin {
+    /// With its sign.
+    pub margin: String,
+    /// With its ±; none of what is exact.
+    pub uncertainty: Option<String>,
+}
+
+impl std::fmt::Display for PrintedMargin {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.margin)?;
+        match &self.uncertainty {
+            Some(uncertainty) => write!(f, " {uncertainty}"),
+            None => Ok(()),
         }
     }
 }
@@ -78,11 +105,14 @@ mod tests {
         let printer = Printer {
             system: System::Imperial,
         };
-        let told = |margin| printer.print_margin(margin, Dimension::Length, Some(0.006));
-        assert_eq!(told(-0.0012), "−3/64″");
-        assert_eq!(told(0.0012), "+0″");
-        assert_eq!(told(0.0), "+0″");
-        assert_eq!(told(-0.0508), "−2″");
+        let told = |margin| {
+            let printed = printer.print_margin(margin, Dimension::Length, Some(0.006));
+            printed.to_string()
+        };
+        assert_eq!(told(-0.0012), "−3/64″ ±1/4″");
+        assert_eq!(told(0.0012), "+0″ ±1/4″");
+        assert_eq!(told(0.0), "+0″ ±1/4″");
+        assert_eq!(told(-0.0508), "−2″ ±1/4″");
     }
 
     #[test]

@@ -26,6 +26,7 @@ mod wire;
 
 pub use dimension::{Dimension, Method, System};
 pub use error::ReadError;
+pub use fine::PrintedMargin;
 pub use money::{Money, print_money, read_money};
 pub use print::{Printer, step};
 pub use quantity::*;

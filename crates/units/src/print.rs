@@ -8,6 +8,8 @@ use crate::wire;
 const THIN_SPACE: char = '\u{202F}';
 const MINUS: char = '−';
 const MILLIMETRE: f64 = 0.001;
+/// What is known to this, SI, is exact: rounding leaves as much of terms that cancel.
+const EXACT: f64 = 1e-9;
 /// Ladders are compared with this slack, so that 1/4 in computed in metres counts as 1/4 in.
 const SLACK: f64 = 1.0 + 1e-9;
 
@@ -36,10 +38,10 @@ const SLACK: f64 = 1.0 + 1e-9;
 /// | wire size | mm² | AWG, mm² for what is no gauge | 0.001 mm² | 3 |
 /// | speed | m/s | ft/s | 0.01 | 3 |
 ///
-/// The step is the largest of the ladder that does not exceed the uncertainty, and
-/// at least the finest; of levels no more than 1 dB, since ±2.5 dB does not tell apart
-/// what 2 dB steps would round away. With an uncertainty every decimal that the step gives is
-/// printed (`3.210 m`); without one trailing zeros are dropped (`3.21 m`).
+/// With an uncertainty the value goes by the same [`step`] as the uncertainty, in one unit with
+/// it, and every decimal of the step is printed (`3.210 m`); the digits are then the
+/// uncertainty's affair. Without one the digits are limited, and trailing zeros are dropped
+/// (`3.21 m`).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Printer {
     /// The crew's units.
@@ -56,12 +58,13 @@ impl Printer {
     /// let imperial = Printer { system: System::Imperial };
     /// assert_eq!(imperial.print(3.2131, Dimension::Length, None), "10′\u{202F}6\u{202F}1/2″");
     /// let metric = Printer { system: System::Metric };
-    /// assert_eq!(metric.print(3.2131, Dimension::Length, Some(0.012)), "3.21\u{202F}m");
+    /// assert_eq!(metric.print(3.2131, Dimension::Length, Some(0.036)), "3.21\u{202F}m");
     /// ```
     pub fn print(self, value: f64, dimension: Dimension, uncertainty: Option<f64>) -> String {
         let Printed {
             negative,
             magnitude,
+            ..
         } = self.printed(value, dimension, uncertainty);
         if negative {
             format!("{MINUS}{magnitude}")
@@ -80,6 +83,7 @@ impl Printer {
         let Printed {
             negative,
             magnitude,
+            ..
         } = self.printed(value, dimension, uncertainty);
         format!("{}{magnitude}", if negative { MINUS } else { '+' })
     }
@@ -99,52 +103,51 @@ impl Printer {
         }
     }
 
-    /// `±6 mm`: one significant digit, two where the first is 1 or 2 (the Guide to
-    /// the expression of uncertainty, JCGM 100:2008, 7.2.6, allows two at most).
-    /// Lengths go no finer than 1 mm or 1/16 in, and never down to 0.
+    /// As [`print_signed`](Self::print_signed), with the uncertainty to the same step and in the same
+    /// unit: `−520 ms` and `±220 ms`. An uncertainty that is none has no text.
+    pub fn print_both(
+        self,
+        value: f64,
+        dimension: Dimension,
+        uncertainty: Option<f64>,
+    ) -> (String, Option<String>) {
+        let printed = self.printed(value, dimension, uncertainty);
+        let sign = if printed.negative { MINUS } else { '+' };
+        let spread = match uncertainty {
+            Some(u) if !u.is_finite() => Some(not_finite(f64::INFINITY)),
+            _ => printed.uncertainty,
+        };
+        (
+            format!("{sign}{}", printed.magnitude),
+            spread.map(|spread| format!("±{spread}")),
+        )
+    }
+
+    /// An uncertainty by itself, in its own unit: `±6 mm`. What a person states of a length may be
+    /// as fine as 1/16 in; what is less than can be printed is told as the finest.
     pub fn print_uncertainty(self, uncertainty: f64, dimension: Dimension) -> String {
         let u = uncertainty.abs();
         if !u.is_finite() {
-            return "±∞".to_owned();
+            return format!("±{}", not_finite(f64::INFINITY));
         }
         let dimension = match dimension {
             Dimension::Temperature => Dimension::TemperatureDifference,
             other => other,
         };
-        let magnitude = match (dimension, self.system) {
-            (Dimension::Length, System::Imperial) => {
-                let inches = u / unit::INCH;
-                let step = match inches {
-                    i if i < 3.0 / 32.0 => 1.0 / 16.0,
-                    i if i < 3.0 => 1.0 / 8.0,
-                    i if i < 12.0 => 1.0 / 2.0,
-                    _ => 1.0,
-                };
-                let shown = if u > 0.0 {
-                    round_to(inches, step).max(step)
-                } else {
-                    0.0
-                };
-                feet_and_inches(shown)
-            }
-            (Dimension::Length, System::Metric) => {
-                let step = leading_digits(u, MILLIMETRE).max(MILLIMETRE);
-                let shown = if u > 0.0 {
-                    round_to(u, step).max(step)
-                } else {
-                    0.0
-                };
-                metres(shown, step, true)
-            }
-            (Dimension::WireArea, _) => {
-                Scale::of(dimension, System::Metric).text(u, leading_digits(u, 1e-6), true)
-            }
-            _ => {
-                let scale = Scale::of(dimension, self.system);
-                scale.text(u, leading_digits(u, scale.factor), true)
-            }
-        };
-        format!("±{magnitude}")
+        let inches = u / unit::INCH;
+        if (dimension, self.system) == (Dimension::Length, System::Imperial)
+            && inches > 0.0
+            && inches < 3.0 / 32.0
+        {
+            return "±1/16″".to_owned();
+        }
+        let told = u.max(if u > EXACT {
+            step(self.system, dimension, None)
+        } else {
+            0.0
+        });
+        let printed = self.printed(0.0, dimension, Some(told));
+        format!("±{}", printed.uncertainty.unwrap_or(printed.magnitude))
     }
 
     /// A plain number such as a throw ratio or a gain: three significant digits, or
@@ -161,59 +164,59 @@ impl Printer {
             return Printed {
                 negative: value < 0.0,
                 magnitude: not_finite(value.abs()),
+                uncertainty: None,
             };
         }
-        // An exact number that went through sums is as good as exact.
-        let uncertainty = uncertainty.filter(|u| u.abs() > 1e-12);
+        let uncertainty = uncertainty
+            .map(f64::abs)
+            .filter(|u| u.is_finite() && *u > EXACT);
         let scale = Scale::of(dimension, self.system);
         let shifted = value - scale.offset;
-        let magnitude = match (dimension, self.system) {
-            (Dimension::Length, System::Imperial) => {
-                let step = step(self.system, dimension, uncertainty) / unit::INCH;
-                feet_and_inches(round_to(value.abs() / unit::INCH, step))
-            }
-            (Dimension::Length, System::Metric) => {
-                let step = step(self.system, dimension, uncertainty);
-                metres(round_to(value.abs(), step), step, uncertainty.is_none())
-            }
+        let (magnitude, spread) = match (dimension, self.system) {
             (Dimension::WireArea, System::Imperial) if wire::gauge(value).is_some() => {
                 let gauge = wire::gauge(value).expect("the guard asked");
-                format!("{} AWG", wire::gauge_text(gauge))
+                let metric = Scale::of(dimension, System::Metric);
+                (
+                    format!("{} AWG", wire::gauge_text(gauge)),
+                    metric.print(0.0, uncertainty).1,
+                )
             }
+            (Dimension::Length, _) => length(value.abs(), self.system, uncertainty),
             (Dimension::Time, _) => time(value.abs(), uncertainty),
             (Dimension::Ratio, _) if value.abs() > 10.0 => {
-                Scale::of(Dimension::Factor, self.system)
-                    .print(value.abs(), uncertainty)
-                    .0
+                Scale::of(Dimension::Factor, self.system).print(value.abs(), uncertainty)
             }
-            _ => scale.print(shifted.abs(), uncertainty).0,
+            _ => scale.print(shifted.abs(), uncertainty),
         };
         Printed {
             negative: shifted < 0.0 && !is_zero(&magnitude),
             magnitude,
+            uncertainty: spread,
         }
     }
 }
 
-/// The step, SI, to which a quantity with this uncertainty (SI, half width at
-/// 95 %) is rounded: the largest of the ladder that does not exceed it, and at
-/// least the finest.
+/// The step, SI, to which a quantity and its uncertainty (SI, half width at 95 %) are
+/// rounded: the largest of the ladder that goes three times into the uncertainty, and at least the
+/// finest.
 ///
-/// Lengths climb 1/8, 1/4, 1/2, 1, 3, 6, 12 in or 1, 2, 5, 10, 20, 50, 100, … mm,
-/// times 1, 2, 5 per decade up to 10 s and then 30 s, 1, 5, 10, 30 min and 1 h, levels
-/// 0.1, 0.2, 0.5, 1 dB, all others 1, 2, 5 per decade of their unit. Where the table of [`Printer`] limits the
-/// digits, a large value is rounded more coarsely than this.
+/// It leaves one significant digit of the uncertainty, two where the first is 1 or 2; JCGM 100:2008,
+/// 7.2.6, allows two at most, and asks that the value be rounded to be consistent with it.
+///
+/// Ladders are powers of ten of the unit; of feet and inches 1/8, 1/4, 1/2, 1, 12 in; of long times
+/// 1, 10 s, 1, 10 min, 1 h. Each step is a whole number of times the one before, so that a value
+/// less its limit is the margin, as printed, up to one step. Where the table of [`Printer`] limits
+/// the digits, what has no uncertainty is rounded more coarsely than this.
 pub fn step(system: System, dimension: Dimension, uncertainty: Option<f64>) -> f64 {
-    const INCHES: [f64; 7] = [0.125, 0.25, 0.5, 1.0, 3.0, 6.0, 12.0];
-    const SECONDS: [f64; 7] = [10.0, 30.0, 60.0, 300.0, 600.0, 1800.0, 3600.0];
+    const INCHES: [f64; 5] = [0.125, 0.25, 0.5, 1.0, 12.0];
+    const SECONDS: [f64; 5] = [1.0, 10.0, 60.0, 600.0, 3600.0];
     let u = uncertainty.filter(|u| u.is_finite()).map_or(0.0, f64::abs);
-    let climb = |ladder: &[f64]| ladder.iter().copied().rfind(|step| *step <= u * SLACK);
+    let climb = |ladder: &[f64]| (ladder.iter().copied()).rfind(|step| step * 3.0 <= u * SLACK);
     match (dimension, system) {
         (Dimension::Length, System::Imperial) => {
             climb(&INCHES.map(|inches| inches * unit::INCH)).unwrap_or(INCHES[0] * unit::INCH)
         }
-        (Dimension::Length, System::Metric) => MILLIMETRE * one_two_five(u / MILLIMETRE).max(1.0),
-        (Dimension::Time, _) if u * SLACK >= SECONDS[0] => {
+        (Dimension::Time, _) if u * SLACK >= 3.0 => {
             climb(&SECONDS).expect("the guard asked for the first")
         }
         _ => Scale::of(dimension, system).step(u),
@@ -223,6 +226,38 @@ pub fn step(system: System, dimension: Dimension, uncertainty: Option<f64>) -> f
 struct Printed {
     negative: bool,
     magnitude: String,
+    /// Without its ±.
+    uncertainty: Option<String>,
+}
+
+/// A magnitude and its uncertainty to one step, all SI.
+struct Rounded {
+    magnitude: f64,
+    uncertainty: Option<f64>,
+    step: f64,
+}
+
+impl Rounded {
+    /// An uncertainty smaller than the step is told as the step; one much smaller is not told, since
+    /// every figure of the value is sure.
+    fn to(step: f64, magnitude: f64, uncertainty: Option<f64>) -> Self {
+        let told = uncertainty.filter(|u| *u >= step / 10.0);
+        Self {
+            magnitude: round_to(magnitude, step),
+            uncertainty: told.map(|u| round_to(u, step).max(step)),
+            step,
+        }
+    }
+
+    /// What decides the unit of both.
+    fn larger(&self) -> f64 {
+        self.uncertainty.unwrap_or(0.0).max(self.magnitude)
+    }
+
+    /// Both as text.
+    fn texts(&self, text: impl Fn(f64) -> String) -> (String, Option<String>) {
+        (text(self.magnitude), self.uncertainty.map(text))
+    }
 }
 
 /// A unit, its larger and smaller relatives, and how finely it is printed.
@@ -233,9 +268,7 @@ struct Scale {
     offset: f64,
     /// In the unit.
     finest: f64,
-    /// In the unit; a step beyond it would hide more than the uncertainty does.
-    coarsest: f64,
-    /// Significant digits at most; `None` for all that the step gives.
+    /// Significant digits at most of what has no uncertainty; `None` for all that the step gives.
     digits: Option<i32>,
     /// From this magnitude (SI) up, that symbol and factor; ascending.
     relatives: &'static [(f64, &'static str, f64)],
@@ -248,7 +281,6 @@ impl Scale {
             factor,
             offset: 0.0,
             finest,
-            coarsest: f64::INFINITY,
             digits,
             relatives: &[],
         }
@@ -270,10 +302,7 @@ impl Scale {
             Dimension::LuminousFlux => scale("lm", 1.0, 1.0, Some(3)),
             Dimension::Luminance if imperial => scale("fL", unit::FOOT_LAMBERT, 0.001, Some(3)),
             Dimension::Luminance => scale("cd/m²", 1.0, 0.001, Some(3)),
-            Dimension::Level => Self {
-                coarsest: 1.0,
-                ..scale("dB", 1.0, 0.1, None)
-            },
+            Dimension::Level => scale("dB", 1.0, 0.1, None),
             Dimension::Power => Self {
                 relatives: &[(0.0, "mW", 1e-3), (0.1, "W", 1.0), (1e4, "kW", 1e3)],
                 ..scale("W", 1.0, 1e-5, Some(3))
@@ -345,59 +374,73 @@ impl Scale {
         }
     }
 
-    /// The step, SI, that an uncertainty (SI) supports.
-    fn step(&self, u: f64) -> f64 {
-        let step = one_two_five(u / self.factor);
-        step.clamp(self.finest, self.coarsest) * self.factor
-    }
-
-    /// The step, SI, for this magnitude: no more than the allowed digits.
-    fn step_at(&self, magnitude: f64, u: f64) -> f64 {
-        let step = self.step(u);
+    /// The step, SI, of a magnitude without uncertainty: no more than the allowed digits.
+    fn step_at(&self, magnitude: f64) -> f64 {
+        let finest = self.finest * self.factor;
         match self.digits {
             Some(digits) if magnitude > 0.0 => {
-                step.max(self.factor * decade(magnitude / self.factor, digits))
+                finest.max(self.factor * decade(magnitude / self.factor, digits))
             }
-            _ => step,
+            _ => finest,
         }
     }
 
-    /// A magnitude (SI without the offset) as text, and as it is after rounding.
-    fn print(&self, magnitude: f64, uncertainty: Option<f64>) -> (String, f64) {
-        let u = uncertainty.filter(|u| u.is_finite()).map_or(0.0, f64::abs);
-        let rounded = round_to(magnitude, self.step_at(magnitude, u));
-        // 999.6 Hz carries into the next decade, which has a coarser step.
-        let step = self.step_at(rounded, u);
-        (self.text(rounded, step, uncertainty.is_none()), rounded)
+    /// The step, SI, that goes three times into an uncertainty (SI).
+    fn step(&self, u: f64) -> f64 {
+        let third = u / 3.0 / self.factor;
+        if third > 0.0 {
+            decade(third, 1).max(self.finest) * self.factor
+        } else {
+            self.finest * self.factor
+        }
     }
 
-    /// A magnitude to the given step; both SI.
-    fn text(&self, magnitude: f64, step: f64, trim: bool) -> String {
-        let rounded = round_to(magnitude, step);
-        let unit = |from: f64| from == 0.0 || rounded * SLACK >= from;
-        let relative = self
-            .relatives
-            .iter()
-            .rfind(|(from, ..)| unit(*from) && rounded > 0.0);
+    fn rounded(&self, magnitude: f64, uncertainty: Option<f64>) -> Rounded {
+        if let Some(u) = uncertainty {
+            return Rounded::to(self.step(u), magnitude, uncertainty);
+        }
+        let rounded = round_to(magnitude, self.step_at(magnitude));
+        // 999.6 Hz carries into the next decade, which has a coarser step.
+        Rounded::to(self.step_at(rounded), rounded, None)
+    }
+
+    /// A magnitude (SI without the offset) and its uncertainty as texts of one unit.
+    fn print(&self, magnitude: f64, uncertainty: Option<f64>) -> (String, Option<String>) {
+        self.texts(&self.rounded(magnitude, uncertainty), uncertainty.is_none())
+    }
+
+    fn texts(&self, rounded: &Rounded, trim: bool) -> (String, Option<String>) {
+        let larger = rounded.larger();
+        let relative = (self.relatives.iter())
+            .rfind(|(from, ..)| larger > 0.0 && (*from == 0.0 || larger * SLACK >= *from));
         let (symbol, factor) = relative
             .map_or((self.symbol, self.factor), |(_, symbol, factor)| {
                 (*symbol, *factor)
             });
-        let number = decimal(rounded / factor, step / factor, trim);
-        match symbol {
-            "" => number,
-            "°" => format!("{number}°"),
-            _ => format!("{number}{THIN_SPACE}{symbol}"),
-        }
+        rounded.texts(|magnitude| {
+            let number = decimal(magnitude / factor, rounded.step / factor, trim);
+            match symbol {
+                "" => number,
+                "°" => format!("{number}°"),
+                _ => format!("{number}{THIN_SPACE}{symbol}"),
+            }
+        })
     }
 }
 
-/// `850 mm`, `3.21 m`, from a rounded length.
-fn metres(rounded_m: f64, step_m: f64, trim: bool) -> String {
-    if rounded_m * SLACK >= 1.0 {
-        format!("{}{THIN_SPACE}m", decimal(rounded_m, step_m, trim))
-    } else {
-        format!("{:.0}{THIN_SPACE}mm", rounded_m / MILLIMETRE)
+/// A length and its uncertainty: `850 mm`, `3.21 m`, `10′ 6 1/2″`.
+fn length(magnitude: f64, system: System, uncertainty: Option<f64>) -> (String, Option<String>) {
+    let step = step(system, Dimension::Length, uncertainty);
+    let rounded = Rounded::to(step, magnitude, uncertainty);
+    match system {
+        System::Imperial => rounded.texts(|length| feet_and_inches(length / unit::INCH)),
+        System::Metric if rounded.larger() * SLACK >= 1.0 => rounded.texts(|length| {
+            let number = decimal(length, step, uncertainty.is_none());
+            format!("{number}{THIN_SPACE}m")
+        }),
+        System::Metric => {
+            rounded.texts(|length| format!("{:.0}{THIN_SPACE}mm", length / MILLIMETRE))
+        }
     }
 }
 
@@ -437,34 +480,39 @@ fn sixteenths_of_an_inch(sixteenths: u64, alone: bool) -> String {
     }
 }
 
-/// `12.3 ms`, `45 s`, `3 min 20 s`, `2 h 35 min`.
-fn time(magnitude: f64, uncertainty: Option<f64>) -> String {
+/// `12.3 ms`, `45 s`, `3 min 20 s`, `2 h 35 min`, and the uncertainty.
+fn time(magnitude: f64, uncertainty: Option<f64>) -> (String, Option<String>) {
+    const MINUTE: f64 = 60.0;
+    const HOUR: f64 = 3600.0;
     let scale = Scale::of(Dimension::Time, System::Metric);
-    let u_step = step(System::Metric, Dimension::Time, uncertainty);
-    let (text, rounded) = scale.print(magnitude, uncertainty);
-    if rounded < 60.0 && u_step < 10.0 {
-        return text;
+    let short = scale.rounded(magnitude, uncertainty);
+    let known = step(System::Metric, Dimension::Time, uncertainty);
+    if short.larger() < MINUTE && known < 10.0 {
+        return scale.texts(&short, uncertainty.is_none());
     }
-    let seconds = round_to(magnitude, u_step.max(1.0));
-    if seconds < 60.0 {
-        return format!("{seconds:.0}{THIN_SPACE}s");
+    let mut rounded = Rounded::to(known.max(1.0), magnitude, uncertainty);
+    if rounded.larger() >= HOUR {
+        rounded = Rounded::to(known.max(MINUTE), magnitude, uncertainty);
     }
-    if seconds < 3600.0 {
-        let (minutes, seconds) = ((seconds / 60.0).floor(), seconds % 60.0);
-        return match u_step {
-            step if step < 60.0 => {
-                format!("{minutes:.0}{THIN_SPACE}min{THIN_SPACE}{seconds:.0}{THIN_SPACE}s")
-            }
-            _ => format!("{minutes:.0}{THIN_SPACE}min"),
-        };
-    }
-    let minutes = round_to(magnitude, u_step.max(60.0)) / 60.0;
-    let (hours, minutes) = ((minutes / 60.0).floor(), minutes % 60.0);
-    match u_step {
-        step if step < 3600.0 => {
-            format!("{hours:.0}{THIN_SPACE}h{THIN_SPACE}{minutes:.0}{THIN_SPACE}min")
+    let (hours, minutes) = (rounded.larger() >= HOUR, rounded.larger() >= MINUTE);
+    rounded.texts(|time| clock(time, rounded.step, hours, minutes))
+}
+
+/// A rounded time in the parts that its step leaves.
+fn clock(time: f64, step: f64, hours: bool, minutes: bool) -> String {
+    let hour = format!("{:.0}{THIN_SPACE}h", (time / 3600.0).floor());
+    let minute = |minutes: f64| format!("{:.0}{THIN_SPACE}min", minutes.floor());
+    let second = |seconds: f64| format!("{seconds:.0}{THIN_SPACE}s");
+    match () {
+        () if hours && step >= 3600.0 => hour,
+        () if hours && time >= 3600.0 => {
+            format!("{hour}{THIN_SPACE}{}", minute(time % 3600.0 / 60.0))
         }
-        _ => format!("{hours:.0}{THIN_SPACE}h"),
+        () if minutes && step >= 60.0 => minute(time / 60.0),
+        () if minutes && time >= 60.0 => {
+            format!("{}{THIN_SPACE}{}", minute(time / 60.0), second(time % 60.0))
+        }
+        () => second(time),
     }
 }
 
@@ -502,23 +550,6 @@ fn decimal(value: f64, step: f64, trim: bool) -> String {
     }
 }
 
-/// The largest of …, 0.1, 0.2, 0.5, 1, 2, 5, 10, … that does not exceed `x`; 0 for 0.
-fn one_two_five(x: f64) -> f64 {
-    if x <= 0.0 {
-        return 0.0;
-    }
-    let decade = decade(x * SLACK, 1);
-    let leading = x * SLACK / decade;
-    decade
-        * if leading >= 5.0 {
-            5.0
-        } else if leading >= 2.0 {
-            2.0
-        } else {
-            1.0
-        }
-}
-
 /// The value of the last of `digits` significant digits of `x` > 0.
 fn decade(x: f64, digits: i32) -> f64 {
     let exponent = (x * SLACK).log10().floor() as i32 - (digits - 1);
@@ -528,14 +559,4 @@ fn decade(x: f64, digits: i32) -> f64 {
     } else {
         10_f64.powi(exponent)
     }
-}
-
-/// The step, SI, that leaves one significant digit of `u`, two if the first is 1 or 2.
-fn leading_digits(u: f64, factor: f64) -> f64 {
-    if u <= 0.0 {
-        return factor;
-    }
-    let decade = decade(u / factor, 1);
-    let leading = u / factor / decade;
-    factor * if leading < 3.0 { decade / 10.0 } else { decade }
 }

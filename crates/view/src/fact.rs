@@ -54,6 +54,20 @@ pub fn name_of(job: &Job, path: &str) -> String {
             [] => format!("finishes of {}", space_name(space)),
             _ => format!("finish of {} in {}", rest.join(" "), space_name(space)),
         },
+        ["space", space, "reverberation", rest @ ..] => match rest {
+            [] => format!("how long {} rings", space_name(space)),
+            [key] => match key.strip_prefix("hz_") {
+                Some(hertz) => {
+                    format!("how long {} rings at {hertz}\u{202F}Hz", space_name(space))
+                }
+                None => format!(
+                    "{} of the reverberation of {}",
+                    words(key).to_lowercase(),
+                    space_name(space)
+                ),
+            },
+            _ => path.to_owned(),
+        },
         ["space", space, fact] => format!("{} of {}", part_words(&[fact]), space_name(space)),
         ["space", space, kind, id, rest @ ..] => {
             let thing = format!("{kind} {} in {}", id.replace('-', " "), space_name(space));
@@ -134,6 +148,7 @@ pub(crate) fn how(job: &Job, measurement: &Measurement) -> &'static str {
             "ambient" => "light meter",
             "noise" => "sound level meter",
             "temperature" | "reading" => "thermometer",
+            key if key.starts_with("hz_") => "recording",
             _ => survey_method(job),
         },
         ["item", id, ..] if is_existing(id) => survey_method(job),

@@ -85,6 +85,8 @@ impl<'a> Teller<'a> {
         let dimension = finding.dimension;
         let spread = finding.uncertainty();
         let about = about(analysis, finding);
+        let margin = (finding.margin.as_ref())
+            .map(|margin| printer.print_margin(margin.value(), dimension, spread));
         Finding {
             key: key(finding),
             check: finding.check,
@@ -103,12 +105,8 @@ impl<'a> Teller<'a> {
             uncertainty: spread,
             value_text: (finding.value.as_ref()).map(|value| analysis.print(value, dimension)),
             limit_text: (finding.limit).map(|limit| printer.print(limit, dimension, None)),
-            margin_text: (finding.margin.as_ref()).map(|margin| {
-                printer.print_margin(margin.value(), of_differences(dimension), spread)
-            }),
-            uncertainty_text: spread
-                .map(|spread| printer.print_uncertainty(spread, of_differences(dimension)))
-                .filter(|text| holds_digit(text)),
+            margin_text: margin.as_ref().map(|told| told.margin.clone()),
+            uncertainty_text: margin.and_then(|told| told.uncertainty),
             bar: bar(finding),
             verdict: finding.verdict.into(),
             because: finding.because.clone(),
@@ -319,18 +317,6 @@ fn by_area(findings: &[checks::Finding]) -> Vec<AreaCounts> {
             counts: counts(findings.iter().filter(|finding| finding.area == area)),
         })
         .collect()
-}
-
-/// The difference of two temperatures is no temperature.
-fn of_differences(dimension: Dimension) -> Dimension {
-    match dimension {
-        Dimension::Temperature => Dimension::TemperatureDifference,
-        other => other,
-    }
-}
-
-fn holds_digit(text: &str) -> bool {
-    text.contains(|letter: char| matches!(letter, '1'..='9' | '∞'))
 }
 
 fn bar(finding: &checks::Finding) -> Option<Bar> {

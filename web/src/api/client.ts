@@ -30,7 +30,10 @@ export const jobs = {
       body: { op: newOp(), keep, base },
     }),
   history: (job: string, signal?: AbortSignal) =>
-    call('get', '/api/jobs/{job}/history', { path: { job }, signal }),
+    call('get', '/api/jobs/{job}/history', { path: { job }, query: {}, signal }),
+  /** Revisions after one, the last first. */
+  since: (job: string, revision: number, signal?: AbortSignal) =>
+    call('get', '/api/jobs/{job}/history', { path: { job }, query: { since: revision }, signal }),
   nameRevision: (job: string, revision: number, name: string) =>
     call('post', '/api/jobs/{job}/revisions/{revision}/name', {
       path: { job, revision: String(revision) },

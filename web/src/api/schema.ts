@@ -1083,10 +1083,13 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Every revision, the last first */
+        /** Every revision, or those after one, the last first */
         get: {
             parameters: {
-                query?: never;
+                query?: {
+                    /** @description Those after this one alone; all when left out. */
+                    since?: number | null;
+                };
                 header?: never;
                 path: {
                     job: string;
@@ -1102,6 +1105,15 @@ export interface paths {
                     };
                     content: {
                         "application/json": components["schemas"]["Revision"][];
+                    };
+                };
+                /** @description the request can't be read */
+                400: {
+                    headers: {
+                        [name: string]: unknown;
+                    };
+                    content: {
+                        "application/json": components["schemas"]["Error"];
                     };
                 };
                 /** @description the device is not paired */
@@ -9031,7 +9043,7 @@ export interface components {
             closes: components["schemas"]["Closes"] | null;
             /** @description What must be measured before closing can be tried; null once it was tried. */
             closes_needs: string | null;
-            /** @description Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, temperature. */
+            /** @description Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, reverberation, temperature. */
             fields: components["schemas"]["Field"][];
             /** @description What was there before. */
             fixtures: components["schemas"]["WalkThing"][];

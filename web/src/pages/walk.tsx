@@ -121,6 +121,8 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
     commit: typing.commit,
     save: typing.save,
   };
+  const walls = shown.walk.wall_strip.map(({ id }) => `space.${space}.walls.${id}`);
+  const isLost = (pinned: string) => pinned.startsWith(`space.${space}.walls.`) && !walls.includes(pinned);
   const openWall = (id: string) => setQuery({ wall: id, field: null }, 'replace');
   const openThing = (at: string | null) => setQuery({ thing: at, field: null }, 'replace');
   const jump = (blank: Blank) => {
@@ -203,7 +205,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
             <Blanks onBlank={jump} most={3} />
           </section>
         )}
-        {step === 'room' ? <Photographs pinned={`space.${space}`} of="the room" /> : null}
+        {step === 'room' ? <Photographs pinned={`space.${space}`} of="the room" also={isLost} /> : null}
         {keypad.input ? (
           <Keypad
             units={job.view.units}
@@ -222,17 +224,35 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   );
 }
 
-/** What the room is covered with, its light, its noise and its air. */
+/** What the room is covered with, its light, its noise, how long it rings, and its air. */
 function Surfaces() {
   const { walk } = useWalk();
   const own = ['floor_level', 'first_wall_faces', 'finishes', 'ambient', 'noise', 'temperature'];
-  const facts = walk.fields.filter(({ at }) => own.includes(at.split('.')[2] ?? ''));
+  const of = (keys: readonly string[]) => walk.fields.filter(({ at }) => keys.includes(at.split('.')[2] ?? ''));
+  const rings = of(['reverberation']);
+  const [folded] = useState(rings.every(({ text }) => text === null));
   return (
-    <div class="facts-grid">
-      {facts.map((fact) => (
-        <FactField key={fact.at} fact={fact} />
-      ))}
-    </div>
+    <>
+      <div class="facts-grid">
+        {of(own).map((fact) => (
+          <FactField key={fact.at} fact={fact} />
+        ))}
+      </div>
+      {rings.length > 0 ? (
+        <details open={!folded}>
+          <summary>How long it rings, as measured</summary>
+          <p class="soft small">
+            The time in which sound falls by 60 dB, each octave for itself; leave out what was not measured. It takes
+            the place of what absorption tables say of the room.
+          </p>
+          <div class="facts-grid">
+            {rings.map((fact) => (
+              <FactField key={fact.at} fact={fact} help={!/\.hz_/.test(fact.at)} />
+            ))}
+          </div>
+        </details>
+      ) : null}
+    </>
   );
 }
 

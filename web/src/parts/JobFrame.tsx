@@ -6,6 +6,7 @@ import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 
 import { jobs, troubleOf, type Changes, type Trouble } from '../api/client';
 import type { JobView, Saved } from '../api/schema';
+import { toldOf, useFollow } from '../follow';
 import { JobContext, type JobState } from '../job';
 import { isTyping, useKey, useKeyHelp } from '../keys';
 import { LOOKS_ONLY, useMay } from '../may';
@@ -96,6 +97,12 @@ export function JobFrame({
       }),
     [id, data, arrived, reload],
   );
+
+  // What another device saved is taken over as after an own save: what is being typed stays.
+  useFollow(id, data?.revision ?? null, (later) => {
+    say(toldOf(later));
+    reload();
+  });
 
   const state = useMemo<JobState | null>(() => {
     if (!data) return null;

@@ -13,7 +13,14 @@ import { when } from '../units';
 import { useResource } from '../useResource';
 import { shrunk } from './shrink';
 
-export function Photographs({ pinned, of }: { pinned: string; of: string }) {
+type Props = {
+  pinned: string;
+  of: string;
+  /** Pinned elsewhere and shown here too: to a wall that has another name by now. */
+  also?: (pinned: string) => boolean;
+};
+
+export function Photographs({ pinned, of, also }: Props) {
   const { id } = useJob();
   const all = useResource(`photographs ${id}`, (signal) => photographs.list(id, signal));
   const [caption, setCaption] = useState('');
@@ -31,7 +38,7 @@ export function Photographs({ pinned, of }: { pinned: string; of: string }) {
       }),
     [],
   );
-  const mine = (all.data ?? []).filter((one) => one.pinned === pinned);
+  const mine = (all.data ?? []).filter((one) => one.pinned === pinned || also?.(one.pinned));
 
   const add = async (chosen: File) => {
     setTrouble(null);

@@ -4,6 +4,7 @@ import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 
 import type { Edit, Field, WalkWall } from '../api/schema';
 import { Button } from '../parts/Button';
+import { Field as Labelled } from '../parts/Field';
 import { Closing } from './Closing';
 import { useWalk } from './context';
 import { Diagonals } from './Diagonals';
@@ -18,6 +19,8 @@ const CORNERS = [
   { value: '225 deg', label: '45° out, 225°' },
 ];
 const OTHER = 'other';
+/** Names that what is no wall has. */
+const SURFACES = ['floor', 'ceiling'];
 export const TAKEN_BY = [
   { value: 'laser', label: 'Laser' },
   { value: 'tape', label: 'Tape' },
@@ -120,7 +123,10 @@ function WallEditor({ wall, onNext, onWall }: EditorProps) {
   };
   return (
     <section class="wall-editor" aria-label={wall.name}>
-      <h3>{wall.name}</h3>
+      <div class="wall-head">
+        <h3>{wall.name}</h3>
+        <WallName wall={wall} onRenamed={onWall} />
+      </div>
       {length ? (
         <WallLength fact={length} onEnter={onNext} />
       ) : null}
@@ -137,6 +143,66 @@ function WallEditor({ wall, onNext, onWall }: EditorProps) {
         </Button>
       </p>
     </section>
+  );
+}
+
+/** Another name for a wall: what is measured from it or hangs on it follows. */
+function WallName({ wall, onRenamed }: { wall: WalkWall; onRenamed: (wall: string) => void }) {
+  const walk = useWalk();
+  const [text, setText] = useState<string | null>(null);
+  const input = useRef<HTMLInputElement>(null);
+  const writing = text !== null;
+  useEffect(() => {
+    if (writing) input.current?.select();
+  }, [writing]);
+  if (text === null) {
+    return (
+      <Button kind="quiet" label={`Rename ${wall.name}`} onPress={() => setText(wall.name)}>
+        Rename
+      </Button>
+    );
+  }
+  const id = /[a-z]/i.test(text) ? freeId(text, []) : '';
+  const taken = SURFACES.includes(id) || walk.walk.wall_strip.some((one) => one.id === id && id !== wall.id);
+  const error = id === '' ? 'A name has letters in it.' : taken ? `“${text.trim()}” is taken in this room.` : null;
+  const save = async () => {
+    if (error !== null) return;
+    if (id === wall.id) return setText(null);
+    const edits = [{ at: `space.${walk.space}.walls.${wall.id}.id`, set: id }];
+    if (await walk.save(`Call ${wall.name} “${text.trim()}”`, edits)) onRenamed(id);
+  };
+  return (
+    <form
+      class="wall-rename"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void save();
+      }}
+    >
+      <Labelled label="Name of the wall" error={error}>
+        {(tied) => (
+          <input
+            {...tied}
+            ref={input}
+            type="text"
+            autocomplete="off"
+            value={text}
+            onInput={(event) => setText(event.currentTarget.value)}
+            onKeyDown={(event) => {
+              if (event.key === 'Escape') setText(null);
+            }}
+          />
+        )}
+      </Labelled>
+      <p class="actions">
+        <Button submit because={error}>
+          Rename
+        </Button>
+        <Button kind="quiet" onPress={() => setText(null)}>
+          Leave it
+        </Button>
+      </p>
+    </form>
   );
 }
 

@@ -313,3 +313,52 @@ it('fits a narrow screen, keypad and all', async () => {
     .toBeLessThanOrEqual(keypad?.y ?? 0);
   await close();
 });
+
+it('gives a wall another name, and everything that names it follows', async () => {
+  const id = await blank(['4 m', '3 m', '4 m', '3 m'], 'metric');
+  const before = JSON.stringify(await room(id));
+  const { page, close } = await open(`/job/${id}/walk`);
+  const name = (await page.getByRole('heading', { level: 3 }).first().textContent()) ?? '';
+  await page.getByRole('button', { name: `Rename ${name}` }).click();
+  await page.getByLabel('Name of the wall').fill('Right');
+  await page.getByText('“Right” is taken in this room.').first().waitFor();
+  await page.getByLabel('Name of the wall').fill('Street side');
+  await page.getByLabel('Name of the wall').press('Enter');
+  await page.getByRole('heading', { name: 'Street side', exact: true }).waitFor();
+  const walls = (await room(id))['walls'];
+  expect(JSON.stringify(walls)).toContain('"street-side"');
+  await picture(page, 'walk-renamed');
+  await page.getByRole('button', { name: /^Undo: Call/ }).click();
+  await page.getByRole('heading', { name, exact: true }).waitFor();
+  expect(JSON.stringify(await room(id))).toBe(before);
+  await close();
+});
+
+it('takes how long a room rings, octave by octave', async () => {
+  const id = await blank(['4 m', '3 m', '4 m', '3 m'], 'metric');
+  const { page, close } = await open(`/job/${id}/walk?step=room`, { size: 'phone' });
+  await page.getByText('How long it rings, as measured').click();
+  const field = page.getByLabel('Rings at 500\u202fHz');
+  await field.fill('0,62 s');
+  await field.press('Tab');
+  await expect.poll(async () => JSON.stringify((await room(id))['reverberation'])).toBe('{"hz_500":"0,62 s"}');
+  await expectNoSideways(page);
+  await picture(page, 'walk-rings', { size: 'phone' });
+  await close();
+});
+
+it('follows what another device saves, and keeps what is being typed', async () => {
+  const id = await blank(['4 m', '3 m', '4 m', '3 m'], 'metric');
+  const one = await open(`/job/${id}/walk`);
+  const other = await open(`/job/${id}/walk`);
+  await lengthField(one.page).fill('4.25 m');
+  await other.page.getByLabel('An open edge: no wall stands on it').check();
+  await other.page.getByText('Revision 2').waitFor();
+  await one.page.evaluate(() => window.dispatchEvent(new Event('focus')));
+  await one.page.getByText(/^Changed on .*no wall on it/).waitFor();
+  await one.page.getByText('Revision 2').waitFor();
+  await expect.poll(() => one.page.getByLabel('An open edge: no wall stands on it').isChecked()).toBe(true);
+  expect(await lengthField(one.page).inputValue()).toBe('4.25 m');
+  await other.close();
+  await one.close();
+});

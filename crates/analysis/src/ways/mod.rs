@@ -327,6 +327,8 @@ impl Analysis {
 
     fn has_rug(&self, space: &Space) -> bool {
         let space = self.with_parts(space, Parts::COVERINGS);
-        (space.covering.iter()).any(|covering| covering.over.as_deref() == Some("floor"))
+        space
+            .coverings()
+            .any(|covering| covering.over.as_deref() == Some("floor"))
     }
 }

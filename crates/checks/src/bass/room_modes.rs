@@ -281,7 +281,7 @@ mod tests {
         // 16.7 % from 2.
         expect![[r#"
             den proportions: fits +0.500: den is 6.000 m long, 4.000 m wide and 2.400 m high: length to height 2.50, width to height 1.67; the length should be from 1.1 times the width up to 4.5 times the width less 4 heights, and both below 3 heights.
-            den coincident modes: fits +0.117: The second resonance along the width (85.8 Hz) and the first along the height (71.5 Hz) of den are 16.6 % apart; 5 % or more keep them from booming together.
+            den coincident modes: fits +0.117: The second resonance along the width (85.8 Hz) and the first along the height (71.5 Hz) of den are 16.67 % apart; 5 % or more keep them from booming together.
         "#]]
         .assert_eq(&told(&findings(&CHECK, ZONE)));
     }

@@ -341,7 +341,7 @@ to = "left.in"
     #[test]
     fn a_long_enough_cable_fits() {
         expect![[r#"
-            W1: fits +0.980: W1 needs 14.02 m (up 2.1 m, along 4 m, across 4 m, down 2.1 m, 10 % slack, a loop of 300 mm at each end), and the ready-made one is 15 m long.
+            W1: fits +0.980: W1 needs 14.020 m (up 2.1 m, along 4 m, across 4 m, down 2.1 m, 10 % slack, a loop of 300 mm at each end), and the ready-made one is 15 m long.
         "#]]
         .assert_eq(&told(&[only(&wired("length = \"15 m\""))]));
     }

@@ -401,7 +401,7 @@ hour = 60
             .collect();
         expect![[r#"
             Move the old plate 376 mm up within its bay, to 1.376 m above the floor; its cable gets shorter that way.
-            Close the old plate and pull a new W1 of 8.30 m to Left surround.
+            Close the old plate and pull a new W1 of 8.300 m to Left surround.
             Put Left surround 376 mm down, before the old plate: 1.124 m above the floor."#]].assert_eq(&says.join("\n"));
         for remedy in &found.remedies {
             let after = findings_after(&CHECK, &text, &remedy.edits);

@@ -368,7 +368,7 @@ space = "den"
             &house(&["30 m", "20 m", "25 m"], &["60 m", "40 m"], ""),
         );
         expect![[r#"
-            Wire: fits +10.000: 3 cables of Wire need 75.00 m in all, and the spools in stock hold 100 m: each can be cut, and at least 10.000 m stays on every spool that is opened.
+            Wire: fits +10.000: 3 cables of Wire need 75.000 m in all, and the spools in stock hold 100 m: each can be cut, and at least 10.000 m stays on every spool that is opened.
         "#]]
         .assert_eq(&told(&found));
     }
@@ -380,7 +380,7 @@ space = "den"
             &house(&["40 m", "40 m", "39 m"], &["60 m", "60 m"], ""),
         );
         expect![[r#"
-            Wire: fails -39.000: 3 cables of Wire need 119.00 m in all, and the spools in stock hold 120 m, but W2 of 39.000 m can't be cut from what the others leave.
+            Wire: fails -39.000: 3 cables of Wire need 119.000 m in all, and the spools in stock hold 120 m, but W2 of 39.000 m can't be cut from what the others leave.
         "#]]
         .assert_eq(&told(&found));
     }

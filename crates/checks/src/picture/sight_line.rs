@@ -354,7 +354,7 @@ eye = "{rear_eye}"
     fn a_high_riser_fits() {
         // C = 0.6 + (1.61 − 0.6) · 3 / 4.8 − 1.1 = 0.13125 m; 0.071 m over the least.
         expect![[r#"
-            seat rear: fits +0.071: From seat rear the line to the lower edge of screen, 600 mm high, passes 132 mm above the eyes at seat front; 60 mm over them is the least, 120 mm is good.
+            seat rear: fits +0.071: From seat rear the line to the lower edge of screen, 600 mm high, passes 131 mm above the eyes at seat front; 60 mm over them is the least, 120 mm is good.
         "#]].assert_eq(&told(&findings(&CHECK, &room("1.61 m", "2 m"))));
     }
 

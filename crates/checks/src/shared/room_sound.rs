@@ -7,13 +7,13 @@ use acoustics::coupled;
 use acoustics::finishes::{Counts, Finish};
 use acoustics::octave::{OctaveBand, Octaves};
 use acoustics::reverberation::{
-    BandRoom, Method, Part, Surface as Lined, WallPairs, rooms_by_octave,
+    BandRoom, Law, Method, Part, Surface as Lined, WallPairs, rooms_by_octave,
 };
 use analysis::{Analysis, Means, Missing, Parts, finish_named, opening_absorption};
 use geometry::Surface;
-use model::{OpeningKind, Space};
+use model::{Covering, OpeningKind, Space};
 use uncertainty::through_many;
-use units::{CubicMetres, SquareMetres};
+use units::{CubicMetres, Seconds, SquareMetres};
 
 use crate::{Known, Uncertain};
 
@@ -61,8 +61,20 @@ pub(crate) struct BandSound {
     pub coupled: f64,
     /// How much longer T30 is than T20 with them, as a share.
     pub bend: f64,
-    /// By Arau-Puchades' law, in a box that absorbs unevenly, s.
+    /// By Arau-Puchades' law, in a box that absorbs unevenly and was not measured, s.
     pub uneven_s: Option<f64>,
+    /// What it rests on, where somebody measured it.
+    pub measured: Option<Measured>,
+}
+
+/// A time that was measured in a room before the job changes it.
+#[derive(Clone, Debug)]
+pub(crate) struct Measured {
+    /// As measured, s.
+    pub time: Uncertain,
+    /// What the tables say of the room once the job is done, m²: changes of it are added to what
+    /// the measurement says.
+    tables_m2: f64,
 }
 
 /// A room's decay.
@@ -130,10 +142,22 @@ impl RoomSound {
         );
         let rooms =
             rooms_by_octave(CubicMetres(self.volume.value()), &parts, &Air::indoors()).ok()?;
-        let mut times = rooms.map(|room| room.map(|room| room.reverberation_time().time.0));
-        for (time, band) in times.iter_mut().zip(&self.bands) {
-            let factor = band.as_ref().map_or(1.0, |band| band.coupled);
-            *time = time.map(|time| time * factor);
+        let mut times = Octaves::default();
+        for ((time, room), band) in times.iter_mut().zip(rooms).zip(&self.bands) {
+            let (Some(room), Some(band)) = (room, band) else {
+                continue;
+            };
+            let alone = match &band.measured {
+                None => room.reverberation_time().time.0,
+                Some(measured) => {
+                    let more_m2 = room.absorption().0 - measured.tables_m2;
+                    let absorption_m2 = (band.room.absorption().0 + more_m2).max(0.0);
+                    let absorption = SquareMetres(absorption_m2);
+                    let room = room.with_absorption(absorption, band.room.law());
+                    room.reverberation_time().time.0
+                }
+            };
+            *time = Some(alone * band.coupled);
         }
         Some(times)
     }
@@ -148,70 +172,141 @@ pub(crate) fn room_sound(analysis: &Analysis, space: &Space) -> Known<Rc<RoomSou
 }
 
 fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
-    let pieces = pieces(analysis, space)?;
     let volume = analysis.shape(space).volume()?;
-    let rooms = rooms(space, volume.value(), &pieces)?;
-    // The law is chosen once: between two trials it must not jump from one to the other.
-    let methods = rooms
-        .each_ref()
-        .map(|room| room.as_ref().map(|room| room.reverberation_time().method));
-    let mut inputs = vec![&volume];
-    inputs.extend(pieces.iter().map(|piece| &piece.amount));
-    let mut results = through_many(&inputs, |x| {
-        let parts: Vec<Part> = (pieces.iter().zip(&x[1..]))
-            .map(|(piece, amount)| piece.absorbs.part(amount.max(0.0)))
-            .collect();
-        let moved = rooms_by_octave(CubicMetres(x[0]), &parts, &Air::indoors());
-        let moved = moved.unwrap_or_else(|_| rooms.clone());
-        let area = moved
-            .iter()
-            .flatten()
-            .next()
-            .map_or(0.0, |room| room.area().0);
-        let bands = moved.iter().zip(methods).flat_map(|(room, method)| {
-            let time = match (room, method) {
-                (Some(room), Some(Method::Sabine)) => room.sabine().0,
-                (Some(room), _) => room.eyring().0,
-                _ => 0.0,
+    let times = analysis.measured_reverberation(space);
+    let is_measured = times.iter().any(Option::is_some);
+    let is_changed = space.covering.iter().any(|one| one.planned.is_some());
+    let (pieces, rooms, stood) = match pieces(analysis, space, Space::coverings) {
+        Ok(pieces) => {
+            let rooms = rooms(space, volume.value(), &pieces)?;
+            let stood = match is_measured && is_changed {
+                true => Some(self::pieces(analysis, space, Space::coverings_before)?),
+                false => None,
             };
-            let absorption = room.as_ref().map_or(0.0, |room| room.absorption().0);
-            [time, absorption]
-        });
-        bands.chain([area]).collect()
-    })
-    .into_iter();
+            (pieces, rooms, stood)
+        }
+        // What was measured needs no tables, unless something changes.
+        Err(_) if is_measured && !is_changed => (Vec::new(), Octaves::default(), None),
+        Err(missing) => return Err(missing),
+    };
+    // Nor does an octave of which a table says nothing.
+    let rooms = match is_measured && !is_changed {
+        false => rooms,
+        true => {
+            let bare = bare_rooms(analysis, space, volume.value())?;
+            let by_octave = rooms.into_iter().zip(bare).zip(&times);
+            let all =
+                by_octave.map(|((room, bare), time)| room.or(bare.filter(|_| time.is_some())));
+            let all: Vec<_> = all.collect();
+            all.try_into().expect("as many octaves as before")
+        }
+    };
     let tables = analysis.assumed(
         &format!(
             "what the printed absorption tables are worth in {} (a factor on the reverberation time)",
             space.label()
         ),
-        &format!("space.{}.finishes", space.id),
+        &format!("space.{}.reverberation", space.id),
         1.0,
         TABLES_RELATIVE,
     );
     let neighbours = neighbours(analysis, space)?;
+    let coupling: Octaves<(f64, f64)> = std::array::from_fn(|index| {
+        let room = rooms[index].as_ref()?;
+        let neighbours = neighbours.as_ref()?;
+        coupled_time(room, neighbours, OctaveBand::ALL[index])
+    });
+    // The law is chosen once: between two trials it must not jump from one to the other.
+    let stood_rooms = match &stood {
+        Some(stood) => self::rooms(space, volume.value(), stood)?,
+        None => rooms.clone(),
+    };
+    let reckoned: Octaves<Reckoned> = std::array::from_fn(|index| {
+        let room = rooms[index].as_ref()?;
+        let coupled = coupling[index].map_or(1.0, |(factor, _)| factor);
+        let measured = (times[index].as_ref()).zip(stood_rooms[index].as_ref());
+        Some(match measured {
+            None => Reckoned::by_tables(room),
+            Some((time, stood)) => Reckoned::by_measurement(room, stood, time.value() / coupled),
+        })
+    });
+    let mut inputs = vec![&volume, &tables];
+    inputs.extend(pieces.iter().map(|piece| &piece.amount));
+    inputs.extend(stood.iter().flatten().map(|piece| &piece.amount));
+    let first_time = inputs.len();
+    inputs.extend(times.iter().flatten());
+    let mut results = through_many(&inputs, |x| {
+        let with = |pieces: &[Covered], amounts: &[f64], else_rooms: &Octaves<BandRoom>| {
+            let parts: Vec<Part> = (pieces.iter().zip(amounts))
+                .map(|(piece, amount)| piece.absorbs.part(amount.max(0.0)))
+                .collect();
+            let moved = rooms_by_octave(CubicMetres(x[0]), &parts, &Air::indoors());
+            let mut moved = moved.unwrap_or_default();
+            for (room, known) in moved.iter_mut().zip(else_rooms) {
+                let known = || Some(known.as_ref()?.with_volume(CubicMetres(x[0])));
+                *room = room.take().or_else(known);
+            }
+            moved
+        };
+        let (amounts, others) = x[2..].split_at(pieces.len());
+        let moved = with(&pieces, amounts, &rooms);
+        let before = stood
+            .as_ref()
+            .map(|stood| with(stood, others, &stood_rooms));
+        let before = before.as_ref().unwrap_or(&moved);
+        let area = moved
+            .iter()
+            .flatten()
+            .next()
+            .map_or(0.0, |room| room.area().0);
+        let mut taken = x[first_time..].iter();
+        let bands = (0..moved.len()).flat_map(|index| {
+            let time = times[index].as_ref().and_then(|_| taken.next());
+            let coupled = coupling[index].map_or(1.0, |(factor, _)| factor);
+            match (&moved[index], &before[index], &reckoned[index]) {
+                (Some(room), Some(before), Some(reckoned)) => {
+                    let time = time.map(|time| time / coupled);
+                    let [alone, absorption] = reckoned.at(room, before, time, x[1]);
+                    [alone * coupled, absorption]
+                }
+                _ => [0.0, 0.0],
+            }
+        });
+        let mut results: Vec<f64> = bands.collect();
+        results.push(area);
+        results
+    })
+    .into_iter();
     let opposite = opposite_walls(analysis, space);
     let mut bands = Octaves::default();
-    for (index, (room, method)) in rooms.into_iter().zip(methods).enumerate() {
+    for (index, room) in rooms.into_iter().enumerate() {
         let time = results.next().unwrap_or_default();
         let absorption = results.next().unwrap_or_default();
-        if let (Some(room), Some(method)) = (room, method) {
-            let band = OctaveBand::ALL[index];
-            let (factor, bend) = (neighbours.as_ref())
-                .and_then(|neighbours| coupled_time(&room, neighbours, band))
-                .unwrap_or((1.0, 0.0));
-            let pairs = opposite.and_then(|walls| pairs(space, &pieces, walls, band));
-            bands[index] = Some(BandSound {
-                time: time * &tables * factor,
-                absorption: absorption / &tables,
-                method,
-                uneven_s: (pairs.filter(|pairs| pairs.unevenness() > UNEVEN))
-                    .map(|pairs| room.arau(&pairs).0),
-                room,
-                coupled: factor,
-                bend,
-            });
-        }
+        let (Some(room), Some(reckoned)) = (room, reckoned[index]) else {
+            continue;
+        };
+        let band = OctaveBand::ALL[index];
+        let (coupled, bend) = coupling[index].unwrap_or((1.0, 0.0));
+        let pairs = opposite.and_then(|walls| pairs(space, &pieces, walls, band));
+        let tables_m2 = room.absorption().0;
+        let measured = times[index]
+            .clone()
+            .map(|time| Measured { time, tables_m2 });
+        let room = match &measured {
+            None => room,
+            Some(_) => room.with_absorption(SquareMetres(absorption.value()), reckoned.law),
+        };
+        bands[index] = Some(BandSound {
+            time,
+            absorption,
+            method: reckoned.law.method(),
+            uneven_s: (pairs.filter(|pairs| measured.is_none() && pairs.unevenness() > UNEVEN))
+                .map(|pairs| room.arau(&pairs).0),
+            room,
+            coupled,
+            bend,
+            measured,
+        });
     }
     let surfaces = results.next().unwrap_or_default();
     Ok(RoomSound {
@@ -222,11 +317,74 @@ fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
     })
 }
 
+/// How the time of an octave is reckoned.
+#[derive(Clone, Copy)]
+struct Reckoned {
+    /// The law once the job is done.
+    law: Law,
+    /// The law of the measurement, where there is one.
+    before: Option<Law>,
+}
+
+impl Reckoned {
+    fn by_tables(room: &BandRoom) -> Self {
+        Self {
+            law: room.law(),
+            before: None,
+        }
+    }
+
+    /// Of a room as measured, `stood`, and as it will be.
+    fn by_measurement(room: &BandRoom, stood: &BandRoom, time_s: f64) -> Self {
+        let before = stood.law_of_measured(Seconds(time_s));
+        let absorption = stood.absorption_measured(before, Seconds(time_s)).0;
+        let absorption = (absorption + room.absorption().0 - stood.absorption().0).max(0.0);
+        Self {
+            law: room.with_absorption(SquareMetres(absorption), before).law(),
+            before: Some(before),
+        }
+    }
+
+    /// Time, s, and absorption area, m². Of a measured room the area is what the measurement says
+    /// and what the tables say of the change; else all of it is the tables'. `tables` is what they
+    /// are worth, as a factor on the time.
+    fn at(&self, room: &BandRoom, stood: &BandRoom, time_s: Option<f64>, tables: f64) -> [f64; 2] {
+        match (self.before, time_s) {
+            (Some(before), Some(time_s)) => {
+                let measured = stood.absorption_measured(before, Seconds(time_s)).0;
+                let more = (room.absorption().0 - stood.absorption().0) / tables;
+                let absorption = (measured + more).max(0.0);
+                let time = room.time_with(self.law, SquareMetres(absorption));
+                [time.0, absorption]
+            }
+            _ => {
+                let time = match self.law {
+                    Law::Sabine => room.sabine().0,
+                    Law::NorrisEyring => room.eyring().0,
+                };
+                [time * tables, room.absorption().0 / tables]
+            }
+        }
+    }
+}
+
+/// A room of whose finishes nobody knows: its surfaces, absorbing nothing.
+fn bare_rooms(analysis: &Analysis, space: &Space, volume_m3: f64) -> Known<Octaves<BandRoom>> {
+    let areas = analysis.shape(space).areas()?.iter();
+    let area_m2: f64 = areas.map(|(_, area)| area.value()).sum();
+    let whole = [Part::Surface(SquareMetres(area_m2), [Some(0.0); 7])];
+    of_parts(space, volume_m3, &whole)
+}
+
 fn rooms(space: &Space, volume_m3: f64, pieces: &[Covered]) -> Known<Octaves<BandRoom>> {
     let parts: Vec<Part> = (pieces.iter())
         .map(|piece| piece.absorbs.part(piece.amount.value()))
         .collect();
-    rooms_by_octave(CubicMetres(volume_m3), &parts, &Air::indoors()).map_err(|error| {
+    of_parts(space, volume_m3, &parts)
+}
+
+fn of_parts(space: &Space, volume_m3: f64, parts: &[Part]) -> Known<Octaves<BandRoom>> {
+    rooms_by_octave(CubicMetres(volume_m3), parts, &Air::indoors()).map_err(|error| {
         Missing::new(
             format!("a room that can ring in {}: {error}", space.label()),
             format!("space.{}.finishes", space.id),
@@ -236,7 +394,11 @@ fn rooms(space: &Space, volume_m3: f64, pieces: &[Covered]) -> Known<Octaves<Ban
 }
 
 /// Everything that absorbs: surfaces less what hides them, openings, coverings, furniture.
-fn pieces(analysis: &Analysis, space: &Space) -> Known<Vec<Covered>> {
+fn pieces<'a, C: Iterator<Item = &'a Covering>>(
+    analysis: &Analysis,
+    space: &'a Space,
+    coverings: impl Fn(&'a Space) -> C,
+) -> Known<Vec<Covered>> {
     let mut bare: Vec<(String, Uncertain)> = Vec::new();
     for (surface, area) in analysis.shape(space).areas()? {
         let name = match surface {
@@ -269,7 +431,7 @@ fn pieces(analysis: &Analysis, space: &Space) -> Known<Vec<Covered>> {
             absorbs: Absorbs::Opening(absorption),
         });
     }
-    for covering in &space.covering {
+    for covering in coverings(space) {
         let path = format!("space.{}.covering.{}", space.id, covering.id);
         let finish = finish_named(&covering.finish, &format!("{path}.finish"))?;
         let count = Uncertain::exact(f64::from(covering.count.unwrap_or(1)));
@@ -333,8 +495,8 @@ fn offering_the_usual(
     let spread = analysis.exact(TABLES_RELATIVE, units::Dimension::Ratio);
     Missing {
         what: format!(
-            "{}; houses usually have {usual}, with which the reverberation time is open by at least \u{b1}{spread}",
-            missing.what
+            "{}; houses usually have {usual}, with which the reverberation time is open by at least \u{b1}{spread}; a clap and a recording tell it better (space.{}.reverberation)",
+            missing.what, space.id
         ),
         ..missing
     }
@@ -417,7 +579,7 @@ fn neighbours(analysis: &Analysis, space: &Space) -> Known<Option<Vec<Neighbour>
             continue;
         };
         let other = analysis.with_parts(other, parts);
-        let own = self::pieces(analysis, other).and_then(|pieces| {
+        let own = self::pieces(analysis, other, Space::coverings).and_then(|pieces| {
             let volume = analysis.shape(other).volume()?.value();
             Ok((rooms(other, volume, &pieces)?, pieces))
         });

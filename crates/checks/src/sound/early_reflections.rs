@@ -372,6 +372,9 @@ impl Question<'_> {
                 size[1],
                 self.place_words(*surface, *point),
             ));
+            if space.has_measured_reverberation() {
+                table["planned"] = "to-come".into();
+            }
             edits.push(Edit::set(
                 format!("space.{}.covering.{id}", space.id),
                 table,

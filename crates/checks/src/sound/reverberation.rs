@@ -56,7 +56,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "In each octave from 125 Hz to 4 kHz the room rings as long as a listening room of its volume should.",
     matters: "A room that rings too long smears speech and the places of sounds; one that is dead at the top and booms below tires the ear.",
-    formula: "Sabine T = K V/(A + 4mV) for ᾱ ≤ 0.2, else Norris–Eyring T = K V/(−S ln(1 − ᾱ) + 4mV); K = 24 ln 10/c; V: volume, m³; S: surfaces, m²; A = Σ S_i α_i, m²; ᾱ = A/S; m: energy lost to the air, 1/m. Doors, windows, rugs, curtains and panels hide what they cover; an archway absorbs all; furniture and people add to A. An archway that leads into a room whose finishes are known lets energy back: the decays of both are solved together, V_i dw_i/dt = (c/4)(−(A_i + S) w_i + S w_j), and T is read between −5 and −25 dB. Where one pair of opposite sides of a box absorbs three times as much as another, the time by Arau-Puchades, T = K V/(S Π(−ln(1 − ᾱ_a))^(S_a/S) + 4mV), is told beside: the longer one, where little scatters sound. Rooms with a layout of five or more channels: T_m = 0.25 s (V/100 m³)^(1/3); not more than 0.05 s below it, as in a listening room, and not more than the house's excess above it, below 200 Hz as much more as the listening room's mask rises there. Other rooms with a picture or a layout: 0.3 s to 0.6 s at 500 Hz and 1 kHz. Valid above the Schroeder frequency 2000 √(T/V) Hz; tables of α alone leave ±20 % on T.",
+    formula: "Sabine T = K V/(A + 4mV) for ᾱ ≤ 0.2, else Norris–Eyring T = K V/(−S ln(1 − ᾱ) + 4mV); K = 24 ln 10/c; V: volume, m³; S: surfaces, m²; A = Σ S_i α_i, m²; ᾱ = A/S; m: energy lost to the air, 1/m. Doors, windows, rugs, curtains and panels hide what they cover; an archway absorbs all; furniture and people add to A. An archway that leads into a room whose finishes are known lets energy back: the decays of both are solved together, V_i dw_i/dt = (c/4)(−(A_i + S) w_i + S w_j), and T is read between −5 and −25 dB. Where one pair of opposite sides of a box absorbs three times as much as another, the time by Arau-Puchades, T = K V/(S Π(−ln(1 − ᾱ_a))^(S_a/S) + 4mV), is told beside: the longer one, where little scatters sound. Rooms with a layout of five or more channels: T_m = 0.25 s (V/100 m³)^(1/3); not more than 0.05 s below it, as in a listening room, and not more than the house's excess above it, below 200 Hz as much more as the listening room's mask rises there. Other rooms with a picture or a layout: 0.3 s to 0.6 s at 500 Hz and 1 kHz. Valid above the Schroeder frequency 2000 √(T/V) Hz; tables of α alone leave ±20 % on T. Where T was measured, A is what the law makes of it, A = K V/T − 4mV (55.3 V/(c T) − 4mV), and coverings that come or go add what the tables say of them.",
     source: LISTENING_ROOM,
     when_it_fails: "Add carpet, curtains or panels by the computed area, take some away, or put others in their place; spread them over opposite walls.",
     limits: &[
@@ -272,18 +272,26 @@ impl Room<'_> {
         } else {
             (below, limits.high.value(), limits.high_source.clone())
         };
+        let rests_on = match &here.measured {
+            None => here.method.name().to_owned(),
+            Some(measured) if self.is_changed() => format!(
+                "from {} as measured before what is planned, {}",
+                seconds_text(measured.time.value()),
+                here.method.name()
+            ),
+            Some(_) => format!("as measured, {}", here.method.name()),
+        };
         let mut sentence = format!(
-            "{} rings for {} at {} ({}, absorption area {}, volume {}); it should be between {} and {}.",
+            "{} rings for {} at {} ({rests_on}, absorption area {}, volume {}); it should be between {} and {}.",
             self.space.label(),
             seconds_text(here.time.value()),
             analysis.exact(octave.band.nominal().0, Dimension::Frequency),
-            here.method.name(),
             analysis.print(&here.absorption, Dimension::Area),
             analysis.print(&self.sound.volume, Dimension::Volume),
             seconds_text(limits.low.value()),
             seconds_text(limits.high.value()),
         );
-        if (here.coupled - 1.0).abs() > 0.01 {
+        if here.measured.is_none() && (here.coupled - 1.0).abs() > 0.01 {
             let bent = if here.bend > BEND_MOST {
                 ", and the end of the decay hangs on longer"
             } else {
@@ -313,6 +321,11 @@ impl Room<'_> {
         remedies
             .into_iter()
             .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy)))
+    }
+
+    /// Whether coverings come or go after the measurement.
+    fn is_changed(&self) -> bool {
+        self.space.covering.iter().any(|one| one.planned.is_some())
     }
 
     /// What mends every octave at once, where more than this one fail.

@@ -238,7 +238,7 @@ first_from_left = "368 mm"
         // 1.5 × 6.35 = 9.525 mm least: 9.525 mm left, of which ± 6 (tape) and ± 3 (layout) mm.
         let found = findings(&CHECK, &arm("1.384 m", "406.4 mm", STUDS));
         expect![[r#"
-            arm: fits +0.010: 2 of the 2 columns of screws of arm sit well within a stud; the worst outer one is 20 mm inside the edge of the nearest stud's face, and 10 mm inside is the least.
+            arm: fits +0.010: 2 of the 2 columns of screws of arm sit well within a stud; the worst outer one is 19 mm inside the edge of the nearest stud's face, and 10 mm inside is the least.
         "#]]
         .assert_eq(&told(&found));
     }

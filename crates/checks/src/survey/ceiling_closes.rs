@@ -275,7 +275,7 @@ mod tests {
     fn a_flat_ceiling_closes() {
         // 6 · 4 · 2.4 = 57.6 m³.
         expect![[r#"
-            den: fits +2.399: den holds 57.6 m³ of air over 24.0 m² of floor, 2.400 m high on average.
+            den: fits +2.399: den holds 57.60 m³ of air over 24.00 m² of floor, 2.400 m high on average.
         "#]]
         .assert_eq(&told(&findings_of(&CHECK, ROOM)));
     }

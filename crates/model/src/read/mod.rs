@@ -21,7 +21,7 @@ pub use problem::{Problem, Suggestion};
 
 use crate::{Job, validate};
 pub(crate) use conform::{Conformer, can_be_id};
-pub(crate) use problem::{Problems, shown};
+pub(crate) use problem::{Problems, Use, Watched, shown};
 pub(crate) use tree::{Place, Places, Tree};
 
 /// The name of a limit that a job may change under `[rules]`, and what it is a quantity of.

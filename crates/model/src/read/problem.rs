@@ -143,21 +143,52 @@ pub(crate) fn shown(text: &str) -> Cow<'_, str> {
 
 /// Problems as they are found.
 #[derive(Default)]
-pub(crate) struct Problems(Vec<Problem>);
+pub(crate) struct Problems {
+    found: Vec<Problem>,
+    /// A name that is looked out for, and where the document has it.
+    pub watched: Option<Watched>,
+}
+
+/// A name of something, and the places that mean it.
+pub(crate) struct Watched {
+    /// What it is the name of, in the words of messages.
+    pub what: String,
+    pub name: String,
+    pub uses: Vec<Use>,
+}
+
+/// A place that names something.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Use {
+    pub at: String,
+    /// What stands behind the name in the same text.
+    pub behind: String,
+    /// The name is the last key of the path.
+    pub in_key: bool,
+}
 
 impl Problems {
+    /// None yet, and a look-out for a name.
+    pub fn watching(watched: Watched) -> Self {
+        Self {
+            found: Vec::new(),
+            watched: Some(watched),
+        }
+    }
+
     /// Adds a problem that comes with a list or a search of names, both dear to make.
     pub fn add(&mut self, brief: Problem, detail: impl FnOnce(Problem) -> Problem) {
-        let detailed = self.0.len() < DETAILED_MAX;
-        self.0.push(if detailed { detail(brief) } else { brief });
+        let detailed = self.found.len() < DETAILED_MAX;
+        self.found
+            .push(if detailed { detail(brief) } else { brief });
     }
 
     pub fn push(&mut self, problem: Problem) {
-        self.0.push(problem);
+        self.found.push(problem);
     }
 
     pub fn into_vec(self) -> Vec<Problem> {
-        self.0
+        self.found
     }
 }
 

@@ -12,7 +12,7 @@ use std::rc::Rc;
 
 use units::{Printer, System};
 
-use crate::read::{LimitName, Problem, Problems, shown};
+use crate::read::{LimitName, Problem, Problems, Use, Watched, shown};
 use crate::{FORMAT, Item, Job, Length, Space, Units};
 
 use names::{Names, by_name};
@@ -23,11 +23,31 @@ const NAMES_PRINTED: usize = 12;
 
 /// Everything in a well-formed job that points nowhere or cannot be.
 pub(crate) fn problems(job: &Job, limits: &[LimitName]) -> Vec<Problem> {
+    looked_over(job, limits, Problems::default()).into_vec()
+}
+
+/// Every place of the document that names a wall of a space.
+pub(crate) fn uses_of_wall(job: &Job, space: &str, wall: &str) -> Vec<Use> {
+    let watched = Watched {
+        what: wall_called(space),
+        name: wall.to_owned(),
+        uses: Vec::new(),
+    };
+    let watched = looked_over(job, &[], Problems::watching(watched)).watched;
+    watched.map_or_else(Vec::new, |watched| watched.uses)
+}
+
+/// "wall of `loft` called", for messages.
+fn wall_called(space: &str) -> String {
+    format!("wall of `{space}` called")
+}
+
+fn looked_over(job: &Job, limits: &[LimitName], found: Problems) -> Problems {
     let mut sense = Sense {
         job,
         known: Known::of(job),
         within: HashMap::new(),
-        found: Problems::default(),
+        found,
     };
     sense.format();
     sense.ids();
@@ -49,7 +69,7 @@ pub(crate) fn problems(job: &Job, limits: &[LimitName]) -> Vec<Problem> {
     sense.pictures();
     sense.kit_sizes();
     sense.rules(limits);
-    sense.found.into_vec()
+    sense.found
 }
 
 struct Sense<'a> {
@@ -150,6 +170,15 @@ impl Problems {
     /// Reports a name that is not among the known ones.
     fn unless_known(&mut self, pointer: Pointer, names: &Names) {
         let Pointer { what, written, .. } = pointer;
+        if let Some(watched) = &mut self.watched
+            && (watched.what.as_str(), watched.name.as_str()) == (what, written)
+        {
+            watched.uses.push(Use {
+                at: pointer.at.clone(),
+                behind: pointer.behind.to_owned(),
+                in_key: pointer.in_key,
+            });
+        }
         if names.contains(written) {
             return;
         }

@@ -14,6 +14,9 @@ use crate::{Anchor, FromWall, Length, OnWall, OpeningKind, Space, Wall};
 /// each in turn: of twice as many, that takes ten times as long.
 const WALLS_MAX: usize = 60;
 
+/// No house rings for longer.
+const REVERBERATION_MAX_S: f64 = 30.0;
+
 /// A space and the names inside it.
 pub(super) struct Within<'a> {
     space: &'a Space,
@@ -37,7 +40,7 @@ impl<'a> Within<'a> {
             openings: (space.opening.iter())
                 .map(|opening| opening.id.as_str())
                 .collect(),
-            wall_called: format!("wall of `{}` called", space.id),
+            wall_called: super::wall_called(&space.id),
         }
     }
 }
@@ -82,6 +85,7 @@ impl Sense<'_> {
             let pointer = Pointer::new(at, &within.wall_called, wall).in_key();
             self.found.unless_known(pointer, &within.walls);
         }
+        self.reverberation(space, &path);
         if let Some(watched) = space.watched.as_ref().filter(|w| w.minutes().is_none()) {
             let written = format!("{} to {}", shown(&watched.0), shown(&watched.1));
             let message = format!("`{written}` is not a part of one day");
@@ -335,6 +339,31 @@ impl Sense<'_> {
                 format!("{at}.and"),
                 format!("both distances are from `{}`", shown(&from.0)),
                 "distances from two different walls",
+            );
+        }
+    }
+
+    fn reverberation(&mut self, space: &Space, path: &str) {
+        let Some(measured) = &space.reverberation else {
+            return;
+        };
+        for (key, time) in measured.octaves() {
+            let value = time.and_then(|time| time.value());
+            if let (Some(time), Some(value)) = (time, value)
+                && !(value > 0.0 && value <= REVERBERATION_MAX_S)
+            {
+                self.found.report(
+                    format!("{path}.reverberation.{key}"),
+                    format!("a room does not ring for {}", shown(time.text())),
+                    "a time of more than 0 s and up to 30 s, such as `0.62 s`",
+                );
+            }
+        }
+        if measured.places == Some(0) {
+            self.found.report(
+                format!("{path}.reverberation.places"),
+                "a reverberation time is measured from one place at least".to_owned(),
+                "a number of places, 1 or more",
             );
         }
     }

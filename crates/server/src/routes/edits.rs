@@ -29,7 +29,7 @@ pub fn routes() -> Vec<Endpoint> {
         .refuses(&[409]),
         Endpoint::get(
             "/api/jobs/{job}/history",
-            "Every revision, the last first",
+            "Every revision, or those after one, the last first",
             history,
         ),
         Endpoint::post(
@@ -432,9 +432,30 @@ struct Line {
     undone: bool,
 }
 
-async fn history(state: State, Path(job): Path<String>) -> Result<Json<Vec<Line>>, Error> {
+/// Which revisions.
+#[derive(Deserialize, JsonSchema)]
+struct Later {
+    /// Those after this one alone; all when left out.
+    #[serde(default)]
+    since: Option<Revision>,
+}
+
+async fn history(
+    state: State,
+    Path(job): Path<String>,
+    Query(Later { since }): Query<Later>,
+) -> Result<Json<Vec<Line>>, Error> {
+    let since = since.unwrap_or(0);
+    // Pages that lie open ask every few seconds, mostly for nothing.
+    if since > 0 && state.store().head(&job).await?.number <= since {
+        return Ok(Json(Vec::new()));
+    }
     let entries = state.store().history(&job).await?;
-    let lines = entries.into_iter().rev().map(|entry| Line {
+    let later = entries
+        .into_iter()
+        .rev()
+        .filter(|entry| entry.number > since);
+    let lines = later.map(|entry| Line {
         n: entry.number,
         who: entry.who,
         when: entry.when.to_string(),

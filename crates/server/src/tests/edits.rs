@@ -204,3 +204,63 @@ async fn an_answer_tells_how_long_the_server_took() {
         assert!(ms > 0.0, "{share}");
     }
 }
+
+#[test]
+fn later_revisions_are_told_to_a_page_that_asks() {
+    on_both(async |bench| {
+        let (path, at) = flat(&bench).await;
+        let since = |n: u64| format!("{path}/history?since={n}");
+        assert_eq!(bench.get(&since(1)).await.good(), json!([]));
+        for (op, base, set) in [("a", 1, "2.30 m"), ("b", 2, "2.31 m")] {
+            let change = light(op, base, &at, set);
+            bench.post(&format!("{path}/edits"), change).await.good();
+        }
+        let later = bench.get(&since(1)).await.good();
+        let numbers: Vec<&Value> = (later.as_array().unwrap().iter())
+            .map(|line| &line["n"])
+            .collect();
+        assert_eq!(numbers, [&json!(3), &json!(2)]);
+        assert_eq!(bench.get(&since(3)).await.good(), json!([]));
+        assert_eq!(bench.get(&since(9)).await.good(), json!([]));
+    });
+}
+
+#[test]
+fn a_wall_takes_what_names_it_along_to_another_name() {
+    on_both(async |bench| {
+        let (path, _) = flat(&bench).await;
+        let document = bench.get(&path).await.good()["document"].clone();
+        let space = document["space"][0]["id"].as_str().unwrap().to_owned();
+        let wall = document["space"][0]["walls"][0]["id"]
+            .as_str()
+            .unwrap()
+            .to_owned();
+        let other = document["space"][0]["walls"][1]["id"]
+            .as_str()
+            .unwrap()
+            .to_owned();
+        let at = format!("space.{space}.walls.{wall}.id");
+        let edits = format!("{path}/edits");
+        let refused = bench
+            .post(&edits, light("a", 1, &at, &other))
+            .await
+            .bad(422);
+        assert!(
+            refused["message"].as_str().unwrap().contains("already"),
+            "{refused}"
+        );
+        let saved = bench
+            .post(&edits, light("b", 1, &at, "long-side"))
+            .await
+            .good();
+        assert_eq!(saved["revision"], json!(2));
+        let renamed = bench.get(&path).await.good()["document"].clone();
+        assert_eq!(renamed["space"][0]["walls"][0]["id"], json!("long-side"));
+        assert_ne!(renamed, document);
+        bench
+            .post(&format!("{path}/undo"), json!({ "op": "c" }))
+            .await
+            .good();
+        assert_eq!(bench.get(&path).await.good()["document"], document);
+    });
+}

@@ -21,7 +21,10 @@ fn compare(at: &str, before: &Value, after: &Value, found: &mut Vec<FactChange>)
             tables(at, before, after, found);
         }
         (Value::Array(old), Value::Array(new)) => match (ids(old), ids(new)) {
-            (Some(old_ids), Some(new_ids)) if same_order(&old_ids, &new_ids) => {
+            (Some(old_ids), Some(new_ids))
+                if same_order(&old_ids, &new_ids)
+                    && (!is_walk(at) || only_appended(&old_ids, &new_ids)) =>
+            {
                 for (id, part) in new_ids.iter().zip(new) {
                     let place = old_ids.iter().position(|known| known == id);
                     let was = place.map(|place| &old[place]);
@@ -127,6 +130,18 @@ fn same_order(old: &[&str], new: &[&str]) -> bool {
     kept_old.eq(kept_new)
 }
 
+/// Whether a list is a walk from wall to wall, in which each place counts.
+fn is_walk(at: &str) -> bool {
+    at.ends_with(".walls")
+}
+
+/// Whether what is new stands behind what was there: whoever makes the changes one by one puts
+/// it there.
+fn only_appended(old: &[&str], new: &[&str]) -> bool {
+    let mut behind = new.iter().skip_while(|id| old.contains(id));
+    behind.all(|id| !old.contains(id))
+}
+
 fn all_plain(table: &Map<String, Value>) -> bool {
     table.keys().all(|key| plain(key))
 }
@@ -136,5 +151,32 @@ fn join(at: &str, segment: &str) -> String {
         segment.to_owned()
     } else {
         format!("{at}.{segment}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::*;
+
+    fn changed(before: &[&str], after: &[&str]) -> Vec<String> {
+        let space = |walls: &[&str]| {
+            let walls: Vec<Value> = walls.iter().map(|id| json!({ "id": id })).collect();
+            json!({ "space": [{ "id": "den", "walls": walls }] })
+        };
+        let found = differences(&space(before), &space(after));
+        found.into_iter().map(|change| change.at).collect()
+    }
+
+    #[test]
+    fn a_wall_that_comes_between_others_is_a_change_of_the_walk() {
+        let walls = ["a", "b", "c", "d"];
+        assert_eq!(changed(&walls, &["a", "b", "c"]), ["space.den.walls.d"]);
+        assert_eq!(changed(&["a", "b", "c"], &walls), ["space.den.walls.d"]);
+        assert_eq!(changed(&["a", "c", "d"], &walls), ["space.den.walls"]);
+        // Another name is another wall in its place.
+        assert_eq!(changed(&["a", "x", "c", "d"], &walls), ["space.den.walls"]);
+        assert_eq!(changed(&["a", "b", "d", "c"], &walls), ["space.den.walls"]);
     }
 }

@@ -65,15 +65,14 @@ fn metric_lengths_are_millimetres_then_metres() {
 fn lengths_are_no_finer_than_their_uncertainty() {
     for (u_mm, metric, imperial) in [
         (0.5, "3.213~m", "10′ 6 1/2″"),
-        (3.0, "3.214~m", "10′ 6 1/2″"),
-        (6.0, "3.215~m", "10′ 6 1/2″"),
-        (12.0, "3.21~m", "10′ 6 1/2″"),
-        (25.4, "3.22~m", "10′ 7″"),
-        (50.0, "3.20~m", "10′ 7″"),
-        (150.0, "3.2~m", "10′ 6″"),
-        (153.0, "3.2~m", "10′ 6″"),
-        (305.0, "3.2~m", "11′ 0″"),
-        (1000.0, "3~m", "11′ 0″"),
+        (3.0, "3.213~m", "10′ 6 1/2″"),
+        (29.0, "3.213~m", "10′ 6 1/2″"),
+        (30.0, "3.21~m", "10′ 6 1/2″"),
+        (50.0, "3.21~m", "10′ 6 1/2″"),
+        (77.0, "3.21~m", "10′ 7″"),
+        (305.0, "3.2~m", "10′ 7″"),
+        (920.0, "3.2~m", "11′ 0″"),
+        (3000.0, "3~m", "11′ 0″"),
     ] {
         check(
             METRIC.print(3.2131, Dimension::Length, Some(u_mm / 1000.0)),
@@ -97,14 +96,14 @@ fn steps_climb_their_ladders() {
     };
     for (u_in, step_in) in [
         (0.0, 0.125),
-        (0.2499, 0.125),
-        (0.25, 0.25),
-        (0.9, 0.5),
-        (1.0, 1.0),
-        (2.9, 1.0),
-        (3.0, 3.0),
-        (6.0, 6.0),
-        (50.0, 12.0),
+        (0.7499, 0.125),
+        (0.75, 0.25),
+        (1.49, 0.25),
+        (1.5, 0.5),
+        (3.0, 1.0),
+        (35.9, 1.0),
+        (36.0, 12.0),
+        (500.0, 12.0),
     ] {
         close(
             step(System::Imperial, Dimension::Length, Some(u_in * INCH)),
@@ -113,14 +112,11 @@ fn steps_climb_their_ladders() {
     }
     for (u_mm, step_mm) in [
         (0.1, 1.0),
-        (1.9, 1.0),
-        (2.0, 2.0),
-        (4.999, 2.0),
-        (5.0, 5.0),
-        (10.0, 10.0),
-        (99.0, 50.0),
-        (100.0, 100.0),
-        (300.0, 200.0),
+        (10.0, 1.0),
+        (29.999, 1.0),
+        (30.0, 10.0),
+        (299.0, 10.0),
+        (300.0, 100.0),
     ] {
         close(
             step(System::Metric, Dimension::Length, Some(u_mm / 1000.0)),
@@ -132,7 +128,11 @@ fn steps_climb_their_ladders() {
         0.125 * INCH,
     );
     close(step(System::Metric, Dimension::Level, None), 0.1);
-    close(step(System::Metric, Dimension::Level, Some(0.7)), 0.5);
+    close(step(System::Metric, Dimension::Level, Some(2.9)), 0.1);
+    close(step(System::Metric, Dimension::Level, Some(3.0)), 1.0);
+    for (u_s, step_s) in [(2.9, 0.1), (3.0, 1.0), (30.0, 10.0), (180.0, 60.0)] {
+        close(step(System::Metric, Dimension::Time, Some(u_s)), step_s);
+    }
 }
 
 #[test]
@@ -167,10 +167,10 @@ fn uncertainties_have_one_or_two_digits() {
         (0.2, "±1~mm", "±1/16″"),
         (0.0, "±0~mm", "±0″"),
         (12.4, "±12~mm", "±1/2″"),
-        (48.0, "±50~mm", "±1 7/8″"),
+        (48.0, "±50~mm", "±2″"),
         (150.0, "±150~mm", "±6″"),
         (300.0, "±300~mm", "±1′ 0″"),
-        (1240.0, "±1.2~m", "±4′ 1″"),
+        (1240.0, "±1.2~m", "±4′ 0″"),
     ] {
         check(
             METRIC.print_uncertainty(mm / 1000.0, Dimension::Length),
@@ -182,7 +182,7 @@ fn uncertainties_have_one_or_two_digits() {
         );
     }
     check(METRIC.print_uncertainty(1.24, Dimension::Level), "±1.2~dB");
-    check(METRIC.print_uncertainty(0.96, Dimension::Level), "±1~dB");
+    check(METRIC.print_uncertainty(0.96, Dimension::Level), "±1.0~dB");
     check(
         METRIC.print_uncertainty(0.5_f64.to_radians(), Dimension::Angle),
         "±0.5°",
@@ -195,9 +195,124 @@ fn uncertainties_have_one_or_two_digits() {
     check(METRIC.print_uncertainty(0.02, Dimension::Time), "±20~ms");
     check(
         METRIC.print_uncertainty(0.02e-6, Dimension::WireArea),
-        "±0.02~mm²",
+        "±0.020~mm²",
     );
     check(METRIC.print_uncertainty(f64::NAN, Dimension::Level), "±∞");
+}
+
+/// A signed value with its uncertainty.
+fn both(printer: Printer, value: f64, dimension: Dimension, uncertainty: f64) -> String {
+    let (value, uncertainty) = printer.print_both(value, dimension, Some(uncertainty));
+    format!("{value}\u{202F}{}", uncertainty.expect("it has one"))
+}
+
+#[test]
+fn the_guides_examples_are_rounded_as_it_rounds_them() {
+    // JCGM 100:2008, 7.2.6: "if y = 10,057 62 Ω with u_c(y) = 27 mΩ, y should be rounded to
+    // 10,058 Ω", and "a value such as u(x_i) = 28,05 kHz should be rounded down to 28 kHz".
+    check(
+        METRIC.print(10.057_62, Dimension::Resistance, Some(0.027)),
+        "10.058~Ω",
+    );
+    check(
+        METRIC.print_uncertainty(28.05e3, Dimension::Frequency),
+        "±28~kHz",
+    );
+}
+
+#[test]
+fn a_value_and_its_uncertainty_have_one_step_and_one_unit() {
+    for (value, dimension, uncertainty, metric, imperial) in [
+        (
+            -0.521,
+            Dimension::Time,
+            0.22,
+            "−520~ms ±220~ms",
+            "−520~ms ±220~ms",
+        ),
+        (0.0, Dimension::Time, 0.07, "+0~ms ±70~ms", "+0~ms ±70~ms"),
+        (
+            1.234,
+            Dimension::Time,
+            0.07,
+            "+1.23~s ±0.07~s",
+            "+1.23~s ±0.07~s",
+        ),
+        (
+            0.31,
+            Dimension::Time,
+            1.96,
+            "+0.3~s ±2.0~s",
+            "+0.3~s ±2.0~s",
+        ),
+        (
+            200.0,
+            Dimension::Time,
+            7.0,
+            "+3~min~20~s ±7~s",
+            "+3~min~20~s ±7~s",
+        ),
+        (
+            45.0,
+            Dimension::Time,
+            90.0,
+            "+50~s ±1~min~30~s",
+            "+50~s ±1~min~30~s",
+        ),
+        (
+            3.2131,
+            Dimension::Length,
+            0.012,
+            "+3.213~m ±0.012~m",
+            "+10′~6~1/2″ ±1/2″",
+        ),
+        (0.2, Dimension::Length, 0.048, "+200~mm ±50~mm", "+8″ ±2″"),
+        (
+            -0.4,
+            Dimension::Length,
+            1.24,
+            "−0.4~m ±1.2~m",
+            "−1′~0″ ±4′~0″",
+        ),
+        (
+            -0.4,
+            Dimension::Length,
+            0.0004,
+            "−400~mm ±1~mm",
+            "−1′~3~3/4″ ±1/8″",
+        ),
+        (
+            83.26,
+            Dimension::Level,
+            2.96,
+            "+83.3~dB ±3.0~dB",
+            "+83.3~dB ±3.0~dB",
+        ),
+        (
+            83.26,
+            Dimension::Level,
+            0.02,
+            "+83.3~dB ±0.1~dB",
+            "+83.3~dB ±0.1~dB",
+        ),
+        (12.3, Dimension::Ratio, 0.5, "+12.3 ±0.5", "+12.3 ±0.5"),
+        (
+            5.0,
+            Dimension::Temperature,
+            5.0,
+            "+5~°C ±5~°C",
+            "+41~°F ±9~°F",
+        ),
+    ] {
+        check(both(METRIC, value, dimension, uncertainty), metric);
+        check(both(IMPERIAL, value, dimension, uncertainty), imperial);
+    }
+    let endless = METRIC.print_both(1.0, Dimension::Level, Some(f64::INFINITY));
+    assert_eq!(endless.1.as_deref(), Some("±∞"));
+    assert_eq!(METRIC.print_both(1.0, Dimension::Level, Some(0.0)).1, None);
+    // Every figure of what is known so well is sure.
+    let sure = METRIC.print_both(1.0, Dimension::Level, Some(0.005));
+    assert_eq!(sure, ("+1.0\u{202F}dB".to_owned(), None));
 }
 
 #[test]
@@ -254,28 +369,30 @@ fn other_dimensions_have_their_units_and_digits() {
 
 #[test]
 fn other_dimensions_are_no_finer_than_their_uncertainty() {
-    check(METRIC.print(83.26, Dimension::Level, Some(1.2)), "83~dB");
-    // Never coarser than whole decibels, however little is known.
-    check(METRIC.print(83.26, Dimension::Level, Some(2.5)), "83~dB");
-    check(METRIC.print(83.26, Dimension::Level, Some(12.0)), "83~dB");
+    check(METRIC.print(83.26, Dimension::Level, Some(1.2)), "83.3~dB");
+    check(METRIC.print(83.26, Dimension::Level, Some(3.5)), "83~dB");
     check(METRIC.print(83.26, Dimension::Level, Some(0.1)), "83.3~dB");
     check(METRIC.print(83.0, Dimension::Level, Some(0.1)), "83.0~dB");
     check(
-        METRIC.print(999.6, Dimension::Frequency, Some(0.1)),
-        "1.00~kHz",
+        METRIC.print(999.6, Dimension::Frequency, Some(0.5)),
+        "999.6~Hz",
     );
     check(
-        METRIC.print(147.0, Dimension::Illuminance, Some(15.0)),
+        METRIC.print(999.96, Dimension::Frequency, Some(0.5)),
+        "1.0000~kHz",
+    );
+    check(
+        METRIC.print(147.0, Dimension::Illuminance, Some(35.0)),
         "150~lx",
     );
     check(METRIC.print(0.4, Dimension::Time, Some(0.02)), "400~ms");
     check(
-        METRIC.print(9310.0, Dimension::Time, Some(900.0)),
+        METRIC.print(9310.0, Dimension::Time, Some(1800.0)),
         "2~h 40~min",
     );
-    check(METRIC.print(9310.0, Dimension::Time, Some(7200.0)), "3~h");
-    check(METRIC.print_number(1.3234, Some(0.02)), "1.32");
-    check(METRIC.print_number(1.3, Some(0.02)), "1.30");
+    check(METRIC.print(9310.0, Dimension::Time, Some(10_800.0)), "3~h");
+    check(METRIC.print_number(1.3234, Some(0.03)), "1.32");
+    check(METRIC.print_number(1.3, Some(0.03)), "1.30");
     check(METRIC.print_number(-1.3, None), "−1.3");
 }
 

@@ -4,6 +4,9 @@ use proptest::prelude::*;
 use units::{Dimension, Printer, System, print_money, read, read_money, step};
 
 const CASES: u32 = 256;
+const METRIC: Printer = Printer {
+    system: System::Metric,
+};
 
 fn systems() -> impl Strategy<Value = System> {
     prop_oneof![Just(System::Imperial), Just(System::Metric)]
@@ -53,22 +56,40 @@ fn is_signed(dimension: Dimension) -> bool {
 }
 
 /// Half a step as the printer's table gives it, without asking the printer: a share
-/// of the value where digits are limited, the coarse steps of long times, and the
+/// of an exact value where digits are limited, the coarse steps of long times, and the
 /// 0.5 % within which a wire counts as a gauge.
 fn half_step(system: System, dimension: Dimension, value: f64, uncertainty: Option<f64>) -> f64 {
     let half = step(system, dimension, uncertainty) / 2.0;
+    let larger = value.abs().max(uncertainty.unwrap_or(0.0));
     let share = match dimension {
+        Dimension::WireArea => 0.005,
+        Dimension::Time if larger >= 3569.0 => return half.max(30.0),
+        Dimension::Time if larger >= 59.0 => return half.max(0.5),
+        _ if uncertainty.is_some() => 0.0,
         Dimension::Length
         | Dimension::Angle
         | Dimension::Level
+        | Dimension::Temperature
         | Dimension::TemperatureDifference => 0.0,
-        Dimension::Temperature => 0.0,
         Dimension::DataRate => 0.0005,
-        Dimension::Time if value.abs() >= 3569.0 => return half.max(30.0),
-        Dimension::Time if value.abs() >= 59.0 => return half.max(0.5),
         _ => 0.005,
     };
     half.max(value.abs() * share)
+}
+
+/// The last place, SI, that an exact number is printed to.
+fn step_of_exact(system: System, dimension: Dimension, printed: f64, unit: f64) -> f64 {
+    let finest = step(system, dimension, None);
+    let digits = match dimension {
+        Dimension::Length | Dimension::Angle | Dimension::Level => return finest,
+        Dimension::DataRate => 4,
+        _ => 3,
+    };
+    if printed == 0.0 {
+        return finest;
+    }
+    let decade = (printed.abs() / unit * (1.0 + 1e-9)).log10().floor();
+    finest.max(unit * 10_f64.powf(decade - f64::from(digits - 1)))
 }
 
 proptest! {
@@ -104,6 +125,65 @@ proptest! {
         let back = read(&text, dimension).unwrap_or_else(|error| panic!("{text}: {error}")).value.unwrap();
         let half = half_step(system, dimension, value, uncertainty);
         prop_assert!((back - value).abs() <= half * (1.0 + 1e-6), "{value} → {text} → {back}");
+    }
+
+    #[test]
+    fn a_margin_is_the_value_less_its_limit_as_printed(
+        system in systems(),
+        dimension in proptest::sample::select(&[
+            Dimension::Length,
+            Dimension::Angle,
+            Dimension::Level,
+            Dimension::Ratio,
+            Dimension::Voltage,
+            Dimension::Force,
+        ][..]),
+        value in -3.0..3.0_f64,
+        limit in -3.0..3.0_f64,
+        uncertainty in 0.0001..5.0_f64,
+    ) {
+        // Units of 1 where the table has one unit of that size or none; % and lbf else.
+        let unit = match (dimension, system) {
+            (Dimension::Ratio, _) => 0.01,
+            (Dimension::Angle, _) => 1_f64.to_radians(),
+            (Dimension::Force, System::Imperial) => 4.448_221_615_260_5,
+            _ => 1.0,
+        };
+        let printer = Printer { system };
+        let back = |text: &str| read(text.trim_start_matches('+'), dimension).unwrap().value.unwrap();
+        let told = back(&printer.print(value, dimension, Some(uncertainty)));
+        let bound = back(&printer.print(limit, dimension, None));
+        let (margin, spread) = printer.print_both(value - limit, dimension, Some(uncertainty));
+        let coarser = step(system, dimension, Some(uncertainty))
+            .max(step_of_exact(system, dimension, bound, unit));
+        let apart = (told - bound - back(&margin)).abs();
+        prop_assert!(
+            apart <= coarser * (1.0 + 1e-6),
+            "{told} less {bound} is not {margin} {spread:?}: {apart} apart, a step is {coarser}"
+        );
+    }
+
+    #[test]
+    fn an_uncertainty_has_two_digits_at_most(
+        dimension in dimensions(),
+        place in 0.0..1.0_f64,
+        value in -1.0..1.0_f64,
+    ) {
+        let decades = decades(dimension);
+        let u = 10_f64.powf(decades.start + place * (decades.end - decades.start));
+        let (told, spread) = METRIC.print_both(value * u * 100.0, dimension, Some(u));
+        prop_assert!(spread.is_some() || u < step(System::Metric, dimension, None) / 10.0);
+        let Some(spread) = spread else { return Ok(()) };
+        let is_long = matches!(dimension, Dimension::Time) && u * 100.0 > 59.0;
+        let figures: String = spread.chars().filter(|c| c.is_ascii_digit()).collect();
+        let digits = figures.trim_start_matches('0').trim_end_matches('0').len();
+        prop_assert!(is_long || digits <= 2, "{told} {spread}");
+        let decimals = |text: &str| text.split_once('.').map_or(0, |(_, after)| {
+            after.chars().take_while(char::is_ascii_digit).count()
+        });
+        prop_assert_eq!(decimals(&told), decimals(&spread), "{} {}", &told, &spread);
+        let unit = |text: &str| text.trim_start_matches(|c: char| !c.is_alphabetic() && !"%°".contains(c)).to_owned();
+        prop_assert!(is_long || unit(&told) == unit(&spread), "{told} {spread}");
     }
 
     #[test]

@@ -115,7 +115,7 @@ fn wall_strip(ground: &Ground<'_>) -> Vec<WalkWall> {
         .collect()
 }
 
-/// Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, temperature.
+/// Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, reverberation, temperature.
 fn room_fields(fields: &Fields<'_>, space: &Space) -> Vec<Field> {
     let is_room = space.kind != Some(SpaceKind::Outdoor);
     let mut list: Vec<Option<Field>> = Vec::new();
@@ -155,6 +155,20 @@ fn room_fields(fields: &Fields<'_>, space: &Space) -> Vec<Field> {
     }
     named("ambient", "Light on the screen wall");
     named("noise", "Background noise");
+    if is_room {
+        for (key, band) in [
+            ("hz_125", "125\u{202F}Hz"),
+            ("hz_250", "250\u{202F}Hz"),
+            ("hz_500", "500\u{202F}Hz"),
+            ("hz_1000", "1\u{202F}kHz"),
+            ("hz_2000", "2\u{202F}kHz"),
+            ("hz_4000", "4\u{202F}kHz"),
+        ] {
+            named(&format!("reverberation.{key}"), &format!("Rings at {band}"));
+        }
+        named("reverberation.by", "Made to ring by");
+        named("reverberation.places", "Measured from so many places");
+    }
     named("temperature", "Usual air temperature");
     list.into_iter().flatten().collect()
 }

@@ -23,7 +23,7 @@ pub struct Walk {
     pub closes: Option<Closes>,
     /// What must be measured before closing can be tried; null once it was tried.
     pub closes_needs: Option<String>,
-    /// Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, temperature.
+    /// Walls, diagonals, ceiling, floor level, facing, finishes, ambient, noise, reverberation, temperature.
     pub fields: Vec<Field>,
     /// What was there before.
     pub fixtures: Vec<WalkThing>,

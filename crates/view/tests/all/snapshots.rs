@@ -173,7 +173,7 @@ fn a_finding() {
         value_text: "25.0°"
         limit_text: "20°"
         margin_text: "+5.0°"
-        uncertainty_text: "±0.03°"
+        uncertainty_text: "±0.1°"
         bar: {"margin":0.08799699784970394,"uncertainty":0.0005307690559149499,"scale":0.1}
         verdict: "fits"
         because: "From seat chair, 7′ 10 1/4″ away, the picture of Display fills 25.0° from side to side; between 20° and 60° is wanted."

@@ -53,8 +53,8 @@ fn a_lonely_screen_tells_of_its_nearest_neighbour() {
     // Ceiling: 2.4 − (1.3 + 1.285/2) = 0.4575 m; floor 0.6575 m; ends 1.92 m.
     let found = findings(&CHECK, &screen("3 m", "1.3 m", ""));
     expect![[r#"
-            screen: fits +0.448: The outside of screen is 460 mm from the ceiling, at its upper edge; 10 mm are asked for.
-        "#]]
+        screen: fits +0.448: The outside of screen is 458 mm from the ceiling, at its upper edge; 10 mm are asked for.
+    "#]]
     .assert_eq(&told(&found));
 }
 

@@ -453,3 +453,117 @@ fn uneven_sides_are_told_of_with_the_longer_time() {
         told(&found)
     );
 }
+
+/// A time measured in an octave, beside other facts of the space.
+fn measured(times: &str) -> String {
+    format!("reverberation = {{ {times} }}\n")
+}
+
+const RUG: &str = "[[space.covering]]\nid = \"rug\"\nfinish = \"carpet-on-pad\"\nover = \"floor\"\narea = \"10 m²\"\n";
+
+#[test]
+fn what_was_measured_takes_the_place_of_the_tables() {
+    let bare = finishes("gypsum-on-studs", "wood-on-joists", "gypsum-on-studs");
+    let text = lounge(&(measured("hz_500 = \"1.2 s\"") + &bare));
+    let found = findings(&CHECK, &text);
+    assert!((seconds(&found[0]) - 1.2).abs() < 1e-9, "{}", told(&found));
+    // 2 · 0.88 · 1.2 s · √(1.19/(355 Hz · 1.2 s)) = 0.1116 s.
+    let open = found[0].uncertainty().unwrap();
+    assert!((open - 0.1116).abs() < 1e-3, "{open}");
+    assert!(found[0].because.contains("as measured"), "{}", told(&found));
+    // Nobody measured 1 kHz.
+    assert!(!found[1].because.contains("measured"), "{}", told(&found));
+    let stated = text.replace("1.2 s", "1.2 s ± 0.05 s");
+    let open = findings(&CHECK, &stated)[0].uncertainty().unwrap();
+    assert!((open - 0.05).abs() < 1e-6, "{open}");
+    let often = text.replace("hz_500", "places = 4, hz_500");
+    let open = findings(&CHECK, &often)[0].uncertainty().unwrap();
+    assert!((open - 0.0558).abs() < 5e-4, "{open}");
+}
+
+#[test]
+fn a_measurement_needs_no_finishes() {
+    let text = lounge(&measured("hz_500 = \"0.5 s\", hz_1000 = \"0.9 s\""));
+    let found = findings(&CHECK, &text);
+    assert_eq!(found.len(), 2, "{}", told(&found));
+    assert_eq!(found[0].verdict, Verdict::Fits, "{}", told(&found));
+    assert_eq!(found[1].verdict, Verdict::Fails, "{}", told(&found));
+    // Nothing is known of the surfaces that something could cover.
+    assert!(found[1].remedies.is_empty());
+}
+
+#[test]
+fn a_covering_that_comes_or_goes_changes_what_was_measured() {
+    // 500 Hz: K V = 9.2748 s m², 4mV = 0.145 m²; 1.2 s is A = 7.584 m². 10 m² of carpet (0.57) over
+    // wood (0.10) is 4.7 m² more.
+    let bare = finishes("gypsum-on-studs", "wood-on-joists", "gypsum-on-studs");
+    let time = |rug: &str, measured_s: &str| {
+        let times = measured(&format!("hz_500 = \"{measured_s}\""));
+        seconds(&findings(&CHECK, &lounge(&format!("{times}{bare}{rug}")))[0])
+    };
+    let come = format!("{RUG}planned = \"to-come\"\n");
+    let go = format!("{RUG}planned = \"to-go\"\n");
+    assert!((time(RUG, "1.2 s") - 1.2).abs() < 1e-9);
+    let [coming, going] = [&come, &go].map(|rug| time(rug, "1.2 s"));
+    assert!(
+        (coming - 9.2748 / (7.584 + 4.7 + 0.145)).abs() < 0.005,
+        "{coming}"
+    );
+    assert!(
+        (going - 9.2748 / (7.584 - 4.7 + 0.145)).abs() < 0.05,
+        "{going}"
+    );
+    // 0.3 s is ᾱ = 1 − exp(−30.771/96) = 0.2742 by Norris and Eyring, A = 26.33 m²; with the rug
+    // ᾱ = 31.03/96 = 0.3232, T = 9.2748/(96 · 0.3904 + 0.145).
+    let coming = time(&come, "0.3 s");
+    assert!((coming - 0.2465).abs() < 0.001, "{coming}");
+    assert!((time(RUG, "0.3 s") - 0.3).abs() < 1e-9);
+}
+
+#[test]
+fn a_covering_that_is_to_go_is_not_there_in_the_tables_either() {
+    let bare = finishes("gypsum-on-studs", "wood-on-joists", "gypsum-on-studs");
+    let time = |rug: &str| seconds(&findings(&CHECK, &lounge(&format!("{bare}{rug}")))[0]);
+    assert_eq!(time(""), time(&format!("{RUG}planned = \"to-go\"\n")));
+    assert_eq!(time(RUG), time(&format!("{RUG}planned = \"to-come\"\n")));
+}
+
+#[test]
+fn remedies_of_a_measured_room_build_on_the_measurement() {
+    // As the tables have it, and a tenth more or less.
+    let times = |text: &str, factor: f64| {
+        let keys = [
+            "hz_125", "hz_250", "hz_500", "hz_1000", "hz_2000", "hz_4000",
+        ];
+        let found = findings(&CHECK, text);
+        let times = (keys.iter().zip(&found))
+            .map(|(key, finding)| format!("{key} = \"{:.3} s\"", factor * seconds(finding)));
+        measured(&times.collect::<Vec<_>>().join(", ")) + text
+    };
+    for (text, words) in [
+        (times(&hard_cinema(), 1.1), "to-come"),
+        (times(&dead_cinema(), 0.9), "to-go"),
+    ] {
+        let found = findings(&CHECK, &text);
+        let failing: Vec<&Finding> = (found.iter())
+            .filter(|finding| finding.verdict == Verdict::Fails)
+            .collect();
+        assert!(failing.len() >= 2, "{}", told(&found));
+        let remedies = failing.iter().flat_map(|finding| &finding.remedies);
+        let remedies: Vec<_> = remedies.collect();
+        assert!(!remedies.is_empty(), "{}", told(&found));
+        for remedy in remedies {
+            let written = format!("{:?}", remedy.edits);
+            assert!(written.contains(words), "{written}");
+            let after = findings_after(&CHECK, &text, &remedy.edits);
+            assert!(
+                after
+                    .iter()
+                    .all(|finding| finding.verdict != Verdict::Fails),
+                "{}: {}",
+                remedy.says,
+                told(&after)
+            );
+        }
+    }
+}

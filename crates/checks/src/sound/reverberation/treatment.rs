@@ -6,7 +6,7 @@ mod sets;
 use acoustics::finishes;
 use acoustics::octave::OctaveBand;
 use analysis::Analysis;
-use model::{Edit, Space};
+use model::{CoveringPlan, Edit, Space};
 use serde_json::json;
 use units::{Dimension, Seconds};
 
@@ -148,7 +148,7 @@ fn removals(analysis: &Analysis, space: &Space, band: OctaveBand, less_m2: f64) 
             },
         })
     };
-    let offers: Vec<Offer> = space.covering.iter().filter_map(offer).collect();
+    let offers: Vec<Offer> = space.coverings().filter_map(offer).collect();
     remedies(analysis, space, &offers, less_m2, offers.len())
 }
 
@@ -210,7 +210,11 @@ fn remedy(analysis: &Analysis, space: &Space, changes: &[(&Offer, f64)]) -> Reme
                     format!(" with {covering}"),
                 ]);
                 let id = free_id(space, id, &edits);
-                let table = json!({ "id": id, "finish": finish, "over": surface, "area": text });
+                let mut table =
+                    json!({ "id": id, "finish": finish, "over": surface, "area": text });
+                if space.has_measured_reverberation() {
+                    table["planned"] = TO_COME.into();
+                }
                 let at = format!("space.{}.covering.{id}", space.id);
                 edits.push(Edit::set(at, table));
             }
@@ -222,8 +226,11 @@ fn remedy(analysis: &Analysis, space: &Space, changes: &[(&Offer, f64)]) -> Reme
                     format!("{text} of {}", id.replace('-', " ")),
                     String::new(),
                 ]);
-                let at = format!("space.{}.covering.{id}.area", space.id);
-                edits.push(Edit::set(at, text));
+                let smaller = Part {
+                    key: "area",
+                    value: text.into(),
+                };
+                edits.extend(lessened(space, id, Some(smaller), &edits));
             }
             Change::TakeAway { id, left } => {
                 let of = match left {
@@ -231,11 +238,11 @@ fn remedy(analysis: &Analysis, space: &Space, changes: &[(&Offer, f64)]) -> Reme
                     left => format!("all but {left} of {}", id.replace('-', " ")),
                 };
                 words.push(["take away ".to_owned(), of, String::new()]);
-                let at = format!("space.{}.covering.{id}", space.id);
-                edits.push(match left {
-                    0 => Edit::remove(at),
-                    left => Edit::set(format!("{at}.count"), *left),
+                let fewer = (*left > 0).then(|| Part {
+                    key: "count",
+                    value: (*left).into(),
                 });
+                edits.extend(lessened(space, id, fewer, &edits));
             }
         }
     }
@@ -246,6 +253,40 @@ fn remedy(analysis: &Analysis, space: &Space, changes: &[(&Offer, f64)]) -> Reme
         remedy.caution(Caution::Ladder)
     } else {
         remedy
+    }
+}
+
+/// How a covering that the job brings is written.
+const TO_COME: &str = "to-come";
+
+/// A fact of what is left of a covering.
+struct Part {
+    key: &'static str,
+    value: serde_json::Value,
+}
+
+/// Leaves a part of a covering, or nothing. One that was there when the room was measured stays
+/// written as what goes, since the measurement holds it.
+fn lessened(space: &Space, id: &str, left: Option<Part>, others: &[Edit]) -> Vec<Edit> {
+    let at = format!("space.{}.covering.{id}", space.id);
+    let covering = space.covering.iter().find(|covering| covering.id == id);
+    let was_measured = space.has_measured_reverberation()
+        && covering.is_some_and(|covering| covering.planned != Some(CoveringPlan::ToCome));
+    let rest = covering.and_then(|covering| serde_json::to_value(covering).ok());
+    match (left, rest) {
+        (left, Some(mut rest)) if was_measured => {
+            let mut edits = vec![Edit::set(format!("{at}.planned"), "to-go")];
+            if let Some(left) = left {
+                let id = free_id(space, &format!("{id}-left"), others);
+                rest["id"] = id.as_str().into();
+                rest["planned"] = TO_COME.into();
+                rest[left.key] = left.value;
+                edits.push(Edit::set(format!("space.{}.covering.{id}", space.id), rest));
+            }
+            edits
+        }
+        (None, _) => vec![Edit::remove(at)],
+        (Some(left), _) => vec![Edit::set(format!("{at}.{}", left.key), left.value)],
     }
 }
 
