@@ -21,6 +21,10 @@ import { link, routeAt, type PageProps, type Route, type RouteName } from './rou
 import { useStatus } from './status';
 import { useResource } from './useResource';
 import './style.css';
+import './style/frame.css';
+import './style/parts.css';
+import './style/pages.css';
+import './style/settings.css';
 
 function App() {
   const { pathname } = useUrl();

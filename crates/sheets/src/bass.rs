@@ -83,20 +83,13 @@ pub fn bass_sheet(bass: &BassSheet, paper: Paper) -> Sheet {
     }
 }
 
-fn column(head: &str, kind: ColumnKind) -> Column {
-    Column {
-        head: head.to_owned(),
-        kind,
-    }
-}
-
 fn subs(bass: &BassSheet) -> Table {
-    let text = ["Sub", "Gain", "Delay", "Polarity"].map(|head| column(head, ColumnKind::Text));
+    let text = ["Sub", "Gain", "Delay", "Polarity"].map(|head| Column::new(head, ColumnKind::Text));
     Table {
         heading: "Where each sub stands, and what is set on it".to_owned(),
         columns: text
             .into_iter()
-            .chain([column("Done", ColumnKind::Tick)])
+            .chain([Column::new("Done", ColumnKind::Tick)])
             .collect(),
         rows: bass.subs.iter().map(|row| row.to_vec()).collect(),
         total: Vec::new(),
@@ -107,7 +100,9 @@ fn fitting(bass: &BassSheet) -> Table {
     let heads = ["Arrangement", "Subs", "Wire and socket"];
     Table {
         heading: "What each arrangement takes".to_owned(),
-        columns: heads.map(|head| column(head, ColumnKind::Text)).to_vec(),
+        columns: heads
+            .map(|head| Column::new(head, ColumnKind::Text))
+            .to_vec(),
         rows: bass.fitting.iter().map(|row| row.to_vec()).collect(),
         total: Vec::new(),
     }
@@ -121,7 +116,9 @@ fn bands(bass: &BassSheet) -> Table {
     ];
     Table {
         heading: "By third octave".to_owned(),
-        columns: heads.map(|head| column(head, ColumnKind::Number)).to_vec(),
+        columns: heads
+            .map(|head| Column::new(head, ColumnKind::Number))
+            .to_vec(),
         rows: bass.bands.iter().map(|row| row.to_vec()).collect(),
         total: Vec::new(),
     }

@@ -193,6 +193,16 @@ pub struct Column {
     pub kind: ColumnKind,
 }
 
+impl Column {
+    /// From its head and what stands in it.
+    pub fn new(head: impl Into<String>, kind: ColumnKind) -> Self {
+        Self {
+            head: head.into(),
+            kind,
+        }
+    }
+}
+
 /// What stands in a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ColumnKind {

@@ -22,7 +22,6 @@ pub(crate) mod moves;
 pub(crate) mod neighbours;
 pub(crate) mod obstacles;
 pub(crate) mod placing;
-mod placing_framing;
 pub(crate) mod plate;
 pub(crate) mod playing;
 pub(crate) mod room_sound;

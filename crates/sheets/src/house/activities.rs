@@ -48,13 +48,6 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
     }
 }
 
-fn column(head: &str, kind: ColumnKind) -> Column {
-    Column {
-        head: head.to_owned(),
-        kind,
-    }
-}
-
 fn words(told: &ActivityTold) -> Vec<String> {
     let mut words = vec![format!("Plays in {}.", told.zones.join(", "))];
     if let Some(missing) = &told.missing {
@@ -87,12 +80,12 @@ fn buttons(told: &ActivityTold) -> Table {
     Table {
         heading: String::new(),
         columns: vec![
-            column("Tried", ColumnKind::Tick),
-            column("Step", ColumnKind::Number),
-            column("Thing", ColumnKind::Text),
-            column("Switch", ColumnKind::Text),
-            column("Input", ColumnKind::Text),
-            column("By", ColumnKind::Text),
+            Column::new("Tried", ColumnKind::Tick),
+            Column::new("Step", ColumnKind::Number),
+            Column::new("Thing", ColumnKind::Text),
+            Column::new("Switch", ColumnKind::Text),
+            Column::new("Input", ColumnKind::Text),
+            Column::new("By", ColumnKind::Text),
         ],
         rows: told.steps.iter().enumerate().map(row).collect(),
         total: Vec::new(),
@@ -110,10 +103,10 @@ fn network(report: &ActivityReport) -> Table {
     Table {
         heading: "On the network".to_owned(),
         columns: vec![
-            column("Set", ColumnKind::Tick),
-            column("Thing", ColumnKind::Text),
-            column("Address", ColumnKind::Text),
-            column("Cables", ColumnKind::Number),
+            Column::new("Set", ColumnKind::Tick),
+            Column::new("Thing", ColumnKind::Text),
+            Column::new("Address", ColumnKind::Text),
+            Column::new("Cables", ColumnKind::Number),
         ],
         rows: report.network.iter().map(row).collect(),
         total: Vec::new(),

@@ -59,13 +59,6 @@ pub(super) fn label_sheet(set: &Set<'_>) -> Sheet {
     }
 }
 
-fn column(head: &str, kind: ColumnKind) -> Column {
-    Column {
-        head: head.to_owned(),
-        kind,
-    }
-}
-
 /// What every cut length contains.
 fn cut_rule(set: &Set<'_>) -> String {
     let analysis = set.analysis;
@@ -103,14 +96,14 @@ fn schedule(set: &Set<'_>) -> Table {
     Table {
         heading: String::new(),
         columns: vec![
-            column("Pulled", ColumnKind::Tick),
-            column("Label", ColumnKind::Text),
-            column("Cable", ColumnKind::Text),
-            column("From", ColumnKind::Text),
-            column("To", ColumnKind::Text),
-            column("Way", ColumnKind::Text),
-            column("Cut", ColumnKind::Number),
-            column("Taken from", ColumnKind::Text),
+            Column::new("Pulled", ColumnKind::Tick),
+            Column::new("Label", ColumnKind::Text),
+            Column::new("Cable", ColumnKind::Text),
+            Column::new("From", ColumnKind::Text),
+            Column::new("To", ColumnKind::Text),
+            Column::new("Way", ColumnKind::Text),
+            Column::new("Cut", ColumnKind::Number),
+            Column::new("Taken from", ColumnKind::Text),
         ],
         rows: set.job().cable.iter().map(|cable| row(cable)).collect(),
         total: Vec::new(),
@@ -188,10 +181,10 @@ fn spool_plan(set: &Set<'_>) -> Option<Table> {
             false => "Cut in this order".to_owned(),
         },
         columns: vec![
-            column("Cable", ColumnKind::Text),
-            column("Spool", ColumnKind::Text),
-            column("Cuts", ColumnKind::Text),
-            column("Stays on it", ColumnKind::Text),
+            Column::new("Cable", ColumnKind::Text),
+            Column::new("Spool", ColumnKind::Text),
+            Column::new("Cuts", ColumnKind::Text),
+            Column::new("Stays on it", ColumnKind::Text),
         ],
         rows,
         total: Vec::new(),
@@ -221,9 +214,9 @@ fn pulls(set: &Set<'_>) -> Option<Table> {
         heading: "Pull in this order: long pulls first, cables that share holes in one go"
             .to_owned(),
         columns: vec![
-            column("Pull", ColumnKind::Number),
-            column("Cables", ColumnKind::Text),
-            column("Share", ColumnKind::Text),
+            Column::new("Pull", ColumnKind::Number),
+            Column::new("Cables", ColumnKind::Text),
+            Column::new("Share", ColumnKind::Text),
         ],
         rows: together.pulls.iter().enumerate().map(row).collect(),
         total: Vec::new(),
@@ -303,10 +296,10 @@ fn cuts(set: &Set<'_>) -> Option<Table> {
         heading: "To cut in all; lengths are rounded up, the survey's uncertainty included"
             .to_owned(),
         columns: vec![
-            column("Cable", ColumnKind::Text),
-            column("Pieces", ColumnKind::Number),
-            column("Length", ColumnKind::Number),
-            column("On spools", ColumnKind::Text),
+            Column::new("Cable", ColumnKind::Text),
+            Column::new("Pieces", ColumnKind::Number),
+            Column::new("Length", ColumnKind::Number),
+            Column::new("On spools", ColumnKind::Text),
         ],
         rows: kinds.iter().map(row).collect(),
         total: Vec::new(),
@@ -326,11 +319,11 @@ fn labels(set: &Set<'_>) -> Table {
     Table {
         heading: String::new(),
         columns: vec![
-            column("Cable", ColumnKind::Text),
-            column("On", ColumnKind::Tick),
-            column("Strip for the first end", ColumnKind::Text),
-            column("On", ColumnKind::Tick),
-            column("Strip for the far end", ColumnKind::Text),
+            Column::new("Cable", ColumnKind::Text),
+            Column::new("On", ColumnKind::Tick),
+            Column::new("Strip for the first end", ColumnKind::Text),
+            Column::new("On", ColumnKind::Tick),
+            Column::new("Strip for the far end", ColumnKind::Text),
         ],
         rows: set.job().cable.iter().map(|cable| row(cable)).collect(),
         total: Vec::new(),

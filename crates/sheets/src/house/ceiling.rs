@@ -9,10 +9,10 @@ use geometry::Surface;
 use model::{Framing, FromWall, Hung, Item, Kit, LoudspeakerForm, Space};
 use units::Dimension;
 
-use super::page::Drawn;
+use super::page::{Drawn, SetOut};
 use super::place::{label_of, outline, xy};
 use super::{Set, unbroken, words};
-use crate::{Column, ColumnKind, Sheet, Table};
+use crate::{ColumnKind, Sheet};
 
 /// A dimension's line passes other things by at least this, m.
 const CLEAR_M: f64 = 0.2;
@@ -62,7 +62,7 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space) -> Sheet {
     remarks.insert(0, "Left and right are as on the plan.".to_owned());
     let words = Drawn {
         cautions: set.cautions(space, &ids, cautions),
-        setting_out: table(setting_out),
+        setting_out: SET_OUT.table(setting_out),
         reasons: set.reasons(space, &ids),
         remarks,
         may_shrink: false,
@@ -78,26 +78,15 @@ pub(super) fn has_something(set: &Set<'_>, space: &Space) -> bool {
 }
 
 /// Where things go, to be ticked off.
-fn table(rows: Vec<Vec<String>>) -> Option<Table> {
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
-    (!rows.is_empty()).then(|| Table {
-        heading: "Where things go; to their middles".to_owned(),
-        columns: vec![
-            column("Fitted", ColumnKind::Tick),
-            column("What", ColumnKind::Text),
-            column("Verdict", ColumnKind::Verdict),
-            column("Off a first wall", ColumnKind::Text),
-            column("Off a second wall", ColumnKind::Text),
-            column("Top below ceiling", ColumnKind::Number),
-            column("Cut-out", ColumnKind::Text),
-        ],
-        rows,
-        total: Vec::new(),
-    })
-}
+const SET_OUT: SetOut<'_> = SetOut {
+    heading: "Where things go; to their middles",
+    columns: &[
+        ("Off a first wall", ColumnKind::Text),
+        ("Off a second wall", ColumnKind::Text),
+        ("Top below ceiling", ColumnKind::Number),
+        ("Cut-out", ColumnKind::Text),
+    ],
+};
 
 struct Gathered<'a, 'b> {
     set: &'b Set<'a>,

@@ -103,10 +103,7 @@ fn table(set: &Set<'_>, sections: &[ConduitSection]) -> Table {
             ("State", ColumnKind::Text),
         ]
         .into_iter()
-        .map(|(head, kind)| Column {
-            head: head.to_owned(),
-            kind,
-        })
+        .map(|(head, kind)| Column::new(head, kind))
         .collect(),
         rows: rows.collect(),
         total: Vec::new(),

@@ -9,11 +9,11 @@ use drawing::{Chain, CutOut, Elevation, Fitted, Fixture, Hatch, Opening, Opening
 use model::{Construction, FixtureKind, Framing, Item, OpeningKind as Kind, Side, Space};
 use units::Dimension;
 
-use super::page::Drawn;
+use super::page::{Drawn, SetOut};
 use super::place::{label_of, mark, patch};
 use super::route::side_by_side;
 use super::{Set, unbroken, words};
-use crate::{Column, ColumnKind, Sheet, Table};
+use crate::{ColumnKind, Sheet};
 
 /// Work above this height needs something to stand on, m: common practice, no source.
 pub(super) const LADDER_M: f64 = 2.0;
@@ -96,7 +96,7 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space, wall: usize, letter: &s
     } = gathered;
     let words = Drawn {
         cautions: set.cautions(space, &ids, cautions),
-        setting_out: table(setting_out),
+        setting_out: SET_OUT.table(setting_out),
         reasons: set.reasons(space, &ids),
         remarks,
         may_shrink: true,
@@ -105,27 +105,16 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space, wall: usize, letter: &s
 }
 
 /// Where things go, to be ticked off.
-fn table(rows: Vec<Vec<String>>) -> Option<Table> {
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
-    (!rows.is_empty()).then(|| Table {
-        heading: "Where things go; left is left when you face the wall".to_owned(),
-        columns: vec![
-            column("Fitted", ColumnKind::Tick),
-            column("What", ColumnKind::Text),
-            column("Verdict", ColumnKind::Verdict),
-            column("Middle from left corner", ColumnKind::Number),
-            column("Middle from floor", ColumnKind::Number),
-            column("Lower edge from floor", ColumnKind::Number),
-            column("Outside", ColumnKind::Number),
-            column("Cut-out", ColumnKind::Text),
-        ],
-        rows,
-        total: Vec::new(),
-    })
-}
+const SET_OUT: SetOut<'_> = SetOut {
+    heading: "Where things go; left is left when you face the wall",
+    columns: &[
+        ("Middle from left corner", ColumnKind::Number),
+        ("Middle from floor", ColumnKind::Number),
+        ("Lower edge from floor", ColumnKind::Number),
+        ("Outside", ColumnKind::Number),
+        ("Cut-out", ColumnKind::Text),
+    ],
+};
 
 impl<'a> Wall<'a, '_> {
     /// What darkens a projected picture on the wall: dashed, and told below.

@@ -46,9 +46,9 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         Content::Table(Table {
             heading: String::new(),
             columns: vec![
-                column("Verdict", ColumnKind::Verdict),
-                column("Findings", ColumnKind::Number),
-                column("What it means", ColumnKind::Text),
+                Column::new("Verdict", ColumnKind::Verdict),
+                Column::new("Findings", ColumnKind::Number),
+                Column::new("What it means", ColumnKind::Text),
             ],
             rows: all.into_iter().map(counted).collect(),
             total: Vec::new(),
@@ -304,13 +304,6 @@ fn counted_checks(counts: &BTreeMap<&str, usize>) -> String {
     told.collect::<Vec<_>>().join(", ")
 }
 
-fn column(head: &str, kind: ColumnKind) -> Column {
-    Column {
-        head: head.to_owned(),
-        kind,
-    }
-}
-
 /// How each space stands, a row each.
 fn overview(set: &Set<'_>) -> Table {
     let spaces = set
@@ -349,12 +342,12 @@ fn overview(set: &Set<'_>) -> Table {
     Table {
         heading: "At a glance".to_owned(),
         columns: vec![
-            column("Where", ColumnKind::Text),
-            column("fails", ColumnKind::Number),
-            column("tight", ColumnKind::Number),
-            column("unknown", ColumnKind::Number),
-            column("fits", ColumnKind::Number),
-            column("What fails", ColumnKind::Text),
+            Column::new("Where", ColumnKind::Text),
+            Column::new("fails", ColumnKind::Number),
+            Column::new("tight", ColumnKind::Number),
+            Column::new("unknown", ColumnKind::Number),
+            Column::new("fits", ColumnKind::Number),
+            Column::new("What fails", ColumnKind::Text),
         ],
         rows: places.filter_map(row).collect(),
         total: Vec::new(),

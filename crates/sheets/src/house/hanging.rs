@@ -263,18 +263,14 @@ fn table(found: &ProjectorRegion) -> Option<Table> {
         Some(format!("{length} off {}", words(wall)))
     };
     let height = set.get("drop").or_else(|| set.get("height"))?.as_str()?;
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
     Some(Table {
         heading: "The place with most room; to the middle of the case".to_owned(),
         columns: vec![
-            column("Fitted", ColumnKind::Tick),
-            column("What", ColumnKind::Text),
-            column("Off a first wall", ColumnKind::Text),
-            column("Off a second wall", ColumnKind::Text),
-            column(
+            Column::new("Fitted", ColumnKind::Tick),
+            Column::new("What", ColumnKind::Text),
+            Column::new("Off a first wall", ColumnKind::Text),
+            Column::new("Off a second wall", ColumnKind::Text),
+            Column::new(
                 match found.height {
                     Height::Drop(_) => "Top below ceiling",
                     Height::Above(_) => "Underside above floor",

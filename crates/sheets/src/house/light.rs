@@ -145,19 +145,13 @@ fn said(set: &Set<'_>, year: &LightYear) -> String {
     )
 }
 
-fn column(head: impl Into<String>, kind: ColumnKind) -> Column {
-    Column {
-        head: head.into(),
-        kind,
-    }
-}
-
 fn hours(year: &LightYear) -> Option<Table> {
     let classes = year.classes.iter();
-    let heads = classes.map(|class| column(format!("{:.0}:1", class.contrast), ColumnKind::Number));
+    let heads =
+        classes.map(|class| Column::new(format!("{:.0}:1", class.contrast), ColumnKind::Number));
     Some(Table {
         heading: "From when on it can be watched, on the 21st".to_owned(),
-        columns: std::iter::once(column("Month", ColumnKind::Text))
+        columns: std::iter::once(Column::new("Month", ColumnKind::Text))
             .chain(heads)
             .collect(),
         rows: (0..12)
@@ -191,12 +185,12 @@ fn seats(set: &Set<'_>, year: &LightYear) -> Option<Table> {
     (!year.seats.is_empty()).then(|| Table {
         heading: "White as each seat sees it".to_owned(),
         columns: vec![
-            column("Seat", ColumnKind::Text),
-            column("Off the normal", ColumnKind::Number),
-            column("Gain", ColumnKind::Number),
-            column("cd/m²", ColumnKind::Number),
-            column("fL", ColumnKind::Number),
-            column("Gain known", ColumnKind::Text),
+            Column::new("Seat", ColumnKind::Text),
+            Column::new("Off the normal", ColumnKind::Number),
+            Column::new("Gain", ColumnKind::Number),
+            Column::new("cd/m²", ColumnKind::Number),
+            Column::new("fL", ColumnKind::Number),
+            Column::new("Gain known", ColumnKind::Text),
         ],
         rows: year.seats.iter().map(row).collect(),
         total: Vec::new(),

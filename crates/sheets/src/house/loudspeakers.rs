@@ -88,22 +88,18 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
             });
         }
     }
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
     if !rows.is_empty() {
         let table = Table {
             heading:
                 "The place of each nearest to its printed direction over all seats, to its middle"
                     .to_owned(),
             columns: vec![
-                column("Fitted", ColumnKind::Tick),
-                column("What", ColumnKind::Text),
-                column("On", ColumnKind::Text),
-                column("First", ColumnKind::Text),
-                column("Second", ColumnKind::Text),
-                column("Worst seat", ColumnKind::Text),
+                Column::new("Fitted", ColumnKind::Tick),
+                Column::new("What", ColumnKind::Text),
+                Column::new("On", ColumnKind::Text),
+                Column::new("First", ColumnKind::Text),
+                Column::new("Second", ColumnKind::Text),
+                Column::new("Worst seat", ColumnKind::Text),
             ],
             rows,
             total: Vec::new(),

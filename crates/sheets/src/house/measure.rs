@@ -10,18 +10,14 @@ const SETTLED: usize = 3;
 
 /// The list with boxes to tick and room to write.
 pub(super) fn sheet(set: &Set<'_>) -> Sheet {
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
     let table = Table {
         heading: "Most decisive first".to_owned(),
         columns: vec![
-            column("Done", ColumnKind::Tick),
-            column("What", ColumnKind::Text),
-            column("With", ColumnKind::Text),
-            column("Reading", ColumnKind::Number),
-            column("What it settles", ColumnKind::Text),
+            Column::new("Done", ColumnKind::Tick),
+            Column::new("What", ColumnKind::Text),
+            Column::new("With", ColumnKind::Text),
+            Column::new("Reading", ColumnKind::Number),
+            Column::new("What it settles", ColumnKind::Text),
         ],
         rows: set.proof.measure_again.iter().map(row).collect(),
         total: Vec::new(),

@@ -377,17 +377,40 @@ fn is_readable(drawing: &Drawing, largest: &Drawing, may_shrink: bool) -> bool {
     drawing.key.len() <= largest.key.len() && leaders(drawing) <= leaders(largest)
 }
 
+/// How the things of one surface are set out: a table of its own columns.
+pub(super) struct SetOut<'a> {
+    pub heading: &'a str,
+    /// After a box to tick, the thing and its verdict.
+    pub columns: &'a [(&'a str, ColumnKind)],
+}
+
+impl SetOut<'_> {
+    /// A row for each thing; none without things.
+    pub fn table(&self, rows: Vec<Vec<String>>) -> Option<Table> {
+        let thing = [
+            ("Fitted", ColumnKind::Tick),
+            ("What", ColumnKind::Text),
+            ("Verdict", ColumnKind::Verdict),
+        ];
+        let columns = thing.iter().chain(self.columns);
+        (!rows.is_empty()).then(|| Table {
+            heading: self.heading.to_owned(),
+            columns: columns
+                .map(|(head, kind)| Column::new(*head, *kind))
+                .collect(),
+            rows,
+            total: Vec::new(),
+        })
+    }
+}
+
 /// A table takes the paper's whole width, which a list does not.
 pub(super) fn table(reasons: &[Reason]) -> Table {
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
     Table {
         heading: "What fails or is tight".to_owned(),
         columns: vec![
-            column("Verdict", ColumnKind::Verdict),
-            column("Why", ColumnKind::Text),
+            Column::new("Verdict", ColumnKind::Verdict),
+            Column::new("Why", ColumnKind::Text),
         ],
         rows: reasons
             .iter()

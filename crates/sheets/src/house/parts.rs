@@ -18,13 +18,6 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
     }
 }
 
-fn column(head: &str, kind: ColumnKind) -> Column {
-    Column {
-        head: head.to_owned(),
-        kind,
-    }
-}
-
 fn kit(set: &Set<'_>) -> Option<Table> {
     let mut counts: BTreeMap<&str, u32> = BTreeMap::new();
     for item in set.job().item.iter().filter(|item| !item.existing) {
@@ -76,13 +69,13 @@ fn kit(set: &Set<'_>) -> Option<Table> {
     Some(Table {
         heading: "Kit; what is in the house already is left out".to_owned(),
         columns: vec![
-            column("In van", ColumnKind::Tick),
-            column("Part", ColumnKind::Text),
-            column("Kind", ColumnKind::Text),
-            column("Count", ColumnKind::Number),
-            column("Mass of each", ColumnKind::Number),
-            column("Mass", ColumnKind::Number),
-            column("Power of each", ColumnKind::Number),
+            Column::new("In van", ColumnKind::Tick),
+            Column::new("Part", ColumnKind::Text),
+            Column::new("Kind", ColumnKind::Text),
+            Column::new("Count", ColumnKind::Number),
+            Column::new("Mass of each", ColumnKind::Number),
+            Column::new("Mass", ColumnKind::Number),
+            Column::new("Power of each", ColumnKind::Number),
         ],
         rows,
         total: vec![
@@ -151,11 +144,11 @@ fn cables(set: &Set<'_>) -> Option<Table> {
     (!kinds.is_empty()).then(|| Table {
         heading: "Cable".to_owned(),
         columns: vec![
-            column("In van", ColumnKind::Tick),
-            column("Cable", ColumnKind::Text),
-            column("Pieces", ColumnKind::Number),
-            column("To cut", ColumnKind::Number),
-            column("Price", ColumnKind::Number),
+            Column::new("In van", ColumnKind::Tick),
+            Column::new("Cable", ColumnKind::Text),
+            Column::new("Pieces", ColumnKind::Number),
+            Column::new("To cut", ColumnKind::Number),
+            Column::new("Price", ColumnKind::Number),
         ],
         rows: kinds.iter().map(row).collect(),
         total: Vec::new(),

@@ -147,10 +147,5 @@ fn words(heading: String, paragraphs: Vec<String>) -> Content {
 }
 
 fn columns(heads: [&str; 3]) -> Vec<Column> {
-    heads
-        .map(|head| Column {
-            head: head.to_owned(),
-            kind: ColumnKind::Text,
-        })
-        .into()
+    heads.map(|head| Column::new(head, ColumnKind::Text)).into()
 }

@@ -14,11 +14,11 @@ use model::{
 };
 
 use super::elevation::{LADDER_M, hatch, side};
-use super::page::Drawn;
+use super::page::{Drawn, SetOut};
 use super::place::{label_of, outline, plan_of, ring, xy};
 use super::route::{OnPlan, side_by_side};
 use super::{Set, unbroken, words};
-use crate::{Column, ColumnKind, Sheet, Table};
+use crate::{ColumnKind, Sheet};
 
 /// How wide a seat is drawn, m. A sign: its head is what is measured.
 const SEAT_M: f64 = 0.5;
@@ -80,7 +80,7 @@ pub(super) fn sheet<'a>(
     }
     let words = Drawn {
         cautions: set.cautions(space, &ids, cautions),
-        setting_out: table(standing),
+        setting_out: SET_OUT.table(standing),
         reasons: set.reasons(space, &ids),
         remarks,
         may_shrink: false,
@@ -89,25 +89,14 @@ pub(super) fn sheet<'a>(
 }
 
 /// What stands, to be ticked off; walls and ceilings have sheets of their own.
-fn table(rows: Vec<Vec<String>>) -> Option<Table> {
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
-    (!rows.is_empty()).then(|| Table {
-        heading: "Where things stand; to their middles".to_owned(),
-        columns: vec![
-            column("Fitted", ColumnKind::Tick),
-            column("What", ColumnKind::Text),
-            column("Verdict", ColumnKind::Verdict),
-            column("Off a first wall", ColumnKind::Text),
-            column("Off a second wall", ColumnKind::Text),
-            column("Stands on", ColumnKind::Text),
-        ],
-        rows,
-        total: Vec::new(),
-    })
-}
+const SET_OUT: SetOut<'_> = SetOut {
+    heading: "Where things stand; to their middles",
+    columns: &[
+        ("Off a first wall", ColumnKind::Text),
+        ("Off a second wall", ColumnKind::Text),
+        ("Stands on", ColumnKind::Text),
+    ],
+};
 
 type Line<'a> = (&'a str, drawing::RouteDash, Vec<[f64; 2]>);
 

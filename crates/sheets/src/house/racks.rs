@@ -50,10 +50,7 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
                 ("Mass and heat", ColumnKind::Text),
             ]
             .into_iter()
-            .map(|(head, kind)| Column {
-                head: head.to_owned(),
-                kind,
-            })
+            .map(|(head, kind)| Column::new(head, kind))
             .collect(),
             rows: (rack.things.iter())
                 .map(|thing| {
@@ -151,10 +148,7 @@ fn heat(set: &Set<'_>, item: &Item) -> Option<Table> {
             ("To spare", ColumnKind::Number),
         ]
         .into_iter()
-        .map(|(head, kind)| Column {
-            head: head.to_owned(),
-            kind,
-        })
+        .map(|(head, kind)| Column::new(head, kind))
         .collect(),
         rows,
         total: Vec::new(),

@@ -122,10 +122,6 @@ fn dials(analysis: &Analysis, space: &Space) -> Option<(AngleDials, Table)> {
             })
             .collect(),
     };
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
     let rows = (numbered.iter().enumerate()).map(|(at, (item, label))| {
         let out = seats.iter().filter(|seat| {
             let mut channels = seat.channels.iter();
@@ -141,9 +137,9 @@ fn dials(analysis: &Analysis, space: &Space) -> Option<(AngleDials, Table)> {
     let table = Table {
         heading: "The dials' numbers".to_owned(),
         columns: vec![
-            column("Number", ColumnKind::Number),
-            column("Loudspeaker", ColumnKind::Text),
-            column("Heard", ColumnKind::Text),
+            Column::new("Number", ColumnKind::Number),
+            Column::new("Loudspeaker", ColumnKind::Text),
+            Column::new("Heard", ColumnKind::Text),
         ],
         rows: rows.collect(),
         total: Vec::new(),
@@ -158,15 +154,9 @@ fn dials(analysis: &Analysis, space: &Space) -> Option<(AngleDials, Table)> {
 /// The level at each seat in each octave.
 fn by_octave(analysis: &Analysis, octaves: &[(f64, LevelMap)]) -> Option<Table> {
     let mut rows: Vec<Vec<String>> = Vec::new();
-    let mut columns = vec![Column {
-        head: "Seat".to_owned(),
-        kind: ColumnKind::Text,
-    }];
+    let mut columns = vec![Column::new("Seat", ColumnKind::Text)];
     for (hertz, map) in octaves {
-        columns.push(Column {
-            head: octave_label(*hertz),
-            kind: ColumnKind::Number,
-        });
+        columns.push(Column::new(octave_label(*hertz), ColumnKind::Number));
         for (at, (seat, level)) in map.seats.iter().enumerate() {
             if rows.len() <= at {
                 rows.push(vec![seat.clone()]);
@@ -283,10 +273,6 @@ fn drawn_map(analysis: &Analysis, space: &Space, hertz: f64, map: LevelMap) -> d
 /// What to enter into the receiver before anything is measured.
 fn settings(analysis: &Analysis, report: &SoundReport) -> Option<Table> {
     let settings = report.settings.as_ref()?;
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
     let rows: Vec<Vec<String>> = (settings.lines.iter())
         .map(|line| {
             vec![
@@ -311,12 +297,12 @@ fn settings(analysis: &Analysis, report: &SoundReport) -> Option<Table> {
             settings.seat
         ),
         columns: vec![
-            column("Entered", ColumnKind::Tick),
-            column("Loudspeaker", ColumnKind::Text),
-            column("Channel", ColumnKind::Text),
-            column("Distance", ColumnKind::Number),
-            column("or delay", ColumnKind::Number),
-            column("Level", ColumnKind::Number),
+            Column::new("Entered", ColumnKind::Tick),
+            Column::new("Loudspeaker", ColumnKind::Text),
+            Column::new("Channel", ColumnKind::Text),
+            Column::new("Distance", ColumnKind::Number),
+            Column::new("or delay", ColumnKind::Number),
+            Column::new("Level", ColumnKind::Number),
         ],
         rows,
         total: Vec::new(),
@@ -329,10 +315,6 @@ fn reflections(analysis: &Analysis, report: &SoundReport) -> Option<Table> {
         .filter(|one| one.delay_s <= 0.015)
         .collect();
     told.sort_by(|a, b| b.level_db.total_cmp(&a.level_db));
-    let column = |head: &str, kind| Column {
-        head: head.to_owned(),
-        kind,
-    };
     let exact = |value: f64, dimension| analysis.exact(value, dimension);
     let rows: Vec<Vec<String>> = (told.into_iter().take(REFLECTIONS))
         .map(|one| {
@@ -358,13 +340,13 @@ fn reflections(analysis: &Analysis, report: &SoundReport) -> Option<Table> {
             "What comes back soonest and strongest; the place is where the first surface is met"
                 .to_owned(),
         columns: vec![
-            column("Of", ColumnKind::Text),
-            column("At seat", ColumnKind::Text),
-            column("From", ColumnKind::Text),
-            column("From left corner", ColumnKind::Number),
-            column("Up", ColumnKind::Number),
-            column("Later", ColumnKind::Number),
-            column("Against the direct sound", ColumnKind::Number),
+            Column::new("Of", ColumnKind::Text),
+            Column::new("At seat", ColumnKind::Text),
+            Column::new("From", ColumnKind::Text),
+            Column::new("From left corner", ColumnKind::Number),
+            Column::new("Up", ColumnKind::Number),
+            Column::new("Later", ColumnKind::Number),
+            Column::new("Against the direct sound", ColumnKind::Number),
         ],
         rows,
         total: Vec::new(),

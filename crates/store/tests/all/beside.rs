@@ -100,7 +100,8 @@ fn a_tick_is_written_though_whoever_sent_it_hung_up() {
         {
             let mut sent = std::pin::pin!(store.tick("mill-lane", "drill", true, &act));
             let mut context = std::task::Context::from_waker(std::task::Waker::noop());
-            assert!(sent.as_mut().poll(&mut context).is_pending());
+            // Written by a thread of its own, it may be answered at once: nobody waits for it.
+            let _answer = sent.as_mut().poll(&mut context);
         }
         // Writers stand in line: this one comes behind it.
         store

@@ -6,7 +6,7 @@ use geometry::{Ceiling, Join};
 use model::{Framing, Space};
 use units::{Dimension, Metres};
 
-use super::placing::{Bar, Barrier};
+use super::{Bar, Barrier};
 use crate::cables::cavity_depth;
 use crate::cut_out::{self, CUTOUT_CLEARANCE, CutOut, bars_word, construction};
 

@@ -1,18 +1,15 @@
-//! What the survey found inside walls, floors and ceilings, as the routing engine takes it.
+//! Each space's walls, voids and soffits, and what joins spaces, put together as a house.
 
-use std::sync::Arc;
-
-use geometry::{Ceiling, Plane, Point2, Point3, Vec2};
-use model::{Beyond, Cable, Construction, Framing, OpeningKind, PathwayKind, Region, Space};
+use geometry::{Ceiling, Point2, Point3, Vec2};
+use model::{Beyond, Construction, Framing, OpeningKind, PathwayKind, Region, Space};
 use routing::{
-    Blocks, Conduit, Door, Hazard, House, HouseGraph, Joists, Medium, Mouth, Party, Room,
-    SoffitBox, Span, Studs, Times, Void, Wall,
+    Blocks, Conduit, Door, Hazard, House, Joists, Medium, Mouth, Party, Room, SoffitBox, Span,
+    Studs, Times, Void, Wall,
 };
-use uncertainty::Vector3;
-use units::{Metres, SquareMetres};
-use wiring::conduit::{FillLimits, fill};
+use units::Metres;
 
-use super::Doubt;
+use super::super::Doubt;
+use super::{Frame, VoidKind, VoidPlace};
 use crate::{Analysis, Known};
 
 /// Stud and joist spacing where nobody measured it, m: 16 in, 400 mm (common practice, no source).
@@ -23,241 +20,18 @@ const STOREY_M: f64 = 0.6;
 /// Time to pull one cable through a conduit, s/m: half of what framing takes.
 const CONDUIT_SHARE: f64 = 0.5;
 
-/// How a space lies in the frame of its house.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Frame {
-    cos: f64,
-    sin: f64,
-    origin: Point2,
-    up_m: f64,
-}
-
-impl Frame {
-    const OWN: Self = Self {
-        cos: 1.0,
-        sin: 0.0,
-        origin: Point2::new(0.0, 0.0),
-        up_m: 0.0,
-    };
-
-    fn of(analysis: &Analysis, space: &Space) -> Known<(String, Self)> {
-        let moved = |x: f64| {
-            let point = Vector3::new(x, 0.0, 0.0);
-            analysis.in_house(space, &point)
-        };
-        let ((root, origin), (_, east)) = (moved(0.0)?, moved(1.0)?);
-        let ([x, y, z], [east_x, east_y, _]) = (origin.value(), east.value());
-        let turn = Vec2::new(east_x - x, east_y - y);
-        let frame = Self {
-            cos: turn.x,
-            sin: turn.y,
-            origin: Point2::new(x, y),
-            up_m: z,
-        };
-        Ok((root, frame))
-    }
-
-    pub fn point(&self, [x, y, z]: [f64; 3]) -> Point3 {
-        self.plan(Point2::new(x, y)).at_height(z + self.up_m)
-    }
-
-    fn plan(&self, point: Point2) -> Point2 {
-        self.origin + self.direction(Vec2::new(point.x, point.y))
-    }
-
-    fn direction(&self, vector: Vec2) -> Vec2 {
-        Vec2::new(
-            self.cos * vector.x - self.sin * vector.y,
-            self.sin * vector.x + self.cos * vector.y,
-        )
-    }
-
-    /// A point of the house in the space's own frame.
-    pub fn back(&self, point: Point3) -> [f64; 3] {
-        let off = point.on_plan() - self.origin;
-        [
-            self.cos * off.x + self.sin * off.y,
-            -self.sin * off.x + self.cos * off.y,
-            point.z - self.up_m,
-        ]
-    }
-
-    /// A direction of the house in the space's own frame.
-    pub fn back_direction(&self, vector: Vec2) -> Vec2 {
-        Vec2::new(
-            self.cos * vector.x + self.sin * vector.y,
-            -self.sin * vector.x + self.cos * vector.y,
-        )
-    }
-
-    fn ceiling(&self, ceiling: &Ceiling) -> Option<Ceiling> {
-        let planes = ceiling.planes().iter().map(|plane| {
-            let slope = self.direction(Vec2::new(plane.slope_x, plane.slope_y));
-            let origin = Vec2::new(self.origin.x, self.origin.y);
-            Plane {
-                slope_x: slope.x,
-                slope_y: slope.y,
-                height_m: plane.height_m + self.up_m - slope.dot(origin),
-            }
-        });
-        Ceiling::new(planes.collect(), ceiling.join()).ok()
-    }
-}
-
-/// What a void is to its space.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum VoidKind {
-    Above,
-    Below,
-    Behind,
-    Soffit,
-}
-
-/// A void and the space that it was found in.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct VoidPlace {
-    pub space: usize,
-    pub kind: VoidKind,
-    /// Rafters or joists.
-    pub is_roof: bool,
-}
-
-/// Spaces as a house to route through.
-pub(crate) struct Planned {
-    pub graph: HouseGraph,
-    /// By position in the job.
-    pub spaces: Vec<usize>,
-    pub(super) frames: Vec<Frame>,
-    /// The space of each wall of the house, and the wall's number in it.
+/// A house while its spaces are added, one after the other.
+pub(super) struct Builder<'a> {
+    pub analysis: &'a Analysis,
+    pub times: Times,
+    pub house: House,
     pub walls: Vec<(usize, usize)>,
-    /// The number in the house of each space's first wall.
     pub first_wall: Vec<usize>,
-    pub(super) voids: Vec<VoidPlace>,
+    pub voids: Vec<VoidPlace>,
     pub above: Vec<Option<usize>>,
-    /// The pathway of each conduit of the house, by position in the job.
-    pub conduits: Vec<usize>,
     pub doubts: Vec<Doubt>,
-}
-
-impl Planned {
-    /// Spaces by their positions in the job.
-    pub fn new(analysis: &Analysis, spaces: &[usize]) -> Known<Self> {
-        let mut builder = Builder {
-            analysis,
-            times: analysis.way_times(),
-            house: House::default(),
-            walls: Vec::new(),
-            first_wall: Vec::new(),
-            voids: Vec::new(),
-            above: Vec::new(),
-            doubts: Vec::new(),
-            frames: Vec::new(),
-            roots: Vec::new(),
-        };
-        let is_one = spaces.len() == 1;
-        for (index, at) in spaces.iter().enumerate() {
-            let space = (analysis.joined_space(&analysis.job.space[*at].id)).expect("it is there");
-            let (root, frame) = match is_one {
-                true => (space.id.clone(), Frame::OWN),
-                false => Frame::of(analysis, space)?,
-            };
-            builder.frames.push(frame);
-            builder.roots.push(root);
-            builder.space(index, space)?;
-        }
-        if !is_one {
-            for (index, at) in spaces.iter().enumerate() {
-                builder.joined(spaces, index, *at);
-            }
-        }
-        let conduits = builder.pathways(spaces);
-        let times = builder.times;
-        Ok(Self {
-            graph: HouseGraph::new(Arc::new(builder.house), &times),
-            spaces: spaces.to_vec(),
-            frames: builder.frames,
-            walls: builder.walls,
-            first_wall: builder.first_wall,
-            voids: builder.voids,
-            above: builder.above,
-            conduits,
-            doubts: builder.doubts,
-        })
-    }
-
-    pub fn index_of(&self, space: usize) -> usize {
-        let index = self.spaces.iter().position(|at| *at == space);
-        index.expect("a space of this plan")
-    }
-
-    fn voids_that(&self, is: impl Fn(VoidKind) -> bool) -> Vec<usize> {
-        let voids = self.voids.iter().enumerate();
-        voids
-            .filter(|(_, void)| is(void.kind))
-            .map(|(index, _)| index)
-            .collect()
-    }
-
-    /// Voids that a cable overhead leaves alone.
-    pub fn voids_underfoot(&self) -> Vec<usize> {
-        self.voids_that(|kind| matches!(kind, VoidKind::Below | VoidKind::Behind))
-    }
-
-    /// Voids that a cable underfoot leaves alone.
-    pub fn voids_overhead(&self) -> Vec<usize> {
-        self.voids_that(|kind| matches!(kind, VoidKind::Above | VoidKind::Soffit))
-    }
-
-    /// Conduits that do not take a cable beside what lies in them.
-    pub fn full_for(&self, analysis: &Analysis, cable: &Cable) -> Vec<usize> {
-        let is_full = |pathway: usize| {
-            let pathway = &analysis.job.pathway[pathway];
-            pathway.blocked == Some(true)
-                || !pathway.holds.contains(&cable.id) && analysis.is_overfull(pathway, cable)
-        };
-        let conduits = self.conduits.iter().enumerate();
-        conduits
-            .filter(|(_, pathway)| is_full(**pathway))
-            .map(|(index, _)| index)
-            .collect()
-    }
-}
-
-impl Analysis {
-    /// Whether a conduit would be fuller with a further cable than it may be. Where a diameter
-    /// is not known it is taken to fit.
-    pub(super) fn is_overfull(&self, pathway: &model::Pathway, cable: &Cable) -> bool {
-        let diameter = |kind: &str| match self.kit(kind) {
-            Some(model::Kit::Cable(kit)) => kit.diameter.as_ref().and_then(|length| length.value()),
-            _ => None,
-        };
-        let inside = pathway.inside.as_ref().and_then(|length| length.value());
-        let held = pathway.holds.iter().filter_map(|id| {
-            let at = self.cable_at(id)?;
-            Some(self.noted_cable(at).kind.as_str())
-        });
-        let kinds = held.chain([cable.kind.as_str()]);
-        let diameters: Option<Vec<Metres>> = kinds.map(|kind| diameter(kind).map(Metres)).collect();
-        let (Some(inside_m), Some(diameters)) = (inside, diameters) else {
-            return false;
-        };
-        let area = SquareMetres(std::f64::consts::PI * inside_m.powi(2) / 4.0);
-        let most = FillLimits::NEC.of(diameters.len());
-        most.is_some_and(|most| fill(area, &diameters).is_none_or(|filled| filled > most))
-    }
-}
-
-struct Builder<'a> {
-    analysis: &'a Analysis,
-    times: Times,
-    house: House,
-    walls: Vec<(usize, usize)>,
-    first_wall: Vec<usize>,
-    voids: Vec<VoidPlace>,
-    above: Vec<Option<usize>>,
-    doubts: Vec<Doubt>,
-    frames: Vec<Frame>,
-    roots: Vec<String>,
+    pub frames: Vec<Frame>,
+    pub roots: Vec<String>,
 }
 
 impl Builder<'_> {
@@ -283,7 +57,7 @@ impl Builder<'_> {
         self.house.voids.len() - 1
     }
 
-    fn space(&mut self, index: usize, space: &Space) -> Known<()> {
+    pub(super) fn space(&mut self, index: usize, space: &Space) -> Known<()> {
         let shape = self.analysis.shape(space);
         let frame = self.frames[index];
         let corners = shape.outline()?;
@@ -593,7 +367,7 @@ impl Builder<'_> {
     }
 
     /// Doors between spaces, and walls seen from both sides.
-    fn joined(&mut self, spaces: &[usize], index: usize, at: usize) {
+    pub(super) fn joined(&mut self, spaces: &[usize], index: usize, at: usize) {
         let analysis = self.analysis;
         let Some(space) = analysis.joined_space(&analysis.job.space[at].id) else {
             return;
@@ -643,7 +417,7 @@ impl Builder<'_> {
     }
 
     /// Conduits, chases and closets whose ends are both among the spaces.
-    fn pathways(&mut self, spaces: &[usize]) -> Vec<usize> {
+    pub(super) fn pathways(&mut self, spaces: &[usize]) -> Vec<usize> {
         let analysis = self.analysis;
         let mut found = Vec::new();
         for (position, pathway) in analysis.job.pathway.iter().enumerate() {

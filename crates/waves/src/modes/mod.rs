@@ -14,128 +14,29 @@
 //! The matrix is symmetric, so source and receiver may change places exactly. Responses are given
 //! as `4π · p/(ρ q)` in 1/m: 1 is what the same source gives at 1 m in the open (0 dB).
 
+mod boundary;
+mod site;
+
 use std::sync::Arc;
 
-use faer::linalg::matmul::matmul;
-use faer::{Accum, Mat, MatMut, MatRef, Par};
+use faer::{Mat, MatRef};
 use geometry::Point3;
 use rayon::prelude::*;
 use units::{Hertz, Seconds};
 
+use boundary::{add_squares, boundary_matrix, mirrored};
+use site::Layout;
+
+pub(crate) use site::Site;
+
 use crate::Complex;
 use crate::admittance::{Admittance, Air};
-use crate::grid::{Frame, Grid};
+use crate::grid::Frame;
 use crate::krylov::times;
-use crate::mesh::{Mesh, shapes_at};
+use crate::mesh::Mesh;
 use crate::room::{Room, array};
 use crate::solver::Settings;
 use crate::system::System;
-
-/// Points this near to the boundary count as in the room, m.
-const TOUCHING_M: f64 = 2e-3;
-
-/// A point within its cell.
-pub(crate) struct Site {
-    pub cell: usize,
-    pub shapes: Vec<f64>,
-}
-
-impl Site {
-    pub(crate) fn find(mesh: &Mesh, room: &Room, point: [f64; 3]) -> Option<Self> {
-        Layout::of(mesh, room).site(point)
-    }
-}
-
-/// Where cells are: what is needed to find a point's cell again.
-#[derive(Clone, Debug)]
-struct Layout {
-    grid: Grid,
-    room: Arc<Room>,
-    /// By cell: its place in the grid, its unknowns.
-    cells: Vec<([usize; 3], Vec<u32>)>,
-    /// Bounding faces of pieces that share their cell with another piece.
-    shared: Vec<(usize, Vec<[[f64; 3]; 3]>)>,
-}
-
-impl Layout {
-    fn of(mesh: &Mesh, room: &Room) -> Self {
-        let cells: Vec<([usize; 3], Vec<u32>)> = mesh
-            .cells
-            .iter()
-            .map(|c| (c.at, c.unknowns.clone()))
-            .collect();
-        let shared = mesh
-            .cells
-            .iter()
-            .enumerate()
-            .filter(|(i, c)| {
-                cells
-                    .iter()
-                    .enumerate()
-                    .any(|(j, other)| j != *i && other.0 == c.at)
-            })
-            .map(|(i, c)| (i, c.bounds.clone()))
-            .collect();
-        Self {
-            grid: mesh.grid.clone(),
-            room: Arc::new(room.clone()),
-            cells,
-            shared,
-        }
-    }
-
-    fn site(&self, point: [f64; 3]) -> Option<Site> {
-        if !point.iter().all(|x| x.is_finite()) || !self.room.contains(point, TOUCHING_M) {
-            return None;
-        }
-        let p = self.grid.frame.to_grid(point);
-        let slabs = |at: [usize; 3]| [0, 1, 2].map(|axis| self.grid.axes[axis][at[axis]]);
-        // A point just outside a cut cell's air may lie in a cell that holds none: take the nearest.
-        let distance = |at: [usize; 3]| {
-            let s = slabs(at);
-            let off = [0, 1, 2].map(|d| (s[d].from_m - p[d]).max(p[d] - s[d].to_m).max(0.0));
-            off.iter().map(|x| x * x).sum::<f64>()
-        };
-        let at = [0, 1, 2].map(|axis| self.grid.slab_at(axis, p[axis]));
-        let candidates: Vec<usize> = (0..self.cells.len())
-            .filter(|i| self.cells[*i].0 == at)
-            .collect();
-        let cell = match candidates[..] {
-            [] => (0..self.cells.len())
-                .min_by(|i, j| distance(self.cells[*i].0).total_cmp(&distance(self.cells[*j].0)))?,
-            [only] => only,
-            _ => candidates
-                .into_iter()
-                .max_by(|i, j| self.angle(*i, p).total_cmp(&self.angle(*j, p)))?,
-        };
-        let s = slabs(self.cells[cell].0);
-        let within = [0, 1, 2].map(|d| p[d].clamp(s[d].from_m, s[d].to_m));
-        Some(Site {
-            cell,
-            shapes: shapes_at(&s, within),
-        })
-    }
-
-    /// A field's value at a site, from its value at each unknown.
-    fn value(&self, site: &Site, of: impl Fn(usize) -> f64) -> f64 {
-        let unknowns = &self.cells[site.cell].1;
-        unknowns
-            .iter()
-            .zip(&site.shapes)
-            .map(|(u, s)| of(*u as usize) * s)
-            .sum()
-    }
-
-    /// The solid angle that a piece's boundary fills as seen from a point: 4π inside.
-    fn angle(&self, cell: usize, p: [f64; 3]) -> f64 {
-        self.shared
-            .iter()
-            .filter(|(i, _)| *i == cell)
-            .flat_map(|(_, triangles)| triangles)
-            .map(|t| crate::room::solid_angle(*t, p))
-            .sum()
-    }
-}
 
 /// The acoustics of a room before its surfaces are chosen.
 #[derive(Clone, Debug)]
@@ -638,87 +539,5 @@ impl Decay {
     /// Time for 60 dB.
     pub fn t60(&self) -> Seconds {
         Seconds(self.t60_s)
-    }
-}
-
-/// `∫_s φ φᵀ dS` from points on the surface, weights above zero: positive semidefinite as built.
-fn boundary_matrix(mesh: &Mesh, vectors: MatRef<'_, f64>, surface: usize) -> Mat<f64> {
-    let n = vectors.ncols();
-    let mut sum: Mat<f64> = Mat::zeros(n, n);
-    let mut pressures: Vec<f64> = Vec::new();
-    for cell in &mesh.cells {
-        let points = mesh.boundary_points(cell, surface);
-        if points.is_empty() {
-            continue;
-        }
-        let at: Vec<(Vec<f64>, f64)> = points
-            .iter()
-            .map(|(p, w)| (mesh.shapes_at(cell, *p), w.sqrt()))
-            .collect();
-        // Functions that vanish on the whole surface are most of them when it lies in the grid.
-        let alive: Vec<usize> = (0..cell.unknowns.len())
-            .filter(|i| at.iter().any(|(shapes, _)| shapes[*i].abs() > 1e-13))
-            .collect();
-        let here = Mat::from_fn(points.len(), alive.len(), |q, i| {
-            at[q].0[alive[i]] * at[q].1
-        });
-        let mut local: Mat<f64> = Mat::zeros(alive.len(), n);
-        for c in 0..n {
-            let (mut to, from) = (local.col_mut(c), vectors.col(c));
-            for (i, shape) in alive.iter().enumerate() {
-                to[i] = from[cell.unknowns[*shape] as usize];
-            }
-        }
-        let start = pressures.len();
-        pressures.resize(start + points.len() * n, 0.0);
-        matmul(
-            MatMut::from_row_major_slice_mut(&mut pressures[start..], points.len(), n),
-            Accum::Replace,
-            here.as_ref(),
-            local.as_ref(),
-            1.0,
-            Par::Seq,
-        );
-        if pressures.len() > POINTS_TOGETHER * n {
-            add_squares(&mut sum, &pressures);
-            pressures.clear();
-        }
-    }
-    add_squares(&mut sum, &pressures);
-    mirrored(&mut sum);
-    sum
-}
-
-/// What is below the diagonal, above it too.
-fn mirrored(sum: &mut Mat<f64>) {
-    for c in 0..sum.ncols() {
-        for r in 0..c {
-            sum[(r, c)] = sum[(c, r)];
-        }
-    }
-}
-
-/// Points whose products are summed at once.
-const POINTS_TOGETHER: usize = 1024;
-/// Columns of a product that are summed at once: above the diagonal it is left out.
-const COLUMNS_TOGETHER: usize = 64;
-
-/// Adds `pᵀ p` of pressures by point to `sum`, below its diagonal.
-fn add_squares(sum: &mut Mat<f64>, pressures: &[f64]) {
-    let n = sum.ncols();
-    if n == 0 || pressures.is_empty() {
-        return;
-    }
-    let p = MatRef::from_row_major_slice(pressures, pressures.len() / n, n);
-    for from in (0..n).step_by(COLUMNS_TOGETHER) {
-        let to = (from + COLUMNS_TOGETHER).min(n);
-        matmul(
-            sum.get_mut(from.., from..to),
-            Accum::Add,
-            p.get(.., from..).transpose(),
-            p.get(.., from..to),
-            1.0,
-            Par::Seq,
-        );
     }
 }
