@@ -8,10 +8,10 @@ use std::sync::Arc;
 
 use model::{Cable, Catalogue, CupboardKit, Item, Job, Kit, Space, Zone};
 
-use crate::reads::{List, Reads, Thing};
+use crate::reads::{Changes, List, Reads, Thing};
 use rustc_hash::FxHashMap;
 
-use crate::{Analysis, parts};
+use crate::{Analysis, item_label, parts};
 
 /// Positions by id.
 #[derive(Default)]
@@ -229,8 +229,17 @@ fn same_but_for_place(a: &Item, b: &Item) -> bool {
     there == *b
 }
 
+/// Whether two items differ in their names and nothing else.
+fn same_but_for_name(a: &Item, b: &Item) -> bool {
+    let called = Item {
+        name: b.name.clone(),
+        ..a.clone()
+    };
+    a.name != b.name && called == *b
+}
+
 /// Everything in which an edited copy differs from its original, and what newcomers join.
-pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
+pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Changes {
     let ((old, old_index), (new, new_index)) = (old, new);
     let same_house = old.format == new.format
         && old.job == new.job
@@ -249,9 +258,10 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
         && (old.zone.iter().zip(&new.zone)).all(|(a, b)| a.id == b.id && a.space == b.space)
         && Rc::ptr_eq(&old_index.kit, &new_index.kit);
     if !(same_house && same_lists) {
-        return Reads::everything();
+        return Reads::everything().into();
     }
     let mut changed = Reads::default();
+    let mut renamed = Vec::new();
     for (at, (a, b)) in old.space.iter().zip(&new.space).enumerate() {
         if !Arc::ptr_eq(a, b) {
             parts::note_changes(at, a, b, &mut changed);
@@ -282,6 +292,10 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
         ];
         let same = a.is_some_and(|a| Arc::ptr_eq(a, b) || a == b);
         if same && homes[0] == homes[1] {
+            continue;
+        }
+        if let Some(a) = a.filter(|a| homes[0] == homes[1] && same_but_for_name(a, b)) {
+            renamed.push((at, item_label(a).to_owned()));
             continue;
         }
         changed.note(Thing::Item, at);
@@ -340,7 +354,7 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Reads {
     for (list, _) in lists.into_iter().filter(|(_, differs)| *differs) {
         changed.note(Thing::List, list as usize);
     }
-    changed
+    Changes::with_names(changed, renamed)
 }
 
 impl Analysis {
@@ -468,6 +482,11 @@ impl Analysis {
         self.of_kind(&self.index.groups.items_of_zone[at], is_kind)
     }
 
+    /// Items that play in a zone, in the order of the job.
+    pub fn items_in_zone<'a>(&'a self, zone: &'a Zone) -> impl Iterator<Item = &'a Item> {
+        self.items_of_zone(zone, |_| true)
+    }
+
     /// The catalogue entry of that name.
     pub fn kit(&self, id: &str) -> Option<Kit<'_>> {
         let (position, kit) = self.kit_and_position(id)?;
@@ -579,6 +598,15 @@ impl Analysis {
         }
         let cables = at.map(|at| self.index.groups.cables_of_item[at].as_slice());
         (cables.unwrap_or_default().iter()).map(|&at| self.noted_cable(at))
+    }
+
+    /// The cable of that name.
+    pub fn cable(&self, id: &str) -> Option<&Cable> {
+        let Some(at) = self.cable_at(id) else {
+            self.ledger.note(Thing::List, List::Cables as usize);
+            return None;
+        };
+        Some(self.noted_cable(at))
     }
 
     /// Every cable.

@@ -137,7 +137,7 @@ impl Analysis {
         }
         let variables = self.variables.for_edited(&job);
         let index = self.index.for_edited(&self.job, &job);
-        let changed = Changes::from(index::changes((&self.job, &self.index), (&job, &index)));
+        let changed = index::changes((&self.job, &self.index), (&job, &index));
         let same_survey = job.survey == self.job.survey;
         let mut edited = Self::empty(job, variables, index);
         // A shape rests on fewer facts than its whole space.

@@ -96,19 +96,45 @@ impl Reads {
         if self.everything {
             return !changes.is_empty();
         }
-        (changes.words.iter()).any(|(thing, word, changed)| {
+        self.meets(&changes.words)
+    }
+
+    /// As [`Reads::touched_by`], of an answer that calls nothing by a name that differs
+    /// ([`Changes::renamed`]).
+    pub fn touched_beyond_names(&self, changes: &Changes) -> bool {
+        match changes.everything || self.everything {
+            true => self.touched_by(changes),
+            false => self.meets(&changes.words_beyond_names),
+        }
+    }
+
+    fn meets(&self, words: &[Word]) -> bool {
+        words.iter().any(|(thing, word, changed)| {
             let read = self.bits[*thing].get(*word);
             read.is_some_and(|read| read & changed != 0)
         })
     }
+
+    fn words(&self) -> Vec<Word> {
+        let words = self.bits.iter().enumerate().flat_map(|(thing, words)| {
+            let set = words.iter().enumerate().filter(|(_, bits)| **bits != 0);
+            set.map(move |(word, bits)| (thing, word, *bits))
+        });
+        words.collect()
+    }
 }
+
+/// Kind of thing, which word of its bits, and that word.
+type Word = (usize, usize, u64);
 
 /// The things of a job in which an edited copy differs: few, and asked about often.
 #[derive(Clone, Debug, Default)]
 pub struct Changes {
     everything: bool,
-    /// Kind of thing, which word of its bits, and that word.
-    words: Vec<(usize, usize, u64)>,
+    words: Vec<Word>,
+    /// The same without items in which nothing but the name differs.
+    words_beyond_names: Vec<Word>,
+    renamed: Vec<String>,
 }
 
 impl Changes {
@@ -116,17 +142,36 @@ impl Changes {
     pub fn is_empty(&self) -> bool {
         !self.everything && self.words.is_empty()
     }
+
+    /// What items in which nothing but the name differs are called in the original. Names are for
+    /// people: an answer that does not hold one of these does not rest on it.
+    pub fn renamed(&self) -> &[String] {
+        &self.renamed
+    }
+
+    /// Changes of which some are of items' names alone, each by its index and former name.
+    pub(crate) fn with_names(mut things: Reads, renamed: Vec<(usize, String)>) -> Self {
+        let words_beyond_names = things.words();
+        for (item, _) in &renamed {
+            things.note(Thing::Item, *item);
+            things.note(Thing::ItemAnywhere, *item);
+        }
+        Self {
+            words_beyond_names,
+            renamed: renamed.into_iter().map(|(_, name)| name).collect(),
+            ..Self::from(things)
+        }
+    }
 }
 
 impl From<Reads> for Changes {
     fn from(things: Reads) -> Self {
-        let words = things.bits.iter().enumerate().flat_map(|(thing, words)| {
-            let set = words.iter().enumerate().filter(|(_, bits)| **bits != 0);
-            set.map(move |(word, bits)| (thing, word, *bits))
-        });
+        let words = things.words();
         Self {
             everything: things.everything,
-            words: words.collect(),
+            words_beyond_names: words.clone(),
+            words,
+            renamed: Vec::new(),
         }
     }
 }
@@ -199,6 +244,18 @@ mod tests {
         assert!(outer.touched_by(&one(Thing::Kit, 70).into()));
         assert!(!outer.touched_by(&one(Thing::Kit, 6).into()));
         assert!(!outer.touched_by(&one(Thing::Zone, 3).into()));
+    }
+
+    #[test]
+    fn a_name_alone_touches_what_calls_the_thing_by_it() {
+        let changes = Changes::with_names(one(Thing::Item, 3), vec![(70, "Lamp".to_owned())]);
+        for item in [3, 70] {
+            assert!(one(Thing::Item, item).touched_by(&changes));
+        }
+        assert!(one(Thing::Item, 3).touched_beyond_names(&changes));
+        assert!(!one(Thing::Item, 70).touched_beyond_names(&changes));
+        assert!(Reads::everything().touched_beyond_names(&changes));
+        assert_eq!(changes.renamed(), ["Lamp"]);
     }
 
     #[test]

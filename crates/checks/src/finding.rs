@@ -352,6 +352,37 @@ impl Finding {
         (self.check, self.space.as_deref(), &self.subject.id)
     }
 
+    /// All that people read of it, a line each.
+    pub(crate) fn words(&self) -> String {
+        // By all of its parts, so that a further one is not forgotten here.
+        let Self {
+            check: _,
+            area: _,
+            subject,
+            space: _,
+            value: _,
+            limit: _,
+            dimension: _,
+            margin: _,
+            verdict: _,
+            because,
+            source,
+            needs,
+            remedies,
+            cautions: _,
+            deciders,
+        } = self;
+        let mut words = [&subject.label, because, &source.words()].map(|text| text.clone() + "\n");
+        let needs = needs.iter().map(|missing| &missing.what);
+        let remedies = remedies.iter().map(|remedy| &remedy.says);
+        let deciders = deciders.iter().map(|decider| &decider.what);
+        for text in needs.chain(remedies).chain(deciders) {
+            words[2] += text;
+            words[2] += "\n";
+        }
+        words.concat()
+    }
+
     /// Names the measurements that decide a tight finding.
     pub(crate) fn name_deciders(&mut self, analysis: &Analysis) {
         let Some(margin) = self

@@ -24,7 +24,7 @@ mod validate;
 
 pub use activity::*;
 pub use cable::*;
-pub use edit::{Edit, EditError, edited_text};
+pub use edit::{Edit, EditError, EditedText, edited_text};
 pub use item::*;
 pub use job::*;
 pub use kit::*;

@@ -1,12 +1,14 @@
 //! A job's revision as it lies proved at its desk, for whoever asks.
 
+use std::sync::Arc;
+
 use checks::{Proved, prove_again};
 use model::{Edit, Job};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use view::Move;
 
-use crate::desk::{Lane, Revision, Unanswered};
+use crate::desk::{Lane, Revision, Room, Unanswered};
 use crate::error::bad_document;
 use crate::{Error, State};
 
@@ -54,13 +56,14 @@ impl State {
         W: FnOnce(&Proved) -> T + Send + 'static,
         T: Send + 'static,
     {
-        let look = move |_, proved: &Proved| look(proved);
-        self.look_from(job, revision, false, lane, look).await
+        let look = move |at, room: &mut Room| room.at(at).map(look);
+        let looked = self.look_from(job, revision, false, lane, look).await?;
+        looked.ok_or_else(|| Error::fault("a revision does not stay on its desk"))
     }
 
-    /// As [`State::look`], and tells the look which revision it is. With `or_later` it may be a
-    /// later one that lies proved already.
-    async fn look_from<T, W>(
+    /// As [`State::look`], over the desk on which the revision lies; tells which revision it is.
+    /// With `or_later` it may be a later one that lies proved already.
+    pub(crate) async fn look_from<T, W>(
         &self,
         job: &str,
         revision: Revision,
@@ -69,31 +72,31 @@ impl State {
         look: W,
     ) -> Result<T, Error>
     where
-        W: FnOnce(Revision, &Proved) -> T + Send + 'static,
+        W: FnOnce(Revision, &mut Room) -> T + Send + 'static,
         T: Send + 'static,
     {
         let mut look = look;
         // Nobody's desk may close for a job or a revision that there is not.
-        let mut text: Option<String> = match self.desks().is_open(job) {
+        let mut fresh: Option<Arc<store::Revision>> = match self.desks().is_open(job) {
             true => None,
-            false => Some(self.store().revision(job, revision).await?.text),
+            false => Some(self.store().revision(job, revision).await?),
         };
         // Other revisions may push one out between being laid there and being looked at.
         for _ in 0..3 {
-            let read = text.take();
-            let work = move |room: &mut crate::desk::Room| {
+            let read = fresh.take();
+            let work = move |room: &mut Room| {
                 let later = if or_later {
                     room.catch_up(revision)
                 } else {
                     None
                 };
                 let at = later.unwrap_or(revision);
-                if let Some(text) = read.filter(|_| later.is_none()) {
-                    room.open(revision, &text)?;
+                if let Some(read) = read.filter(|_| later.is_none()) {
+                    room.open(revision, &read.text)?;
                 }
-                match room.at(at) {
-                    Some(proved) => Ok::<_, Error>(Ok(look(at, proved))),
-                    None => Ok(Err(look)),
+                match room.at(at).is_some() {
+                    true => Ok::<_, Error>(Ok(look(at, room))),
+                    false => Ok(Err(look)),
                 }
             };
             let answer = self.desks().ask(job, lane.clone(), work).await;
@@ -101,7 +104,7 @@ impl State {
                 Ok(answer) => return Ok(answer),
                 Err(back) => look = back,
             }
-            text = Some(self.store().revision(job, revision).await?.text);
+            fresh = Some(self.store().revision(job, revision).await?);
         }
         Err(Error::fault(format!(
             "revision {revision} of {job} does not stay on its desk"
@@ -128,10 +131,10 @@ impl State {
             let says = String::new();
             return Ok(Written { edits, says });
         }
-        let text = self.store().revision(job, revision).await?.text;
+        let revision = self.store().revision(job, revision).await?;
         let read = move || {
-            let document = model::read(&text, &checks::limit_names())
-                .map_err(|problems| bad_document(&text, &problems))?;
+            let document = model::read(&revision.text, &checks::limit_names())
+                .map_err(|problems| bad_document(&revision.text, &problems))?;
             changes.typed(&document)
         };
         (tokio::task::spawn_blocking(read).await)
@@ -145,8 +148,9 @@ impl State {
         T: Send + 'static,
     {
         let head = self.revision(job, None).await?;
-        let look = move |revision, proved: &Proved| (revision, look(proved));
-        self.look_from(job, head, true, None, look).await
+        let look = move |at, room: &mut Room| Some((at, look(room.at(at)?)));
+        let looked = self.look_from(job, head, true, None, look).await?;
+        looked.ok_or_else(|| Error::fault("a revision does not stay on its desk"))
     }
 }
 

@@ -7,12 +7,11 @@ use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use axum::body::Bytes;
-use checks::Proved;
 use model::Job;
 use view::{Counts, SpaceCounts};
 
 use crate::card::{self, OpenAt};
-use crate::desk::Revision;
+use crate::desk::{Revision, Room};
 use crate::{Error, State};
 
 /// Revisions kept; one of a house has under a MB.
@@ -62,22 +61,24 @@ impl State {
             return Ok(said);
         }
         let (sayings, id) = (self.sayings().clone(), job.to_owned());
-        let look = move |proved: &Proved| {
+        let look = move |_, room: &mut Room| {
             // Others who asked meanwhile had their turn before.
             if let Some(said) = sayings.get(&id, revision) {
                 return Ok(said);
             }
-            let said = Arc::new(Said::of(proved, revision)?);
+            let said = Arc::new(Said::of(room, revision)?);
             sayings.put(&id, revision, &said);
             Ok(said)
         };
-        self.look(job, revision, None, look).await?
+        self.look_from(job, revision, false, None, look).await?
     }
 }
 
 impl Said {
-    fn of(proved: &Proved, revision: Revision) -> Result<Self, Error> {
-        let mut findings = view::findings(proved.analysis(), &proved.proof());
+    fn of(room: &mut Room, revision: Revision) -> Result<Self, Error> {
+        let gone = || Error::fault("a revision does not stay on its desk");
+        let mut findings = room.findings(revision).ok_or_else(gone)?;
+        let proved = room.at(revision).ok_or_else(gone)?;
         // The page knows revisions of the store, not issues of the sheets.
         findings.revision = u32::try_from(revision).ok();
         Ok(Self {

@@ -1,13 +1,12 @@
 //! Which bodies of a scene does a finding speak of?
 
 use analysis::Analysis;
-use model::{Job, Space};
+use model::Space;
 
 /// Ids of bodies and soffits of the finding's space; none where it speaks of the space
 /// itself or of the whole house.
 pub(crate) fn about(analysis: &Analysis, finding: &checks::Finding) -> Vec<String> {
-    let job = analysis.job();
-    let Some(space) = finding.space.as_deref().and_then(|id| job.space(id)) else {
+    let Some(space) = finding.space.as_deref().and_then(|id| analysis.space(id)) else {
         return Vec::new();
     };
     bodies_of(analysis, space, &finding.subject.id)
@@ -19,7 +18,7 @@ pub(crate) fn bodies_of(analysis: &Analysis, space: &Space, subject: &str) -> Ve
     for part in subject.split('+') {
         // A part of a thing, such as somebody standing at a seat, follows a point.
         let id = part.split('.').next().unwrap_or_default();
-        about.extend(bodies_named(analysis, analysis.job(), space, id));
+        about.extend(bodies_named(analysis, space, id));
     }
     let mut known = std::collections::BTreeSet::new();
     about.retain(|id| known.insert(id.clone()));
@@ -27,10 +26,10 @@ pub(crate) fn bodies_of(analysis: &Analysis, space: &Space, subject: &str) -> Ve
 }
 
 /// The body of that name; of a zone what plays there, of a cable those at its ends.
-fn bodies_named(analysis: &Analysis, job: &Job, space: &Space, id: &str) -> Vec<String> {
+fn bodies_named(analysis: &Analysis, space: &Space, id: &str) -> Vec<String> {
     let is_here = |item: &model::Item| analysis.is_in(item, space);
     let named = |kind: &str| vec![format!("{kind}:{id}")];
-    if job.item(id).is_some_and(|item| is_here(item)) {
+    if analysis.item(id).is_some_and(is_here) {
         return named("item");
     }
     if space.seat.iter().any(|seat| seat.id == id) {
@@ -45,13 +44,11 @@ fn bodies_named(analysis: &Analysis, job: &Job, space: &Space, id: &str) -> Vec<
     if space.soffit.iter().any(|soffit| soffit.id == id) {
         return named("soffit");
     }
-    if job.zone.iter().any(|zone| zone.id == id) {
-        let plays =
-            |item: &&std::sync::Arc<model::Item>| item.zone.as_deref() == Some(id) && is_here(item);
-        let items = job.item.iter().filter(plays);
+    if let Some(zone) = analysis.zone(id) {
+        let items = analysis.items_in_zone(zone).filter(|item| is_here(item));
         return items.map(|item| format!("item:{}", item.id)).collect();
     }
-    let Some(cable) = job.cable.iter().find(|cable| cable.id == id) else {
+    let Some(cable) = analysis.cable(id) else {
         return Vec::new();
     };
     [&cable.from, &cable.to]

@@ -4,16 +4,19 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use crate::tellings::Told;
+
 /// A job proved.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Findings {
+#[schemars(rename = "Findings")]
+pub struct Findings<F = Finding> {
     /// The job's name.
     pub job: String,
     /// Counts up with each issue of the sheets; null when the job states none.
     pub revision: Option<u32>,
     /// What was found out, by space and worst first; fewer than counted when some were
     /// selected.
-    pub findings: Vec<Finding>,
+    pub findings: Vec<F>,
     /// Measurements worth taking before anything is ordered, most decisive first.
     pub measure_again: Vec<MeasureAgain>,
     /// How many findings of the whole job have each verdict.
@@ -274,10 +277,10 @@ pub struct AreaCounts {
 }
 
 /// How the findings of an edited copy differ.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Delta {
     /// Findings that are new or say anything else, without the effects of remedies.
-    pub changed: Vec<Finding>,
+    pub changed: Vec<Told>,
     /// Keys of findings that are no more.
     pub gone: Vec<String>,
     /// How many findings of the copy have each verdict.

@@ -1,6 +1,6 @@
 //! A proof's findings as every door shows them.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use analysis::{Analysis, Limit, VariableName};
 use checks::{Again, Area, Check, Proof, Proved, Source, Verdict as Checked};
@@ -12,6 +12,7 @@ use units::{Dimension, Printer, System};
 
 use crate::about::about;
 use crate::finding::*;
+use crate::tellings::Told;
 use crate::words::words;
 use crate::{document, fact};
 
@@ -29,12 +30,18 @@ pub fn findings(analysis: &Analysis, proof: &Proof) -> Findings {
 
 /// As [`findings`], with only some of the proof's findings told in full.
 pub fn findings_shown(analysis: &Analysis, proof: &Proof, shown: &[&checks::Finding]) -> Findings {
-    let job = analysis.job();
     let mut teller = Teller::of(analysis);
+    let told = shown.iter().map(|one| teller.finding(one)).collect();
+    concluded(analysis, proof, told)
+}
+
+/// What is told of findings, with all that is told of them together.
+pub(crate) fn concluded<F>(analysis: &Analysis, proof: &Proof, told: Vec<F>) -> Findings<F> {
+    let job = analysis.job();
     Findings {
         job: job.job.name.clone(),
         revision: job.job.revision,
-        findings: shown.iter().map(|one| teller.finding(one)).collect(),
+        findings: told,
         measure_again: proof.measure_again.iter().map(MeasureAgain::from).collect(),
         counts: counts(&proof.findings),
         by_space: by_space(job, &proof.findings),
@@ -48,8 +55,10 @@ pub fn finding(analysis: &Analysis, finding: &checks::Finding) -> Finding {
 }
 
 /// Tells findings of one proved job. Many speak of the same things, each of which is looked up once.
-struct Teller<'a> {
+pub(crate) struct Teller<'a> {
     analysis: &'a Analysis,
+    /// Its job: what is told of a finding is not told from all of it.
+    job: &'a Job,
     /// Facts that something may be uncertain for, without shares.
     sources: BTreeMap<SourceId, Input>,
     /// Places of things, by the thing's path.
@@ -57,15 +66,20 @@ struct Teller<'a> {
 }
 
 impl<'a> Teller<'a> {
-    fn of(analysis: &'a Analysis) -> Self {
+    pub(crate) fn of(analysis: &'a Analysis) -> Self {
         Self {
             analysis,
+            job: analysis.job(),
             sources: BTreeMap::new(),
             places: BTreeMap::new(),
         }
     }
 
-    fn finding(&mut self, finding: &checks::Finding) -> Finding {
+    pub(crate) fn analysis(&self) -> &'a Analysis {
+        self.analysis
+    }
+
+    pub(crate) fn finding(&mut self, finding: &checks::Finding) -> Finding {
         let analysis = self.analysis;
         let printer = analysis.printer();
         let dimension = finding.dimension;
@@ -131,7 +145,7 @@ impl<'a> Teller<'a> {
                 let share = Some(share);
                 let source = self.sources.entry(id);
                 let source = source
-                    .or_insert_with(|| source_of(self.analysis, id))
+                    .or_insert_with(|| source_of(self.analysis, self.job, id))
                     .clone();
                 inputs.push(Input { share, ..source });
             }
@@ -156,14 +170,12 @@ impl<'a> Teller<'a> {
             (Some((kind, id)), Some(space)) => format!("space.{space}.{kind}.{id}"),
             _ => return &[],
         };
-        let job = self.analysis.job();
-        (self.places.entry(root)).or_insert_with_key(|root| places(job, root))
+        (self.places.entry(root)).or_insert_with_key(|root| places(self.job, root))
     }
 }
 
 /// The fact that a number is uncertain for, without its share.
-fn source_of(analysis: &Analysis, id: SourceId) -> Input {
-    let job = analysis.job();
+fn source_of(analysis: &Analysis, job: &Job, id: SourceId) -> Input {
     match analysis.variable(id) {
         VariableName::Measured { path, text } => Input {
             what: fact::name_of(job, &path),
@@ -236,7 +248,9 @@ pub fn delta(again: &Again) -> Delta {
     let changed = again.changed.iter();
     let gone = again.gone.iter();
     Delta {
-        changed: changed.map(|one| teller.finding(one)).collect(),
+        changed: changed
+            .map(|one| Told::from(&teller.finding(one)))
+            .collect(),
         gone: gone
             .map(|(check, space, subject)| {
                 key_of(check, space.as_deref().unwrap_or_default(), subject)
@@ -257,27 +271,10 @@ pub fn delta_between(before: &Proved, after: &Proved) -> Delta {
     let mut teller = Teller::of(after.analysis());
     let gone = old.keys().filter(|key| !new.contains_key(*key));
     Delta {
-        changed: changed.map(|one| teller.finding(one)).collect(),
+        changed: changed
+            .map(|one| Told::from(&teller.finding(one)))
+            .collect(),
         gone: gone.cloned().collect(),
-        counts: counts(after.findings()),
-    }
-}
-
-/// As [`delta_between`], of the findings with these keys, where those are known to be all that
-/// may differ.
-pub fn delta_of(after: &Proved, keys: &BTreeSet<&String>) -> Delta {
-    let mut gone: BTreeSet<&String> = keys.clone();
-    let mut changed = Vec::new();
-    let mut teller = Teller::of(after.analysis());
-    for one in after.findings() {
-        let key = key(one);
-        if gone.remove(&key) {
-            changed.push(teller.finding(one));
-        }
-    }
-    Delta {
-        changed,
-        gone: gone.into_iter().cloned().collect(),
         counts: counts(after.findings()),
     }
 }

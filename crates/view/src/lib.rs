@@ -30,6 +30,7 @@ pub mod scene;
 mod schedule;
 mod schema;
 mod sound;
+mod tellings;
 mod walk;
 mod ways;
 mod wiring;
@@ -51,8 +52,7 @@ pub use field::*;
 pub use field_text::{completed, field, may_be_completed};
 pub use finding::*;
 pub use findings::{
-    counts, delta, delta_between, delta_of, finding, findings, findings_shown, key, key_of, limits,
-    manual,
+    counts, delta, delta_between, finding, findings, findings_shown, key, key_of, limits, manual,
 };
 pub use found::*;
 pub use found_loudspeakers::*;
@@ -61,6 +61,7 @@ pub use moves::{Move, MoveError, MoveTo, Moved, edits_of};
 pub use scene::{Scene, scene};
 pub use schedule::{SCHEDULE_HEADS, cable_schedule};
 pub use sound::*;
+pub use tellings::{Tellings, Told};
 pub use walk::{Blank, Closes, Room, Walk, WalkSuspect, WalkThing, WalkWall, walk};
 pub use ways::*;
 pub use wiring::*;

@@ -1,5 +1,6 @@
 //! One check over one space or the house, and the facts that it rests on.
 
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -12,6 +13,8 @@ use crate::{Check, Finding, all};
 pub(super) struct CheckRun {
     findings: Vec<Finding>,
     reads: Reads,
+    /// All that people read of it, once it is looked through.
+    words: OnceCell<String>,
 }
 
 impl CheckRun {
@@ -23,6 +26,30 @@ impl CheckRun {
             && both().next().is_none_or(|(a, b)| a.space == b.space)
             && both().all(same_subject)
     }
+
+    /// Whether it would find the same, word for word, in an edited copy.
+    fn still_holds(&self, edited: &Analysis) -> bool {
+        let changed = edited.changed();
+        if !self.reads.touched_by(changed) {
+            return true;
+        }
+        // Trials have no words.
+        !edited.is_trial()
+            && !changed.renamed().is_empty()
+            && !self.reads.touched_beyond_names(changed)
+            && !changed.renamed().iter().any(|name| self.speaks_of(name))
+    }
+
+    /// Whether a name stands in its words, as it is or as part of a phrase.
+    fn speaks_of(&self, name: &str) -> bool {
+        let words = || plain(&self.findings.iter().map(Finding::words).collect::<String>());
+        self.words.get_or_init(words).contains(&plain(name))
+    }
+}
+
+/// A name or text without what sets one off as the start of a sentence or as an id.
+fn plain(text: &str) -> String {
+    text.to_lowercase().replace(['-', '_'], " ")
 }
 
 pub(super) fn findings_of(runs: &[Rc<CheckRun>]) -> impl Iterator<Item = &Finding> {
@@ -87,10 +114,9 @@ pub(super) fn run_if_touched(
     space: Option<usize>,
     old: &Rc<CheckRun>,
 ) -> Rc<CheckRun> {
-    if old.reads.touched_by(edited.changed()) {
-        Rc::new(run(edited, check, space))
-    } else {
-        Rc::clone(old)
+    match old.still_holds(edited) {
+        true => Rc::clone(old),
+        false => Rc::new(run(edited, check, space)),
     }
 }
 
@@ -104,7 +130,11 @@ pub(super) fn run(analysis: &Analysis, check: &Check, space: Option<usize>) -> C
         }
         findings
     });
-    CheckRun { findings, reads }
+    CheckRun {
+        findings,
+        reads,
+        words: OnceCell::new(),
+    }
 }
 
 /// The runs that two proofs do not share, of each.

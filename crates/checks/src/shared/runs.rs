@@ -74,6 +74,7 @@ fn whole_steps(analysis: &Analysis, length_m: f64) -> String {
 }
 
 /// Another way to run a cable that needs less of it.
+#[derive(Clone)]
 pub(crate) struct ShorterWay {
     /// The cable to cut.
     pub length: Uncertain,
@@ -85,6 +86,11 @@ pub(crate) struct ShorterWay {
 
 /// Ways that need less cable than its own, least first; none where legs were measured.
 pub(crate) fn shorter_ways(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay> {
+    // Each is searched for through the whole room.
+    analysis.kept_of_cable("shorter ways", cable, || shorter_ways_anew(analysis, cable))
+}
+
+fn shorter_ways_anew(analysis: &Analysis, cable: &Cable) -> Vec<ShorterWay> {
     let Ok(own) = analysis.cut_length(cable) else {
         return Vec::new();
     };

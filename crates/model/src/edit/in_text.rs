@@ -9,17 +9,39 @@ use crate::read::guard;
 
 /// The text with the edits made.
 pub fn edited_text(text: &str, edits: &[Edit]) -> Result<String, EditError> {
-    if let Some(problem) = guard::problem(text) {
-        return Err(EditError::Unreadable(problem.message));
+    let mut document = EditedText::read(text)?;
+    document.make(edits)?;
+    Ok(document.text())
+}
+
+/// A document's text with its comments, order and spelling, taken apart for edits.
+#[derive(Debug)]
+pub struct EditedText(DocumentMut);
+
+impl EditedText {
+    /// Takes a text apart.
+    pub fn read(text: &str) -> Result<Self, EditError> {
+        if let Some(problem) = guard::problem(text) {
+            return Err(EditError::Unreadable(problem.message));
+        }
+        let document = text.parse().map_err(|error: toml_edit::TomlError| {
+            EditError::Unreadable(error.message().to_owned())
+        })?;
+        Ok(Self(document))
     }
-    let mut document: DocumentMut = text
-        .parse()
-        .map_err(|error: toml_edit::TomlError| EditError::Unreadable(error.message().to_owned()))?;
-    for edit in edits {
-        let segments = edit.segments()?;
-        change(document.as_item_mut(), &segments, edit)?;
+
+    /// Makes edits. After one that can't be made, those before it are made.
+    pub fn make(&mut self, edits: &[Edit]) -> Result<(), EditError> {
+        for edit in edits {
+            change(self.0.as_item_mut(), &edit.segments()?, edit)?;
+        }
+        Ok(())
     }
-    Ok(document.to_string())
+
+    /// The text as the edits leave it.
+    pub fn text(&self) -> String {
+        self.0.to_string()
+    }
 }
 
 fn missing(edit: &Edit, segment: &str) -> EditError {

@@ -10,7 +10,7 @@ mod in_text;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
-pub use in_text::edited_text;
+pub use in_text::{EditedText, edited_text};
 
 #[cfg(doc)]
 use crate::Job;

@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use checks::{Again, Proved, prove_again};
 use model::Edit;
-use view::Delta;
+use view::{Delta, Findings, Tellings, Told};
 
 use crate::Error;
 use crate::error::bad_document;
@@ -16,6 +16,10 @@ pub type Revision = u64;
 /// Revisions kept proved: a phone in the cellar shows one from some dozens of changes ago, and
 /// one that followed by its edits shares all but what they touch with the one before.
 const KEPT: usize = 64;
+
+/// The last ones of which every one is kept, if it was proved. Of those before, the older the
+/// fewer: whoever shows one between waits for a few edits to be proved, not for all of the house.
+const LAST_KEPT: u64 = 40;
 
 /// Steps of which it is kept which findings they changed: names alone, so many more.
 const STEPS_KEPT: usize = 1024;
@@ -66,36 +70,34 @@ impl Saves {
 
 /// What lies on a desk.
 pub struct Room {
-    /// Least recently used first.
-    revisions: Vec<(Revision, Proved)>,
+    revisions: BTreeMap<Revision, Proved>,
     /// By the revision that a step led to: the one that it started from, and the findings that
     /// differ between both, by their keys.
     steps: BTreeMap<Revision, (Revision, BTreeSet<String>)>,
     saves: Saves,
+    /// What was told of the last revision that was proved, and of which that is.
+    told: (Revision, Tellings),
 }
 
 impl Room {
     /// Nothing lies there yet.
     pub fn new(saves: Saves) -> Self {
         Self {
-            revisions: Vec::new(),
+            revisions: BTreeMap::new(),
             steps: BTreeMap::new(),
             saves,
+            told: Default::default(),
         }
     }
 
     /// A revision, proved; none when it does not lie here.
-    pub fn at(&mut self, revision: Revision) -> Option<&Proved> {
-        let at = self.place(revision)?;
-        let used = self.revisions.remove(at);
-        self.revisions.push(used);
-        self.revisions.last().map(|(_, proved)| proved)
+    pub fn at(&self, revision: Revision) -> Option<&Proved> {
+        self.revisions.get(&revision)
     }
 
     /// Two revisions, proved; none when one of them does not lie here.
     pub fn both(&self, one: Revision, other: Revision) -> Option<(&Proved, &Proved)> {
-        let (one, other) = (self.place(one)?, self.place(other)?);
-        Some((&self.revisions[one].1, &self.revisions[other].1))
+        Some((self.at(one)?, self.at(other)?))
     }
 
     /// Lays a revision here, unless it lies here: from one before by what was saved since, or
@@ -106,6 +108,10 @@ impl Room {
         }
         let job = model::read(text, &checks::limit_names())
             .map_err(|problems| bad_document(text, &problems))?;
+        if self.told.0 == revision {
+            // Things may stand in another order than where they followed by edits.
+            self.told = Default::default();
+        }
         self.put(revision, Proved::new(Arc::new(job)));
         Ok(())
     }
@@ -113,11 +119,11 @@ impl Room {
     /// The revision to be looked at by who asks for this one or a later: what was saved up to it
     /// and waits is proved as one. None when it has to be read.
     pub fn catch_up(&mut self, revision: Revision) -> Option<Revision> {
-        if self.place(revision).is_some() {
+        if self.at(revision).is_some() {
             return Some(revision);
         }
         let mut steps = self.steps.range(revision..);
-        let over = steps.find(|(to, (from, _))| *from < revision && self.place(**to).is_some());
+        let over = steps.find(|(to, (from, _))| *from < revision && self.at(**to).is_some());
         match over {
             Some((to, _)) => Some(*to),
             None => self.reach(revision, TOGETHER),
@@ -127,8 +133,7 @@ impl Room {
     /// Lays a revision here that differs by known changes from an earlier one that lies here, or
     /// one that is later by further changes.
     fn reach(&mut self, revision: Revision, at_most: usize) -> Option<Revision> {
-        let lying = self.revisions.iter().map(|(lying, _)| *lying);
-        let from = lying.filter(|lying| *lying < revision).max()?;
+        let (&from, _) = self.revisions.range(..revision).next_back()?;
         let (to, edits) = self.saves.between(from, revision, at_most)?;
         self.follow(from, to, &edits).then_some(to)
     }
@@ -141,7 +146,19 @@ impl Room {
         };
         match prove_again(before, edits) {
             Ok(again) => {
-                self.steps.insert(to, (from, touched(&again)));
+                let touched = touched(&again);
+                match &mut self.told {
+                    (of, told) if *of == from && to > from => {
+                        told.follow(&again, &touched);
+                        *of = to;
+                    }
+                    _ => {}
+                }
+                // Shorter steps tell more.
+                let is_known = (self.steps.get(&to)).is_some_and(|(known, _)| *known > from);
+                if !is_known {
+                    self.steps.insert(to, (from, touched));
+                }
                 if self.steps.len() > STEPS_KEPT {
                     self.steps.pop_first();
                 }
@@ -166,25 +183,57 @@ impl Room {
             if *from < earlier {
                 return None;
             }
-            changed.extend(step);
+            changed.extend(step.iter().cloned());
             at = *from;
         }
-        let at = self.place(revision)?;
-        Some(view::delta_of(&self.revisions[at].1, &changed))
+        self.tell(revision, |proved, told| told.delta_of(proved, &changed))
+    }
+
+    /// Every finding of a revision that lies here, as it is told.
+    pub fn findings(&mut self, revision: Revision) -> Option<Findings<Told>> {
+        self.tell(revision, |proved, told| told.findings(proved))
+    }
+
+    /// Tells of a revision that lies here. What was told of the last one is kept for the next.
+    fn tell<T>(
+        &mut self,
+        revision: Revision,
+        tell: impl FnOnce(&Proved, &mut Tellings) -> T,
+    ) -> Option<T> {
+        let proved = self.revisions.get(&revision)?;
+        let (of, told) = &mut self.told;
+        if revision < *of {
+            return Some(tell(proved, &mut Tellings::default()));
+        }
+        if revision > *of {
+            (*of, *told) = (revision, Tellings::default());
+        }
+        Some(tell(proved, told))
     }
 
     fn put(&mut self, revision: Revision, proved: Proved) {
-        if let Some(at) = self.place(revision) {
-            self.revisions.remove(at);
-        }
-        self.revisions.push((revision, proved));
-        if self.revisions.len() > KEPT {
-            self.revisions.remove(0);
+        self.revisions.insert(revision, proved);
+        if self.revisions.len() > KEPT
+            && let Some(least) = self.least_missed(revision)
+        {
+            self.revisions.remove(&least);
         }
     }
 
-    fn place(&self, revision: Revision) -> Option<usize> {
-        (self.revisions.iter()).position(|(kept, _)| *kept == revision)
+    /// The revision, not that one, without which the gap between its neighbours is the smallest
+    /// for its age.
+    fn least_missed(&self, but: Revision) -> Option<Revision> {
+        let numbers: Vec<Revision> = self.revisions.keys().copied().collect();
+        let last = *numbers.last()?;
+        // Those between the first and the last: from the first one any follows without being read.
+        (1..numbers.len().saturating_sub(1))
+            .filter(|at| numbers[*at] != but && last - numbers[*at] >= LAST_KEPT)
+            .map(|at| {
+                let gap = numbers[at + 1] - numbers[at - 1];
+                (gap as f64 / (last - numbers[at]) as f64, numbers[at])
+            })
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, number)| number)
     }
 }
 

@@ -86,6 +86,37 @@ async fn changes_that_wait_are_proved_as_one() {
     desks.ask("a", None, work).await.unwrap();
 }
 
+#[test]
+fn the_older_revisions_are_the_fewer_lie_there_and_the_others_follow_by_edits() {
+    const LAST: Revision = 90;
+    let job = model::read(HOUSE, &checks::limit_names()).unwrap();
+    let at = format!("item.{}.name", job.item[0].id);
+    let edits = |revision: Revision| vec![Edit::set(&at, revision.to_string())];
+    let saves = Saves::default();
+    for revision in 2..=LAST {
+        saves.note(revision, edits(revision));
+    }
+    let mut room = Room::new(saves);
+    room.open(1, HOUSE).unwrap();
+    for revision in 2..=LAST {
+        assert!(room.follow(revision - 1, revision, &edits(revision)));
+    }
+    let lies = |room: &Room, revision: Revision| room.at(revision).is_some();
+    assert!((LAST - 39..=LAST).all(|revision| lies(&room, revision)));
+    let others: Vec<_> = (1..LAST - 39).filter(|one| lies(&room, *one)).collect();
+    assert_eq!(others.len(), 24, "{others:?}");
+    let wide = |pair: &[Revision]| pair[1] - pair[0];
+    let gaps: Vec<_> = others.windows(2).map(wide).collect();
+    assert!(gaps.iter().all(|gap| *gap <= 8), "{others:?}");
+    let gone = (1..LAST).find(|one| !lies(&room, *one)).unwrap();
+    room.open(gone, "nothing that could be read").unwrap();
+    let name = |room: &Room| room.at(gone).unwrap().analysis().job().item[0].name.clone();
+    assert_eq!(name(&room), Some(gone.to_string()));
+    for earlier in 1..LAST {
+        assert!(room.delta_since(earlier, LAST).is_some(), "{earlier}");
+    }
+}
+
 #[tokio::test]
 async fn the_least_recently_used_desk_closes_for_another() {
     let desks = desks(2);

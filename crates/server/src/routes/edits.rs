@@ -302,33 +302,48 @@ struct Told {
     contested: Vec<store::Contested>,
 }
 
+/// What a desk makes of a saved change.
+enum Outcome {
+    Answered(Answered),
+    /// Nobody knows the steps since its base, which has to be read.
+    Unknown(Told),
+}
+
 impl Told {
-    /// What is answered, or itself where the base has to be read for that.
-    fn at(self, room: &mut Room, base_text: Option<&str>) -> Result<Result<Answered, Self>, Error> {
-        let revision = match room.catch_up(self.own) {
-            Some(revision) => revision,
-            None => {
-                room.open(self.own, &self.text)?;
-                self.own
-            }
-        };
-        let known = room.delta_since(self.base, revision);
-        let delta = match (known, base_text) {
-            (Some(delta), _) => delta,
-            (None, None) => return Ok(Err(self)),
-            (None, Some(text)) => {
-                room.open(self.base, text)?;
-                let Some((before, after)) = room.both(self.base, revision) else {
-                    return Ok(Err(self));
-                };
-                view::delta_between(before, after)
-            }
-        };
-        let after = (room.at(revision))
-            .ok_or_else(|| Error::fault("a revision does not stay on its desk"))?;
-        let job = after.analysis().job();
+    /// What is answered, as far as it can be without reading the base.
+    fn at(self, room: &mut Room) -> Result<Outcome, Error> {
+        let revision = self.shown(room)?;
+        match room.delta_since(self.base, revision) {
+            Some(delta) => self.answered(room, revision, delta).map(Outcome::Answered),
+            None => Ok(Outcome::Unknown(self)),
+        }
+    }
+
+    /// What is answered, with the base read.
+    fn beside(self, room: &mut Room, base: &str) -> Result<Answered, Error> {
+        let revision = self.shown(room)?;
+        room.open(self.base, base)?;
+        let (before, after) = (room.both(self.base, revision))
+            .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
+        let delta = view::delta_between(before, after);
+        self.answered(room, revision, delta)
+    }
+
+    /// The revision to be told, which lies at the desk then.
+    fn shown(&self, room: &mut Room) -> Result<Revision, Error> {
+        if let Some(revision) = room.catch_up(self.own) {
+            return Ok(revision);
+        }
+        room.open(self.own, &self.text)?;
+        Ok(self.own)
+    }
+
+    fn answered(&self, room: &mut Room, at: Revision, delta: Delta) -> Result<Answered, Error> {
+        let proved =
+            (room.at(at)).ok_or_else(|| Error::fault("a revision does not stay on its desk"))?;
+        let job = proved.analysis().job();
         let contested = self.contested.iter().map(|one| Contested::of(job, one));
-        Ok(Ok((revision, delta, contested.collect())))
+        Ok((at, delta, contested.collect()))
     }
 }
 
@@ -346,23 +361,22 @@ async fn finish(
     let base = base.unwrap_or(own.saturating_sub(1)).max(1);
     let last = state.store().revision(job, own).await?;
     let count = saved.contested.len();
-    state.desks().note(job, own, last.edits);
+    state.desks().note(job, own, last.edits.clone());
     let told = Told {
         own,
         base,
         text: saved.text,
         contested: saved.contested,
     };
-    let answer = (state.desks()).post(job, None, move |room: &mut Room| told.at(room, None));
+    let answer = (state.desks()).post(job, None, move |room: &mut Room| told.at(room));
     drop(turn);
     let (revision, delta, contested) = match answer.wait().await?? {
-        Ok(told) => told,
+        Outcome::Answered(answered) => answered,
         // Somebody comes back from so long ago that nobody knows the steps between.
-        Err(told) => {
-            let text = state.store().revision(job, base).await?.text;
-            let again = move |room: &mut Room| told.at(room, Some(&text));
-            let answer = state.desks().ask(job, None, again).await??;
-            answer.map_err(|_| Error::fault("two revisions do not stay on a desk"))?
+        Outcome::Unknown(told) => {
+            let base = state.store().revision(job, base).await?;
+            let again = move |room: &mut Room| told.beside(room, &base.text);
+            state.desks().ask(job, None, again).await??
         }
     };
     let undoable = state.store().undoable(job).await?;
@@ -484,11 +498,11 @@ async fn compare(
     Path(job): Path<String>,
     Query(Between { from, to }): Query<Between>,
 ) -> Result<Json<Comparison>, Error> {
-    let before = state.store().revision(&job, from).await?.text;
-    let after = state.store().revision(&job, to).await?.text;
+    let before = state.store().revision(&job, from).await?;
+    let after = state.store().revision(&job, to).await?;
     let work = move |room: &mut Room| {
-        room.open(from, &before)?;
-        room.open(to, &after)?;
+        room.open(from, &before.text)?;
+        room.open(to, &after.text)?;
         let (before, after) = (room.both(from, to))
             .ok_or_else(|| Error::fault("two revisions do not stay on a desk"))?;
         Ok::<_, Error>(view::compare(before, after))

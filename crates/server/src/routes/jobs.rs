@@ -1,5 +1,7 @@
 //! The list of jobs, one job, and jobs that come and go as files.
 
+use std::sync::Arc;
+
 use axum::Json;
 use axum::http::StatusCode;
 use schemars::JsonSchema;
@@ -116,9 +118,10 @@ async fn list(state: State, Query(listed): Query<Listed>) -> Result<Json<Vec<Job
             Some(card) => Some(card),
             None => {
                 let cards = state.cards().clone();
-                let (id, text) = (job.id.clone(), head.text);
+                let (id, head) = (job.id.clone(), Arc::clone(&head));
                 let made =
-                    tokio::task::spawn_blocking(move || cards.make(&id, job.head, &text)).await;
+                    tokio::task::spawn_blocking(move || cards.make(&id, job.head, &head.text))
+                        .await;
                 made.map_err(Error::fault)?
             }
         };
@@ -128,7 +131,7 @@ async fn list(state: State, Query(listed): Query<Listed>) -> Result<Json<Vec<Job
             customer: card.as_ref().and_then(|card| card.customer.clone()),
             revision: job.head,
             changed: job.changed.to_string(),
-            by: head.who,
+            by: head.who.clone(),
             counts: card.as_ref().map(|card| card.counts),
             next: card.as_ref().map(|card| card.next),
             spaces: card.as_ref().map_or(0, |card| card.spaces),

@@ -18,9 +18,11 @@ use tokio::sync::Mutex;
 
 use crate::beside::Waiting;
 use crate::error::Backup;
+use crate::jobs::Recent;
 use crate::place::{Database, Place};
 use crate::{StoreError, Turns, When};
 pub(crate) use fault::Fault;
+pub(crate) use write::Writing;
 
 /// How long a statement waits for another's lock before it gives up.
 const LOCK_WAIT: Duration = Duration::from_secs(10);
@@ -51,6 +53,8 @@ pub(crate) struct Inner {
     pub turns: Turns,
     /// Ticks that wait to be written together.
     pub ticks: Waiting,
+    /// Revisions of late.
+    pub recent: Recent,
     pub place: Place,
     pub limits: Vec<LimitName>,
 }
@@ -89,6 +93,7 @@ impl Store {
                 writer: Mutex::default(),
                 turns: Turns::default(),
                 ticks: Waiting::default(),
+                recent: Recent::default(),
                 place: place.clone(),
                 limits,
             }),

@@ -2,9 +2,10 @@
 //! the next change for the one that this one made.
 
 use std::collections::VecDeque;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use model::{Job, LimitName};
+use model::{EditedText, Job, LimitName};
 use serde_json::Value;
 
 /// The latest last.
@@ -15,16 +16,21 @@ const KEPT_BYTES: usize = 4 << 20;
 
 #[derive(Default)]
 struct Read {
+    /// Of the text: documents of one job are alike for most of their length.
+    hash: u64,
     text: String,
     facts: Option<Arc<Value>>,
+    /// Goes with whoever edits it.
+    apart: Option<EditedText>,
     /// With the limits by which it was read.
     job: Option<(Vec<LimitName>, Arc<Job>)>,
 }
 
 /// What a document says, if it is kept.
 pub(super) fn facts(text: &str) -> Option<Arc<Value>> {
+    let hash = hash(text);
     let kept = lock();
-    let read = kept.iter().rev().find(|read| read.text == text)?;
+    let read = kept.iter().rev().find(|read| read.is(hash, text))?;
     read.facts.clone()
 }
 
@@ -34,8 +40,9 @@ pub(super) fn keep_facts(text: &str, facts: &Arc<Value>) {
 
 /// The job that a document reads as by these limits, if it is kept.
 pub(super) fn job(text: &str, limits: &[LimitName]) -> Option<Arc<Job>> {
+    let hash = hash(text);
     let kept = lock();
-    let read = kept.iter().rev().find(|read| read.text == text)?;
+    let read = kept.iter().rev().find(|read| read.is(hash, text))?;
     let (by, job) = read.job.as_ref()?;
     (by == limits).then(|| Arc::clone(job))
 }
@@ -45,15 +52,41 @@ pub(super) fn keep_job(text: &str, limits: &[LimitName], job: Job) {
     keep(text, |read| read.job = Some(job));
 }
 
+/// The text taken apart, if it is kept; it is not kept any more then.
+pub(super) fn take_apart(text: &str) -> Option<EditedText> {
+    let hash = hash(text);
+    let mut kept = lock();
+    let read = kept.iter_mut().rev().find(|read| read.is(hash, text))?;
+    read.apart.take()
+}
+
+pub(super) fn keep_apart(text: &str, apart: EditedText) {
+    keep(text, |read| read.apart = Some(apart));
+}
+
+impl Read {
+    fn is(&self, hash: u64, text: &str) -> bool {
+        self.hash == hash && self.text == text
+    }
+}
+
+fn hash(text: &str) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    text.hash(&mut hasher);
+    hasher.finish()
+}
+
 fn keep(text: &str, note: impl FnOnce(&mut Read)) {
     if text.len() > KEPT_BYTES {
         return;
     }
+    let hash = hash(text);
     let mut kept = lock();
-    if let Some(read) = kept.iter_mut().rev().find(|read| read.text == text) {
+    if let Some(read) = kept.iter_mut().rev().find(|read| read.is(hash, text)) {
         return note(read);
     }
     let mut read = Read {
+        hash,
         text: text.to_owned(),
         ..Read::default()
     };

@@ -11,7 +11,7 @@ mod rewrite;
 
 use std::sync::Arc;
 
-use model::{Edit, EditError, LimitName, Problem, edited_text};
+use model::{Edit, EditError, EditedText, LimitName, Problem, edited_text};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -58,9 +58,17 @@ pub(crate) fn facts(text: &str) -> Result<Arc<Value>, StoreError> {
 
 /// The text with the edits made, or which of them can't be.
 pub(crate) fn edited(text: &str, edits: &[Edit]) -> Result<String, StoreError> {
-    let edited = edited_text(text, edits).map_err(|error| refused(text, edits, error))?;
+    let refused = |error| refused(text, edits, error);
+    let mut document = match kept::take_apart(text) {
+        Some(document) => document,
+        None => EditedText::read(text).map_err(refused)?,
+    };
+    document.make(edits).map_err(refused)?;
+    let edited = document.text();
     if let Some(facts) = facts(text).ok().and_then(|facts| replaced(&facts, edits)) {
         kept::keep_facts(&edited, &Arc::new(facts));
+        // Anything but a plain fact may be laid out otherwise when it is read again.
+        kept::keep_apart(&edited, document);
     }
     Ok(edited)
 }

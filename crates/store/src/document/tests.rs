@@ -162,6 +162,25 @@ fn facts_replaced_are_those_that_the_edited_text_reads_as() {
 }
 
 #[test]
+fn edits_in_a_row_leave_the_text_that_each_leaves_when_it_is_read() {
+    for text in &jobs() {
+        let (mut kept, mut changed) = (text.clone(), 0);
+        for edits in some_edits(text, 80) {
+            let read = model::edited_text(&kept, &edits);
+            let Ok(after) = edited(&kept, &edits) else {
+                assert!(read.is_err(), "{edits:?}");
+                continue;
+            };
+            assert_eq!(Ok(&after), read.as_ref(), "{edits:?}");
+            // Most are edited as they were left, without being read in between.
+            changed += usize::from(after != kept);
+            kept = after;
+        }
+        assert!(changed > 20, "only {changed} edits changed anything");
+    }
+}
+
+#[test]
 fn an_edited_document_is_taken_and_refused_as_if_it_were_read() {
     let mut outcomes = BTreeSet::new();
     for text in &jobs() {

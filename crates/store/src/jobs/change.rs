@@ -5,15 +5,17 @@
 //! if it is not. Within one program the changes of one job stand in line, so that only another
 //! program can be quicker; if one is twice, the job is held until the change is in.
 
+use std::sync::Arc;
+
 use model::{Edit, LimitName};
 use sqlx::AnyConnection;
 
-use crate::database::{Fault, Store};
+use crate::database::{Fault, Store, Writing};
 use crate::document::{FactChange, differences, facts, name_of};
 use crate::jobs::contested::{follow, insert_contests, settle};
 use crate::jobs::create::{off_thread, with_text};
 use crate::jobs::history::head_number;
-use crate::jobs::revision::{insert_revision, number, read_revision, shown_number, text, when};
+use crate::jobs::revision::{insert_revision, number, shown_number, text, when};
 use crate::jobs::undo::Way;
 use crate::jobs::{Change, Kind, MergedOver, Revision, Saved, Side, answer, answered};
 use crate::merge::{Contest, Sides, merge};
@@ -106,7 +108,7 @@ impl Step {
 struct Plan {
     head: u64,
     /// The new revision and the job's name in it; nothing where nothing differs.
-    revision: Option<(Revision, String)>,
+    revision: Option<(Arc<Revision>, String)>,
     contested_since: u64,
     contests: Vec<Contest>,
     after: After,
@@ -118,7 +120,7 @@ enum Seen {
     /// It was done before; this was its answer.
     Done(Saved),
     /// The revision on top of which it is to be done.
-    Head(Revision),
+    Head(Arc<Revision>),
 }
 
 impl Store {
@@ -152,17 +154,13 @@ impl Store {
         request: &str,
     ) -> Result<Option<Saved>, Fault> {
         let mut connection = self.inner.pool.acquire().await?;
-        let plan = match see(&mut connection, job, act, request).await? {
+        let plan = match self.see(&mut connection, job, act, request).await? {
             Seen::Done(saved) => return Ok(Some(saved)),
             Seen::Head(head) => self.plan(&mut connection, head, intent, act).await?,
         };
         drop(connection);
-        let mut work = self.write().await?;
-        let saved = put(&mut work, plan, act, request).await?;
-        if saved.is_some() {
-            work.commit().await?;
-        }
-        Ok(saved)
+        let work = self.write().await?;
+        self.put_down(work, plan, act, request).await
     }
 
     /// Takes the job first, so that nobody changes it meanwhile.
@@ -179,21 +177,52 @@ impl Store {
             .bind(job)
             .execute(&mut *work)
             .await?;
-        let plan = match see(&mut work, job, act, request).await? {
+        let plan = match self.see(&mut work, job, act, request).await? {
             Seen::Done(saved) => return Ok(Some(saved)),
             Seen::Head(head) => self.plan(&mut work, head, intent, act).await?,
         };
+        self.put_down(work, plan, act, request).await
+    }
+
+    /// Writes what is planned to the disk; nothing if it is of another revision than the last.
+    async fn put_down(
+        &self,
+        mut work: Writing<'_>,
+        plan: Plan,
+        act: &Act,
+        request: &str,
+    ) -> Result<Option<Saved>, Fault> {
+        let made = (plan.revision.as_ref()).map(|(revision, _)| Arc::clone(revision));
         let saved = put(&mut work, plan, act, request).await?;
         if saved.is_some() {
             work.commit().await?;
+            if let Some(made) = made {
+                self.inner.recent.keep(&made);
+            }
         }
         Ok(saved)
+    }
+
+    /// Whether an act was done, and what it is to be done on top of if it was not.
+    async fn see(
+        &self,
+        connection: &mut AnyConnection,
+        job: &str,
+        act: &Act,
+        request: &str,
+    ) -> Result<Seen, Fault> {
+        if let Some(saved) = answered::<Saved>(connection, &act.op, request).await? {
+            return Ok(Seen::Done(with_text(connection, saved).await?));
+        }
+        let head = head_number(connection, job).await?;
+        let head = self.recent_revision(connection, job, head).await?;
+        Ok(Seen::Head(head))
     }
 
     async fn plan(
         &self,
         connection: &mut AnyConnection,
-        head: Revision,
+        head: Arc<Revision>,
         intent: &Intent<'_>,
         act: &Act,
     ) -> Result<Plan, Fault> {
@@ -228,23 +257,23 @@ impl Store {
                 job: head.job.clone(),
                 revision: head.number,
                 text: String::new(),
-                merged_over: merged_over(connection, &head, base).await?,
+                merged_over: self.merged_over(connection, &head, base).await?,
                 contested: Vec::new(),
             },
         };
         if step.text == head.text && plan.contests.is_empty() && !step.always {
-            plan.saved.text = head.text;
+            plan.saved.text = head.text.clone();
             return Ok(plan);
         }
-        let (old, new) = (head.text, step.text);
+        let (old, new) = (Arc::clone(&head), step.text);
         let (there, back, name, text) = off_thread(move || {
-            let (old, facts) = (facts(&old)?, facts(&new)?);
+            let (old, facts) = (facts(&old.text)?, facts(&new)?);
             let there = differences(&old, &facts);
             Ok((there, differences(&facts, &old), name_of(&facts), new))
         })
         .await?;
         let revision = Revision {
-            job: head.job,
+            job: head.job.clone(),
             number: head.number + 1,
             kind: step.kind,
             text,
@@ -260,23 +289,51 @@ impl Store {
             reverse: back.iter().map(FactChange::edit).collect(),
         };
         plan.saved.revision = revision.number;
-        plan.revision = Some((revision, name));
+        plan.revision = Some((Arc::new(revision), name));
         Ok(plan)
+    }
+
+    /// The revisions that came between.
+    async fn merged_over(
+        &self,
+        connection: &mut AnyConnection,
+        head: &Revision,
+        base: u64,
+    ) -> Result<Vec<MergedOver>, Fault> {
+        if let Some(between) = self.inner.recent.between(&head.job, base, head.number) {
+            return Ok(between.iter().map(|one| MergedOver::from(&**one)).collect());
+        }
+        let rows = sqlx::query(
+            "SELECT number, who, made, summary FROM revision WHERE job = $1 AND number > $2 AND \
+             number <= $3 ORDER BY number",
+        )
+        .bind(&head.job)
+        .bind(shown_number(base))
+        .bind(shown_number(head.number))
+        .fetch_all(connection)
+        .await?;
+        rows.iter()
+            .map(|row| {
+                Ok(MergedOver {
+                    revision: number(row, "number")?,
+                    who: text(row, "who")?,
+                    when: when(row, "made")?,
+                    summary: text(row, "summary")?,
+                })
+            })
+            .collect()
     }
 }
 
-/// Whether an act was done, and what it is to be done on top of if it was not.
-async fn see(
-    connection: &mut AnyConnection,
-    job: &str,
-    act: &Act,
-    request: &str,
-) -> Result<Seen, Fault> {
-    if let Some(saved) = answered::<Saved>(connection, &act.op, request).await? {
-        return Ok(Seen::Done(with_text(connection, saved).await?));
+impl From<&Revision> for MergedOver {
+    fn from(revision: &Revision) -> Self {
+        Self {
+            revision: revision.number,
+            who: revision.who.clone(),
+            when: revision.when.clone(),
+            summary: revision.summary.clone(),
+        }
     }
-    let head = head_number(connection, job).await?;
-    Ok(Seen::Head(read_revision(connection, job, head).await?))
 }
 
 /// Writes what is planned and keeps the answer; nothing if the plan is of a revision that is
@@ -296,7 +353,7 @@ async fn put(
         insert_revision(work, &revision).await?;
         saved.contested =
             insert_contests(work, &revision, plan.contested_since, plan.contests).await?;
-        text = revision.text;
+        text = revision.text.clone();
     }
     match plan.after {
         After::Nothing => {}
@@ -316,7 +373,7 @@ async fn claim(
     work: &mut AnyConnection,
     job: &str,
     head: u64,
-    next: Option<&(Revision, String)>,
+    next: Option<&(Arc<Revision>, String)>,
 ) -> Result<bool, Fault> {
     let query = match next {
         None => sqlx::query("UPDATE job SET head = head WHERE id = $1 AND head = $2")
@@ -332,34 +389,4 @@ async fn claim(
         .bind(shown_number(head)),
     };
     Ok(query.execute(work).await?.rows_affected() == 1)
-}
-
-/// The revisions that came between.
-async fn merged_over(
-    connection: &mut AnyConnection,
-    head: &Revision,
-    base: u64,
-) -> Result<Vec<MergedOver>, Fault> {
-    if base == head.number {
-        return Ok(Vec::new());
-    }
-    let rows = sqlx::query(
-        "SELECT number, who, made, summary FROM revision WHERE job = $1 AND number > $2 AND \
-         number <= $3 ORDER BY number",
-    )
-    .bind(&head.job)
-    .bind(shown_number(base))
-    .bind(shown_number(head.number))
-    .fetch_all(connection)
-    .await?;
-    rows.iter()
-        .map(|row| {
-            Ok(MergedOver {
-                revision: number(row, "number")?,
-                who: text(row, "who")?,
-                when: when(row, "made")?,
-                summary: text(row, "summary")?,
-            })
-        })
-        .collect()
 }

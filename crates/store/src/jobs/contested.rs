@@ -1,5 +1,7 @@
 //! Keeps both values of a contested fact until somebody settles it.
 
+use std::sync::Arc;
+
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use sqlx::any::AnyRow;
@@ -10,7 +12,7 @@ use crate::database::{Fault, Store};
 use crate::document::{FactChange, check, facts, rewritten, touches, value_at};
 use crate::jobs::change::{After, Intent, Step};
 use crate::jobs::create::off_thread;
-use crate::jobs::revision::{from_json, json, number, read_revision, shown_number, text, when};
+use crate::jobs::revision::{from_json, json, number, shown_number, text, when};
 use crate::jobs::{Claim, Contested, Kind, Revision, Saved, Side, digest};
 use crate::merge::Contest;
 use crate::{Act, StoreError};
@@ -104,7 +106,7 @@ impl Store {
         let mut models = Vec::new();
         for claim in [&contest.later, &contest.earlier] {
             let number = claim.revision.max(2) - 1;
-            models.push(read_revision(connection, &head.job, number).await?.text);
+            models.push(self.recent_revision(connection, &head.job, number).await?);
         }
         let head = head.text.clone();
         let store = self.clone();
@@ -119,7 +121,7 @@ fn settled(
     keep: Side,
     called: &str,
     head: String,
-    models: Vec<String>,
+    models: Vec<Arc<Revision>>,
 ) -> Result<Step, StoreError> {
     let claim = contest.claim(keep);
     let summary = format!("Keep what {} set: {called}", claim.who);
@@ -128,7 +130,7 @@ fn settled(
         let now = facts(&head)?;
         let mut wanted = now.clone();
         for model in models {
-            let model = facts(&model)?;
+            let model = facts(&model.text)?;
             if value_at(&model, &contest.fact).is_some() {
                 wanted = model;
                 break;

@@ -1,6 +1,7 @@
 //! Reads what a job was: its last revision, any other, the whole line, and what differs.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use sqlx::AnyConnection;
 use sqlx::any::AnyRow;
@@ -16,20 +17,23 @@ use crate::{FactChange, StoreError};
 
 impl Store {
     /// The last revision of a job.
-    pub async fn head(&self, job: &str) -> Result<Revision, StoreError> {
+    pub async fn head(&self, job: &str) -> Result<Arc<Revision>, StoreError> {
         let read = async {
             let mut connection = self.inner.pool.acquire().await?;
             let head = head_number(&mut connection, job).await?;
-            read_revision(&mut connection, job, head).await
+            self.recent_revision(&mut connection, job, head).await
         };
         read.await.map_err(|fault: Fault| self.told(fault))
     }
 
     /// One revision of a job, with its document as it was saved, letter by letter.
-    pub async fn revision(&self, job: &str, number: u64) -> Result<Revision, StoreError> {
+    pub async fn revision(&self, job: &str, number: u64) -> Result<Arc<Revision>, StoreError> {
+        if let Some(kept) = self.inner.recent.get(job, number) {
+            return Ok(kept);
+        }
         let read = async {
             let mut connection = self.inner.pool.acquire().await?;
-            read_revision(&mut connection, job, number).await
+            self.recent_revision(&mut connection, job, number).await
         };
         read.await.map_err(|fault: Fault| self.told(fault))
     }
@@ -87,9 +91,9 @@ impl Store {
         before: u64,
         after: u64,
     ) -> Result<Vec<FactChange>, StoreError> {
-        let before = self.revision(job, before).await?.text;
-        let after = self.revision(job, after).await?.text;
-        off_thread(move || Ok(differences(&*facts(&before)?, &*facts(&after)?)))
+        let before = self.revision(job, before).await?;
+        let after = self.revision(job, after).await?;
+        off_thread(move || Ok(differences(&*facts(&before.text)?, &*facts(&after.text)?)))
             .await
             .map_err(|fault| self.told(fault))
     }
@@ -143,26 +147,31 @@ pub(crate) async fn history(
     Ok(entries)
 }
 
-/// One line of a job's history, if a number is given.
-pub(super) async fn entry(
-    connection: &mut AnyConnection,
-    job: &str,
-    asked: Option<u64>,
-    undone: bool,
-) -> Result<Option<Entry>, Fault> {
-    let Some(asked) = asked else {
-        return Ok(None);
-    };
-    let row = sqlx::query(
-        "SELECT number, kind, who, made, summary, base, target FROM revision WHERE job = $1 \
-         AND number = $2",
-    )
-    .bind(job)
-    .bind(shown_number(asked))
-    .fetch_one(&mut *connection)
-    .await?;
-    let name = name_of(connection, job, asked).await?;
-    of_row(&row, name, undone).map(Some)
+impl Store {
+    /// One line of a job's history, if a number is given.
+    pub(super) async fn entry(
+        &self,
+        connection: &mut AnyConnection,
+        job: &str,
+        asked: Option<u64>,
+        undone: bool,
+    ) -> Result<Option<Entry>, Fault> {
+        let Some(asked) = asked else {
+            return Ok(None);
+        };
+        let revision = self.recent_revision(connection, job, asked).await?;
+        Ok(Some(Entry {
+            number: revision.number,
+            kind: revision.kind,
+            who: revision.who.clone(),
+            when: revision.when.clone(),
+            summary: revision.summary.clone(),
+            base: revision.base,
+            target: revision.target,
+            undone,
+            name: name_of(connection, job, asked).await?,
+        }))
+    }
 }
 
 async fn name_of(

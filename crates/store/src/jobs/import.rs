@@ -1,5 +1,7 @@
 //! Takes a whole document as a job's next revision, and gives one out letter by letter.
 
+use std::sync::Arc;
+
 use sqlx::AnyConnection;
 
 use crate::act::line;
@@ -7,7 +9,6 @@ use crate::database::{Fault, Store};
 use crate::document::check;
 use crate::jobs::change::{Intent, Step};
 use crate::jobs::create::off_thread;
-use crate::jobs::revision::read_revision;
 use crate::jobs::{Kind, Revision, Saved, digest};
 use crate::merge::{Mine, Sides};
 use crate::{Act, StoreError};
@@ -50,16 +51,16 @@ impl Store {
     pub(super) async fn step_of_document(
         &self,
         connection: &mut AnyConnection,
-        head: &Revision,
+        head: &Arc<Revision>,
         base: u64,
         document: &str,
         summary: &str,
     ) -> Result<Step, Fault> {
         let begun = match base == head.number {
             true => None,
-            false => Some(read_revision(connection, &head.job, base).await?.text),
+            false => Some(self.recent_revision(connection, &head.job, base).await?),
         };
-        let (mine, head) = (document.to_owned(), head.text.clone());
+        let (mine, head) = (document.to_owned(), Arc::clone(head));
         let (store, summary) = (self.clone(), summary.to_owned());
         let step = off_thread(move || {
             let limits = &store.inner.limits;
@@ -68,9 +69,9 @@ impl Store {
                 None => Ok(Step::new(Kind::Import, mine, summary)),
                 Some(begun) => {
                     let sides = Sides {
-                        base: begun,
+                        base: &begun.text,
                         mine: Mine::Text(&mine),
-                        head: &head,
+                        head: &head.text,
                     };
                     Step::merged(Kind::Merge, &sides, summary, limits)
                 }
@@ -85,6 +86,6 @@ impl Store {
 
     /// A job's document, letter by letter as it was saved: the job file.
     pub async fn export(&self, job: &str) -> Result<String, StoreError> {
-        Ok(self.head(job).await?.text)
+        Ok(self.head(job).await?.text.clone())
     }
 }

@@ -6,6 +6,7 @@ mod create;
 mod history;
 mod import;
 mod operation;
+mod recent;
 mod removal;
 mod revision;
 mod save;
@@ -20,6 +21,7 @@ pub(crate) use contested::{KeptContest, insert_kept_contest, read_kept_contests}
 pub(crate) use create::{free_id, insert_job, off_thread};
 pub(crate) use history::{head_number, history};
 pub(crate) use operation::{answer, answered, digest};
+pub(crate) use recent::Recent;
 pub(crate) use revision::{
     from_json, hex, insert_revision, json, number, read_revision, shown_number, text, when,
 };

@@ -1,5 +1,7 @@
 //! Saves a change on top of a job's last revision, merged with what others saved meanwhile.
 
+use std::sync::Arc;
+
 use sqlx::AnyConnection;
 
 use crate::StoreError;
@@ -8,7 +10,6 @@ use crate::database::{Fault, Store};
 use crate::document::{check_edited, edited};
 use crate::jobs::change::{Intent, Step};
 use crate::jobs::create::off_thread;
-use crate::jobs::revision::read_revision;
 use crate::jobs::{Change, Kind, Revision, Saved, digest};
 use crate::merge::{Mine, Sides};
 
@@ -53,26 +54,25 @@ impl Store {
     pub(super) async fn step_of_edits(
         &self,
         connection: &mut AnyConnection,
-        head: &Revision,
+        head: &Arc<Revision>,
         change: &Change,
     ) -> Result<Step, Fault> {
         let base = match change.base == head.number {
             true => None,
             false => Some(
-                read_revision(connection, &head.job, change.base)
-                    .await?
-                    .text,
+                self.recent_revision(connection, &head.job, change.base)
+                    .await?,
             ),
         };
         let store = self.clone();
-        let head = head.text.clone();
+        let head = Arc::clone(head);
         let Change { edits, summary, .. } = change.clone();
         let step = off_thread(move || {
             let limits = &store.inner.limits;
             match &base {
                 None => {
-                    let mine = edited(&head, &edits)?;
-                    check_edited(&mine, &head, &edits, limits)?;
+                    let mine = edited(&head.text, &edits)?;
+                    check_edited(&mine, &head.text, &edits, limits)?;
                     Ok(Step {
                         edits: Some(edits),
                         ..Step::new(Kind::Edit, mine, summary)
@@ -80,9 +80,9 @@ impl Store {
                 }
                 Some(base) => {
                     let sides = Sides {
-                        base,
+                        base: &base.text,
                         mine: Mine::Edits(&edits),
-                        head: &head,
+                        head: &head.text,
                     };
                     Step::merged(Kind::Merge, &sides, summary, limits)
                 }

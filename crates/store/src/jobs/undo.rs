@@ -1,14 +1,15 @@
 //! Takes changes back and makes them again, each as a revision of its own.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use sqlx::AnyConnection;
 
 use crate::database::{Fault, Store};
 use crate::jobs::change::{After, Intent, Step};
 use crate::jobs::create::off_thread;
-use crate::jobs::history::entry;
-use crate::jobs::revision::{kind, number, read_revision, target};
+use crate::jobs::history::head_number;
+use crate::jobs::revision::{kind, number, target};
 use crate::jobs::{Kind, Revision, Saved, Undoable, digest};
 use crate::merge::{Mine, Sides};
 use crate::{Act, StoreError};
@@ -50,10 +51,13 @@ impl Store {
     pub async fn undoable(&self, job: &str) -> Result<Undoable, StoreError> {
         let read = async {
             let mut connection = self.inner.pool.acquire().await?;
-            let line = Line::end(&mut connection, job).await?;
+            let head = head_number(&mut connection, job).await?;
+            let head = self.recent_revision(&mut connection, job, head).await?;
+            let line = Line::up_to(&mut connection, &head).await?;
+            let (last, next) = (line.last(), line.next());
             Ok(Undoable {
-                undo: entry(&mut connection, job, line.last(), false).await?,
-                redo: entry(&mut connection, job, line.next(), true).await?,
+                undo: self.entry(&mut connection, job, last, false).await?,
+                redo: self.entry(&mut connection, job, next, true).await?,
             })
         };
         read.await.map_err(|fault: Fault| self.told(fault))
@@ -79,13 +83,13 @@ impl Store {
     pub(super) async fn step_of_walk(
         &self,
         connection: &mut AnyConnection,
-        head: &Revision,
+        head: &Arc<Revision>,
         way: Way,
     ) -> Result<Step, Fault> {
         let job = &head.job;
         let target = Line::read(connection, job).await?.target(job, way)?;
-        let before = read_revision(connection, job, target - 1).await?;
-        let after = read_revision(connection, job, target).await?;
+        let before = self.recent_revision(connection, job, target - 1).await?;
+        let after = self.recent_revision(connection, job, target).await?;
         let (kind, verb) = match way {
             Way::Forth => (Kind::Redo, "Redo"),
             _ => (Kind::Undo, "Undo"),
@@ -94,19 +98,19 @@ impl Store {
         // A summary stays on its line however often it is taken back.
         let summary = summary.chars().take(200).collect();
         let (from, to) = match way {
-            Way::Forth => (before.text, after.text),
-            _ => (after.text, before.text),
+            Way::Forth => (before, after),
+            _ => (after, before),
         };
-        let head = head.text.clone();
+        let head = Arc::clone(head);
         let store = self.clone();
         let step = off_thread(move || {
-            if head == from {
-                return Ok(Step::new(kind, to, summary));
+            if head.text == from.text {
+                return Ok(Step::new(kind, to.text.clone(), summary));
             }
             let sides = Sides {
-                base: &from,
-                mine: Mine::Text(&to),
-                head: &head,
+                base: &from.text,
+                mine: Mine::Text(&to.text),
+                head: &head.text,
             };
             Step::merged(kind, &sides, summary, &store.inner.limits)
         })
@@ -156,25 +160,13 @@ impl Line {
         line
     }
 
-    /// As [`Line::read`], but the changes at its end alone: a long history is not read again
-    /// each time that somebody saves.
-    async fn end(connection: &mut AnyConnection, job: &str) -> Result<Self, Fault> {
-        let head = sqlx::query(
-            "SELECT number, kind, target FROM revision WHERE job = $1 ORDER BY number DESC LIMIT 1",
-        )
-        .bind(job)
-        .fetch_optional(&mut *connection)
-        .await?;
-        match head {
-            Some(head) if !matches!(kind(&head)?, Kind::Undo | Kind::Redo) => {
-                // What was taken back before it can't be made again.
-                Ok(Self::of([(
-                    number(&head, "number")?,
-                    kind(&head)?,
-                    target(&head)?,
-                )]))
-            }
-            _ => Self::read(connection, job).await,
+    /// As [`Line::read`], from the last revision alone where that tells: a long history is not
+    /// read again each time that somebody saves.
+    async fn up_to(connection: &mut AnyConnection, last: &Revision) -> Result<Self, Fault> {
+        match last.kind {
+            Kind::Undo | Kind::Redo => Self::read(connection, &last.job).await,
+            // What was taken back before it can't be made again.
+            _ => Ok(Self::of([(last.number, last.kind, last.target)])),
         }
     }
 

@@ -25,7 +25,8 @@ async fn filled(scratch: &Scratch) -> Vec<Revision> {
 async fn revisions(store: &Store) -> Result<Vec<Revision>, StoreError> {
     let mut revisions = Vec::new();
     for entry in store.history("mill-lane").await? {
-        revisions.push(store.revision("mill-lane", entry.number).await?);
+        let revision = store.revision("mill-lane", entry.number).await?;
+        revisions.push(Revision::clone(&revision));
     }
     Ok(revisions)
 }
