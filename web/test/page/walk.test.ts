@@ -250,7 +250,7 @@ it('adds a room that touches another at an opening', async () => {
   const id = await demoJob();
   const { page, close } = await open(`/job/${id}/walk?room=loft`);
   await page.getByRole('button', { name: 'Add a room' }).click();
-  await page.getByLabel('Name').fill('Landing');
+  await page.getByLabel('Name', { exact: true }).fill('Landing');
   await page.getByLabel('Touches another room at').selectOption('loft.loft-door');
   await page.getByRole('button', { name: 'Add the room' }).click();
   await page.waitForURL(/room=landing/);
@@ -328,7 +328,7 @@ it('gives a wall another name, and everything that names it follows', async () =
   const walls = (await room(id))['walls'];
   expect(JSON.stringify(walls)).toContain('"street-side"');
   await picture(page, 'walk-renamed');
-  await page.getByRole('button', { name: /^Undo: Call/ }).click();
+  await page.getByRole('button', { name: /^Undo: Call/ }).first().click();
   await page.getByRole('heading', { name, exact: true }).waitFor();
   expect(JSON.stringify(await room(id))).toBe(before);
   await close();
