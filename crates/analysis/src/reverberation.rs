@@ -23,7 +23,7 @@ impl Analysis {
     pub(crate) fn reverberation_interval(&self, number: u32) -> Option<f64> {
         let measurement = self.variables.measurement(number)?;
         let mut path = measurement.path.split('.');
-        let ("space", id, "reverberation", key) =
+        let ("space", id, model::REVERBERATION, key) =
             (path.next()?, path.next()?, path.next()?, path.next()?)
         else {
             return None;

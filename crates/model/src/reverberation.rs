@@ -5,6 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::{Covering, CoveringPlan, Duration, Space};
 
+/// What [`Space::reverberation`](crate::Space::reverberation) is called in a path.
+pub const REVERBERATION: &str = "reverberation";
+
 /// How long a room rings, as measured: the time in which sound falls by 60 dB, by octave.
 /// Octaves that nobody measured are left out.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]

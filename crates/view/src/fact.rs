@@ -54,7 +54,7 @@ pub fn name_of(job: &Job, path: &str) -> String {
             [] => format!("finishes of {}", space_name(space)),
             _ => format!("finish of {} in {}", rest.join(" "), space_name(space)),
         },
-        ["space", space, "reverberation", rest @ ..] => match rest {
+        ["space", space, model::REVERBERATION, rest @ ..] => match rest {
             [] => format!("how long {} rings", space_name(space)),
             [key] => match key.strip_prefix("hz_") {
                 Some(hertz) => {

@@ -1,3 +1,5 @@
+//! Is what leaves a room's surfaces what arrives there and is given back?
+
 use geometry::{Solid, Surface};
 
 use super::*;

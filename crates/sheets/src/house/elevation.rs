@@ -35,8 +35,7 @@ pub(super) fn has_something(set: &Set<'_>, space: &Space, wall: usize) -> bool {
             .analysis
             .items_in(space)
             .any(|item| item.on.as_ref().is_some_and(|on| on.wall == *id))
-        || (space.coverings())
-            .any(|covering| covering.on.as_ref().is_some_and(|on| on.wall == *id))
+        || (space.coverings()).any(|covering| covering.on.as_ref().is_some_and(|on| on.wall == *id))
 }
 
 /// What is gathered of one wall while it is drawn.
