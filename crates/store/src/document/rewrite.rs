@@ -29,12 +29,13 @@ fn edits(now: &Value, change: &FactChange, wanted: &Value) -> Vec<Edit> {
     };
     if let Some(old) = value_at(now, &change.at) {
         // A thing in a list can't be set as a whole in text, and fact by fact its comments stay.
-        let mut finer = differences(
-            &serde_json::json!({ "x": old }),
-            &serde_json::json!({ "x": after }),
-        );
+        // Under its own key, which says whether a list's order matters.
+        let key = change.at.rsplit('.').next().unwrap_or_default();
+        let under_key = |value: &Value| serde_json::json!({ "x": { key: value } });
+        let mut finer = differences(&under_key(old), &under_key(after));
+        let root = format!("x.{key}");
         for change_within in &mut finer {
-            let rest = change_within.at.strip_prefix('x').unwrap_or_default();
+            let rest = change_within.at.strip_prefix(&root).unwrap_or_default();
             change_within.at = format!("{}{rest}", change.at);
         }
         return finer.iter().map(FactChange::edit).collect();
