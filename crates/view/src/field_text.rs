@@ -207,13 +207,15 @@ pub fn completed(job: &Job, edit: Edit) -> Edit {
                 Some(([thing, &[*place][..]].concat().join("."), table))
             }
             [thing @ .., "on", fact] if is_absent(&[thing, &["on"][..]].concat()) => {
-                let wall = &space?.walls.first()?.id;
+                let space = space?;
+                let wall = covered_wall(space, thing).or_else(|| Some(&space.walls.first()?.id))?;
                 let mut table = json!({ "wall": wall });
                 table[*fact] = set;
                 Some(([thing, &["on"][..]].concat().join("."), table))
             }
             [thing @ .., "size", part] if is_absent(&[thing, &["size"][..]].concat()) => {
-                let count = if thing.contains(&"opening") { 2 } else { 3 };
+                let is_flat = thing.contains(&"opening") || thing.contains(&"covering");
+                let count = if is_flat { 2 } else { 3 };
                 let mut list = vec![json!("?"); count];
                 *list.get_mut(part.parse::<usize>().ok()?)? = set;
                 Some(([thing, &["size"][..]].concat().join("."), json!(list)))
@@ -255,6 +257,16 @@ pub fn completed(job: &Job, edit: Edit) -> Edit {
         Some((at, set)) => Edit { at, set: Some(set) },
         None => edit,
     }
+}
+
+/// The wall that a covering at a path is over.
+fn covered_wall<'a>(space: &'a Space, thing: &[&str]) -> Option<&'a String> {
+    let ["space", _, "covering", id] = thing else {
+        return None;
+    };
+    let covering = space.covering.iter().find(|covering| covering.id == *id)?;
+    let over = covering.over.as_ref()?;
+    Some(&space.walls.iter().find(|wall| wall.id == *over)?.id)
 }
 
 /// The space that a path is about: its own, or that of its item.

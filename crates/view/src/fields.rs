@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use analysis::Analysis;
+use checks::tables::finishes::{Counts, Finish, finishes};
 use model::{Item, Kit, Space};
 use serde_json::Value;
 
@@ -204,10 +205,7 @@ impl<'a> Fields<'a> {
             ["construction", _, "species"] => (checks::tables::wood::species().iter())
                 .map(|species| choice(species.group, &words(species.group)))
                 .collect(),
-            ["finishes", ..] | ["covering", _, "finish"] => (checks::tables::finishes::finishes()
-                .iter())
-            .map(|finish| choice(finish.key, finish.description))
-            .collect(),
+            ["finishes", ..] | ["covering", _, "finish"] => choices_of_finishes(),
             [.., "circuit"] => (job.circuit.iter())
                 .map(|circuit| choice(&circuit.id, &circuit.id))
                 .collect(),
@@ -237,6 +235,23 @@ impl<'a> Fields<'a> {
                 .collect(),
             _ => return None,
         })
+    }
+}
+
+/// Finishes by their keys, under what they are.
+pub(crate) fn choices_of_finishes() -> Vec<Choice> {
+    let choice = |finish: &Finish| Choice {
+        value: finish.key.to_owned(),
+        label: finish_words(finish).to_owned(),
+    };
+    finishes().iter().map(choice).collect()
+}
+
+/// What a finish is; in what its row counts is of no use to who chooses it.
+pub(crate) fn finish_words(finish: &Finish) -> &str {
+    match finish.counts {
+        Counts::Each => finish.description.split(':').next().unwrap_or_default(),
+        Counts::PerArea => finish.description,
     }
 }
 
@@ -275,6 +290,10 @@ pub(crate) fn label(part: &str) -> String {
         "eye" => "Eye height",
         "ear" => "Ear height",
         "of" => "Surface",
+        "finish" => "What it is",
+        "over" => "Over",
+        "count" => "How many",
+        "planned" => "What becomes of it",
         "first_from_left" => "First stud or joist",
         "along" => "Joists run along",
         "face" => "Width of a stud or joist",

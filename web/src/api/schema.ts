@@ -9055,6 +9055,10 @@ export interface components {
             soffits: components["schemas"]["WalkThing"][];
             /** @description What is inside walls, ceiling and floor. */
             constructions: components["schemas"]["WalkThing"][];
+            /** @description What lies, hangs and stands there that changes how the room rings; furniture and people too. */
+            coverings: components["schemas"]["WalkThing"][];
+            /** @description What a covering may be: finishes by their names. */
+            covering_finishes: components["schemas"]["Choice"][];
             /**
              * @description Facts of this space and its items that are still blank, those that decide most
              *     findings first; last those that stand as `?`, and walls without a length, that decide none
@@ -9071,7 +9075,7 @@ export interface components {
             /** @description What writes the value that would close the room, once somebody has read it off again. */
             edit: components["schemas"]["Edit"];
         };
-        /** @description A fixture, opening, seat, soffit or construction. */
+        /** @description A fixture, opening, seat, soffit, construction or covering. */
         WalkThing: {
             /** @description Its path's last part in the document. */
             id: string;

@@ -18,6 +18,7 @@ import { Blanks } from '../walk/Blanks';
 import { CeilingStep } from '../walk/CeilingStep';
 import { useWalk, WalkContext, type WalkState } from '../walk/context';
 import { FactField } from '../walk/FactField';
+import { Coverings } from '../walk/Coverings';
 import { Inside } from '../walk/Inside';
 import { Keypad, KeypadContext, useKeypadState } from '../walk/Keypad';
 import { Photographs } from '../walk/Photographs';
@@ -194,7 +195,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
               ) : null}
               {step === 'seats' ? <Seats thing={thing} onThing={openThing} /> : null}
               {step === 'inside' ? <Inside thing={thing} onThing={openThing} /> : null}
-              {step === 'room' ? <Surfaces /> : null}
+              {step === 'room' ? <Surfaces thing={thing} onThing={openThing} /> : null}
               {step === 'blanks' ? <Blanks onBlank={jump} /> : null}
             </fieldset>
           </div>
@@ -225,7 +226,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
 }
 
 /** What the room is covered with, its light, its noise, how long it rings, and its air. */
-function Surfaces() {
+function Surfaces({ thing, onThing }: { thing: string | null; onThing: (at: string | null) => void }) {
   const { walk } = useWalk();
   const own = ['floor_level', 'first_wall_faces', 'finishes', 'ambient', 'noise', 'temperature'];
   const of = (keys: readonly string[]) => walk.fields.filter(({ at }) => keys.includes(at.split('.')[2] ?? ''));
@@ -252,6 +253,7 @@ function Surfaces() {
           </div>
         </details>
       ) : null}
+      <Coverings thing={thing} onThing={onThing} />
     </>
   );
 }

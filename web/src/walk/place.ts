@@ -17,6 +17,8 @@ export function placeOf(at: string): Record<string, string | null> {
       return { step: 'things', wall: null, thing: `space.${space}.${part}.${id}` };
     case 'seat':
       return { step: 'seats', wall: null, thing: `space.${space}.${part}.${id}` };
+    case 'covering':
+      return { step: 'room', wall: null, thing: `space.${space}.${part}.${id}` };
     case 'construction':
       return { step: 'inside', wall: null, thing: `space.${space}.${part}.${id}` };
     default:

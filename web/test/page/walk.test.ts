@@ -347,6 +347,36 @@ it('takes how long a room rings, octave by octave', async () => {
   await close();
 });
 
+it('takes a rug and a sofa, with as much as is known of them', async () => {
+  const id = await blank(['4 m', '3 m', '4 m', '3 m'], 'metric');
+  const { page, close } = await open(`/job/${id}/walk?step=room`, { size: 'phone' });
+  const list = page.getByRole('region', { name: 'What lies, hangs and stands there' });
+  await list.getByLabel('Another one').selectOption('carpet_heavy_on_concrete');
+  await list.getByRole('button', { name: 'Add it to the room' }).click();
+  const area = list.getByLabel('Area', { exact: true });
+  await area.fill('4,5 m2');
+  await area.press('Tab');
+  const coverings = async () => JSON.stringify((await room(id))['covering']);
+  await expect.poll(coverings).toContain('"area":"4,5 m2"');
+  await list.getByRole('button', { name: /^To come/ }).click();
+  await expect.poll(coverings).toContain('"planned":"to-come"');
+  await list.getByLabel('Along the first wall').fill('1.5 m');
+  await list.getByLabel('Along the first wall').press('Tab');
+  await expect.poll(coverings).toContain('"size":["1.5 m","?"]');
+
+  await list.getByLabel('Another one').selectOption('person_standing');
+  await list.getByLabel('It lies or hangs over').selectOption('Nothing: furniture, people');
+  await list.getByRole('button', { name: 'Add it to the room' }).click();
+  await list.getByLabel('How many').fill('3');
+  await list.getByLabel('How many').press('Tab');
+  await expect.poll(coverings).toContain('"count":3');
+  await expectNoSideways(page);
+  await picture(page, 'walk-coverings', { size: 'phone' });
+  await list.getByRole('button', { name: /^Take away: Person/ }).click();
+  await expect.poll(coverings).not.toContain('person');
+  await close();
+});
+
 it('follows what another device saves, and keeps what is being typed', async () => {
   const id = await blank(['4 m', '3 m', '4 m', '3 m'], 'metric');
   const one = await open(`/job/${id}/walk`);

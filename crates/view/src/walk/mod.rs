@@ -2,6 +2,7 @@
 
 mod blanks;
 mod closes;
+mod coverings;
 mod types;
 
 use analysis::Analysis;
@@ -14,6 +15,7 @@ use crate::scene::{self, BodyKind, Ground, suspected};
 use crate::words::words;
 use blanks::{blanks, blanks_of};
 use closes::closes;
+use coverings::{coverings, finishes};
 
 pub use types::*;
 
@@ -61,6 +63,8 @@ pub fn walk(analysis: &Analysis, findings: &[&checks::Finding], space: &str) -> 
         seats: things(BodyKind::Seat),
         soffits: soffits(&ground, &fields),
         constructions: constructions(&fields, space),
+        coverings: coverings(&fields, space),
+        covering_finishes: finishes(space),
         blanks: blanks(analysis, findings, space),
     })
 }

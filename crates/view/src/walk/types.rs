@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::scene::SceneKind;
-use crate::{Edit, Field};
+use crate::{Choice, Edit, Field};
 
 /// The survey of one space.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -35,6 +35,10 @@ pub struct Walk {
     pub soffits: Vec<WalkThing>,
     /// What is inside walls, ceiling and floor.
     pub constructions: Vec<WalkThing>,
+    /// What lies, hangs and stands there that changes how the room rings; furniture and people too.
+    pub coverings: Vec<WalkThing>,
+    /// What a covering may be: finishes by their names.
+    pub covering_finishes: Vec<Choice>,
     /// Facts of this space and its items that are still blank, those that decide most
     /// findings first; last those that stand as `?`, and walls without a length, that decide none
     /// yet.
@@ -102,7 +106,7 @@ pub struct WalkSuspect {
     pub edit: Edit,
 }
 
-/// A fixture, opening, seat, soffit or construction.
+/// A fixture, opening, seat, soffit, construction or covering.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WalkThing {
     /// Its path's last part in the document.

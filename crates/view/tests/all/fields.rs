@@ -2,9 +2,10 @@
 
 use std::sync::Arc;
 
-use crate::jobs::{golden, proved};
+use crate::jobs::{golden, proved, read};
 use analysis::Analysis;
 use expect_test::{Expect, expect};
+use serde_json::json;
 use view::{FieldKind, field};
 
 fn demo() -> Analysis {
@@ -129,6 +130,37 @@ fn a_first_distance_makes_the_place_that_it_belongs_to() {
         "space.terrace.ceiling.height",
         "8'",
         expect![[r#""8′\u{202f}0″", space.terrace.ceiling = {"shape":"flat","height":"8'"}"#]],
+    );
+}
+
+#[test]
+fn a_covering_hangs_on_the_wall_that_it_is_over_and_has_two_sides() {
+    let job = read(
+        "format = 1\n[job]\nname = \"Test\"\n[[space]]\nid = \"den\"\nwalls = [{ id = \"a\" }, { id = \"b\" }, { id = \"c\" }]\n[[space.covering]]\nid = \"curtain\"\nfinish = \"curtains_velvet\"\nover = \"b\"\n",
+    );
+    let analysis = Analysis::new(job);
+    let curtain = |fact: &str, text: &str| {
+        let read = field(
+            &analysis,
+            &format!("space.den.covering.curtain.{fact}"),
+            text,
+        );
+        let edit = read.expect("it reads").edit;
+        (edit.at, edit.set.unwrap_or_default())
+    };
+    assert_eq!(
+        curtain("on.height", "4'"),
+        (
+            "space.den.covering.curtain.on".to_owned(),
+            json!({ "wall": "b", "height": "4'" })
+        )
+    );
+    assert_eq!(
+        curtain("size.1", "8'"),
+        (
+            "space.den.covering.curtain.size".to_owned(),
+            json!(["?", "8'"])
+        )
     );
 }
 

@@ -95,6 +95,14 @@ fn a_room_half_measured_lists_its_blanks() {
             Finish of the ceiling: –
             Light on the screen wall: –
             Background noise: –
+            Rings at 125 Hz: –
+            Rings at 250 Hz: –
+            Rings at 500 Hz: –
+            Rings at 1 kHz: –
+            Rings at 2 kHz: –
+            Rings at 4 kHz: –
+            Made to ring by: –
+            Measured from so many places: –
             Usual air temperature: –
             · Lane window, on wall lane, its place still to measure
             · Lamp, on wall fire, its place still to measure
@@ -163,6 +171,14 @@ fn a_mistyped_wall_is_named_with_what_would_mend_it() {
             Finish of the ceiling: –
             Light on the screen wall: –
             Background noise: –
+            Rings at 125 Hz: –
+            Rings at 250 Hz: –
+            Rings at 500 Hz: –
+            Rings at 1 kHz: –
+            Rings at 2 kHz: –
+            Rings at 4 kHz: –
+            Made to ring by: –
+            Measured from so many places: –
             Usual air temperature: –
             · Lamp, on wall north, 1.2 m from left, 2.05 m high
         "#]],
@@ -273,6 +289,63 @@ fn every_room_of_every_job_can_be_walked() {
         }
     }
     assert!(fields > 100, "{fields}");
+}
+
+#[test]
+fn what_lies_and_hangs_there_has_the_fields_of_its_kind() {
+    let room = "[[space]]\nid = \"den\"\nwalls = [{ id = \"a\", length = \"5 m\" }, { id = \"b\", length = \"4 m\" }, { id = \"c\", length = \"5 m\" }, { id = \"d\", length = \"4 m\" }]\n";
+    let covering = |facts: &str| format!("[[space.covering]]\n{facts}\n");
+    let text = [
+        "format = 1\n[job]\nname = \"Test\"\n".to_owned(),
+        room.to_owned(),
+        covering("id = \"rug\"\nfinish = \"carpet_thin\"\nover = \"floor\"\narea = \"4 m²\""),
+        covering("id = \"curtain\"\nfinish = \"curtains_velvet\"\nover = \"a\""),
+        covering("id = \"sofa\"\nfinish = \"chairs_medium_upholstered\"\narea = \"2 m²\""),
+        covering("id = \"friends\"\nfinish = \"person_standing\"\ncount = 3"),
+    ];
+    let walk = walk_of(&read(&text.concat()), "den");
+    let told = walk.coverings.iter().map(|thing| {
+        let facts = thing.fields.iter().map(|field| {
+            let text = field.text.as_deref().unwrap_or("–");
+            format!("  {}: {text}\n", field.label)
+        });
+        format!("{}\n{}", thing.says, facts.collect::<String>())
+    });
+    expect![[r#"
+        Rug: carpet thin cemented to concrete, over the floor
+          What it is: carpet_thin
+          Over: floor
+          Area: 4 m²
+          Along the first wall: –
+          Away from the first wall: –
+          First wall: –
+          Its middle off the first wall: –
+          Second wall: –
+          Its middle off the second wall: –
+          What becomes of it: –
+        Curtain: velvet curtain tight (not gathered), over a
+          What it is: curtains_velvet
+          Over: a
+          Area: –
+          Width: –
+          Height: –
+          Its middle from the left corner: –
+          Its middle above the floor: –
+          What becomes of it: –
+        Sofa: upholstered chairs medium empty (per m2 seating area)
+          What it is: chairs_medium_upholstered
+          Over: –
+          Area: 2 m²
+          Width: –
+          Height: –
+          What becomes of it: –
+        Friends: person standing
+          What it is: person_standing
+          How many: 3
+          What becomes of it: –
+    "#]]
+    .assert_eq(&told.collect::<String>());
+    assert!(walk.covering_finishes.len() > 40);
 }
 
 #[test]
