@@ -86,6 +86,11 @@ impl Space {
         self.covering.iter().filter(was)
     }
 
+    /// Whether coverings come or go after the measurement.
+    pub fn has_planned_coverings(&self) -> bool {
+        (self.covering.iter()).any(|covering| covering.planned.is_some())
+    }
+
     /// Whether its reverberation was measured in an octave at least.
     pub fn has_measured_reverberation(&self) -> bool {
         (self.reverberation.as_ref()).is_some_and(Reverberation::is_measured)

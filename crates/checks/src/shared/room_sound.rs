@@ -175,7 +175,7 @@ fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
     let volume = analysis.shape(space).volume()?;
     let times = analysis.measured_reverberation(space);
     let is_measured = times.iter().any(Option::is_some);
-    let is_changed = space.covering.iter().any(|one| one.planned.is_some());
+    let is_changed = space.has_planned_coverings();
     let (pieces, rooms, stood) = match pieces(analysis, space, Space::coverings) {
         Ok(pieces) => {
             let rooms = rooms(space, volume.value(), &pieces)?;

@@ -274,7 +274,7 @@ impl Room<'_> {
         };
         let rests_on = match &here.measured {
             None => here.method.name().to_owned(),
-            Some(measured) if self.is_changed() => format!(
+            Some(measured) if self.space.has_planned_coverings() => format!(
                 "from {} as measured before what is planned, {}",
                 seconds_text(measured.time.value()),
                 here.method.name()
@@ -321,11 +321,6 @@ impl Room<'_> {
         remedies
             .into_iter()
             .fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy)))
-    }
-
-    /// Whether coverings come or go after the measurement.
-    fn is_changed(&self) -> bool {
-        self.space.covering.iter().any(|one| one.planned.is_some())
     }
 
     /// What mends every octave at once, where more than this one fail.

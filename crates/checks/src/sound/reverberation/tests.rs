@@ -2,7 +2,7 @@
 
 use super::CHECK;
 use crate::testing::{findings, findings_after, told};
-use crate::{Finding, Verdict};
+use crate::{Finding, Remedy, Verdict};
 
 /// A background zone, whose times are judged at 500 Hz and 1 kHz.
 fn lounge(finishes: &str) -> String {
@@ -19,6 +19,18 @@ fn finishes(walls: &str, floor: &str, ceiling: &str) -> String {
 
 fn seconds(finding: &Finding) -> f64 {
     finding.value.as_ref().unwrap().value()
+}
+
+fn assert_nothing_fails_after(text: &str, remedy: &Remedy) {
+    let after = findings_after(&CHECK, text, &remedy.edits);
+    assert!(
+        after
+            .iter()
+            .all(|finding| finding.verdict != Verdict::Fails),
+        "{}: {}",
+        remedy.says,
+        told(&after)
+    );
 }
 
 #[test]
@@ -193,15 +205,7 @@ fn one_treatment_mends_every_octave() {
     for finding in failing {
         assert!(!finding.remedies.is_empty(), "{}", told(&found));
         for remedy in &finding.remedies {
-            let after = findings_after(&CHECK, &text, &remedy.edits);
-            assert!(
-                after
-                    .iter()
-                    .all(|finding| finding.verdict != Verdict::Fails),
-                "{}: {}",
-                remedy.says,
-                told(&after)
-            );
+            assert_nothing_fails_after(&text, remedy);
         }
     }
 }
@@ -341,15 +345,7 @@ fn the_shops_own_prices_decide() {
         best.says
     );
     for remedy in remedies {
-        let after = findings_after(&CHECK, &text, &remedy.edits);
-        assert!(
-            after
-                .iter()
-                .all(|finding| finding.verdict != Verdict::Fails),
-            "{}: {}",
-            remedy.says,
-            told(&after)
-        );
+        assert_nothing_fails_after(&text, remedy);
     }
     // The second set does without what the first spends most on, and costs no less.
     if let [first, second] = remedies.as_slice() {
@@ -555,15 +551,7 @@ fn remedies_of_a_measured_room_build_on_the_measurement() {
         for remedy in remedies {
             let written = format!("{:?}", remedy.edits);
             assert!(written.contains(words), "{written}");
-            let after = findings_after(&CHECK, &text, &remedy.edits);
-            assert!(
-                after
-                    .iter()
-                    .all(|finding| finding.verdict != Verdict::Fails),
-                "{}: {}",
-                remedy.says,
-                told(&after)
-            );
+            assert_nothing_fails_after(&text, remedy);
         }
     }
 }
