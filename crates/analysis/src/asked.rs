@@ -8,22 +8,39 @@ use model::{Cable, Fixture, Item, Soffit, Space};
 
 use rustc_hash::FxHashMap;
 
+use crate::settled::SettledAt;
 use crate::{Analysis, Parts, Reads};
 
 /// A question by its name, and what it is about.
-type Key = (&'static str, About);
+pub(crate) type Key = (&'static str, About);
 
 /// A thing by its place in the job, or the space's and its own in that.
-#[derive(Clone, Copy, PartialEq, Eq, Hash)]
-enum About {
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(crate) enum About {
     Item(usize),
     Cable(usize),
     Fixture(usize, usize),
     Soffit(usize, usize),
+    /// An item, and a number of the caller's.
+    ItemAnd(usize, usize),
+    CableAnd(usize, usize),
     Space(usize),
+    House,
 }
 
-type Answers = Rc<RefCell<FxHashMap<Key, Rc<(Box<dyn Any>, Reads)>>>>;
+struct Answer {
+    value: Box<dyn Any>,
+    reads: Reads,
+    /// Of a settled answer.
+    settled: Option<Settled>,
+}
+
+struct Settled {
+    ask: Box<dyn Fn(&Analysis)>,
+    same: fn(&dyn Any, &dyn Any) -> bool,
+}
+
+type Answers = Rc<RefCell<FxHashMap<Key, Rc<Answer>>>>;
 
 /// Own answers, and those of the analysis that this one was edited from.
 #[derive(Default)]
@@ -44,6 +61,15 @@ impl Asked {
             own: Answers::default(),
             before,
         }
+    }
+
+    fn own(&self, key: &Key) -> Option<Rc<Answer>> {
+        self.own.borrow().get(key).cloned()
+    }
+
+    fn before(&self, key: &Key) -> Option<Rc<Answer>> {
+        let mut all = self.before.iter();
+        all.find_map(|before| before.borrow().get(key).cloned())
     }
 }
 
@@ -129,35 +155,158 @@ impl Analysis {
         })
     }
 
+    /// A settled answer about an item: a copy that tries a remedy holds it against that of the
+    /// original, and what rests on nothing else that changed need not be asked again. Worth it
+    /// for what seldom differs though much that it looks at does: on which wall a thing hangs, not
+    /// where on it. `question` names it, as in [`Analysis::kept_of_item`].
+    pub fn settled_of_item<T: Clone + PartialEq + 'static>(
+        &self,
+        question: &'static str,
+        item: &Item,
+        answer: fn(&Self, &Item) -> T,
+    ) -> T {
+        let at = self.item_at(&item.id).expect("an item of this job");
+        self.settled((question, About::Item(at)), move |analysis| {
+            answer(analysis, analysis.noted_item(at))
+        })
+    }
+
+    /// As [`Analysis::settled_of_item`], of a cable.
+    pub fn settled_of_cable<T: Clone + PartialEq + 'static>(
+        &self,
+        question: &'static str,
+        cable: &Cable,
+        answer: fn(&Self, &Cable) -> T,
+    ) -> T {
+        let at = self.cable_at(&cable.id).expect("a cable of this job");
+        self.settled((question, About::Cable(at)), move |analysis| {
+            answer(analysis, analysis.noted_cable(at))
+        })
+    }
+
+    /// As [`Analysis::settled_of_cable`], of a cable and a number: a space by its position, say.
+    pub fn settled_of_cable_and<T: Clone + PartialEq + 'static>(
+        &self,
+        question: &'static str,
+        cable: &Cable,
+        number: usize,
+        answer: fn(&Self, &Cable, usize) -> T,
+    ) -> T {
+        let at = self.cable_at(&cable.id).expect("a cable of this job");
+        self.settled((question, About::CableAnd(at, number)), move |analysis| {
+            answer(analysis, analysis.noted_cable(at), number)
+        })
+    }
+
+    /// As [`Analysis::settled_of_item`], of a space, of which the answer is handed no list.
+    pub fn settled_of_space<T: Clone + PartialEq + 'static>(
+        &self,
+        question: &'static str,
+        space: &Space,
+        answer: fn(&Self, &Space) -> T,
+    ) -> T {
+        let at = self.space_at(&space.id).expect("a space of this job");
+        self.settled((question, About::Space(at)), move |analysis| {
+            answer(analysis, analysis.space_in_parts(at, Parts::NONE))
+        })
+    }
+
+    /// As [`Analysis::settled_of_item`], of an item and a number: a wall, say.
+    pub fn settled_of_item_and<T: Clone + PartialEq + 'static>(
+        &self,
+        question: &'static str,
+        item: &Item,
+        number: usize,
+        answer: fn(&Self, &Item, usize) -> T,
+    ) -> T {
+        let at = self.item_at(&item.id).expect("an item of this job");
+        self.settled((question, About::ItemAnd(at, number)), move |analysis| {
+            answer(analysis, analysis.noted_item(at), number)
+        })
+    }
+
+    /// As [`Analysis::settled_of_item`], of the house.
+    pub fn settled_of_house<T: Clone + PartialEq + 'static>(
+        &self,
+        question: &'static str,
+        answer: fn(&Self) -> T,
+    ) -> T {
+        self.settled((question, About::House), answer)
+    }
+
+    fn settled<T: Clone + PartialEq + 'static>(
+        &self,
+        key: Key,
+        answer: impl Fn(&Self) -> T + Copy + 'static,
+    ) -> T {
+        let kept = self.answer_to(key, || {
+            let settled = Settled {
+                ask: Box::new(move |analysis| drop(analysis.settled(key, answer))),
+                same: is_same::<T>,
+            };
+            (answer(self), Some(settled))
+        });
+        self.ledger.note_settled(SettledAt::Asked(key), &kept.reads);
+        value_of(&kept)
+    }
+
     fn asked<T: Clone + 'static>(&self, key: Key, answer: impl FnOnce() -> T) -> T {
-        let own = self.asked.own.borrow().get(&key).cloned();
-        let kept = own.or_else(|| {
-            let mut all = self.asked.before.iter();
-            let before = all.find_map(|before| before.borrow().get(&key).cloned())?;
-            if before.1.touched_by(&self.changed) {
-                return None;
-            }
+        let kept = self.answer_to(key, || (answer(), None));
+        self.ledger.note_all(&kept.reads);
+        value_of(&kept)
+    }
+
+    fn answer_to<T: 'static>(
+        &self,
+        key: Key,
+        answer: impl FnOnce() -> (T, Option<Settled>),
+    ) -> Rc<Answer> {
+        if let Some(own) = self.asked.own(&key) {
+            return own;
+        }
+        if let Some(before) = self.asked.before(&key)
+            && self.holds(&before.reads)
+        {
             // A remedy's copy is asked too little for a second handle to be worth it.
             if !self.is_short_lived() {
                 self.asked.own.borrow_mut().insert(key, Rc::clone(&before));
             }
-            Some(before)
+            return before;
+        }
+        let ((value, settled), reads) = self.noting_aside(answer);
+        let new = Rc::new(Answer {
+            value: Box::new(value),
+            reads,
+            settled,
         });
-        let kept = match kept {
-            Some(kept) => {
-                self.ledger.note_all(&kept.1);
-                kept
-            }
-            None => {
-                let (answer, reads) = self.noting(answer);
-                let new: Rc<(Box<dyn Any>, Reads)> = Rc::new((Box::new(answer), reads));
-                self.asked.own.borrow_mut().insert(key, Rc::clone(&new));
-                new
-            }
-        };
-        let answer = kept.0.downcast_ref::<T>();
-        answer.expect("one name, one question").clone()
+        self.asked.own.borrow_mut().insert(key, Rc::clone(&new));
+        new
     }
+
+    /// Whether a settled answer comes out as it did before.
+    pub(crate) fn same_asked(&self, key: Key) -> bool {
+        let Some(before) = self.asked.before(&key) else {
+            return false;
+        };
+        if self.holds(&before.reads) {
+            return true;
+        }
+        let Some(settled) = &before.settled else {
+            return false;
+        };
+        (settled.ask)(self);
+        let now = self.asked.own(&key);
+        now.is_some_and(|now| (settled.same)(&*now.value, &*before.value))
+    }
+}
+
+fn value_of<T: Clone + 'static>(answer: &Answer) -> T {
+    let value = answer.value.downcast_ref::<T>();
+    value.expect("one name, one question").clone()
+}
+
+fn is_same<T: PartialEq + 'static>(one: &dyn Any, other: &dyn Any) -> bool {
+    matches!((one.downcast_ref::<T>(), other.downcast_ref::<T>()), (Some(a), Some(b)) if a == b)
 }
 
 #[cfg(test)]

@@ -431,6 +431,30 @@ impl Analysis {
         self.items_of_kind(space, |_| true)
     }
 
+    /// Items of a space, for a caller who asks nothing but settled questions about each and takes
+    /// those that it looks at from [`Analysis::item`].
+    pub fn unread_items_in<'a>(&'a self, space: &Space) -> impl Iterator<Item = &'a Item> {
+        let space = self.space_at(&space.id).expect("a space of this job");
+        self.ledger.note(Thing::ItemsOfSpace, space);
+        let items = self.index.groups.items_of_space[space].iter();
+        items.map(|&at| self.job.item[at].as_ref())
+    }
+
+    /// Items of a space of which something is true; of the others that answer alone is noted, as
+    /// in [`Analysis::settled_of_item`].
+    pub fn items_in_where<'a>(
+        &'a self,
+        space: &Space,
+        question: &'static str,
+        is_true: fn(&Self, &Item) -> bool,
+    ) -> impl Iterator<Item = &'a Item> {
+        self.unread_items_in(space)
+            .filter(move |item| self.settled_of_item(question, item, is_true))
+            .inspect(|item| {
+                self.item(&item.id);
+            })
+    }
+
     /// Cupboards and racks of a space; other items are not noted as read.
     pub fn cupboards_in<'a>(
         &'a self,
@@ -587,6 +611,30 @@ impl Analysis {
             self.ledger.note(Thing::Cable, at);
             self.job.cable[at].as_ref()
         })
+    }
+
+    /// As [`Analysis::cables_in`], for a caller who asks nothing but settled questions about each
+    /// and takes those that it looks at from [`Analysis::cable`].
+    pub fn unread_cables_in<'a>(&'a self, space: &Space) -> impl Iterator<Item = &'a Cable> {
+        let space = self.space_at(&space.id).expect("a space of this job");
+        self.ledger.note(Thing::CablesOfSpace, space);
+        let cables = self.index.groups.cables_of_space[space].iter();
+        cables.map(|&at| self.job.cable[at].as_ref())
+    }
+
+    /// A cable by its place in the job, for such a caller.
+    pub fn unread_cable(&self, at: usize) -> &Cable {
+        &self.job.cable[at]
+    }
+
+    /// A cable's place in the job.
+    pub fn position_of_cable(&self, cable: &Cable) -> usize {
+        self.cable_at(&cable.id).expect("a cable of this job")
+    }
+
+    /// A space's place in the job.
+    pub fn position_of_space(&self, space: &Space) -> usize {
+        self.space_at(&space.id).expect("a space of this job")
     }
 
     /// Cables with an end at an item.

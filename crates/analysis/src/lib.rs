@@ -23,6 +23,7 @@ mod place;
 mod placed;
 mod print;
 mod projector;
+mod readers;
 mod reads;
 mod reflection;
 mod remembered;
@@ -30,6 +31,7 @@ mod reverberation;
 mod route;
 mod screen;
 mod seat;
+mod settled;
 mod sky_over;
 mod space;
 mod spool_plan;
@@ -55,6 +57,7 @@ pub use picture::{Outline, Picture};
 pub use place::{Body, WallRect, fixture_label, is_solid};
 pub use placed::{ItemOnWall, ItemShape, MARK_M};
 pub use projector::{Lens, ProjectorPlace};
+pub use readers::Readers;
 pub use reads::{Changes, Reads};
 pub use reflection::{Reflection, RoomFaces, Sounding};
 pub use route::{CABLE_SLACK, LegKind, Route, RouteLeg, SERVICE_LOOP};
@@ -72,6 +75,7 @@ use index::Index;
 use parts::{Pruned, have_same_shape};
 use reads::Ledger;
 use remembered::Remembered;
+use settled::{Held, SettledAt};
 use variables::Variables;
 
 /// A job and everything that has been worked out about it.
@@ -89,6 +93,7 @@ pub struct Analysis {
     answers: Rc<Answers>,
     /// Those of the analysis that this one was edited from.
     before: Option<Rc<Answers>>,
+    held: Held,
 }
 
 /// Answers by the places of the things that they are about.
@@ -124,6 +129,7 @@ impl Analysis {
             pruned: none(job.space.len()),
             answers: Rc::new(Answers::none(&job)),
             before: None,
+            held: Held::default(),
             job,
         }
     }
@@ -199,23 +205,40 @@ impl Analysis {
         cell: impl Fn(&Answers) -> Option<&Kept<T>>,
         answer: impl FnOnce() -> T,
     ) -> &T {
+        let kept = self.kept_aside(cell, answer);
+        self.ledger.note_all(&kept.1);
+        &kept.0
+    }
+
+    /// As [`Analysis::kept`], of a settled answer.
+    fn kept_settled<T>(
+        &self,
+        at: SettledAt,
+        cell: impl Fn(&Answers) -> Option<&Kept<T>>,
+        answer: impl FnOnce() -> T,
+    ) -> &T {
+        let kept = self.kept_aside(cell, answer);
+        self.ledger.note_settled(at, &kept.1);
+        &kept.0
+    }
+
+    fn kept_aside<T>(
+        &self,
+        cell: impl Fn(&Answers) -> Option<&Kept<T>>,
+        answer: impl FnOnce() -> T,
+    ) -> &(T, Reads) {
         let own = cell(&self.answers).expect("a thing of this job");
         if own.get().is_none()
             && let Some(kept) = self.still_true(&cell)
         {
             // A remedy's copy is asked too little for a second handle to be worth it.
             if self.is_short_lived() {
-                self.ledger.note_all(&kept.1);
-                return &kept.0;
+                return kept;
             }
             // It was empty a moment ago.
             let _ = own.set(Rc::clone(kept));
         }
-        if let Some(kept) = own.get() {
-            self.ledger.note_all(&kept.1);
-            return &kept.0;
-        }
-        &own.get_or_init(|| Rc::new(self.noting(answer))).0
+        own.get_or_init(|| Rc::new(self.noting_aside(answer)))
     }
 
     /// An answer of the original that rests on nothing that has changed. Positions stay: a
@@ -225,7 +248,7 @@ impl Analysis {
         cell: impl Fn(&Answers) -> Option<&Kept<T>>,
     ) -> Option<&Rc<(T, Reads)>> {
         let kept = cell(self.before.as_deref()?)?.get()?;
-        (!kept.1.touched_by(&self.changed)).then_some(kept)
+        self.holds(&kept.1).then_some(kept)
     }
 
     /// Shares an answer of the original, if it is still true.
@@ -254,10 +277,11 @@ impl Analysis {
         }
     }
 
-    /// As [`Analysis::kept`], of an item.
+    /// As [`Analysis::kept_settled`], of an item.
     fn about_item<T: Clone>(
         &self,
         item: &Item,
+        settled: impl FnOnce(usize) -> SettledAt,
         cells: impl Fn(&Answers) -> &Vec<Kept<T>>,
         answer: impl FnOnce() -> T,
     ) -> T {
@@ -266,7 +290,8 @@ impl Analysis {
             self.noted_item(at);
             answer()
         };
-        self.kept(|answers| cells(answers).get(at), answer).clone()
+        self.kept_settled(settled(at), |answers| cells(answers).get(at), answer)
+            .clone()
     }
 
     /// The shape of a space, by its index in the job.
@@ -283,6 +308,11 @@ impl Analysis {
     /// The space that an item is in.
     pub fn space_of(&self, item: &Item) -> Known<&Space> {
         Ok(self.noted_space(self.home_of(item)?))
+    }
+
+    /// As [`Analysis::space_of`], with some of its lists; the others are empty.
+    pub fn space_with(&self, item: &Item, parts: Parts) -> Known<&Space> {
+        Ok(self.space_in_parts(self.home_of(item)?, parts))
     }
 
     /// The id of the space that an item is in.

@@ -4,10 +4,11 @@ use model::{Anchor, Item, Kit, MountKit, Ratio, Space};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
 use crate::screen::Surround;
+use crate::settled::SettledAt;
 use crate::{Analysis, Known, Means, Missing, WallRect, item_label};
 
 /// The plane in which a picture hangs.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Outline {
     /// From the wall to the picture's face, m.
     pub off: Uncertain,
@@ -18,7 +19,7 @@ pub struct Outline {
 }
 
 /// A picture on a wall.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Picture {
     /// The lit picture.
     pub lit: WallRect,
@@ -87,6 +88,7 @@ impl Analysis {
     pub fn picture(&self, item: &Item) -> Known<Picture> {
         self.about_item(
             item,
+            SettledAt::Picture,
             |answers| &answers.pictures,
             || self.picture_lowered(item, None),
         )

@@ -5,10 +5,11 @@ use std::fmt;
 use model::{Anchor, Fixture, FixtureKind, Hung, InPlan, Item, Length, OnWall, Opening, Space};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
+use crate::settled::SettledAt;
 use crate::{Analysis, Known, Means, Missing};
 
 /// A rectangle on a wall, seen from inside.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct WallRect {
     /// The wall's index in its space.
     pub wall: usize,
@@ -47,7 +48,7 @@ impl WallRect {
 }
 
 /// A box in the room that stands upright.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Body {
     /// Its middle.
     pub centre: Vector3,
@@ -297,6 +298,7 @@ impl Analysis {
     pub fn item_point(&self, item: &Item) -> Known<Vector3> {
         self.about_item(
             item,
+            SettledAt::Point,
             |answers| &answers.points,
             || self.item_point_anew(item),
         )

@@ -6,10 +6,16 @@
 //! Lists are facts as well: who is in a space, who plays in a zone, which cables end there.
 //! What the whole house shares (region, units, survey method, limits, site, rates) is noted
 //! nowhere: a change of it touches everything.
+//!
+//! Most of what a remedy's copy repeats comes out as it was: a lamp that moves along its wall
+//! touches whoever asked which wall it is on. A question may therefore rest on settled answers:
+//! where all that changed lies behind those, they are asked again first, and only if one of them
+//! comes out otherwise is the question asked again itself ([`Analysis::holds`]).
 
 use std::cell::RefCell;
 
 use crate::Analysis;
+use crate::settled::SettledAt;
 
 /// Kinds of things that answers rest on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,9 +62,56 @@ pub(crate) enum List {
 
 /// A set of things of a job.
 #[derive(Clone, Debug, Default)]
+struct Things([Vec<u64>; THINGS]);
+
+impl Things {
+    fn note(&mut self, thing: Thing, index: usize) {
+        let words = &mut self.0[thing as usize];
+        if words.len() <= index / 64 {
+            words.resize(index / 64 + 1, 0);
+        }
+        words[index / 64] |= 1 << (index % 64);
+    }
+
+    fn note_all(&mut self, other: &Self) {
+        for (words, others) in self.0.iter_mut().zip(&other.0) {
+            if words.len() < others.len() {
+                words.resize(others.len(), 0);
+            }
+            (words.iter_mut().zip(others)).for_each(|(word, other)| *word |= other);
+        }
+    }
+
+    fn meet(&self, words: &[Word]) -> bool {
+        words.iter().any(|changed| {
+            let read = self.0[changed.thing].get(changed.word);
+            read.is_some_and(|read| read & changed.bits != 0)
+        })
+    }
+
+    fn words(&self) -> Vec<Word> {
+        let words = self.0.iter().enumerate().flat_map(|(thing, words)| {
+            let set = words.iter().enumerate().filter(|(_, bits)| **bits != 0);
+            set.map(move |(word, bits)| Word {
+                thing,
+                word,
+                bits: *bits,
+            })
+        });
+        words.collect()
+    }
+}
+
+/// What an answer rests on.
+#[derive(Clone, Debug, Default)]
 pub struct Reads {
     everything: bool,
-    bits: [Vec<u64>; THINGS],
+    /// Every fact, those of settled answers included.
+    all: Things,
+    /// Facts that it looked at by itself.
+    own: Things,
+    /// Settled answers, in the order in which they were asked for.
+    settled: Vec<SettledAt>,
 }
 
 impl Reads {
@@ -70,20 +123,31 @@ impl Reads {
     }
 
     pub(crate) fn note(&mut self, thing: Thing, index: usize) {
-        let words = &mut self.bits[thing as usize];
-        if words.len() <= index / 64 {
-            words.resize(index / 64 + 1, 0);
-        }
-        words[index / 64] |= 1 << (index % 64);
+        self.all.note(thing, index);
+        self.own.note(thing, index);
     }
 
+    /// Notes what a question within this one rests on.
     fn note_all(&mut self, other: &Self) {
         self.everything |= other.everything;
-        for (words, others) in self.bits.iter_mut().zip(&other.bits) {
-            if words.len() < others.len() {
-                words.resize(others.len(), 0);
-            }
-            (words.iter_mut().zip(others)).for_each(|(word, other)| *word |= other);
+        self.all.note_all(&other.all);
+        self.own.note_all(&other.own);
+        for at in &other.settled {
+            self.note_settled_at(*at);
+        }
+    }
+
+    /// Notes a settled answer with what it rests on.
+    fn note_settled(&mut self, at: SettledAt, other: &Self) {
+        self.everything |= other.everything;
+        self.all.note_all(&other.all);
+        self.note_settled_at(at);
+    }
+
+    fn note_settled_at(&mut self, at: SettledAt) {
+        // Whoever looks through a list asks for one thing several times in a row.
+        if !self.settled.iter().rev().take(4).any(|known| *known == at) {
+            self.settled.push(at);
         }
     }
 
@@ -109,23 +173,34 @@ impl Reads {
     }
 
     fn meets(&self, words: &[Word]) -> bool {
-        words.iter().any(|(thing, word, changed)| {
-            let read = self.bits[*thing].get(*word);
-            read.is_some_and(|read| read & changed != 0)
-        })
+        self.all.meet(words)
     }
 
-    fn words(&self) -> Vec<Word> {
-        let words = self.bits.iter().enumerate().flat_map(|(thing, words)| {
-            let set = words.iter().enumerate().filter(|(_, bits)| **bits != 0);
-            set.map(move |(word, bits)| (thing, word, *bits))
-        });
-        words.collect()
+    /// The settled answers that stand between this one and all that changed; none where it looked
+    /// at some of that by itself.
+    pub(crate) fn settled_before(&self, changes: &Changes) -> Option<&[SettledAt]> {
+        let is_direct = changes.everything || self.everything || self.own.meet(&changes.words);
+        (!is_direct).then_some(&self.settled)
+    }
+
+    pub(crate) fn words(&self) -> Vec<Word> {
+        self.all.words()
+    }
+
+    pub(crate) fn is_of_everything(&self) -> bool {
+        self.everything
     }
 }
 
-/// Kind of thing, which word of its bits, and that word.
-type Word = (usize, usize, u64);
+/// Which of 64 things of a kind.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Word {
+    /// The kind.
+    pub thing: usize,
+    /// Which 64.
+    pub word: usize,
+    pub bits: u64,
+}
 
 /// The things of a job in which an edited copy differs: few, and asked about often.
 #[derive(Clone, Debug, Default)]
@@ -141,6 +216,11 @@ impl Changes {
     /// Whether nothing differs.
     pub fn is_empty(&self) -> bool {
         !self.everything && self.words.is_empty()
+    }
+
+    /// The things that differ; nothing where everything may.
+    pub(crate) fn words(&self) -> Option<&[Word]> {
+        (!self.everything).then_some(&self.words)
     }
 
     /// What items in which nothing but the name differs are called in the original. Names are for
@@ -201,13 +281,24 @@ impl Ledger {
         }
     }
 
+    pub fn note_settled(&self, at: SettledAt, other: &Reads) {
+        if let Some(reads) = self.open.borrow_mut().last_mut() {
+            reads.note_settled(at, other);
+        }
+    }
+
     pub fn during<T>(&self, answer: impl FnOnce() -> T) -> (T, Reads) {
+        let (answer, reads) = self.aside(answer);
+        self.note_all(&reads);
+        (answer, reads)
+    }
+
+    /// As [`Ledger::during`]; the question around it does not rest on this one by itself.
+    pub fn aside<T>(&self, answer: impl FnOnce() -> T) -> (T, Reads) {
         self.open.borrow_mut().push(Reads::default());
         let answer = answer();
         let reads = self.open.borrow_mut().pop();
-        let reads = reads.expect("the set that this question opened");
-        self.note_all(&reads);
-        (answer, reads)
+        (answer, reads.expect("the set that this question opened"))
     }
 }
 
@@ -219,6 +310,14 @@ impl Analysis {
             return (answer(), Reads::default());
         }
         self.ledger.during(answer)
+    }
+
+    /// As [`Analysis::noting`]; what the question around it rests on is noted by the caller.
+    pub(crate) fn noting_aside<T>(&self, answer: impl FnOnce() -> T) -> (T, Reads) {
+        if self.is_short_lived() {
+            return (answer(), Reads::default());
+        }
+        self.ledger.aside(answer)
     }
 
     /// Notes the facts of an earlier answer for another one, which is worked out from it.

@@ -11,6 +11,7 @@ use model::{Cable, Item, Space, SpaceKind, Way};
 use uncertainty::{Uncertain, Vector2, Vector3};
 use units::Dimension;
 
+use crate::settled::SettledAt;
 use crate::ways::{Passage, PathPiece, Work};
 use crate::{Analysis, Known, Limit, Means, Missing, Source, SpaceModel, item_label};
 
@@ -167,7 +168,8 @@ impl Analysis {
     /// and a spool is asked whether it holds them all whenever one of them changes.
     pub fn cut(&self, cable: &Cable) -> Known<(&Uncertain, f64)> {
         let index = self.cable_at(&cable.id).expect("a cable of this job");
-        let cut = self.kept(
+        let cut = self.kept_settled(
+            SettledAt::Cut(index),
             |answers| answers.cuts.get(index),
             || {
                 self.noted_cable(index);

@@ -3,6 +3,7 @@
 use model::{Item, Seat, Space};
 use uncertainty::{Uncertain, Vector2, Vector3};
 
+use crate::settled::SettledAt;
 use crate::{Analysis, Known, Means, Missing, Parts};
 
 /// Eye height of a seated adult, m, and its 95 % interval: from memory, ISO 7250-1 eye
@@ -16,7 +17,7 @@ pub const EYE_OVER_HIP_M: f64 = 0.76;
 const EYE_OVER_HIP_TOLERANCE_M: f64 = 0.06;
 
 /// A seat's head.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SeatPlace {
     /// The head in plan.
     pub plan: Vector2,
@@ -35,7 +36,8 @@ impl Analysis {
         let at = self.space_at(&space.id).expect("a space of this job");
         let index = space.seat.iter().position(|one| one.id == seat.id);
         let index = index.expect("a seat of this space");
-        let place = self.kept(
+        let place = self.kept_settled(
+            SettledAt::Seat(at, index),
             |answers| answers.seats.get(at)?.get(index),
             || {
                 self.shape_and(at, Parts::SEATS);

@@ -204,6 +204,18 @@ impl Outcome {
         self
     }
 
+    /// Adds what would mend it, which is only worked out where somebody asks for it.
+    pub fn mended<const N: usize>(
+        self,
+        analysis: &Analysis,
+        remedies: impl FnOnce() -> [Option<Remedy>; N],
+    ) -> Self {
+        if !self.asks_for_remedies(analysis) {
+            return self;
+        }
+        (remedies().into_iter()).fold(self, |outcome, remedy| outcome.remedy(remedy))
+    }
+
     /// Adds a danger of the work that the finding speaks of.
     pub fn caution(mut self, caution: Caution) -> Self {
         self.cautions.push(caution);

@@ -88,8 +88,8 @@ pub use verdict::Verdict;
 use shared::{
     aiming, beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out,
     driven, floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves,
-    neighbours, obstacles, plate, playing, room_sound, runs, screen_light, seat_sound, seeing,
-    shifting, speaker_wire, track, whole,
+    neighbours, obstacles, passing, plate, playing, room_sound, runs, screen_light, seat_sound,
+    seeing, shifting, speaker_wire, track, whole,
 };
 
 #[cfg(test)]

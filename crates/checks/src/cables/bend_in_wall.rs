@@ -51,12 +51,7 @@ fn needs(radius: &Uncertain, diameter: &Uncertain) -> Uncertain {
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let plates = cut_outs(analysis, space).filter(|one| matches!(one.kit, Kit::Plate(_)));
     let behind = plates.filter_map(|plate| {
-        let stiff: Vec<(&Cable, &CableKit)> = (analysis.cables())
-            .filter(|cable| {
-                [&cable.from, &cable.to].into_iter().any(|end| {
-                    (analysis.item_at_end(end)).is_some_and(|item| item.id == plate.item.id)
-                })
-            })
+        let stiff: Vec<(&Cable, &CableKit)> = (analysis.cables_at(&plate.item.id))
             .filter_map(|cable| Some((cable, kit_of(analysis, cable)?)))
             .filter(|(_, kit)| at_rest(analysis, kit).is_some())
             .collect();

@@ -52,7 +52,10 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         // What lies in the walls already is not asked for its class: nobody can read it.
         .filter(|cable| cable.existing.is_none())
         .filter_map(|cable| Some((cable, kit_of(analysis, cable)?)))
-        .filter_map(|(cable, kit)| Some((cable, kit, asked(analysis, cable)?)))
+        .filter_map(|(cable, kit)| {
+            let asked = analysis.settled_of_cable("what its place asks for", cable, asked)?;
+            Some((cable, kit, asked))
+        })
         .map(|(cable, kit, asked)| {
             CHECK.about_cable(analysis, space, cable, || decide(cable, kit, asked))
         })

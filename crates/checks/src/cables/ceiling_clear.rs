@@ -53,7 +53,7 @@ const MOVE_MOST_M: f64 = 1.0;
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     set_in(analysis, space)
-        .map(|item| CHECK.about(space, Subject::item(item), || decide(analysis, space, item)))
+        .map(|item| CHECK.about_item(analysis, space, item, || decide(analysis, space, item)))
         .collect()
 }
 

@@ -62,7 +62,7 @@ pub(super) fn let_in<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = &'a Item> {
-    analysis.items_in(space).filter(|item| {
+    analysis.items_in_where(space, "let into a wall", |analysis, item| {
         item.on.is_some()
             && match analysis.kit_of(item) {
                 Some(Kit::Plate(_)) => true,

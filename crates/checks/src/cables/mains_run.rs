@@ -1,12 +1,15 @@
 //! Does the way of each low-voltage cable keep away from mains inside the walls?
 
-use analysis::{Analysis, Means, Missing, Source, Uncertain, WallRect};
+use std::rc::Rc;
+
+use analysis::{Analysis, Means, Missing, Parts, Source, Uncertain, WallRect};
 use geometry::Point2;
 use model::{Cable, CableUse, Fixture, FixtureKind, Space};
 use units::Dimension;
 use wiring::cable::MAINS_DISTANCE_PRACTICE;
 
 use super::mains_distance::{ASK, MAINS_DISTANCE, TWO_INCHES, gap as apart, let_in};
+use crate::passing::passing;
 use crate::runs::kit_of;
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Run, Subject};
 
@@ -47,6 +50,15 @@ struct Piece<'a> {
     cable: &'a Cable,
     carries: CableUse,
     rect: WallRect,
+    is_upright: bool,
+}
+
+/// The same by itself, m.
+#[derive(PartialEq)]
+struct Stretch {
+    wall: usize,
+    across_m: [f64; 2],
+    up_m: [f64; 2],
     is_upright: bool,
 }
 
@@ -93,55 +105,77 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
 
 /// Straight pieces of what is still to be pulled, in those walls of a space that hold mains.
 fn pieces<'a>(analysis: &'a Analysis, space: &Space, mains: &[Mains<'_>]) -> Vec<Piece<'a>> {
-    let Ok(corners) = analysis.shape(space).outline() else {
-        return Vec::new();
-    };
-    let mut walls: Vec<usize> = mains.iter().map(|one| one.rect.wall).collect();
-    walls.sort_unstable();
-    walls.dedup();
+    let at = analysis.position_of_space(space);
+    let holds_mains = |wall: usize| mains.iter().any(|one| one.rect.wall == wall);
     let mut pieces = Vec::new();
-    for cable in analysis.cables().filter(|cable| cable.existing.is_none()) {
-        let (Some(kit), Ok(route)) = (kit_of(analysis, cable), analysis.route(cable)) else {
+    for (position, id) in passing(analysis, space).iter() {
+        let cable = analysis.unread_cable(*position);
+        let stretches =
+            analysis.settled_of_cable_and("stretches in walls", cable, at, stretches_in);
+        let mut stretches = (stretches.iter())
+            .filter(|stretch| holds_mains(stretch.wall))
+            .peekable();
+        if stretches.peek().is_none() {
+            continue;
+        }
+        let Some((cable, kit)) =
+            (analysis.cable(id)).and_then(|cable| Some((cable, kit_of(analysis, cable)?)))
+        else {
             continue;
         };
-        let here = route.path.iter().filter(|piece| piece.space == space.id);
-        for pair in here.flat_map(|piece| piece.points.windows(2)) {
-            for &wall in &walls {
-                let left = corners[wall];
-                let to_right = corners[(wall + 1) % corners.len()] - left;
-                let Some(along) = to_right.unit() else {
-                    continue;
-                };
-                let on = |[x, y, _]: [f64; 3]| {
-                    let from_left = Point2::new(x, y) - left;
-                    let at_m = along.dot(from_left);
-                    let is_on = along.cross(from_left).abs() < IN_WALL_M
-                        && (-IN_WALL_M..to_right.dot(along) + IN_WALL_M).contains(&at_m);
-                    is_on.then_some(at_m)
-                };
-                let (Some(a), Some(b)) = (on(pair[0]), on(pair[1])) else {
-                    continue;
-                };
-                let (low, high) = (pair[0][2].min(pair[1][2]), pair[0][2].max(pair[1][2]));
+        pieces.extend(stretches.map(|stretch| {
+            let [left, right] = stretch.across_m.map(Uncertain::exact);
+            let [bottom, top] = stretch.up_m.map(Uncertain::exact);
+            Piece {
+                cable,
+                carries: kit.carries,
+                is_upright: stretch.is_upright,
                 // The crew lays it where it is planned.
-                let rect = WallRect {
-                    wall,
-                    left: a.min(b).into(),
-                    right: a.max(b).into(),
-                    bottom: low.into(),
-                    top: high.into(),
+                rect: WallRect {
+                    wall: stretch.wall,
+                    left,
+                    right,
+                    bottom,
+                    top,
                     out: None,
-                };
-                pieces.push(Piece {
-                    cable,
-                    carries: kit.carries,
-                    is_upright: high - low > (a - b).abs(),
-                    rect,
-                });
+                },
             }
-        }
+        }));
     }
     pieces
+}
+
+/// Straight pieces of a cable's way in the walls of a space, by its position.
+fn stretches_in(analysis: &Analysis, cable: &Cable, space: usize) -> Rc<[Stretch]> {
+    let space = analysis.space_in_parts(space, Parts::NONE);
+    let (Ok(corners), Ok(route)) = (analysis.shape(space).outline(), analysis.route(cable)) else {
+        return Rc::default();
+    };
+    let here = route.path.iter().filter(|piece| piece.space == space.id);
+    let pairs = here.flat_map(|piece| piece.points.windows(2));
+    let stretch = |pair: &[[f64; 3]], wall: usize| {
+        let left = corners[wall];
+        let to_right = corners[(wall + 1) % corners.len()] - left;
+        let along = to_right.unit()?;
+        let on = |[x, y, _]: [f64; 3]| {
+            let from_left = Point2::new(x, y) - left;
+            let at_m = along.dot(from_left);
+            let is_on = along.cross(from_left).abs() < IN_WALL_M
+                && (-IN_WALL_M..to_right.dot(along) + IN_WALL_M).contains(&at_m);
+            is_on.then_some(at_m)
+        };
+        let (a, b) = (on(pair[0])?, on(pair[1])?);
+        let (low, high) = (pair[0][2].min(pair[1][2]), pair[0][2].max(pair[1][2]));
+        Some(Stretch {
+            wall,
+            across_m: [a.min(b), a.max(b)],
+            up_m: [low, high],
+            is_upright: high - low > (a - b).abs(),
+        })
+    };
+    pairs
+        .flat_map(|pair| (0..corners.len()).filter_map(move |wall| stretch(pair, wall)))
+        .collect()
 }
 
 /// Whether a way meets a mains cable at a right angle; a box is met from any side.

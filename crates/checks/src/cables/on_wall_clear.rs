@@ -1,5 +1,7 @@
 //! Does what goes on a wall beside the picture clear everything that is there already?
 
+use std::rc::Rc;
+
 use analysis::{Analysis, Known, Limit, Parts, Reads, Source, Uncertain, item_label};
 use geometry::Rect;
 use model::{Item, Kit, Space};
@@ -46,69 +48,91 @@ const UNKNOWN_REACH_M: f64 = 0.6;
 const OUT_OF_REACH_M: f64 = 2.0;
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let fitted: Vec<&Item> = analysis
-        .items_in(space)
-        .filter(|item| is_fitted(analysis, item))
-        .collect();
-    if fitted.is_empty() {
-        return Vec::new();
-    }
-    let own_plates: Vec<(&str, &str)> = (reuses(analysis, space).iter())
-        .map(|reuse| (reuse.item.id.as_str(), reuse.plate.id.as_str()))
-        .collect();
-    let mut findings = Vec::new();
-    for (at, item) in fitted.iter().enumerate() {
-        let subject = Subject::item(item);
-        let (hanging, reads) = analysis.noting(|| hanging(analysis, space, item));
-        let hanging = match hanging {
-            Ok(hanging) => Hanging { reads, ..hanging },
-            Err(missing) => {
-                findings.push(CHECK.about(space, subject, || Err(missing)));
-                continue;
+    let fitted = fitted(analysis, space);
+    let items = fitted.iter().filter_map(|id| analysis.item(id));
+    items
+        .flat_map(|item| {
+            if !analysis.is_trial() {
+                return about(analysis, space, item);
             }
-        };
-        let is_own_plate = |thing: &Thing<'_>| match thing {
-            Thing::Fixture(fixture) => own_plates.contains(&(&item.id, &fixture.id)),
-            _ => false,
-        };
-        let obstacles = match neighbours(analysis, space, &hanging, is_own_plate) {
-            Ok(obstacles) => obstacles,
-            Err(missing) => {
-                findings.push(CHECK.about(space, subject, || Err(missing)));
-                continue;
-            }
-        };
-        // Of two things each is the other's neighbour: the first of the list speaks of both.
-        let told_elsewhere = |obstacle: &Neighbour<'_>| match obstacle.thing {
-            Some(Thing::Item(other)) => {
-                analysis.kit_of(other).is_some_and(is_picture)
-                    || fitted[..at].iter().any(|first| first.id == other.id)
-            }
-            _ => false,
-        };
-        for obstacle in &obstacles {
-            if let Err(missing) = &obstacle.gap
-                && !told_elsewhere(obstacle)
-                && may_be_near(&hanging, obstacle)
-            {
-                let both = subject.with(&obstacle.subject, "and");
-                findings.push(CHECK.about(space, both, || Err(missing.clone())));
-            }
+            // Of those on one wall the others need not be asked when one on another moves.
+            let findings = analysis.kept_of_item("clear on its wall", item, || {
+                let space = analysis.with_parts(space, CHECK.run.parts());
+                Rc::<[Finding]>::from(about(analysis, space, item))
+            });
+            findings.to_vec()
+        })
+        .collect()
+}
+
+/// The ids of what is still to be fitted on walls of a space.
+fn fitted(analysis: &Analysis, space: &Space) -> Rc<[String]> {
+    analysis.settled_of_space("fitted on walls", space, |analysis, space| {
+        let items = analysis.items_in_where(space, "fitted on a wall", is_fitted);
+        items.map(|item| item.id.clone()).collect()
+    })
+}
+
+/// Items with the plates that they take over.
+fn own_plates(analysis: &Analysis, space: &Space) -> Rc<[(String, String)]> {
+    analysis.settled_of_space("plates taken over", space, |analysis, space| {
+        let space = analysis.with_parts(space, Parts::FIXTURES);
+        (reuses(analysis, space).iter())
+            .map(|reuse| (reuse.item.id.clone(), reuse.plate.id.clone()))
+            .collect()
+    })
+}
+
+fn about(analysis: &Analysis, space: &Space, item: &Item) -> Vec<Finding> {
+    let subject = Subject::item(item);
+    let (hanging, reads) = analysis.noting(|| hanging(analysis, space, item));
+    let hanging = match hanging {
+        Ok(hanging) => Hanging { reads, ..hanging },
+        Err(missing) => return vec![CHECK.about(space, subject, || Err(missing))],
+    };
+    let own_plates = own_plates(analysis, space);
+    let is_own_plate = |thing: &Thing<'_>| match thing {
+        Thing::Fixture(fixture) => {
+            (own_plates.iter()).any(|(own, plate)| *own == item.id && *plate == fixture.id)
         }
-        let among = Among {
-            shifting: Shifting {
-                analysis,
-                space,
-                hanging: &hanging,
-                obstacles: &obstacles,
-                least_m: analysis.limit(&GAP_MIN).value,
-            },
-            judged: (0..obstacles.len())
-                .filter(|at| !told_elsewhere(&obstacles[*at]))
-                .collect(),
-        };
-        findings.push(CHECK.about(space, subject, || Ok(among.decide())));
+        _ => false,
+    };
+    let obstacles = match neighbours(analysis, space, &hanging, is_own_plate) {
+        Ok(obstacles) => obstacles,
+        Err(missing) => return vec![CHECK.about(space, subject, || Err(missing))],
+    };
+    // Of two things each is the other's neighbour: the first of the list speaks of both.
+    let fitted = fitted(analysis, space);
+    let told_elsewhere = |obstacle: &Neighbour<'_>| match obstacle.thing {
+        Some(Thing::Item(other)) => {
+            let mut before = fitted.iter().take_while(|id| **id != item.id);
+            analysis.kit_of(other).is_some_and(is_picture) || before.any(|id| *id == other.id)
+        }
+        _ => false,
+    };
+    let mut findings = Vec::new();
+    for obstacle in &obstacles {
+        if let Err(missing) = &obstacle.gap
+            && !told_elsewhere(obstacle)
+            && may_be_near(&hanging, obstacle)
+        {
+            let both = subject.with(&obstacle.subject, "and");
+            findings.push(CHECK.about(space, both, || Err(missing.clone())));
+        }
     }
+    let among = Among {
+        shifting: Shifting {
+            analysis,
+            space,
+            hanging: &hanging,
+            obstacles: &obstacles,
+            least_m: analysis.limit(&GAP_MIN).value,
+        },
+        judged: (0..obstacles.len())
+            .filter(|at| !told_elsewhere(&obstacles[*at]))
+            .collect(),
+    };
+    findings.push(CHECK.about(space, subject, || Ok(among.decide())));
     findings
 }
 

@@ -42,7 +42,11 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         let Ok(picture) = analysis.picture(screen) else {
             continue;
         };
-        for (item, _) in analysis.loudspeakers_in(space) {
+        let wall = picture.lit.wall;
+        let candidates = analysis.unread_items_in(space).filter(|item| {
+            analysis.settled_of_item_and("may be behind a picture", item, wall, may_be_behind)
+        });
+        for item in candidates.filter_map(|item| analysis.item(&item.id)) {
             let Some(found) = behind(analysis, space, screen, &picture, item) else {
                 continue;
             };
@@ -194,6 +198,17 @@ fn below(analysis: &Analysis, space: &Space, screen: &Item, item: &Item) -> Opti
         text_of(&edit),
     );
     Some(Remedy::new(says, vec![edit]).caution(Caution::Drilling))
+}
+
+/// Whether it is a loudspeaker on the picture's wall, or one that stands: of others that alone is
+/// noted.
+fn may_be_behind(analysis: &Analysis, item: &Item, wall: usize) -> bool {
+    let is_there = match &item.on {
+        Some(on) => (analysis.space_with(item, Parts::NONE))
+            .is_ok_and(|space| space.wall(&on.wall) == Some(wall)),
+        None => item.at.is_some(),
+    };
+    is_there && matches!(analysis.kit_of(item), Some(Kit::Loudspeaker(_)))
 }
 
 #[cfg(test)]

@@ -187,8 +187,12 @@ fn decide(
     Ok(outcome
         .comfort(reserve)
         .because(sentence)
-        .remedy(hang_beside(analysis, space, item, rects))
-        .remedy(other_rating(analysis, rated_item, rated.value() - spare)))
+        .mended(analysis, || {
+            [
+                hang_beside(analysis, space, item, rects),
+                other_rating(analysis, rated_item, rated.value() - spare),
+            ]
+        }))
 }
 
 /// Moves the display along the wall, past the nearer side of the fireplace.

@@ -48,7 +48,7 @@ fn runtime_s(nominal_wh: f64, load_w: f64, usable: f64) -> f64 {
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
     let batteries = analysis
-        .items()
+        .items_anywhere()
         .filter_map(|item| match analysis.kit_of(item) {
             Some(Kit::Device(kit)) => Some((item, kit, kit.battery_wh?)),
             _ => None,
@@ -62,7 +62,7 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
 }
 
 fn plugged<'a>(analysis: &'a Analysis, into: &'a Item) -> impl Iterator<Item = &'a Item> {
-    let all = analysis.items();
+    let all = analysis.items_anywhere();
     all.filter(|item: &&Item| item.plugged_into.as_deref() == Some(&into.id))
 }
 

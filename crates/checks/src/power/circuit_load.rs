@@ -287,7 +287,12 @@ fn decide(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Outc
     let source = analysis.limit(&CONTINUOUS_PART).source;
     let limit = capacity.value();
     let margin = loaded.margin();
-    let outcome = Outcome::with_margin(load, limit, margin, Dimension::Power, source);
+    let outcome = Outcome::with_margin(load, limit, margin, Dimension::Power, source)
+        .because(sentence)
+        .caution(Caution::Mains);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
     let crowded = Crowded {
         analysis,
         circuit,
@@ -295,8 +300,6 @@ fn decide(analysis: &Analysis, circuit: &Circuit, items: &[&Item]) -> Known<Outc
         spare: to_spare(outcome.margin(), 0.0),
     };
     Ok(outcome
-        .because(sentence)
-        .caution(Caution::Mains)
         .remedy(crowded.to_another_circuit())
         .remedy(crowded.to_a_circuit_of_its_own(&loaded)))
 }
@@ -374,7 +377,7 @@ impl Crowded<'_> {
         let analysis = self.analysis;
         let id = (2..)
             .map(|number| format!("{}-{number}", self.circuit.id))
-            .find(|id| analysis.job().circuit(id).is_none())
+            .find(|id| !analysis.circuits().iter().any(|known| known.id == *id))
             .expect("a number that no circuit has");
         let breaker = analysis.exact(loaded.breaker.value(), Dimension::Current);
         let names: Vec<&str> = moved.iter().map(|(item, _)| item_label(item)).collect();

@@ -58,9 +58,10 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
 /// Things on a circuit that state their inrush: when each starts, s, and how much it draws, A.
 fn starting<'a>(analysis: &'a Analysis, circuit: &Circuit) -> Vec<(&'a Item, f64, Uncertain)> {
     let on_it = |item: &Item| {
-        (analysis.holders(item)).find_map(|holder| holder.circuit.as_deref()) == Some(&circuit.id)
+        (analysis.holders_anywhere(item)).find_map(|holder| holder.circuit.as_deref())
+            == Some(&circuit.id)
     };
-    let mut starting: Vec<(&Item, f64, Uncertain)> = (analysis.items())
+    let mut starting: Vec<(&Item, f64, Uncertain)> = (analysis.items_anywhere())
         .filter(|item| on_it(item))
         .filter_map(|item| {
             let common = analysis.kit_of(item)?.common();

@@ -72,7 +72,7 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
 
 /// What stands in units of a rack, from below; heat of what is not known is nothing.
 fn things<'a>(analysis: &'a Analysis, rack: &Item) -> Vec<Placed<'a>> {
-    let mut things: Vec<Placed> = (analysis.items())
+    let mut things: Vec<Placed> = (analysis.items_anywhere())
         .filter(|item| item.inside.as_deref() == Some(&rack.id))
         .filter_map(|item| {
             let common = analysis.kit_of(item)?.common();

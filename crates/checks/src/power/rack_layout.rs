@@ -50,7 +50,7 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
 
 /// Things inside that say how many units they take.
 fn things<'a>(analysis: &'a Analysis, rack: &Item) -> Vec<(&'a Item, u32, f64)> {
-    (analysis.items())
+    (analysis.items_anywhere())
         .filter(|item| item.inside.as_deref() == Some(&rack.id))
         .filter_map(|item| {
             let common = analysis.kit_of(item)?.common();

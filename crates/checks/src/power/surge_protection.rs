@@ -24,7 +24,10 @@ fn protects(analysis: &Analysis, item: &Item) -> bool {
 }
 
 fn run(analysis: &Analysis) -> Vec<Finding> {
-    if !analysis.items().any(|item| protects(analysis, item)) {
+    if !analysis
+        .items_anywhere()
+        .any(|item| protects(analysis, item))
+    {
         return Vec::new();
     }
     let subject = Subject::new("surge-protection", "protection against surges");
@@ -36,7 +39,7 @@ fn decide(analysis: &Analysis) -> Known<Outcome> {
         let into = item
             .plugged_into
             .as_deref()
-            .and_then(|id| analysis.item(id));
+            .and_then(|id| analysis.item_anywhere(id));
         into.is_some_and(|into| protects(analysis, into))
     };
     let draws = |item: &&Item| {
@@ -48,14 +51,14 @@ fn decide(analysis: &Analysis) -> Known<Outcome> {
         let watts = common.and_then(|common| analysis.number(common.watts.as_ref()));
         kind && watts.is_some_and(|watts| watts.value() > 0.0) && !protects(analysis, item)
     };
-    let things: Vec<&Item> = analysis.items().filter(draws).collect();
+    let things: Vec<&Item> = analysis.items_anywhere().filter(draws).collect();
     let mut bare: Vec<String> = (things.iter())
         .filter(|item| !plugged(item))
         .map(|item| item_label(item).to_owned())
         .collect();
     let mut wanted = things.len();
     for cable in analysis.cables() {
-        let ends = [&cable.from, &cable.to].map(|end| analysis.item(cable_end(end).0));
+        let ends = [&cable.from, &cable.to].map(|end| analysis.item_anywhere(cable_end(end).0));
         let outdoors = |item: &Option<&Item>| {
             let space = item.and_then(|item| analysis.space_of(item).ok());
             space.is_some_and(|space| space.kind == Some(SpaceKind::Outdoor))

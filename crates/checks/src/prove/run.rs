@@ -27,10 +27,15 @@ impl CheckRun {
             && both().all(same_subject)
     }
 
+    /// The facts that it rests on.
+    pub fn reads(&self) -> &Reads {
+        &self.reads
+    }
+
     /// Whether it would find the same, word for word, in an edited copy.
     fn still_holds(&self, edited: &Analysis) -> bool {
         let changed = edited.changed();
-        if !self.reads.touched_by(changed) {
+        if edited.holds(&self.reads) {
             return true;
         }
         // Trials have no words.
@@ -66,7 +71,7 @@ pub(super) fn by_key(runs: &[Rc<CheckRun>]) -> BTreeMap<Key<'_>, &Finding> {
 pub(super) type Key<'a> = (&'static str, Option<&'a str>, &'a str);
 
 /// Every check over every space, then over the house: always in this order.
-fn jobs(analysis: &Analysis) -> impl Iterator<Item = (&'static Check, Option<usize>)> {
+pub(super) fn jobs(analysis: &Analysis) -> impl Iterator<Item = (&'static Check, Option<usize>)> {
     let spaces = 0..analysis.space_count();
     let of_space = |check: &&Check| check.run.is_of_spaces();
     let each = spaces.flat_map(move |space| {

@@ -5,12 +5,12 @@ use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use analysis::Analysis;
+use analysis::{Analysis, Readers};
 use model::{Edit, EditError};
 
-use super::run::{CheckRun, by_key, differing, findings_of, run_all, run_touched};
+use super::run::{CheckRun, by_key, findings_of, jobs, run_all, run_if_touched};
 use crate::remedy::{Change, Effect};
-use crate::{Finding, Verdict};
+use crate::{Check, Finding, Verdict};
 
 /// The job as it is, asked for verdicts alone, which copies with remedies are held against.
 ///
@@ -21,6 +21,10 @@ pub(super) struct Trial(Result<AsIs, EditError>);
 struct AsIs {
     analysis: Analysis,
     runs: Vec<Rc<CheckRun>>,
+    /// What each run asks, and where.
+    jobs: Vec<(&'static Check, Option<usize>)>,
+    /// Of the runs.
+    readers: Readers,
     /// Several findings often ask for one and the same change.
     tried: RefCell<BTreeMap<String, Rc<Outcome>>>,
 }
@@ -30,10 +34,15 @@ type Outcome = Result<Vec<Turned>, String>;
 
 impl Trial {
     pub fn new(analysis: &Analysis) -> Self {
-        Self(analysis.tried(&[]).map(|analysis| AsIs {
-            runs: run_all(&analysis),
-            analysis,
-            tried: RefCell::default(),
+        Self(analysis.tried(&[]).map(|analysis| {
+            let runs = run_all(&analysis);
+            AsIs {
+                jobs: jobs(&analysis).collect(),
+                readers: Readers::new(runs.iter().map(|run| run.reads())),
+                analysis,
+                runs,
+                tried: RefCell::default(),
+            }
         }))
     }
 
@@ -52,9 +61,31 @@ impl AsIs {
         if let Some(known) = self.tried.borrow().get(&key) {
             return Rc::clone(known);
         }
-        let outcome = Rc::new(turned(&self.analysis, &self.runs, edits));
+        let outcome = Rc::new(self.turned(edits));
         self.tried.borrow_mut().insert(key, Rc::clone(&outcome));
         outcome
+    }
+
+    fn turned(&self, edits: &[Edit]) -> Outcome {
+        let edited = self.analysis.tried(edits);
+        let edited = edited.map_err(|error| error.to_string())?;
+        let (before, after) = self.differing(&edited);
+        Ok(turned(&before, &after))
+    }
+
+    /// The runs that the copy does not share with the job as it is, of each.
+    fn differing(&self, edited: &Analysis) -> (Vec<Rc<CheckRun>>, Vec<Rc<CheckRun>>) {
+        // Runs are told apart by their position.
+        if edited.space_count() != self.analysis.space_count() {
+            return (self.runs.clone(), run_all(edited));
+        }
+        let touched = self.readers.touched_by(edited.changed());
+        let again = touched.into_iter().filter_map(|at| {
+            let (old, (check, space)) = (&self.runs[at], self.jobs[at]);
+            let new = run_if_touched(edited, check, space, old);
+            (!Rc::ptr_eq(old, &new)).then(|| (Rc::clone(old), new))
+        });
+        again.unzip()
     }
 }
 
@@ -64,13 +95,11 @@ struct Turned {
     change: Change,
 }
 
-fn turned(as_is: &Analysis, runs: &[Rc<CheckRun>], edits: &[Edit]) -> Outcome {
-    let edited = as_is.tried(edits).map_err(|error| error.to_string())?;
-    let again = run_touched(&edited, as_is, runs);
-    let (before, after) = differing(runs, &again);
+/// Every such finding, by the runs of before that differ and those of after.
+fn turned(before: &[Rc<CheckRun>], after: &[Rc<CheckRun>]) -> Vec<Turned> {
     let verdict = |side: Option<&Finding>| side.map(|finding| finding.verdict);
     let margin = |side: Option<&Finding>| Some(side?.margin.as_ref()?.value());
-    let mut turned: Vec<Turned> = paired(&before, &after)
+    let mut turned: Vec<Turned> = paired(before, after)
         .into_iter()
         .filter_map(|(old, new)| {
             let finding = new.or(old)?;
@@ -93,7 +122,7 @@ fn turned(as_is: &Analysis, runs: &[Rc<CheckRun>], edits: &[Edit]) -> Outcome {
         })
         .collect();
     turned.sort_by(|a, b| a.key.cmp(&b.key));
-    Ok(turned)
+    turned
 }
 
 /// What an edit does to the finding that offers it, and to the others.

@@ -1,5 +1,7 @@
 //! Conduits and the cables that lie in them.
 
+use std::rc::Rc;
+
 use analysis::{Analysis, LegKind, Uncertain};
 use model::{Cable, CableKit, Pathway, PathwayKind};
 use routing::Medium;
@@ -14,36 +16,54 @@ pub(crate) struct Filled<'a> {
 
 /// Every conduit with at least one cable, in the order of the job.
 pub(crate) fn filled(analysis: &Analysis) -> Vec<Filled<'_>> {
-    let conduits = analysis.pathways().iter();
-    conduits
-        .filter(|pathway| pathway.kind == PathwayKind::Conduit)
-        .map(|conduit| Filled {
+    let ids = analysis.settled_of_house("cables of conduits", |analysis| {
+        let conduits = conduits(analysis).map(|conduit| {
+            let lies_in_it = |cable: &&Cable| {
+                conduit.holds.contains(&cable.id)
+                    || (analysis.settled_of_cable("conduits that it takes", cable, taken))
+                        .contains(&conduit.id)
+            };
+            let cables = analysis.cables().filter(lies_in_it);
+            cables.map(|cable| cable.id.clone()).collect()
+        });
+        Rc::<[Vec<String>]>::from_iter(conduits)
+    });
+    (conduits(analysis).zip(ids.iter()))
+        .map(|(conduit, ids)| Filled {
             conduit,
-            cables: (analysis.cables())
-                .filter(|cable| {
-                    conduit.holds.contains(&cable.id) || takes(analysis, cable, conduit)
+            cables: (ids.iter())
+                .filter_map(|id| {
+                    let cable = analysis.cable(id)?;
+                    Some((cable, kit_of(analysis, cable)?))
                 })
-                .filter_map(|cable| Some((cable, kit_of(analysis, cable)?)))
                 .collect(),
         })
         .filter(|filled| !filled.cables.is_empty())
         .collect()
 }
 
-/// Whether a cable's way leads through the conduit.
-fn takes(analysis: &Analysis, cable: &Cable, conduit: &Pathway) -> bool {
-    // Ways are looked for only where the job has conduits at all.
+fn conduits(analysis: &Analysis) -> impl Iterator<Item = &Pathway> {
+    let pathways = analysis.pathways().iter();
+    pathways.filter(|pathway| pathway.kind == PathwayKind::Conduit)
+}
+
+/// The conduits that a cable's way leads through, by their ids.
+fn taken(analysis: &Analysis, cable: &Cable) -> Rc<[String]> {
     let Ok(route) = analysis.route(cable) else {
-        return false;
+        return Rc::default();
     };
-    let name = conduit.label();
-    route.legs.iter().any(|leg| match &leg.along {
-        LegKind::Through(passage) => {
-            passage.medium == Medium::Conduit && passage.words.ends_with(name)
-        }
-        LegKind::Stated(words) => words.contains(name),
-        _ => false,
-    })
+    let leads_through = |conduit: &&Pathway| {
+        let name = conduit.label();
+        route.legs.iter().any(|leg| match &leg.along {
+            LegKind::Through(passage) => {
+                passage.medium == Medium::Conduit && passage.words.ends_with(name)
+            }
+            LegKind::Stated(words) => words.contains(name),
+            _ => false,
+        })
+    };
+    let taken = conduits(analysis).filter(leads_through);
+    taken.map(|conduit| conduit.id.clone()).collect()
 }
 
 /// The names of cables.

@@ -17,7 +17,7 @@ pub(crate) struct Reach<'a> {
 
 /// Things that control others.
 pub(crate) fn controllers(analysis: &Analysis) -> impl Iterator<Item = (&Item, &[Control])> {
-    (analysis.items()).filter_map(|item: &Item| {
+    (analysis.items_anywhere()).filter_map(|item: &Item| {
         let sends = analysis.kit_of(item)?.common().sends.as_deref()?;
         (!sends.is_empty()).then_some((item, sends))
     })
@@ -75,7 +75,7 @@ pub(crate) fn reach<'a>(analysis: &'a Analysis, item: &'a Item) -> Known<Reach<'
 
 /// The nearest cupboard with doors around a thing.
 fn doors<'a>(analysis: &'a Analysis, item: &'a Item) -> Option<(&'a Item, Doors)> {
-    (analysis.holders(item)).find_map(|holder| match analysis.kit_of(holder) {
+    (analysis.holders_anywhere(item)).find_map(|holder| match analysis.kit_of(holder) {
         Some(Kit::Cupboard(kit)) => Some((holder, kit.doors?)),
         _ => None,
     })

@@ -42,15 +42,20 @@ pub(crate) fn cut_outs<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = CutOut<'a>> {
-    analysis.items_in(space).filter_map(|item| {
-        let kit = analysis.kit_of(item)?;
-        let surface = match (&item.on, &item.hung) {
-            (Some(on), _) => Surface::Wall(on),
-            (_, Some(hung)) => Surface::Ceiling(hung),
-            _ => return None,
-        };
-        (!item.existing && is_cut_in(kit, surface)).then_some(CutOut { item, kit, surface })
-    })
+    let items = analysis.items_in_where(space, "to be cut in", |analysis, item| {
+        cut_out(analysis, item).is_some()
+    });
+    items.filter_map(|item| cut_out(analysis, item))
+}
+
+fn cut_out<'a>(analysis: &'a Analysis, item: &'a Item) -> Option<CutOut<'a>> {
+    let kit = analysis.kit_of(item)?;
+    let surface = match (&item.on, &item.hung) {
+        (Some(on), _) => Surface::Wall(on),
+        (_, Some(hung)) => Surface::Ceiling(hung),
+        _ => return None,
+    };
+    (!item.existing && is_cut_in(kit, surface)).then_some(CutOut { item, kit, surface })
 }
 
 pub(crate) fn is_cut_in(kit: Kit<'_>, surface: Surface<'_>) -> bool {

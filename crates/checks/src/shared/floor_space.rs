@@ -13,7 +13,7 @@ use units::Dimension;
 
 use crate::Subject;
 use crate::neighbours::opening_subject;
-use crate::obstacles::{Thing, things};
+use crate::obstacles::{Thing, things_below};
 
 /// Beside and behind it.
 pub(crate) static FLOOR_GAP_MIN: Limit = Limit {
@@ -177,7 +177,8 @@ pub(crate) fn kept_off(
             gap_m,
         );
     }
-    for thing in things(analysis, space).filter(|_| is_solid) {
+    let solid = is_solid.then(|| things_below(analysis, space, case.top_m));
+    for thing in solid.into_iter().flatten() {
         let id = thing.item_id();
         if id.is_some_and(|id| id == case.item.id || without.contains(&id)) {
             continue;

@@ -1,6 +1,6 @@
 //! Studs, joists and plates that are drilled or notched: how deep they are and what they carry.
 
-use analysis::{Analysis, LegKind, Uncertain, WallPart};
+use analysis::{Analysis, LegKind, Uncertain};
 use model::{Beyond, Cable, Construction, Framing, Space, SpaceKind};
 use routing::Medium;
 use wiring::holes::Bearing;
@@ -50,28 +50,6 @@ pub(crate) fn drilled<'a>(
         }
     }
     found
-}
-
-/// Walls of a space, and their bays, whose top plates a cable's way is drilled through, each once.
-pub(crate) fn top_plates<'a>(
-    analysis: &'a Analysis,
-    space: &Space,
-    cable: &Cable,
-) -> Vec<(&'a str, Option<i32>)> {
-    let Ok(route) = analysis.route(cable) else {
-        return Vec::new();
-    };
-    let mut walls: Vec<(&str, Option<i32>)> = (route.legs.iter())
-        .filter_map(|leg| match &leg.along {
-            LegKind::Through(passage) => passage.drilled.as_ref(),
-            _ => None,
-        })
-        .filter(|drilled| drilled.part == WallPart::TopPlate && drilled.space == space.id)
-        .map(|drilled| (drilled.wall.as_str(), drilled.bay))
-        .collect();
-    walls.sort_unstable();
-    walls.dedup();
-    walls
 }
 
 /// What a wall's studs carry, as far as the survey says.

@@ -17,7 +17,7 @@ pub(crate) struct Socket<'a> {
 /// The port that an end names; none where it names none, or its thing lists none.
 pub(crate) fn socket<'a>(analysis: &'a Analysis, end: &'a str) -> Option<Socket<'a>> {
     let (item, name) = cable_end(end);
-    let (item, name) = (analysis.item(item)?, name?);
+    let (item, name) = (analysis.item_anywhere(item)?, name?);
     let kit = analysis.kit_of(item)?;
     let port = (kit.common().port.iter()).find(|port| port.is_named(name))?;
     Some(Socket {
@@ -114,7 +114,7 @@ fn leads_between<'a>(
 fn is_back(analysis: &Analysis, [out, input]: [&str; 2], [from, to]: [&str; 2]) -> bool {
     let direction = |end: &str| {
         let (item, name) = cable_end(end);
-        let kit = analysis.kit_of(analysis.item(item)?)?;
+        let kit = analysis.kit_of(analysis.item_anywhere(item)?)?;
         let name = name?;
         (kit.common().port.iter())
             .find(|port| port.is_named(name))?
@@ -141,7 +141,8 @@ pub(crate) fn every_lead(analysis: &Analysis) -> Vec<(&Cable, [&Item; 2], CableU
             let Some(Kit::Cable(kit)) = analysis.kit(&cable.kind) else {
                 return None;
             };
-            let [from, to] = [&cable.from, &cable.to].map(|end| analysis.item(cable_end(end).0));
+            let [from, to] =
+                [&cable.from, &cable.to].map(|end| analysis.item_anywhere(cable_end(end).0));
             let (from, to) = (from?, to?);
             let ends = [cable.from.as_str(), cable.to.as_str()];
             let items = match is_back(analysis, ends, [&from.id, &to.id]) {

@@ -23,7 +23,7 @@ pub(crate) fn set_in<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = &'a Item> {
-    analysis.items_in(space).filter(|item| {
+    analysis.items_in_where(space, "set into a ceiling", |analysis, item| {
         let is_ceiling = matches!(
             analysis.kit_of(item),
             Some(Kit::Loudspeaker(kit)) if kit.form == Some(LoudspeakerForm::InCeiling)
@@ -61,8 +61,8 @@ pub(crate) fn on_ceiling<'a>(
     let fixtures = (space.fixture.iter())
         .filter(|fixture| fixture.hung.is_some() && is_solid(fixture.kind))
         .map(Thing::Fixture);
-    let items = (analysis.items_in(space))
-        .filter(|item| item.hung.is_some() && item.id != but.id)
+    let items = (analysis.items_in_where(space, "hangs", |_, item| item.hung.is_some()))
+        .filter(|item| item.id != but.id)
         .map(Thing::Item);
     let things = (space.soffit.iter().map(Thing::Soffit))
         .chain(fixtures)

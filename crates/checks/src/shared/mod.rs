@@ -21,6 +21,7 @@ pub(crate) mod mounted;
 pub(crate) mod moves;
 pub(crate) mod neighbours;
 pub(crate) mod obstacles;
+pub(crate) mod passing;
 pub(crate) mod placing;
 pub(crate) mod plate;
 pub(crate) mod playing;

@@ -21,7 +21,10 @@ pub(crate) fn mounts<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = Mounted<'a>> {
-    analysis.items_in(space).filter_map(move |item| {
+    let mounts = analysis.items_in_where(space, "is a mount", |analysis, item| {
+        matches!(analysis.kit_of(item), Some(Kit::Mount(_)))
+    });
+    mounts.filter_map(move |item| {
         let Some(Kit::Mount(kit)) = analysis.kit_of(item) else {
             return None;
         };

@@ -9,7 +9,7 @@ use units::{Metres, Radians};
 
 use crate::Subject;
 use crate::before_wall::{BeforeWall, apart};
-use crate::obstacles::{Thing, things};
+use crate::obstacles::{FAR_BEFORE_M, Thing, things, things_by_wall};
 
 /// What hangs on a wall, as its neighbours meet it.
 pub(crate) struct Hanging<'a> {
@@ -95,7 +95,12 @@ pub(crate) fn outlines<'a>(
     hanging: &Hanging<'_>,
 ) -> Vec<(Thing<'a>, Known<WallRect>)> {
     let wall = space.walls[hanging.outside.wall].id.as_str();
-    let others = things(analysis, space).filter(|thing| thing.item_id() != Some(&hanging.item.id));
+    let near: Box<dyn Iterator<Item = Thing<'a>>> = match hanging.out.value() < FAR_BEFORE_M - 0.01
+    {
+        true => Box::new(things_by_wall(analysis, space, hanging.outside.wall)),
+        false => Box::new(things(analysis, space)),
+    };
+    let others = near.filter(|thing| thing.item_id() != Some(&hanging.item.id));
     others
         .filter_map(|thing| {
             let on_it = (thing.wall() == Some(wall)).then(|| thing.wall_rect(analysis, space));

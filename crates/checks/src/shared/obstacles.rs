@@ -1,11 +1,12 @@
 //! The things in a space that a picture, a projector's case or a beam of light may meet.
 
-use analysis::{Analysis, Body, Known, Means, Missing, Uncertain, WallRect, is_solid};
+use analysis::{Analysis, Body, Known, Means, Missing, Parts, Uncertain, WallRect, is_solid};
 use geometry::{OrientedBox, Point3};
 use model::{Anchor, Fixture, Item, Kit, LoudspeakerForm, Soffit, Space};
 use units::{Metres, Radians};
 
 use crate::Subject;
+use crate::before_wall::BeforeWall;
 
 /// A thing with a body.
 #[derive(Clone, Copy, Debug)]
@@ -21,17 +22,82 @@ pub(crate) fn things<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
 ) -> impl Iterator<Item = Thing<'a>> {
+    let items = analysis.items_in_where(space, "can be bumped into", is_in_the_way);
+    fixed_things(space).chain(items.map(Thing::Item))
+}
+
+/// Those of [`things`] that are on a wall, by its number, or come before it nearer than
+/// [`FAR_BEFORE_M`], and perhaps others: of items that are elsewhere that alone is noted.
+pub(crate) fn things_by_wall<'a>(
+    analysis: &'a Analysis,
+    space: &'a Space,
+    wall: usize,
+) -> impl Iterator<Item = Thing<'a>> {
+    let built = fixed_things(space);
+    let items = analysis
+        .unread_items_in(space)
+        .filter(move |item| analysis.settled_of_item_and("by a wall", item, wall, is_by_wall));
+    built.chain(items.filter_map(|item| Some(Thing::Item(analysis.item(&item.id)?))))
+}
+
+/// Those of [`things`] that come down below a height, and perhaps others: of items that stay above
+/// that alone is noted.
+pub(crate) fn things_below<'a>(
+    analysis: &'a Analysis,
+    space: &'a Space,
+    top_m: f64,
+) -> impl Iterator<Item = Thing<'a>> {
+    // Whole decimetres, so that cases of like height share the answers.
+    let decimetres = (top_m * 10.0).ceil().max(0.0) as usize + 1;
+    let items = analysis.unread_items_in(space).filter(move |item| {
+        analysis.settled_of_item_and("comes down low", item, decimetres, comes_down_below)
+    });
+    let items = items.filter_map(|item| Some(Thing::Item(analysis.item(&item.id)?)));
+    fixed_things(space).chain(items)
+}
+
+fn comes_down_below(analysis: &Analysis, item: &Item, decimetres: usize) -> bool {
+    let Ok(space) = analysis.space_with(item, Parts::NONE) else {
+        return false;
+    };
+    is_in_the_way(analysis, item)
+        && (Thing::Item(item).body(analysis, space)).map_or(true, |body| {
+            body.bottom().value() < decimetres as f64 / 10.0
+        })
+}
+
+/// Farther before a wall than this nothing that hangs there reaches, m.
+pub(crate) const FAR_BEFORE_M: f64 = 0.6;
+
+fn is_by_wall(analysis: &Analysis, item: &Item, wall: usize) -> bool {
+    let Ok(space) = analysis.space_with(item, Parts::NONE) else {
+        return false;
+    };
+    let thing = Thing::Item(item);
+    if !is_in_the_way(analysis, item) {
+        return false;
+    }
+    if thing.wall().is_some_and(|on| on == space.walls[wall].id) {
+        return true;
+    }
+    // Whoever asks for it says what is missing of one.
+    let faces = (thing.body(analysis, space))
+        .and_then(|body| BeforeWall::faces_m(analysis, space, wall, &body));
+    faces.map_or(true, |[near_m, _]| near_m <= FAR_BEFORE_M)
+}
+
+/// Soffits and fixtures.
+fn fixed_things(space: &Space) -> impl Iterator<Item = Thing<'_>> {
     let fixtures = space
         .fixture
         .iter()
         .filter(|fixture| is_solid(fixture.kind));
-    let items = analysis.items_in(space).filter(|item| {
-        let placed = item.on.is_some() || item.at.is_some() || item.hung.is_some();
-        placed && !matches!(analysis.kit_of(item), Some(Kit::Mount(_)))
-    });
-    (space.soffit.iter().map(Thing::Soffit))
-        .chain(fixtures.map(Thing::Fixture))
-        .chain(items.map(Thing::Item))
+    (space.soffit.iter().map(Thing::Soffit)).chain(fixtures.map(Thing::Fixture))
+}
+
+fn is_in_the_way(analysis: &Analysis, item: &Item) -> bool {
+    let placed = item.on.is_some() || item.at.is_some() || item.hung.is_some();
+    placed && !matches!(analysis.kit_of(item), Some(Kit::Mount(_)))
 }
 
 impl<'a> Thing<'a> {

@@ -1,6 +1,6 @@
 //! Old plates and cable ends, what is to use them, and how far they can move.
 
-use analysis::{Analysis, Known, Uncertain, WallRect, item_label};
+use analysis::{Analysis, Known, Parts, Uncertain, WallRect, item_label};
 use model::{Anchor, Cable, Fixture, FixtureKind, Item, Kit, LoudspeakerForm, OnWall, Space, Way};
 
 use crate::Subject;
@@ -20,7 +20,9 @@ pub(crate) struct Reuse<'a> {
 /// plate by a lead, and what has no place of its own sits at the plate anyway.
 pub(crate) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<'a>> {
     let cables = || analysis.existing_cables();
-    let named = analysis.items_in(space).filter_map(|item| {
+    let takes_over =
+        analysis.items_in_where(space, "takes over a plate", |_, item| item.reuses.is_some());
+    let named = takes_over.filter_map(|item| {
         let id = item.reuses.as_deref()?;
         let cable = cables().find(|cable: &&Cable| cable.existing.as_deref() == Some(id));
         Some((item, id, cable))
@@ -29,7 +31,10 @@ pub(crate) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<
         let id = cable.existing.as_deref()?;
         let item = at_plate(analysis, cable, id)?;
         let here = analysis.is_in(item, space);
-        here.then_some((item, id, Some(cable)))
+        // It was found by where it belongs: where it hangs is looked at below.
+        here.then(|| analysis.item(&item.id))
+            .flatten()
+            .map(|item| (item, id, Some(cable)))
     });
     let mut found: Vec<Reuse<'a>> = Vec::new();
     for (item, id, cable) in named.chain(by_cable) {
@@ -53,8 +58,9 @@ pub(crate) fn reuses<'a>(analysis: &'a Analysis, space: &'a Space) -> Vec<Reuse<
 /// space, else the near one.
 fn at_plate<'a>(analysis: &'a Analysis, cable: &Cable, plate: &str) -> Option<&'a Item> {
     [&cable.to, &cable.from].into_iter().find_map(|end| {
-        let item = analysis.item_at_end(end)?;
-        analysis.space_of(item).ok()?.fixture(plate)?;
+        let item = analysis.item_anywhere(end.split('.').next().unwrap_or_default())?;
+        let home = analysis.space_with(item, Parts::FIXTURES).ok()?;
+        home.fixture(plate)?;
         Some(item)
     })
 }

@@ -67,9 +67,12 @@ fn decide(analysis: &Analysis, all: &Drivers, driver: &Driver) -> Known<Outcome>
     if used <= most {
         return Ok(outcome);
     }
-    Ok(outcome
-        .remedy(another_amplifier(analysis, driver))
-        .remedy(zone_elsewhere(analysis, all, driver, used - most)))
+    Ok(outcome.mended(analysis, || {
+        [
+            another_amplifier(analysis, driver),
+            zone_elsewhere(analysis, all, driver, used - most),
+        ]
+    }))
 }
 
 fn decide_zones(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
@@ -83,7 +86,7 @@ fn decide_zones(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
     );
     Ok(counted(used, most)
         .because(sentence)
-        .remedy(more_zones(analysis, driver, used)))
+        .mended(analysis, || [more_zones(analysis, driver, used)]))
 }
 
 /// What the further zones cost the one with the most channels: channels, and the share of the

@@ -73,15 +73,15 @@ fn decide(analysis: &Analysis, driver: &Driver) -> Known<Outcome> {
     } else {
         margin
     };
-    let other = another_kind(analysis, driver, &impedance);
     let outcome = Outcome::with_margin(
-        impedance,
+        impedance.clone(),
         limit.value,
         margin,
         Dimension::Resistance,
         limit.source,
     );
-    Ok(outcome.because(sentence).remedy(other))
+    Ok((outcome.because(sentence))
+        .mended(analysis, || [another_kind(analysis, driver, &impedance)]))
 }
 
 /// What sets an allowed load apart from one with nothing to spare, Ω.

@@ -178,8 +178,11 @@ fn decide(analysis: &Analysis, signal: &Signal, asked: &str) -> Known<Outcome> {
         Dimension::Factor,
         CHECK.source.clone(),
     );
+    let outcome = outcome.because(sentence);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
     Ok(outcome
-        .because(sentence)
         .remedy(newer(analysis, content, asked, &weak))
         .remedy(apart(analysis, signal, &weak)))
 }

@@ -151,9 +151,13 @@ fn decide(analysis: &Analysis, signal: &Signal) -> Known<Outcome> {
     Ok(outcome
         .comfort(most - least)
         .because(sentence)
-        .remedy(swap(analysis, &known))
-        .remedy(apart(analysis, signal, &known))
-        .remedy(lower_format(signal, &format, &known)))
+        .mended(analysis, || {
+            [
+                swap(analysis, &known),
+                apart(analysis, signal, &known),
+                lower_format(signal, &format, &known),
+            ]
+        }))
 }
 
 /// The picture past the one box that is too slow, where all others take it.

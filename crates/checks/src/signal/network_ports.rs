@@ -33,7 +33,7 @@ pub(crate) fn on_network(analysis: &Analysis) -> Vec<(&Item, usize)> {
             })
             .sum::<usize>()
     };
-    (analysis.items())
+    (analysis.items_anywhere())
         .map(|item| (item, count(item)))
         .filter(|(_, count)| *count > 0)
         .collect()

@@ -74,7 +74,7 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
     findings.extend(unfed(analysis));
     let mut feeders: Vec<&Item> = Vec::new();
     for one in &fed {
-        let feeder = analysis.item(cable_end(one.feeder).0);
+        let feeder = analysis.item_anywhere(cable_end(one.feeder).0);
         if let Some(feeder) = feeder.filter(|item| feeders.iter().all(|known| known.id != item.id))
         {
             feeders.push(feeder);
@@ -100,7 +100,7 @@ fn unfed(analysis: &Analysis) -> Vec<Finding> {
             .any(|cable: &Cable| cable.from == end || cable.to == end)
     };
     let mut findings = Vec::new();
-    for item in analysis.items() {
+    for item in analysis.items_anywhere() {
         let Some(kit) = analysis.kit_of(item) else {
             continue;
         };
@@ -144,7 +144,9 @@ fn decide_port(analysis: &Analysis, one: &Fed) -> Known<Outcome> {
     let needed_w = needed(analysis, one)?;
     let (feeder, _) = cable_end(one.feeder);
     let ask = || {
-        let kit = analysis.item(feeder).and_then(|item| analysis.kit_of(item));
+        let kit = analysis
+            .item_anywhere(feeder)
+            .and_then(|item| analysis.kit_of(item));
         let (kind, id) = kit.map_or(("device", feeder), |kit| {
             (kit.kind(), kit.common().id.as_str())
         });

@@ -167,8 +167,12 @@ fn decide(analysis: &Analysis, cable: &Cable, kit: &CableKit) -> Known<Outcome> 
     Ok(outcome
         .comfort(comfort)
         .because(sentence)
-        .remedy(other_kind(analysis, cable, &length, rate))
-        .remedy(shorter(analysis, cable, &length, &reach.sure)))
+        .mended(analysis, || {
+            [
+                other_kind(analysis, cable, &length, rate),
+                shorter(analysis, cable, &length, &reach.sure),
+            ]
+        }))
 }
 
 /// The catalogue's lead with the shortest reach that suffices at this rate.

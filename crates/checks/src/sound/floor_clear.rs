@@ -30,12 +30,11 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let standing = analysis.items_in(space).filter_map(|item| {
-        let stands = item.at.is_some() && item.inside.is_none() && !item.existing;
-        let asked = stands.then(|| asked(analysis, space, item)).flatten()?;
-        Some((item, asked))
+    let standing = analysis.items_in_where(space, "stands on the floor", |_, item| {
+        item.at.is_some() && item.inside.is_none() && !item.existing
     });
     standing
+        .filter_map(|item| Some((item, asked(analysis, space, item)?)))
         .map(|(item, asked)| {
             CHECK.about(space, crate::Subject::item(item), || {
                 decide(analysis, space, item, asked)

@@ -53,7 +53,7 @@ type Tapped<'a> = (&'a Item, &'a LoudspeakerKit);
 fn run(analysis: &Analysis) -> Vec<Finding> {
     let mut found = Vec::new();
     let mut lines: Vec<(&Item, &AmplifierKit, Vec<Tapped<'_>>)> = Vec::new();
-    for item in analysis.items() {
+    for item in analysis.items_anywhere() {
         let Some(model::Kit::Loudspeaker(kit)) = analysis.kit_of(item) else {
             continue;
         };

@@ -297,18 +297,14 @@ fn in_studs(mounted: &Mounted, wall: &str, made_of: &Construction) -> Known<Outc
             ..moved
         })
     };
-    Ok(found
-        .remedy((holding < outer).then(by_studs).flatten())
-        .remedy(
-            (holding > 0)
-                .then(|| longer(mounted, made_of, &screw, &pull))
-                .flatten(),
-        )
-        .remedy(
-            (holding > 0)
-                .then(|| thicker(mounted, &screw, &pull, &studs))
-                .flatten(),
-        ))
+    let deep = |remedy: &dyn Fn() -> Option<Remedy>| (holding > 0).then(remedy).flatten();
+    Ok(found.mended(mounted.analysis, || {
+        [
+            (holding < outer).then(by_studs).flatten(),
+            deep(&|| longer(mounted, made_of, &screw, &pull)),
+            deep(&|| thicker(mounted, &screw, &pull, &studs)),
+        ]
+    }))
 }
 
 /// More thread, as far as the stud's depth lets it.
@@ -435,8 +431,16 @@ fn in_brick(mounted: &Mounted, wall: &str) -> Known<Outcome> {
     let source = Source::Published {
         work: "one maker's table of allowable loads of 1/4 in screw anchors in solid brick",
     };
-    let deeper = deeper(mounted, anchor, value(edge.value()), &tension, &shear);
-    Ok(outcome(tension, &capacity, source, sentence).remedy(deeper))
+    let found = outcome(tension.clone(), &capacity, source, sentence);
+    Ok(found.mended(analysis, || {
+        [deeper(
+            mounted,
+            anchor,
+            value(edge.value()),
+            &tension,
+            &shear,
+        )]
+    }))
 }
 
 /// From the outermost screw to the nearer end of the wall.

@@ -120,9 +120,12 @@ fn decide(mounted: &Mounted, wall: &str) -> Known<Outcome> {
     .caution(Caution::Structure)
     .caution(Caution::Drilling)
     .caution(Caution::Lifting);
-    Ok(outcome
-        .remedy(to_the_studs(mounted, &studs, &middle, &offsets, &least))
-        .remedy(other_spread(mounted, &studs, &middle, &offsets, &least)))
+    Ok(outcome.mended(mounted.analysis, || {
+        [
+            to_the_studs(mounted, &studs, &middle, &offsets, &least),
+            other_spread(mounted, &studs, &middle, &offsets, &least),
+        ]
+    }))
 }
 
 /// The smallest move of mount and display after which both outer columns sit in studs.

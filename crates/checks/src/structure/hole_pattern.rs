@@ -82,7 +82,8 @@ fn off_m(a: [f64; 2], b: [f64; 2]) -> f64 {
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for item in analysis.items_in(space) {
+    let hang = |_: &Analysis, item: &Item| item.mount.is_some();
+    for item in analysis.items_in_where(space, "hangs on a mount", hang) {
         let Some((mount, kit)) = analysis.mount_of(item) else {
             continue;
         };

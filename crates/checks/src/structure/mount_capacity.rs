@@ -56,8 +56,9 @@ fn decide(mounted: &Mounted) -> Known<Outcome> {
     )
     .because(sentence)
     .caution(Caution::Lifting)
-    .remedy(stronger(mounted, &mass))
-    .remedy(lighter(mounted, &mass, &carries)))
+    .mended(mounted.analysis, || {
+        [stronger(mounted, &mass), lighter(mounted, &mass, &carries)]
+    }))
 }
 
 /// The mount of the catalogue that carries enough with the least to spare; where it has

@@ -8,6 +8,7 @@ use units::{Dimension, Metres};
 use wiring::holes::{TOP_PLATE_CUT_MAX, TopPlate, shared_hole, top_plate_margin};
 
 use crate::framed::{self, Load};
+use crate::passing::{passing, top_plates};
 use crate::runs::kit_of;
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Run, Subject};
 
@@ -86,24 +87,31 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     if !(space.construction.iter()).any(|one| one.framing == Framing::Stud) {
         return Vec::new();
     }
-    let mut walls: BTreeMap<&str, BTreeMap<Option<i32>, Vec<Through<'_>>>> = BTreeMap::new();
-    for cable in analysis.cables().filter(|cable| cable.existing.is_none()) {
-        let Some(kit) = kit_of(analysis, cable) else {
+    let mut walls: BTreeMap<String, BTreeMap<Option<i32>, Vec<Through<'_>>>> = BTreeMap::new();
+    for (at, id) in passing(analysis, space).iter() {
+        let plates = top_plates(analysis, space, analysis.unread_cable(*at));
+        if plates.is_empty() {
+            continue;
+        }
+        let Some((cable, kit)) = analysis
+            .cable(id)
+            .and_then(|cable| Some((cable, kit_of(analysis, cable)?)))
+        else {
             continue;
         };
-        for (wall, bay) in framed::top_plates(analysis, space, cable) {
-            let bays = walls.entry(wall).or_default();
-            bays.entry(bay).or_default().push((cable, kit));
+        for (wall, bay) in plates.iter() {
+            let bays = walls.entry(wall.clone()).or_default();
+            bays.entry(*bay).or_default().push((cable, kit));
         }
     }
-    (walls.into_iter())
+    (walls.iter())
         .filter(|(wall, _)| Load::of(analysis, space.construction_of(wall)) != Load::BearsNone)
         .map(|(wall, bays)| {
             let subject = Subject::new(
                 format!("{}.{wall}.plate", space.id),
                 format!("top plate of wall {wall}"),
             );
-            CHECK.about(space, subject, || decide(analysis, space, wall, &bays))
+            CHECK.about(space, subject, || decide(analysis, space, wall, bays))
         })
         .collect()
 }
