@@ -2,6 +2,7 @@
 
 use std::any::Any;
 use std::cell::RefCell;
+use std::hash::{Hash, Hasher};
 use std::rc::Rc;
 
 use model::{Cable, Fixture, Item, Soffit, Space};
@@ -12,7 +13,27 @@ use crate::settled::SettledAt;
 use crate::{Analysis, Parts, Reads};
 
 /// A question by its name, and what it is about.
-pub(crate) type Key = (&'static str, About);
+pub(crate) type Key = (Question, About);
+
+/// One name, one question. Names are mostly the same piece of the program, and looked up often.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Question(&'static str);
+
+impl PartialEq for Question {
+    fn eq(&self, other: &Self) -> bool {
+        std::ptr::eq(self.0, other.0) || self.0 == other.0
+    }
+}
+
+impl Eq for Question {}
+
+impl Hash for Question {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        let name = self.0.as_bytes();
+        let ends = [name.first(), name.last()].map(|end| end.copied().unwrap_or_default());
+        state.write_usize(name.len() << 16 | usize::from(ends[0]) << 8 | usize::from(ends[1]));
+    }
+}
 
 /// A thing by its place in the job, or the space's and its own in that.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -84,7 +105,7 @@ impl Analysis {
         answer: impl FnOnce() -> T,
     ) -> T {
         let at = self.item_at(&item.id).expect("an item of this job");
-        self.asked((question, About::Item(at)), || {
+        self.asked((Question(question), About::Item(at)), || {
             self.noted_item(at);
             // Where it is in no space, nothing about one is looked at.
             let _ = self.room_of(item);
@@ -100,7 +121,7 @@ impl Analysis {
         answer: impl FnOnce() -> T,
     ) -> T {
         let at = self.cable_at(&cable.id).expect("a cable of this job");
-        self.asked((question, About::Cable(at)), || {
+        self.asked((Question(question), About::Cable(at)), || {
             self.noted_cable(at);
             answer()
         })
@@ -117,7 +138,7 @@ impl Analysis {
         let at = self.space_at(&space.id).expect("a space of this job");
         let index = (space.fixture.iter()).position(|one| one.id == fixture.id);
         let index = index.expect("a fixture of this space");
-        self.asked((question, About::Fixture(at, index)), || {
+        self.asked((Question(question), About::Fixture(at, index)), || {
             self.shape_and(at, Parts::FIXTURES);
             answer()
         })
@@ -134,7 +155,7 @@ impl Analysis {
         let at = self.space_at(&space.id).expect("a space of this job");
         let index = (space.soffit.iter()).position(|one| one.id == soffit.id);
         let index = index.expect("a soffit of this space");
-        self.asked((question, About::Soffit(at, index)), || {
+        self.asked((Question(question), About::Soffit(at, index)), || {
             self.shape_and(at, Parts::NONE);
             answer()
         })
@@ -150,7 +171,7 @@ impl Analysis {
         answer: impl FnOnce(&Space) -> T,
     ) -> T {
         let at = self.space_at(&space.id).expect("a space of this job");
-        self.asked((question, About::Space(at)), || {
+        self.asked((Question(question), About::Space(at)), || {
             answer(self.space_in_parts(at, parts))
         })
     }
@@ -166,7 +187,7 @@ impl Analysis {
         answer: fn(&Self, &Item) -> T,
     ) -> T {
         let at = self.item_at(&item.id).expect("an item of this job");
-        self.settled((question, About::Item(at)), move |analysis| {
+        self.settled((Question(question), About::Item(at)), move |analysis| {
             answer(analysis, analysis.noted_item(at))
         })
     }
@@ -179,7 +200,7 @@ impl Analysis {
         answer: fn(&Self, &Cable) -> T,
     ) -> T {
         let at = self.cable_at(&cable.id).expect("a cable of this job");
-        self.settled((question, About::Cable(at)), move |analysis| {
+        self.settled((Question(question), About::Cable(at)), move |analysis| {
             answer(analysis, analysis.noted_cable(at))
         })
     }
@@ -193,9 +214,10 @@ impl Analysis {
         answer: fn(&Self, &Cable, usize) -> T,
     ) -> T {
         let at = self.cable_at(&cable.id).expect("a cable of this job");
-        self.settled((question, About::CableAnd(at, number)), move |analysis| {
-            answer(analysis, analysis.noted_cable(at), number)
-        })
+        self.settled(
+            (Question(question), About::CableAnd(at, number)),
+            move |analysis| answer(analysis, analysis.noted_cable(at), number),
+        )
     }
 
     /// As [`Analysis::settled_of_item`], of a space, of which the answer is handed no list.
@@ -206,7 +228,7 @@ impl Analysis {
         answer: fn(&Self, &Space) -> T,
     ) -> T {
         let at = self.space_at(&space.id).expect("a space of this job");
-        self.settled((question, About::Space(at)), move |analysis| {
+        self.settled((Question(question), About::Space(at)), move |analysis| {
             answer(analysis, analysis.space_in_parts(at, Parts::NONE))
         })
     }
@@ -220,9 +242,10 @@ impl Analysis {
         answer: fn(&Self, &Item, usize) -> T,
     ) -> T {
         let at = self.item_at(&item.id).expect("an item of this job");
-        self.settled((question, About::ItemAnd(at, number)), move |analysis| {
-            answer(analysis, analysis.noted_item(at), number)
-        })
+        self.settled(
+            (Question(question), About::ItemAnd(at, number)),
+            move |analysis| answer(analysis, analysis.noted_item(at), number),
+        )
     }
 
     /// As [`Analysis::settled_of_item`], of the house.
@@ -231,7 +254,7 @@ impl Analysis {
         question: &'static str,
         answer: fn(&Self) -> T,
     ) -> T {
-        self.settled((question, About::House), answer)
+        self.settled((Question(question), About::House), answer)
     }
 
     fn settled<T: Clone + PartialEq + 'static>(

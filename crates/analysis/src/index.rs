@@ -22,9 +22,50 @@ pub(crate) struct Names {
     zone: FxHashMap<String, usize>,
 }
 
-/// Positions of catalogue entries by id: in the order of all kinds, and within its kind.
+/// Catalogue entries by id.
 #[derive(Default)]
-pub(crate) struct KitNames(FxHashMap<String, (usize, usize)>);
+pub(crate) struct KitNames(FxHashMap<String, KitAt>);
+
+/// Where an entry stands in the catalogue.
+#[derive(Clone, Copy)]
+struct KitAt {
+    /// In the order of all kinds.
+    position: usize,
+    list: KitList,
+    within: usize,
+}
+
+/// The catalogue's lists.
+#[derive(Clone, Copy)]
+enum KitList {
+    Screen,
+    Projector,
+    Display,
+    Mount,
+    Loudspeaker,
+    Amplifier,
+    Device,
+    Cupboard,
+    Cable,
+    Plate,
+}
+
+impl KitList {
+    fn of(entry: Kit<'_>) -> Self {
+        match entry {
+            Kit::Screen(_) => Self::Screen,
+            Kit::Projector(_) => Self::Projector,
+            Kit::Display(_) => Self::Display,
+            Kit::Mount(_) => Self::Mount,
+            Kit::Loudspeaker(_) => Self::Loudspeaker,
+            Kit::Amplifier(_) => Self::Amplifier,
+            Kit::Device(_) => Self::Device,
+            Kit::Cupboard(_) => Self::Cupboard,
+            Kit::Cable(_) => Self::Cable,
+            Kit::Plate(_) => Self::Plate,
+        }
+    }
+}
 
 /// Who belongs where, by positions.
 #[derive(Default, PartialEq)]
@@ -105,7 +146,11 @@ impl KitNames {
                 (kind, within) = (entry.kind(), 0);
             }
             let id = entry.common().id.clone();
-            by_id.entry(id).or_insert((position, within));
+            by_id.entry(id).or_insert(KitAt {
+                position,
+                list: KitList::of(entry),
+                within,
+            });
             within += 1;
         }
         Self(by_id)
@@ -524,36 +569,23 @@ impl Analysis {
     }
 
     fn kit_and_position(&self, id: &str) -> Option<(usize, Kit<'_>)> {
-        let &(position, within) = self.index.kit.0.get(id)?;
+        let &KitAt {
+            position,
+            list,
+            within,
+        } = self.index.kit.0.get(id)?;
         let kit = &*self.job.kit;
-        let lists: [usize; 10] = [
-            kit.screen.len(),
-            kit.projector.len(),
-            kit.display.len(),
-            kit.mount.len(),
-            kit.loudspeaker.len(),
-            kit.amplifier.len(),
-            kit.device.len(),
-            kit.cupboard.len(),
-            kit.cable.len(),
-            kit.plate.len(),
-        ];
-        let mut before = 0;
-        let list = lists.iter().position(|length| {
-            before += length;
-            position < before
-        })?;
         let kit = match list {
-            0 => Kit::Screen(&kit.screen[within]),
-            1 => Kit::Projector(&kit.projector[within]),
-            2 => Kit::Display(&kit.display[within]),
-            3 => Kit::Mount(&kit.mount[within]),
-            4 => Kit::Loudspeaker(&kit.loudspeaker[within]),
-            5 => Kit::Amplifier(&kit.amplifier[within]),
-            6 => Kit::Device(&kit.device[within]),
-            7 => Kit::Cupboard(&kit.cupboard[within]),
-            8 => Kit::Cable(&kit.cable[within]),
-            _ => Kit::Plate(&kit.plate[within]),
+            KitList::Screen => Kit::Screen(&kit.screen[within]),
+            KitList::Projector => Kit::Projector(&kit.projector[within]),
+            KitList::Display => Kit::Display(&kit.display[within]),
+            KitList::Mount => Kit::Mount(&kit.mount[within]),
+            KitList::Loudspeaker => Kit::Loudspeaker(&kit.loudspeaker[within]),
+            KitList::Amplifier => Kit::Amplifier(&kit.amplifier[within]),
+            KitList::Device => Kit::Device(&kit.device[within]),
+            KitList::Cupboard => Kit::Cupboard(&kit.cupboard[within]),
+            KitList::Cable => Kit::Cable(&kit.cable[within]),
+            KitList::Plate => Kit::Plate(&kit.plate[within]),
         };
         Some((position, kit))
     }
