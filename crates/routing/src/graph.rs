@@ -1,5 +1,6 @@
 //! Places that a cable may pass, and the moves between them.
 
+use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
 use geometry::Point3;
@@ -202,24 +203,28 @@ pub(crate) struct Entry {
     pub out: NodeId,
 }
 
-/// The ways through voids between the places of a house, which every graph with further ends
-/// shares: worked out when first asked for.
+/// A complete house, which every graph with further ends shares.
 #[derive(Debug, Default)]
 struct Settled {
-    /// From each place to the first entries of its void.
-    from: Vec<OnceLock<Box<[Crossing]>>>,
-    /// How many entries each void had.
-    entries: Vec<usize>,
+    nodes: Vec<Node>,
+    moves: Vec<Vec<Move>>,
+    entries: Vec<Vec<Entry>>,
+    /// From each place to the entries of its void: worked out when first asked for.
+    crossings: Vec<OnceLock<Box<[Crossing]>>>,
 }
 
 /// Places, moves between them, and voids in which every place leads to every other.
 #[derive(Clone, Debug, Default)]
 pub struct Graph {
+    settled: Arc<Settled>,
+    voids: Arc<[Void]>,
+    /// Places after the settled ones.
     nodes: Vec<Node>,
     moves: Vec<Vec<Move>>,
-    voids: Vec<Void>,
+    /// Moves from settled places to later ones.
+    further: BTreeMap<NodeId, Vec<Move>>,
+    /// Entries of each void after the settled ones.
     entries: Vec<Vec<Entry>>,
-    settled: Arc<Settled>,
     /// Least time for a metre of any move, s/m; nothing before there is a move.
     least_s_per_m: Option<f64>,
     /// Whether some move is shorter than the straight line between its places.
@@ -232,44 +237,51 @@ impl Graph {
         Self {
             entries: vec![Vec::new(); voids.len()],
             least_s_per_m: voids.iter().map(Void::least_s_per_m).reduce(f64::min),
-            voids,
+            voids: voids.into(),
             ..Self::default()
         }
     }
 
     /// Adds a place.
     pub fn add(&mut self, at: Point3, spot: Spot) -> NodeId {
-        self.nodes.push(Node {
-            at,
-            spot,
-            void: None,
-        });
+        self.add_in(None, at, spot)
+    }
+
+    fn add_in(&mut self, void: Option<usize>, at: Point3, spot: Spot) -> NodeId {
+        self.nodes.push(Node { at, spot, void });
         self.moves.push(Vec::new());
-        self.nodes.len() - 1
+        self.len() - 1
     }
 
     /// Adds a move there and the same move back.
     pub fn join(&mut self, from: NodeId, there: Move) {
         let back = Move { to: from, ..there };
         self.join_one_way(from, there);
-        self.moves[there.to].push(back);
+        self.push(there.to, back);
     }
 
     pub(crate) fn join_one_way(&mut self, from: NodeId, there: Move) {
-        let straight_m = self.nodes[from].at.distance(self.nodes[there.to].at);
+        let straight_m = self.node(from).at.distance(self.node(there.to).at);
         let length_m = there.length_m.low;
         self.has_shortcut |= length_m < straight_m - 1e-9;
         if length_m > 0.0 {
             let rate = there.time_s.low / length_m;
             self.least_s_per_m = Some(self.least_s_per_m.map_or(rate, |least| least.min(rate)));
         }
-        self.moves[from].push(there);
+        self.push(from, there);
+    }
+
+    fn push(&mut self, from: NodeId, there: Move) {
+        let moves = match from.checked_sub(self.settled.nodes.len()) {
+            Some(later) => &mut self.moves[later],
+            None => self.further.entry(from).or_default(),
+        };
+        moves.push(there);
     }
 
     /// Adds a place inside a void: cables reach it from every other place there.
     pub(crate) fn enter(&mut self, void: usize, at: Point3, spot: Spot) -> Entry {
-        let into = self.add(at, spot);
-        self.nodes[into].void = Some(void);
+        let into = self.add_in(Some(void), at, spot);
         let out = self.add(at, spot);
         let entry = Entry { into, out };
         self.entries[void].push(entry);
@@ -278,22 +290,29 @@ impl Graph {
 
     /// A place.
     pub fn node(&self, id: NodeId) -> &Node {
-        &self.nodes[id]
+        let settled = &self.settled.nodes;
+        settled
+            .get(id)
+            .unwrap_or_else(|| &self.nodes[id - settled.len()])
     }
 
     /// How many places there are.
     pub fn len(&self) -> usize {
-        self.nodes.len()
+        self.settled.nodes.len() + self.nodes.len()
     }
 
     /// Whether there is no place.
     pub fn is_empty(&self) -> bool {
-        self.nodes.is_empty()
+        self.len() == 0
     }
 
-    /// The moves from a place, those through voids aside.
-    pub fn moves_from(&self, from: NodeId) -> &[Move] {
-        &self.moves[from]
+    /// The moves from a place, those through voids aside, in the order in which they were added.
+    pub fn moves_from(&self, from: NodeId) -> impl Iterator<Item = &Move> {
+        let (first, further) = match self.settled.moves.get(from) {
+            Some(settled) => (settled, self.further.get(&from)),
+            None => (&self.moves[from - self.settled.moves.len()], None),
+        };
+        first.iter().chain(further.into_iter().flatten())
     }
 
     /// A void.
@@ -301,34 +320,54 @@ impl Graph {
         &self.voids[void]
     }
 
-    pub(crate) fn ways_out(&self, from: NodeId) -> Option<(usize, &[Entry])> {
-        let void = self.nodes[from].void?;
-        Some((void, &self.entries[void]))
+    /// The void that a place leads into.
+    pub(crate) fn void_at(&self, from: NodeId) -> Option<usize> {
+        self.node(from).void
+    }
+
+    /// The settled entries of a void and the later ones, in the order in which they were added.
+    pub(crate) fn entries(&self, void: usize) -> [&[Entry]; 2] {
+        let settled = self.settled.entries.get(void);
+        [settled.map_or(&[], Vec::as_slice), &self.entries[void]]
     }
 
     /// Says that the house is complete: what is added from here on are ends.
     pub(crate) fn settle(&mut self) {
+        let no_entries = vec![Vec::new(); self.voids.len()];
         self.settled = Arc::new(Settled {
-            from: (0..self.nodes.len()).map(|_| OnceLock::new()).collect(),
-            entries: self.entries.iter().map(Vec::len).collect(),
+            crossings: self.nodes.iter().map(|_| OnceLock::new()).collect(),
+            nodes: std::mem::take(&mut self.nodes),
+            moves: std::mem::take(&mut self.moves),
+            entries: std::mem::replace(&mut self.entries, no_entries),
         });
     }
 
     /// The way from a place to another one of its void.
-    pub(crate) fn crossing(&self, void: usize, [from, to]: [NodeId; 2]) -> Crossing {
-        let [a, b] = [from, to].map(|id| self.nodes[id].at);
+    pub(crate) fn crossing(&self, void: usize, ends: [NodeId; 2]) -> Crossing {
+        let [a, b] = ends.map(|id| self.node(id).at);
         self.voids[void].crossing(void, a, b)
+    }
+
+    /// As [`Graph::crossing`], if the way in plan, of which no part is longer, may be worth it.
+    pub(crate) fn crossing_if(
+        &self,
+        void: usize,
+        ends: [NodeId; 2],
+        may_count: impl FnOnce(&Crossing) -> bool,
+    ) -> Option<Crossing> {
+        let [a, b] = ends.map(|id| self.node(id).at);
+        let in_plan = self.voids[void].crossing_in_plan(void, a, b);
+        may_count(&in_plan).then(|| self.voids[void].crossing_from(in_plan, a, b))
     }
 
     /// The ways from a place to the first entries of its void, as far as they are known to all.
     pub(crate) fn settled_crossings(&self, void: usize, from: NodeId) -> &[Crossing] {
-        let Some(kept) = self.settled.from.get(from) else {
+        let Some(kept) = self.settled.crossings.get(from) else {
             return &[];
         };
         kept.get_or_init(|| {
-            let entries = &self.entries[void][..self.settled.entries[void]];
             let way = |entry: &Entry| self.crossing(void, [from, entry.out]);
-            entries.iter().map(way).collect()
+            self.settled.entries[void].iter().map(way).collect()
         })
     }
 

@@ -14,6 +14,7 @@
 //! Work inside walls meets mains wiring, pipes, gas and structure: local code and licensed
 //! trades come before any way found here.
 
+mod astar;
 mod build;
 pub mod existing;
 mod explain;

@@ -6,16 +6,14 @@
 //! moves were added, the same on every machine.
 
 use std::collections::BTreeSet;
-use std::ops::Add;
 
 use geometry::Point3;
-use pathfinding::num_traits::Zero;
-use pathfinding::prelude::astar;
 
-use crate::graph::{Graph, Hole, Holes, Move, NodeId};
+use crate::astar::{Reached, astar};
+use crate::graph::{Graph, Hole, Holes, Move, NodeId, Obstacle};
 use crate::medium::{Hazard, Media, Medium};
 use crate::span::Span;
-use crate::void::Crossing;
+use crate::void::{Crossing, Void};
 use crate::weights::{Bars, Weights};
 
 /// How a way is priced.
@@ -152,95 +150,129 @@ impl Route {
     }
 }
 
-/// A price with a total order.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Price(f64);
-
-impl Eq for Price {}
-
-impl PartialOrd for Price {
-    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl Ord for Price {
-    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
-        self.0.total_cmp(&other.0)
-    }
-}
-
-impl Add for Price {
-    type Output = Self;
-
-    fn add(self, other: Self) -> Self {
-        Self(self.0 + other.0)
-    }
-}
-
-impl Zero for Price {
-    fn zero() -> Self {
-        Self(0.0)
-    }
-
-    fn is_zero(&self) -> bool {
-        self.0 == 0.0
-    }
+/// A price less what rounding may have added, s.
+fn less_rounding(price_s: f64) -> f64 {
+    price_s * (1.0 - 1e-9) - 1e-6
 }
 
 /// The cheapest way; `None` where what may be used does not join the two places.
 pub fn cheapest(graph: &Graph, from: NodeId, to: NodeId, by: &Reckoning<'_>) -> Option<Route> {
-    let rate = graph.least_s_per_m().unwrap_or(0.0) + by.weights.metre_s_per_m;
-    let has_bound = graph.least_s_per_m().is_some();
     let goal = graph.node(to).at;
-    let bound = |id: &NodeId| {
-        let rest_m = graph.node(*id).at.distance(goal);
-        // Rounding may not make the bound exceed what is left.
-        Price(if has_bound {
-            rest_m * rate * (1.0 - 1e-9)
-        } else {
-            0.0
-        })
-    };
-    let (nodes, price) = astar(
-        &from,
-        |id| successors(graph, *id, by),
-        bound,
-        |id| *id == to,
-    )?;
+    let rate = graph.least_s_per_m();
+    let rate = rate.map_or(0.0, |least| least + by.weights.metre_s_per_m);
+    // Rounding may not make the bound exceed what is left.
+    let bound = |id: NodeId| graph.node(id).at.distance(goal) * rate * (1.0 - 1e-9);
+    let (nodes, price_s) = astar(graph.len(), [from, to], bound, |reached, id, price_s| {
+        look_round(graph, by, reached, (id, price_s));
+    })?;
     let steps = nodes.windows(2).flat_map(|pair| {
         let steps = steps_between(graph, pair[0], pair[1], by);
         steps.into_iter().flatten()
     });
     Some(Route {
         steps: steps.collect(),
-        price_s: price.0,
+        price_s,
     })
 }
 
-fn successors(graph: &Graph, from: NodeId, by: &Reckoning<'_>) -> Vec<(NodeId, Price)> {
-    let own = graph.moves_from(from).iter();
-    let mut next: Vec<(NodeId, Price)> = own
-        .filter_map(|there| Some((there.to, Price(by.price(there)?))))
-        .collect();
-    if let Some((void, entries)) = graph.ways_out(from)
-        && !by.bars.voids.contains(&void)
-    {
-        let settled = graph.settled_crossings(void, from);
-        for (index, entry) in entries.iter().enumerate() {
-            if entry.into == from {
-                continue;
-            }
-            let crossing = match settled.get(index) {
-                Some(crossing) => *crossing,
-                None => graph.crossing(void, [from, entry.out]),
-            };
-            if let Some(price) = price_in_void(graph, void, entry.out, &crossing, by) {
-                next.push((entry.out, Price(price)));
-            }
+/// Offers every move from a place that is reached at a price.
+fn look_round<B: Fn(NodeId) -> f64>(
+    graph: &Graph,
+    by: &Reckoning<'_>,
+    reached: &mut Reached<B>,
+    (from, price_s): (NodeId, f64),
+) {
+    for there in graph.moves_from(from) {
+        if let Some(more_s) = by.price(there) {
+            reached.offer([from, there.to], price_s + more_s);
         }
     }
-    next
+    let Some(void) = graph.void_at(from) else {
+        return;
+    };
+    if by.bars.voids.contains(&void) {
+        return;
+    }
+    let rates = VoidRates::new(graph.void(void), void, by);
+    let [settled, later] = graph.entries(void);
+    let known = graph.settled_crossings(void, from);
+    for (entry, crossing) in settled.iter().zip(known) {
+        if entry.into != from
+            && price_s < reached.price(entry.out)
+            && let Some(more_s) = rates.price(crossing)
+        {
+            reached.offer([from, entry.out], price_s + more_s);
+        }
+    }
+    for entry in settled[known.len()..].iter().chain(later) {
+        // Most are known to be reached for less than the way in plan costs.
+        let may_gain = |in_plan: &Crossing| {
+            let least_s = rates.price(in_plan).map(less_rounding);
+            least_s.is_some_and(|least_s| price_s + least_s < reached.price(entry.out))
+        };
+        if entry.into != from
+            && price_s < reached.price(entry.out)
+            && let Some(crossing) = graph.crossing_if(void, [from, entry.out], may_gain)
+            && let Some(more_s) = rates.price(&crossing)
+        {
+            reached.offer([from, entry.out], price_s + more_s);
+        }
+    }
+}
+
+/// Prices of the moves through one void.
+struct VoidRates<'a> {
+    by: &'a Reckoning<'a>,
+    time_s_per_m: f64,
+    seen_s_per_m: f64,
+    hazard_s: f64,
+    /// Whether it may not be used, without holes and with them.
+    is_barred: [bool; 2],
+}
+
+impl<'a> VoidRates<'a> {
+    fn new(it: &Void, void: usize, by: &'a Reckoning<'a>) -> Self {
+        let holes = Holes {
+            obstacle: Obstacle::Joists(void),
+            first: 0,
+            lane: 0,
+            sure: 0,
+            most: 0,
+            each_s: 0.0,
+        };
+        let bar = |holes: Option<&Holes>| by.bars.bar(medium_in_void(it, holes), holes, it.hazard);
+        Self {
+            by,
+            time_s_per_m: it.time_s_per_m,
+            seen_s_per_m: match it.medium.is_last_resort() {
+                true => by.weights.seen_s_per_m,
+                false => 0.0,
+            },
+            hazard_s: it.hazard.map_or(0.0, |_| by.weights.hazard.0),
+            is_barred: [bar(None), bar(Some(&holes))],
+        }
+    }
+
+    /// What the moves of [`moves_in_void`] cost together, to the last bit.
+    fn price(&self, crossing: &Crossing) -> Option<f64> {
+        let along = self.part(crossing.along_m, None)?;
+        let across = self.part(crossing.across_m, crossing.holes.as_ref())?;
+        Some(along + across)
+    }
+
+    /// As [`Reckoning::price`]; a part of no length is left out.
+    fn part(&self, length_m: f64, holes: Option<&Holes>) -> Option<f64> {
+        if length_m <= 0.0 && holes.is_none() {
+            return Some(0.0);
+        }
+        if self.is_barred[usize::from(holes.is_some())] {
+            return None;
+        }
+        let holes_s = holes.map_or(0.0, |holes| self.by.holes(holes));
+        let metres_s = self.by.weights.metre_s_per_m * length_m;
+        let seen_s = self.seen_s_per_m * length_m;
+        Some(length_m * self.time_s_per_m + metres_s + holes_s + seen_s + self.hazard_s)
+    }
 }
 
 /// The moves through a void, along the joists and square to them, in their order.
@@ -253,10 +285,7 @@ fn moves_in_void(
     let it = graph.void(void);
     let b = graph.node(to).at;
     let part = |length_m: f64, holes: Option<Holes>| Move {
-        medium: match holes {
-            Some(_) if it.medium == Medium::JoistBay => Medium::Joist,
-            _ => it.medium,
-        },
+        medium: medium_in_void(it, holes.as_ref()),
         holes,
         hazard: it.hazard,
         doubt: it
@@ -279,26 +308,17 @@ fn moves_in_void(
     }
 }
 
-fn price_in_void(
-    graph: &Graph,
-    void: usize,
-    to: NodeId,
-    crossing: &Crossing,
-    by: &Reckoning<'_>,
-) -> Option<f64> {
-    let mut price = 0.0;
-    for (_, there, _) in moves_in_void(graph, void, to, crossing) {
-        if there.length_m.high > 0.0 || there.holes.is_some() {
-            price += by.price(&there)?;
-        }
+fn medium_in_void(void: &Void, holes: Option<&Holes>) -> Medium {
+    match holes {
+        Some(_) if void.medium == Medium::JoistBay => Medium::Joist,
+        _ => void.medium,
     }
-    Some(price)
 }
 
 /// The steps of the cheapest move between two neighbours.
 fn steps_between(graph: &Graph, from: NodeId, to: NodeId, by: &Reckoning<'_>) -> [Option<Step>; 2] {
     let points = [from, to].map(|id| graph.node(id).at);
-    let priced = graph.moves_from(from).iter().filter(|there| there.to == to);
+    let priced = graph.moves_from(from).filter(|there| there.to == to);
     let own = priced
         .filter_map(|there| Some((by.price(there)?, there)))
         .min_by(|a, b| a.0.total_cmp(&b.0));
@@ -312,7 +332,7 @@ fn steps_between(graph: &Graph, from: NodeId, to: NodeId, by: &Reckoning<'_>) ->
         };
         return [Some(step), None];
     }
-    let (void, _) = graph.ways_out(from).expect("neighbours are joined");
+    let void = graph.void_at(from).expect("neighbours are joined");
     let mut start = points[0];
     let crossing = graph.crossing(void, [from, to]);
     moves_in_void(graph, void, to, &crossing).map(|(part, there, end)| {
@@ -326,4 +346,83 @@ fn steps_between(graph: &Graph, from: NodeId, to: NodeId, by: &Reckoning<'_>) ->
         start = end;
         (there.length_m.high > 0.0 || there.holes.is_some()).then_some(step)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use units::Metres;
+
+    use super::*;
+    use crate::void::Joists;
+    use crate::weights::Times;
+
+    #[test]
+    fn a_void_costs_what_its_moves_cost() {
+        let media = [Medium::JoistBay, Medium::Attic, Medium::Surface];
+        let spans = [(None, 0.5), (Some(0.13), 0.0), (None, 1.0)];
+        let made = [Hole {
+            obstacle: Obstacle::Joists(0),
+            at: 3,
+            lane: 2,
+        }];
+        let made = BTreeSet::from(made);
+        let weights = Weights::PRACTICE;
+        let mut barred = 0;
+        for (medium, (first_m, share)) in media.into_iter().zip(spans) {
+            let void = Void {
+                joists: Some(Joists {
+                    first_m,
+                    spacing_m: 0.4,
+                    either_way: false,
+                    doubt: Some(1),
+                }),
+                hazard: Some(Hazard::Insulation),
+                ..Void::open(
+                    medium,
+                    geometry::Vec2::new(0.6, 0.8),
+                    Metres(2.4),
+                    &Times::PRACTICE,
+                )
+            };
+            let mut graph = Graph::new(vec![void]);
+            let places = [
+                [0.1, 0.2, 2.4],
+                [0.7, 1.0, 2.4],
+                [3.1, 0.3, 2.2],
+                [0.1, 0.2, 2.4],
+            ];
+            let entries = places
+                .map(|[x, y, z]| graph.enter(0, Point3::new(x, y, z), crate::graph::Spot::Other));
+            let all_bars = [
+                Bars::default(),
+                Bars::default().and_obstacle(Obstacle::Joists(0)),
+                Bars::default().and_medium(medium),
+                Bars::default().and_medium(Medium::Joist),
+            ];
+            for bars in &all_bars {
+                let by = Reckoning {
+                    share,
+                    made: Some(&made),
+                    hole_share: 0.7,
+                    ..Reckoning::new(&weights, bars)
+                };
+                let rates = VoidRates::new(graph.void(0), 0, &by);
+                for from in &entries {
+                    for to in &entries {
+                        let crossing = graph.crossing(0, [from.into, to.out]);
+                        let mut sum_s = Some(0.0);
+                        for (_, there, _) in moves_in_void(&graph, 0, to.out, &crossing) {
+                            if there.length_m.high > 0.0 || there.holes.is_some() {
+                                sum_s = sum_s.zip(by.price(&there)).map(|(sum, more)| sum + more);
+                            }
+                        }
+                        barred += u32::from(sum_s.is_none());
+                        let bits = f64::to_bits;
+                        assert_eq!(rates.price(&crossing).map(bits), sum_s.map(bits));
+                    }
+                }
+            }
+        }
+        assert!(barred > 10, "{barred} barred");
+    }
 }

@@ -92,44 +92,52 @@ impl Void {
 
     /// The way from one place to another; `void` is this void's own number.
     pub fn crossing(&self, void: usize, from: Point3, to: Point3) -> Crossing {
-        let step = to.on_plan() - from.on_plan();
-        let (along_m, across_m) = (step.dot(self.along), self.along.cross(step));
-        let turn_after_along = from.on_plan() + self.along * along_m;
-        let turn_after_across = to.on_plan() - self.along * along_m;
-        let (along_first, corner, lengths) = match &self.surface {
-            None => {
-                let up = (to.z - from.z).abs();
-                let corner = turn_after_along.at_height(from.z);
-                (true, corner, [along_m.abs(), across_m.abs() + up])
-            }
-            Some(surface) => {
-                let [a, b] = [from, to].map(Point3::on_plan);
-                let first = [
-                    on_surface(surface, a, turn_after_along),
-                    on_surface(surface, turn_after_along, b),
-                ];
-                let second = [
-                    on_surface(surface, turn_after_across, b),
-                    on_surface(surface, a, turn_after_across),
-                ];
-                let along_first = first[0] + first[1] <= second[0] + second[1] + 1e-12;
-                let (corner, lengths) = match along_first {
-                    true => (turn_after_along, first),
-                    false => (turn_after_across, second),
-                };
-                (
-                    along_first,
-                    corner.at_height(self.height_at(corner)),
-                    lengths,
-                )
-            }
+        self.crossing_from(self.crossing_in_plan(void, from, to), from, to)
+    }
+
+    /// As [`Void::crossing`], level: neither part is longer.
+    pub(crate) fn crossing_in_plan(&self, void: usize, from: Point3, to: Point3) -> Crossing {
+        let [a, b] = [from, to].map(Point3::on_plan);
+        let along_m = (b - a).dot(self.along);
+        Crossing {
+            along_m: along_m.abs(),
+            across_m: self.along.cross(b - a).abs(),
+            along_first: true,
+            corner: (a + self.along * along_m).at_height(from.z),
+            holes: self.holes(void, a, b),
+        }
+    }
+
+    /// As [`Void::crossing`], from the way in plan.
+    pub(crate) fn crossing_from(&self, in_plan: Crossing, from: Point3, to: Point3) -> Crossing {
+        let Some(surface) = &self.surface else {
+            return Crossing {
+                across_m: in_plan.across_m + (to.z - from.z).abs(),
+                ..in_plan
+            };
+        };
+        let [a, b] = [from, to].map(Point3::on_plan);
+        let turn_after_along = in_plan.corner.on_plan();
+        let turn_after_across = b - self.along * (b - a).dot(self.along);
+        let first = [
+            on_surface(surface, a, turn_after_along),
+            on_surface(surface, turn_after_along, b),
+        ];
+        let second = [
+            on_surface(surface, turn_after_across, b),
+            on_surface(surface, a, turn_after_across),
+        ];
+        let along_first = first[0] + first[1] <= second[0] + second[1] + 1e-12;
+        let (corner, lengths) = match along_first {
+            true => (turn_after_along, first),
+            false => (turn_after_across, second),
         };
         Crossing {
             along_m: lengths[0],
             across_m: lengths[1],
             along_first,
-            corner,
-            holes: self.holes(void, from.on_plan(), to.on_plan()),
+            corner: corner.at_height(self.height_at(corner)),
+            ..in_plan
         }
     }
 
@@ -204,21 +212,26 @@ fn on_surface(surface: &Ceiling, a: Point2, b: Point2) -> f64 {
         return 0.0;
     }
     let planes = surface.planes();
-    let mut parts = vec![0.0, 1.0];
+    // Most lines cross no crease.
+    let mut creases = Vec::new();
     for (index, one) in planes.iter().enumerate() {
         for other in &planes[index + 1..] {
             let gap = |point: Point2| one.height_at(point).0 - other.height_at(point).0;
             let (at_a, at_b) = (gap(a), gap(b));
             if at_a * at_b < 0.0 {
-                parts.push(at_a / (at_a - at_b));
+                creases.push(at_a / (at_a - at_b));
             }
         }
     }
-    parts.sort_by(f64::total_cmp);
+    creases.sort_by(f64::total_cmp);
     let height = |part: f64| surface.height_at(a.towards(b, part)).0;
-    (parts.windows(2))
-        .map(|pair| (plan_m * (pair[1] - pair[0])).hypot(height(pair[1]) - height(pair[0])))
-        .sum()
+    let (mut length_m, mut from) = (0.0, (0.0, height(0.0)));
+    for part in creases.into_iter().chain([1.0]) {
+        let to = (part, height(part));
+        length_m += (plan_m * (to.0 - from.0)).hypot(to.1 - from.1);
+        from = to;
+    }
+    length_m
 }
 
 #[cfg(test)]
@@ -270,9 +283,8 @@ mod tests {
         assert_eq!(holes(&either, [0.0, 0.1], [1.9, 1.5]), [3, 5]);
     }
 
-    #[test]
-    fn over_a_ridge_the_slope_is_measured() {
-        // Two slopes of 3:4 over 4 m each: 5 m up, 5 m down.
+    /// Two slopes of 3:4 over 4 m each: 5 m up, 5 m down.
+    fn gable() -> Void {
         let planes = vec![
             geometry::Plane {
                 slope_x: 0.75,
@@ -286,12 +298,36 @@ mod tests {
             },
         ];
         let surface = Ceiling::new(planes, geometry::Join::Lower).unwrap();
-        let void = Void {
+        Void {
             surface: Some(surface),
             ..joists(Some(0.2))
-        };
-        let crossing = void.crossing(0, Point3::new(0.0, 0.1, 2.0), Point3::new(8.0, 0.1, 2.0));
+        }
+    }
+
+    #[test]
+    fn over_a_ridge_the_slope_is_measured() {
+        let crossing = gable().crossing(0, Point3::new(0.0, 0.1, 2.0), Point3::new(8.0, 0.1, 2.0));
         assert!((crossing.along_m - 10.0).abs() < 1e-9);
         assert_eq!(crossing.holes, None);
+    }
+
+    #[test]
+    fn no_part_is_longer_in_plan() {
+        for void in [gable(), joists(None)] {
+            for step in 0..200 {
+                let place = |by: f64| {
+                    let turn = f64::from(step) * by;
+                    Point3::new(8.0 * turn.sin().abs(), 3.0 * turn.cos(), 2.0 + turn.sin())
+                };
+                let (from, to) = (place(0.7), place(1.3));
+                let (in_plan, it) = (
+                    void.crossing_in_plan(0, from, to),
+                    void.crossing(0, from, to),
+                );
+                assert!(in_plan.along_m <= it.along_m + 1e-12);
+                assert!(in_plan.across_m <= it.across_m + 1e-12);
+                assert_eq!(in_plan.holes, it.holes);
+            }
+        }
     }
 }

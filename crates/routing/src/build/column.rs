@@ -40,7 +40,7 @@ impl HouseGraph {
         if it.framing == Framing::Open {
             return None;
         }
-        let foot = self.rings[it.room].place(
+        let foot = Arc::make_mut(&mut self.rings[it.room]).place(
             &house,
             &mut self.graph,
             &self.times,
@@ -51,12 +51,12 @@ impl HouseGraph {
         let segments = self.segments(wall, from_left_m, from_left);
         let column = Column {
             from_left_m,
-            segments,
+            segments: segments.into(),
             foot,
         };
         self.join_up(wall, &column, from_left);
         let index = self.columns[wall].partition_point(|one| one.from_left_m <= from_left_m);
-        self.columns[wall].insert(index, column.clone());
+        Arc::make_mut(&mut self.columns[wall]).insert(index, column.clone());
         if let Framing::Studs(studs) = &it.framing {
             if index > 0 {
                 self.rows(wall, studs, [index - 1, index]);

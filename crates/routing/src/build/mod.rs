@@ -7,6 +7,8 @@
 
 mod column;
 mod side;
+#[cfg(test)]
+mod tests;
 
 use std::sync::Arc;
 
@@ -44,7 +46,7 @@ pub struct End {
 #[derive(Clone, Debug)]
 struct Column {
     from_left_m: f64,
-    segments: Vec<Segment>,
+    segments: Arc<[Segment]>,
     foot: NodeId,
 }
 
@@ -57,14 +59,14 @@ struct Segment {
     high_m: f64,
 }
 
-/// A house as a graph, before any end is known.
+/// A house as a graph, before any end is known. A copy with ends shares what they leave alone.
 #[derive(Clone, Debug)]
 pub struct HouseGraph {
     house: Arc<House>,
     times: Times,
     graph: Graph,
-    columns: Vec<Vec<Column>>,
-    rings: Vec<Ring>,
+    columns: Vec<Arc<Vec<Column>>>,
+    rings: Vec<Arc<Ring>>,
     /// Ends that stand in a wall's bay: the node, the wall, where along it, how high, m.
     in_bays: Vec<(NodeId, usize, f64, f64)>,
 }
@@ -72,14 +74,20 @@ pub struct HouseGraph {
 impl HouseGraph {
     /// The graph of a house.
     pub fn new(house: Arc<House>, times: &Times) -> Self {
+        let mut built = Self::unsettled(house, times);
+        built.graph.settle();
+        built
+    }
+
+    fn unsettled(house: Arc<House>, times: &Times) -> Self {
         let mut graph = Graph::new(house.voids.clone());
         let rings = (0..house.rooms.len())
-            .map(|room| Ring::new(&house, room, &mut graph, times))
+            .map(|room| Arc::new(Ring::new(&house, room, &mut graph, times)))
             .collect();
         let mut built = Self {
             times: *times,
             graph,
-            columns: vec![Vec::new(); house.walls.len()],
+            columns: vec![Arc::default(); house.walls.len()],
             rings,
             in_bays: Vec::new(),
             house,
@@ -104,7 +112,6 @@ impl HouseGraph {
         for (index, conduit) in house.conduits.iter().enumerate() {
             built.conduit(index, conduit);
         }
-        built.graph.settle();
         built
     }
 
@@ -239,7 +246,7 @@ impl HouseGraph {
         for pair in pairs {
             let ends = [0, 1].map(|side| {
                 let (wall, at_m) = (door.walls[side], pair[side]);
-                let ring = &mut self.rings[house.walls[wall].room];
+                let ring = Arc::make_mut(&mut self.rings[house.walls[wall].room]);
                 ring.place(
                     &house,
                     &mut self.graph,

@@ -95,7 +95,7 @@ impl HouseGraph {
 
     /// Both faces of one wall share their bays.
     pub(super) fn join_same_bay(&mut self, here: &Column, there: &Column) {
-        for segment in &here.segments {
+        for segment in here.segments.iter() {
             let same =
                 (there.segments.iter()).find(|other| (other.low_m - segment.low_m).abs() < 0.05);
             if let Some(other) = same {
