@@ -106,9 +106,10 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             let Some((range, source)) = allowed(analysis, &channel.position, two_sided) else {
                 continue;
             };
-            found.extend(audience.seats.iter().map(|ears| {
+            let here = (analysis, space);
+            let at_seat = |ears: &Ears<'_>| {
                 let limits = [range.min.0, range.max.0, ears.allowance(analysis)];
-                channel.heard(&CHECK, (analysis, space), ears, &limits, &[], || {
+                channel.heard(&CHECK, here, ears, &limits, &[], || {
                     CHECK.about(space, channel.subject(ears), || {
                         Ok(decide(
                             analysis,
@@ -120,7 +121,9 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                         ))
                     })
                 })
-            }));
+            };
+            let at_each_seat = || -> Vec<Finding> { audience.seats.iter().map(at_seat).collect() };
+            found.extend(audience.of_channel(&CHECK, here, channel, at_each_seat));
         }
         found
     };

@@ -94,15 +94,20 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         let own = [&ELEVATION_TOLERANCE, &SURROUND_ELEVATION_MAX];
         let [tolerance, most] = own.map(|limit| analysis.limit(limit).value);
         for channel in &audience.channels {
-            found.extend(audience.seats.iter().filter_map(|ears| {
+            let here = (analysis, space);
+            let at_seat = |ears: &Ears<'_>| {
                 let limits = [tolerance, most, ears.allowance(analysis)];
-                channel.heard(&CHECK, (analysis, space), ears, &limits, &[], || {
+                channel.heard(&CHECK, here, ears, &limits, &[], || {
                     let question = question(analysis, channel, ears)?;
                     Some(CHECK.about(space, channel.subject(ears), || {
                         Ok(decide(analysis, space, channel, ears, question))
                     }))
                 })
-            }));
+            };
+            let at_each_seat = || -> Vec<Finding> {
+                audience.seats.iter().filter_map(at_seat).collect()
+            };
+            found.extend(audience.of_channel(&CHECK, here, channel, at_each_seat));
         }
         found
     };
