@@ -150,7 +150,10 @@ impl Aim {
 
     /// The angle between the axis and a direction.
     pub fn off(&self, way: [f64; 3]) -> Radians {
-        let (ahead, across) = (dot(way, self.axis), dot(way, self.up).hypot(dot(way, self.right())));
+        let (ahead, across) = (
+            dot(way, self.axis),
+            dot(way, self.up).hypot(dot(way, self.right())),
+        );
         Radians(across.atan2(ahead))
     }
 }
@@ -307,7 +310,10 @@ mod tests {
                 let (around, off) = FRONT.angles_to(way);
                 assert_eq!(FRONT.off(way), off);
                 let plain = octaves.map(|octave| law.level_at(around, off, octave, SPEED));
-                assert_eq!(octaves.map(|octave| law.level(&FRONT, way, octave, SPEED)), plain);
+                assert_eq!(
+                    octaves.map(|octave| law.level(&FRONT, way, octave, SPEED)),
+                    plain
+                );
                 if law.is_alike_in_octaves() {
                     assert_eq!(plain, [plain[0]; 3]);
                 }

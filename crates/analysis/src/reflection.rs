@@ -377,9 +377,8 @@ impl Analysis {
         let linings = self.linings(space)?;
         (ears.iter().zip(&paths))
             .map(|(ear, paths)| {
-                let to_ear = |band| {
-                    source.level_to_ear(&source.spread.directivity, ear.value(), band)
-                };
+                let to_ear =
+                    |band| source.level_to_ear(&source.spread.directivity, ear.value(), band);
                 let to_ear: Vec<f64> = source.in_octaves(BANDS, to_ear).collect();
                 let told = |path| {
                     let lined = (&*faces, &*linings);

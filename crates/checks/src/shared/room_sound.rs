@@ -275,8 +275,7 @@ fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
         let mut results: Vec<f64> = bands.collect();
         results.push(area);
         results
-    })
-    ;
+    });
     let surfaces = results.pop().unwrap_or_default();
     let mut results = results.into_iter();
     let opposite = opposite_walls(analysis, space);

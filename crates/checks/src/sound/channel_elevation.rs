@@ -104,9 +104,8 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                     }))
                 })
             };
-            let at_each_seat = || -> Vec<Finding> {
-                audience.seats.iter().filter_map(at_seat).collect()
-            };
+            let at_each_seat =
+                || -> Vec<Finding> { audience.seats.iter().filter_map(at_seat).collect() };
             found.extend(audience.of_channel(&CHECK, here, channel, at_each_seat));
         }
         found
