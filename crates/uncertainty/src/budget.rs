@@ -110,6 +110,7 @@ impl Shares {
             return;
         }
         if self.many.is_empty() {
+            self.many.reserve(2 * FEW);
             self.many.extend_from_slice(&self.few);
         }
         self.many.push(share);
@@ -120,6 +121,14 @@ impl Shares {
             &self.few[..self.count]
         } else {
             &self.many
+        }
+    }
+
+    fn as_mut_slice(&mut self) -> &mut [(SourceId, f64)] {
+        if self.many.is_empty() {
+            &mut self.few[..self.count]
+        } else {
+            &mut self.many
         }
     }
 
@@ -152,6 +161,10 @@ pub(crate) fn combined(parts: &[(f64, &Uncertain)]) -> Budget {
         sum.clear();
         if budget.as_slice().is_empty() {
             (part.budget.iter()).for_each(|(id, u)| sum.push((*id, weight * u)));
+        } else if have_same_sources(budget.as_slice(), &part.budget) {
+            let both = budget.as_mut_slice().iter_mut().zip(part.budget.iter());
+            both.for_each(|((_, a), (_, b))| *a += weight * b);
+            continue;
         } else {
             merge(budget.as_slice(), &part.budget, |id, a, b| {
                 sum.push((id, a + weight * b))

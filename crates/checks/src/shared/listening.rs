@@ -3,7 +3,7 @@
 use acoustics::direction::{Direction, Listener};
 use acoustics::layout::{self, Position};
 use analysis::{
-    Analysis, Limit, LoudspeakerPlace, Means, Missing, Reads, SeatPlace, Source, Vector2, Vector3,
+    Analysis, Limit, LoudspeakerPlace, Means, Missing, SeatPlace, Source, Vector2, Vector3,
 };
 use model::{Item, Kit, Seat, Space, Zone};
 use units::{Dimension, Metres};
@@ -28,8 +28,6 @@ pub(crate) struct Audience<'a> {
     pub seats: Vec<Ears<'a>>,
     /// What keeps a loudspeaker, a seat or all of them from being judged.
     pub unplaced: Vec<(Subject, Missing)>,
-    /// The facts that the seats and what they face rest on.
-    listening: Reads,
 }
 
 /// A loudspeaker and where its channel belongs.
@@ -74,7 +72,8 @@ pub(crate) fn audience<'a>(
     let mut unplaced = Vec::new();
     let mut channels = Vec::new();
     for (item, _) in analysis.loudspeakers_of(zone) {
-        match placed(analysis, item) {
+        let placed = analysis.kept_of_item("channel", item, || placed(analysis, item));
+        match placed {
             Ok(Some((position, at))) => channels.push(Channel {
                 item,
                 at,
@@ -86,32 +85,22 @@ pub(crate) fn audience<'a>(
             Err(missing) => unplaced.push((Subject::item(item), missing)),
         }
     }
-    let (seats, listening) = analysis.noting(|| {
-        if !planned && channels.is_empty() {
-            return Vec::new();
-        }
+    let mut seats = Vec::new();
+    if planned || !channels.is_empty() {
         match faced(analysis, space, zone, &channels) {
-            Ok(faced) => listeners(analysis, space, &faced, &mut unplaced),
-            Err(missing) => {
-                unplaced.push((Subject::new(&zone.id, zone_label(zone)), missing));
-                Vec::new()
-            }
+            Ok(faced) => seats = listeners(analysis, space, &faced, &mut unplaced),
+            Err(missing) => unplaced.push((Subject::new(&zone.id, zone_label(zone)), missing)),
         }
-    });
+    }
     Audience {
         channels,
         seats,
         unplaced,
-        listening,
     }
 }
 
 /// Where a loudspeaker's channel belongs and where it is; nothing if it may be anywhere.
 fn placed(analysis: &Analysis, item: &Item) -> Known<Option<(Position, Vector3)>> {
-    analysis.kept_of_item("channel", item, || placed_anew(analysis, item))
-}
-
-fn placed_anew(analysis: &Analysis, item: &Item) -> Known<Option<(Position, Vector3)>> {
     let zone = analysis.zone_of(item);
     let (Some((zone, layout)), Some(Kit::Loudspeaker(kit))) = (
         zone.and_then(|zone| Some((zone, zone.layout.as_deref()?))),
@@ -133,7 +122,7 @@ fn listeners<'a>(
     faced: &Vector2,
     unplaced: &mut Vec<(Subject, Missing)>,
 ) -> Vec<Ears<'a>> {
-    let mut seats = Vec::new();
+    let mut seats = Vec::with_capacity(space.seat.len());
     let main_seat = main_seat(space).map_or("", |seat| &seat.id);
     for (seat, place) in analysis.seats_in(space) {
         match place {
@@ -215,10 +204,6 @@ fn faced(
                 .find(|channel| labels.contains(&channel.position.channel))
                 .map(|channel| channel.at.in_plan())
         };
-        // Noted: which play in front is told from all of them.
-        for (item, _) in analysis.loudspeakers_of(zone) {
-            let _ = placed(analysis, item);
-        }
         let pair = front(["M+030", "L", "M+060"]).zip(front(["M-030", "R", "M-060"]));
         if let Some((left, right)) = pair {
             return Ok((&left + &right).scaled(&Uncertain::exact(0.5)));
@@ -246,25 +231,6 @@ pub(crate) fn is_overhead(position: &Position) -> bool {
 /// Whether a position is beside or behind the listeners at ear level.
 pub(crate) fn is_surround(position: &Position) -> bool {
     !is_overhead(position) && (position.azimuth).is_some_and(|angle| angle.degrees().abs() > 61.0)
-}
-
-impl Audience<'_> {
-    /// What a check finds of one of its channels by itself at each seat. Copies that try remedies
-    /// share it where neither the channel nor who listens differs.
-    pub fn of_channel<T: Clone + 'static>(
-        &self,
-        check: &Check,
-        (analysis, space): (&Analysis, &Space),
-        channel: &Channel<'_>,
-        found: impl FnOnce() -> T,
-    ) -> T {
-        check.shared_by_trials(analysis, space, channel.item, || {
-            // Noted: both were asked for before.
-            let _ = placed(analysis, channel.item);
-            analysis.rest_on(&self.listening);
-            found()
-        })
-    }
 }
 
 impl Channel<'_> {

@@ -8,8 +8,7 @@ use units::Dimension;
 
 use super::channel_azimuth::LAYOUT_WORK;
 use crate::listening::{
-    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_surround, point,
-    questions,
+    Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_surround, point, questions,
 };
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
@@ -89,10 +88,12 @@ struct Question {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let judge = |audience: Audience<'_>| -> Vec<Finding> {
-        let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+    let mut found = Vec::new();
+    for audience in audiences(analysis, space) {
+        found.extend(questions(&CHECK, space, &audience));
         let own = [&ELEVATION_TOLERANCE, &SURROUND_ELEVATION_MAX];
         let [tolerance, most] = own.map(|limit| analysis.limit(limit).value);
+        found.reserve(audience.channels.len() * audience.seats.len());
         for channel in &audience.channels {
             let here = (analysis, space);
             let at_seat = |ears: &Ears<'_>| {
@@ -104,16 +105,10 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                     }))
                 })
             };
-            let at_each_seat =
-                || -> Vec<Finding> { audience.seats.iter().filter_map(at_seat).collect() };
-            found.extend(audience.of_channel(&CHECK, here, channel, at_each_seat));
+            found.extend(audience.seats.iter().filter_map(at_seat));
         }
-        found
-    };
-    audiences(analysis, space)
-        .into_iter()
-        .flat_map(judge)
-        .collect()
+    }
+    found
 }
 
 /// The angles up that a position allows, and whether they are seen from the side.

@@ -183,6 +183,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             zone,
             room,
         };
+        found.reserve((main.len() + 1) * space.seat.len());
         for (item, kit) in main {
             found.extend(question.of_main(item, kit));
         }
@@ -280,6 +281,7 @@ impl<'a> Question<'a> {
         subject: &Subject,
         low: bool,
     ) -> Vec<Finding> {
+        let limit = self.limit(low);
         let driven: Known<Vec<Driven<'a>>> = (loudspeakers.iter())
             .map(|(item, kit)| self.of(item, kit, low))
             .collect();
@@ -288,14 +290,11 @@ impl<'a> Question<'a> {
                 let place = place.as_ref().map_err(Missing::clone)?;
                 let driven = driven.as_ref().map_err(Missing::clone)?;
                 let heard = driven.iter().map(|driven| self.heard(driven, place));
-                self.decide(heard.collect(), seat, place, low)
+                self.decide(heard.collect(), seat, place, low, &limit)
             })
         };
         let known = driven.as_ref().ok().zip(self.numbers(&driven));
-        let limits = [
-            self.limit(low).value,
-            self.analysis.limit(&PEAK_LEVEL_HEADROOM).value,
-        ];
+        let limits = [limit.value, self.analysis.limit(&PEAK_LEVEL_HEADROOM).value];
         let one = |(seat, place): (&Seat, Known<SeatPlace>)| match (&known, &place) {
             (Some((driven, (exact, numbers))), Ok(SeatPlace { ear, .. })) => {
                 let words = [&self.space.id, &subject.id, &subject.label, &seat.id];
@@ -393,9 +392,9 @@ impl<'a> Question<'a> {
         seat: &Seat,
         place: &SeatPlace,
         low: bool,
+        limit: &LimitValue,
     ) -> Known<Outcome> {
         let analysis = self.analysis;
-        let limit = self.limit(low);
         let comfort = analysis.limit(&PEAK_LEVEL_HEADROOM).value;
         let bare = || power_sum(sources.iter().map(Heard::direct));
         // The direct sound is a lower bound; only if it falls short must the room be known.
@@ -415,7 +414,7 @@ impl<'a> Question<'a> {
             },
         };
         if analysis.is_trial() {
-            return Ok(Outcome::at_least(level, &limit, Dimension::Level).comfort(comfort));
+            return Ok(Outcome::at_least(level, limit, Dimension::Level).comfort(comfort));
         }
         let names: Vec<&str> = (sources.iter())
             .map(|source| analysis::item_label(source.of.item))
@@ -449,7 +448,7 @@ impl<'a> Question<'a> {
             },
             analysis.exact(comfort, Dimension::Level),
         );
-        let outcome = Outcome::at_least(level, &limit, Dimension::Level)
+        let outcome = Outcome::at_least(level, limit, Dimension::Level)
             .comfort(comfort)
             .because(sentence)
             .caution(Caution::LoudSweep);
