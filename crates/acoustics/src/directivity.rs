@@ -150,7 +150,11 @@ impl Aim {
 
     /// The angle between the axis and a direction.
     pub fn off(&self, way: [f64; 3]) -> Radians {
-        self.angles_to(way).1
+        let (ahead, across) = (
+            dot(way, self.axis),
+            dot(way, self.up).hypot(dot(way, self.right())),
+        );
+        Radians(across.atan2(ahead))
     }
 }
 
@@ -167,6 +171,22 @@ impl Directivity {
         }
     }
 
+    /// Whether it is the same all around its axis.
+    fn is_round(&self) -> bool {
+        match self {
+            Self::Coverage(_) | Self::Piston(_) => true,
+            Self::Measured(_) | Self::Dipole | Self::Bipole(_) => false,
+        }
+    }
+
+    /// Whether it sends the same in every octave, as far as is known.
+    pub fn is_alike_in_octaves(&self) -> bool {
+        match self {
+            Self::Coverage(_) | Self::Dipole | Self::Bipole(_) => true,
+            Self::Piston(_) | Self::Measured(_) => false,
+        }
+    }
+
     /// The level in a direction, re the axis.
     pub fn level(
         &self,
@@ -175,7 +195,10 @@ impl Directivity {
         frequency: Hertz,
         speed: MetresPerSecond,
     ) -> Decibels {
-        let (around, off) = aim.angles_to(way);
+        let (around, off) = match self.is_round() {
+            true => (Radians(0.0), aim.off(way)),
+            false => aim.angles_to(way),
+        };
         self.level_at(around, off, frequency, speed)
     }
 
@@ -210,10 +233,9 @@ impl Directivity {
     /// behind it, or of one that stands free.
     pub fn factor(&self, in_wall: bool, frequency: Hertz, speed: MetresPerSecond) -> f64 {
         let last = if in_wall { PI / 2.0 } else { PI };
-        // Coverage and piston are the same all around the axis.
-        let (rings, around) = match self {
-            Self::Measured(_) | Self::Dipole | Self::Bipole(_) => (90, 24),
-            Self::Coverage(_) | Self::Piston(_) => (180, 1),
+        let (rings, around) = match self.is_round() {
+            true => (180, 1),
+            false => (90, 24),
         };
         let step = last / f64::from(rings);
         let mut power = 0.0;
@@ -270,6 +292,32 @@ mod tests {
                 (index - piston.directivity_index().0).abs() < 0.02,
                 "{index}"
             );
+        }
+    }
+
+    #[test]
+    fn what_a_law_leaves_alone_makes_no_difference_to_it() {
+        let degrees = Radians::from_degrees;
+        let ways = [[0.3, -1.0, -0.4], [-0.5, 0.2, 0.2], [0.0, -1.0, 0.0]];
+        let octaves = [500.0, 1000.0, 4000.0].map(Hertz);
+        for law in [
+            Directivity::Coverage(degrees(90.0)),
+            Directivity::Piston(Metres(0.0825)),
+            Directivity::Dipole,
+            Directivity::Bipole(Bipole::new(degrees(90.0), degrees(45.0))),
+        ] {
+            for way in ways {
+                let (around, off) = FRONT.angles_to(way);
+                assert_eq!(FRONT.off(way), off);
+                let plain = octaves.map(|octave| law.level_at(around, off, octave, SPEED));
+                assert_eq!(
+                    octaves.map(|octave| law.level(&FRONT, way, octave, SPEED)),
+                    plain
+                );
+                if law.is_alike_in_octaves() {
+                    assert_eq!(plain, [plain[0]; 3]);
+                }
+            }
         }
     }
 

@@ -123,8 +123,9 @@ pub fn finishes() -> &'static [Finish] {
 
 /// The finish of that key or alias; hyphens and underscores are one.
 pub fn finish(name: &str) -> Result<&'static Finish, UnknownFinish> {
-    by_name()
-        .get(&spelled(name))
+    // Most are written as they are spelled.
+    (by_name().get(name))
+        .or_else(|| by_name().get(&spelled(name)))
         .copied()
         .ok_or_else(|| UnknownFinish {
             name: name.to_owned(),

@@ -1,5 +1,7 @@
 //! The octave bands in which rooms are described.
 
+use std::sync::LazyLock;
+
 use units::Hertz;
 
 /// An octave band of IEC 61260-1, by its nominal mid-band frequency.
@@ -49,7 +51,11 @@ impl OctaveBand {
     /// The exact mid-band frequency, `f_m = 1000 G^x` with `G = 10^0.3` and x = 0
     /// at 1 kHz (IEC 61260-1:2014, base ten): 125.893 Hz where 125 Hz is printed.
     pub fn exact(self) -> Hertz {
-        third_octave(3 * (self.index() as i32 - 3)).exact
+        // Asked for with every direction in which a loudspeaker is heard.
+        static EXACT: LazyLock<[Hertz; 7]> = LazyLock::new(|| {
+            OctaveBand::ALL.map(|band| third_octave(3 * (band.index() as i32 - 3)).exact)
+        });
+        EXACT[self.index()]
     }
 }
 

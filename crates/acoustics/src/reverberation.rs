@@ -474,7 +474,7 @@ fn room_in_band(
     air: &Air,
     band: OctaveBand,
 ) -> Result<Option<BandRoom>, ReverberationError> {
-    let mut surfaces = Vec::new();
+    let mut surfaces = Vec::with_capacity(parts.len());
     let mut objects = 0.0;
     for part in parts {
         let (Part::Surface(_, absorption) | Part::Objects(_, absorption)) = part;

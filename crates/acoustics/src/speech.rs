@@ -81,19 +81,28 @@ impl BandField {
 
     /// The modulation that is left of a modulation at a frequency.
     pub fn modulation(&self, frequency_hz: f64) -> f64 {
+        self.modulations()(frequency_hz)
+    }
+
+    /// As [`BandField::modulation`], for many frequencies.
+    fn modulations(&self) -> impl Fn(f64) -> f64 {
         let (direct, reverberant) = self.shares();
         let noise = 10_f64.powf(-self.signal_to_noise.0 / 10.0);
-        let turn = TAU * frequency_hz * self.time.0 / (6.0 * LN_10);
-        let less = 1.0 + turn * turn;
-        let real = direct + reverberant / less;
-        let imaginary = reverberant * turn / less;
-        real.hypot(imaginary) / (1.0 + noise)
+        let time_s = self.time.0;
+        move |frequency_hz| {
+            let turn = TAU * frequency_hz * time_s / (6.0 * LN_10);
+            let less = 1.0 + turn * turn;
+            let real = direct + reverberant / less;
+            let imaginary = reverberant * turn / less;
+            real.hypot(imaginary) / (1.0 + noise)
+        }
     }
 
     /// The mean transmission index over the modulation frequencies.
     pub fn transmission(&self) -> f64 {
+        let modulation = self.modulations();
         let index = |frequency: &f64| {
-            let m = self.modulation(*frequency);
+            let m = modulation(*frequency);
             let ratio = 10.0 * (m / (1.0 - m)).log10();
             // Nothing lost gives 0/0 only where m is 1 exactly: that is the upper end.
             let ratio = if ratio.is_nan() { 15.0 } else { ratio };

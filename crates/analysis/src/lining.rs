@@ -110,23 +110,16 @@ impl Analysis {
     /// What a surface (`floor`, `ceiling` or a wall's name) is finished with.
     pub fn finish_of(&self, space: &Space, surface: &str) -> Known<&'static Finish> {
         let finishes = space.finishes.as_ref();
-        let path = format!("space.{}.finishes", space.id);
-        let (name, at) = match surface {
-            "floor" => (
-                finishes.and_then(|f| f.floor.as_ref()),
-                format!("{path}.floor"),
-            ),
-            "ceiling" => (
-                finishes.and_then(|f| f.ceiling.as_ref()),
-                format!("{path}.ceiling"),
-            ),
-            wall => match finishes.and_then(|f| f.wall.get(wall)) {
-                Some(own) => (Some(own), format!("{path}.wall.{wall}")),
-                None => (
-                    finishes.and_then(|f| f.walls.as_ref()),
-                    format!("{path}.walls"),
-                ),
-            },
+        let own = |wall: &str| finishes.and_then(|finishes| finishes.wall.get(wall));
+        let at = || match surface {
+            "floor" | "ceiling" => format!("space.{}.finishes.{surface}", space.id),
+            wall if own(wall).is_some() => format!("space.{}.finishes.wall.{wall}", space.id),
+            _ => format!("space.{}.finishes.walls", space.id),
+        };
+        let name = match surface {
+            "floor" => finishes.and_then(|finishes| finishes.floor.as_ref()),
+            "ceiling" => finishes.and_then(|finishes| finishes.ceiling.as_ref()),
+            wall => own(wall).or_else(|| finishes?.walls.as_ref()),
         };
         let name = name.ok_or_else(|| {
             let what = match surface {
@@ -134,9 +127,9 @@ impl Analysis {
                 wall => format!("wall {wall}"),
             };
             let what = format!("what {what} of {} is finished with", space.label());
-            Missing::new(what, at.clone(), Means::Look)
+            Missing::new(what, at(), Means::Look)
         })?;
-        finish_named(name, &at)
+        finishes::finish(name).map_err(|error| no_finish(&error, at()))
     }
 
     /// Openings and coverings with their places, best estimates.
@@ -324,14 +317,14 @@ impl Analysis {
     }
 
     /// What a point of a surface absorbs by octave, best estimates. Where a covering's place on
-    /// its surface is not known, it counts by its share of the surface.
-    pub fn absorption_at(
+    /// its surface is not known, it counts by its share of the surface. `linings` are its space's.
+    pub(crate) fn absorption_in(
         &self,
+        linings: &Linings,
         space: &Space,
         surface: Surface,
         point: [f64; 3],
     ) -> Known<Octaves<f64>> {
-        let linings = self.linings(space)?;
         let place = self.place_on(space, surface, point)?;
         if let Some(patch) = linings.patch(&place) {
             return Ok(patch.alpha);
@@ -471,10 +464,12 @@ impl Analysis {
 
 /// A finish by a name that the job gives at `at`.
 pub fn finish_named(name: &str, at: &str) -> Known<&'static Finish> {
-    finishes::finish(name).map_err(|error| {
-        let what = format!("a finish of the absorption table: {error}");
-        Missing::new(what, at.to_owned(), Means::Look)
-    })
+    finishes::finish(name).map_err(|error| no_finish(&error, at.to_owned()))
+}
+
+fn no_finish(error: &finishes::UnknownFinish, at: String) -> Missing {
+    let what = format!("a finish of the absorption table: {error}");
+    Missing::new(what, at, Means::Look)
 }
 
 /// What an opening absorbs: a door as wood, a window as its glass, an archway all of it; a

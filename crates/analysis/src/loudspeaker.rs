@@ -39,23 +39,23 @@ impl Analysis {
         kit: &'a LoudspeakerKit,
     ) -> Known<LoudspeakerPlace<'a>> {
         let mut at = self.item_point(item)?;
-        let size = self.item_size(item);
+        let size = || self.item_size(item);
         match (kit.form, &item.on, &item.at, &item.hung) {
             (Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling), ..) => {}
             (_, Some(on), ..) => {
                 // A case on the wall sounds from its front.
-                if let (Ok([_, _, depth]), Ok(space)) = (&size, self.room_of(item))
+                if let (Ok([_, _, depth]), Ok(space)) = (size(), self.room_of(item))
                     && let Some(wall) = space.wall(&on.wall)
                 {
                     let (_, _, inward) = self.shape(space).wall_frame(wall)?;
-                    at = (&at.in_plan() + &inward.scaled(depth)).at_height(at.z);
+                    at = (&at.in_plan() + &inward.scaled(&depth)).at_height(at.z);
                 }
             }
             (_, _, Some(_), _) => {
                 let up = self.number(kit.sounds_up.as_ref());
-                at.z = at.z + up.map_or_else(|| Ok(size?[1].clone() / 2.0), Ok)?;
+                at.z = at.z + up.map_or_else(|| Ok(&size()?[1] / 2.0), Ok)?;
             }
-            (_, _, _, Some(hung)) if hung.drop.is_some() => at.z = at.z - size?[1].clone() / 2.0,
+            (_, _, _, Some(hung)) if hung.drop.is_some() => at.z = at.z - &size()?[1] / 2.0,
             _ => {}
         }
         Ok(LoudspeakerPlace { item, kit, at })

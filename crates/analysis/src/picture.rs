@@ -65,6 +65,16 @@ impl Picture {
         let plan = &self.centre.in_plan() + &sideways;
         plan.at_height(&self.centre.z + self.height() * (up / 2.0))
     }
+
+    /// As [`Picture::point`], best estimate.
+    pub fn point_value(&self, across: f64, up: f64) -> [f64; 3] {
+        let between = |from: &Uncertain, to: &Uncertain| to.value() - from.value();
+        let sideways = between(&self.lit.left, &self.lit.right) * (across / 2.0);
+        let [x, y, z] = self.centre.value();
+        let [right_x, right_y] = self.face.right.value();
+        let raised = between(&self.lit.bottom, &self.lit.top) * (up / 2.0);
+        [x + right_x * sideways, y + right_y * sideways, z + raised]
+    }
 }
 
 impl Analysis {

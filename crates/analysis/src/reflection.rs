@@ -14,7 +14,7 @@ use uncertainty::{Uncertain, Vector3};
 use units::{Metres, Seconds};
 
 use crate::aim::by_coverage;
-use crate::{Analysis, Known, Lining, Means, Missing, Parts};
+use crate::{Analysis, Known, Lining, Linings, Means, Missing, Parts};
 
 /// A room's faces, and what each is part of.
 #[derive(Debug)]
@@ -79,14 +79,39 @@ impl Sounding<'_> {
         path: &ReflectedPath,
         band: OctaveBand,
     ) -> f64 {
+        self.level_to_wall(directivity, path, band) - self.level_to_ear(directivity, ear, band)
+    }
+
+    fn level_to_wall(
+        &self,
+        directivity: &Directivity,
+        path: &ReflectedPath,
+        band: OctaveBand,
+    ) -> f64 {
+        let to_wall = first_leg(self.at.value().map(Metres), path);
+        self.level_of(directivity, to_wall, band)
+    }
+
+    fn level_to_ear(&self, directivity: &Directivity, ear: [f64; 3], band: OctaveBand) -> f64 {
         let at = self.at.value();
-        let to_wall = first_leg(at.map(Metres), path);
         let to_ear = [0, 1, 2].map(|i| ear[i] - at[i]);
-        let level = |way| {
-            let level = directivity.level(&self.aim, way, band.exact(), SPEED_AT_20_C);
-            level.0
-        };
-        level(to_wall) - level(to_ear)
+        self.level_of(directivity, to_ear, band)
+    }
+
+    /// A number of each octave, worked out once where it sends the same in all of them.
+    fn in_octaves<T: Clone>(
+        &self,
+        bands: impl IntoIterator<Item = OctaveBand>,
+        of: impl Fn(OctaveBand) -> T,
+    ) -> impl Iterator<Item = T> {
+        let is_alike = self.spread.directivity.is_alike_in_octaves();
+        let mut last: Option<T> = None;
+        bands.into_iter().map(move |band| {
+            let known = last.take().filter(|_| is_alike);
+            let now = known.unwrap_or_else(|| of(band));
+            last = is_alike.then(|| now.clone());
+            now
+        })
     }
 
     /// The level that it sends in a direction, re its axis, dB.
@@ -118,6 +143,24 @@ impl Sounding<'_> {
         self.told_to(point, |directivity, way| {
             self.direct_of(directivity, way, band)
         })
+    }
+
+    /// As [`Sounding::direct_towards`], in each of several octaves.
+    pub fn directs_towards(
+        &self,
+        point: [f64; 3],
+        bands: impl IntoIterator<Item = OctaveBand>,
+    ) -> impl Iterator<Item = f64> {
+        self.in_octaves(bands, move |band| self.direct_towards(point, band))
+    }
+
+    /// As [`Sounding::direct_to`], in each of several octaves.
+    pub fn directs_to(
+        &self,
+        point: &Vector3,
+        bands: impl IntoIterator<Item = OctaveBand>,
+    ) -> impl Iterator<Item = Uncertain> {
+        self.in_octaves(bands, move |band| self.direct_to(point, band))
     }
 
     /// As [`Sounding::level_towards`], with what is left open of both places, and of a coverage
@@ -269,12 +312,24 @@ impl Analysis {
             kit.form,
             Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
         );
-        let factor = |band: OctaveBand| directivity.factor(flush, band.exact(), SPEED_AT_20_C);
         Ok(Spread {
-            factors: OctaveBand::ALL.map(factor),
+            factors: OctaveBand::ALL.map(|band| self.factor(&directivity, flush, band)),
             usual: (!is_known).then(|| self.usual_coverage(kit)),
             directivity,
         })
+    }
+
+    /// The directivity factor on its axis of a loudspeaker that is flush in a surface or not:
+    /// summed over all directions, and the same however often such a one is moved.
+    fn factor(&self, directivity: &Directivity, flush: bool, band: OctaveBand) -> f64 {
+        let factor = || directivity.factor(flush, band.exact(), SPEED_AT_20_C);
+        match directivity.numbers() {
+            Some([a, b, c]) => {
+                let inputs = [a, b, c, f64::from(u8::from(flush)), band.exact().0];
+                self.remembered_value("directivity factor", &inputs, factor)
+            }
+            None => factor(),
+        }
     }
 
     /// Every reflection up to an order that reaches an ear within a time after the direct
@@ -316,9 +371,19 @@ impl Analysis {
         let images = Images::new(&faces.enclosure, inside.map(Metres), order);
         let places: Vec<Point> = ears.iter().map(|ear| ear.value().map(Metres)).collect();
         let paths = images.paths_to_each(&places, within, SPEED_AT_20_C);
+        if paths.iter().all(|paths| paths.is_empty()) {
+            return Ok(vec![Vec::new(); ears.len()]);
+        }
+        let linings = self.linings(space)?;
         (ears.iter().zip(&paths))
             .map(|(ear, paths)| {
-                let told = |path| self.reflection(space, &faces, source, ear, path);
+                let to_ear =
+                    |band| source.level_to_ear(&source.spread.directivity, ear.value(), band);
+                let to_ear: Vec<f64> = source.in_octaves(BANDS, to_ear).collect();
+                let told = |path| {
+                    let lined = (&*faces, &*linings);
+                    self.reflection(space, lined, source, &to_ear, path)
+                };
                 paths.iter().map(told).collect()
             })
             .collect()
@@ -341,12 +406,13 @@ impl Analysis {
         room.contains(inside.map(Metres)).then_some(inside)
     }
 
+    /// `to_ear`: the level that goes straight, re its axis, in each of [`BANDS`], dB.
     fn reflection(
         &self,
         space: &Space,
-        faces: &RoomFaces,
+        (faces, linings): (&RoomFaces, &Linings),
         source: &Sounding<'_>,
-        ear: &Vector3,
+        to_ear: &[f64],
         path: &ReflectedPath,
     ) -> Known<Reflection> {
         let surfaces: Vec<Surface> = (path.faces().iter())
@@ -356,17 +422,19 @@ impl Analysis {
             .map(|point| point.map(|part| part.0))
             .collect();
         let absorption = (surfaces.iter().zip(&points))
-            .map(|(surface, point)| self.absorption_at(space, *surface, *point))
+            .map(|(surface, point)| self.absorption_in(linings, space, *surface, *point))
             .collect::<Known<Vec<_>>>()?;
-        let ear = ear.value();
-        let level = |band: OctaveBand| {
+        let spreading = path.spreading().0;
+        let to_wall = |band| source.level_to_wall(&source.spread.directivity, path, band);
+        let to_wall = source.in_octaves(BANDS, to_wall);
+        let level = |((band, to_wall), to_ear): ((OctaveBand, f64), &f64)| {
             let kept: f64 = (absorption.iter())
                 .map(|alpha| 1.0 - alpha[band.index()].unwrap_or(0.0).clamp(0.0, ALPHA_MOST))
                 .product();
-            let off_axis = source.off_axis(&source.spread.directivity, ear, path, band);
-            (band, path.spreading().0 + 10.0 * kept.log10() + off_axis)
+            let off_axis = to_wall - to_ear;
+            (band, spreading + 10.0 * kept.log10() + off_axis)
         };
-        let (band, level_db) = (BANDS.into_iter().map(level))
+        let (band, level_db) = (BANDS.into_iter().zip(to_wall).zip(to_ear).map(level))
             .max_by(|one, other| one.1.total_cmp(&other.1))
             .expect("three octaves");
         Ok(Reflection {

@@ -244,14 +244,27 @@ impl Check {
         item: &Item,
         decide: impl FnOnce() -> Known<Outcome>,
     ) -> Finding {
-        let finding = || self.about(space, Subject::item(item), decide);
+        self.shared_by_trials(analysis, space, item, || {
+            self.about(space, Subject::item(item), decide)
+        })
+    }
+
+    /// As [`Check::about_item`], of all that a check finds of an item: at each seat, for example.
+    /// One check asks of an item either this or that.
+    pub fn shared_by_trials<T: Clone + 'static>(
+        &self,
+        analysis: &Analysis,
+        space: &Space,
+        item: &Item,
+        found: impl FnOnce() -> T,
+    ) -> T {
         if !analysis.is_trial() {
-            return finding();
+            return found();
         }
         analysis.kept_of_item(self.id, item, || {
             analysis.kit_of(item);
             analysis.with_parts(space, self.run.parts());
-            finding()
+            found()
         })
     }
 

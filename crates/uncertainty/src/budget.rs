@@ -1,6 +1,5 @@
 //! What each source contributes, sorted by source.
 
-use std::cmp::Ordering;
 use std::fmt;
 use std::ops::Deref;
 use std::sync::Arc;
@@ -39,6 +38,11 @@ impl Budget {
 
     /// `a · left + b · right`.
     pub fn sum(a: f64, left: &Self, b: f64, right: &Self) -> Self {
+        // Numbers of one room mostly rest on the same walls.
+        if have_same_sources(left, right) {
+            let both = left.iter().zip(right.iter());
+            return both.map(|((id, u), (_, v))| (*id, a * u + b * v)).collect();
+        }
         let mut sum = Shares::new();
         merge(left, right, |id, u, v| sum.push((id, a * u + b * v)));
         sum.budget()
@@ -76,6 +80,10 @@ impl FromIterator<(SourceId, f64)> for Budget {
     }
 }
 
+fn have_same_sources(left: &[(SourceId, f64)], right: &[(SourceId, f64)]) -> bool {
+    left.len() == right.len() && left.iter().zip(right).all(|((a, _), (b, _))| a == b)
+}
+
 /// Budgets of this many sources are added up without asking for memory.
 const FEW: usize = 32;
 
@@ -102,6 +110,7 @@ impl Shares {
             return;
         }
         if self.many.is_empty() {
+            self.many.reserve(2 * FEW);
             self.many.extend_from_slice(&self.few);
         }
         self.many.push(share);
@@ -112,6 +121,14 @@ impl Shares {
             &self.few[..self.count]
         } else {
             &self.many
+        }
+    }
+
+    fn as_mut_slice(&mut self) -> &mut [(SourceId, f64)] {
+        if self.many.is_empty() {
+            &mut self.few[..self.count]
+        } else {
+            &mut self.many
         }
     }
 
@@ -144,6 +161,10 @@ pub(crate) fn combined(parts: &[(f64, &Uncertain)]) -> Budget {
         sum.clear();
         if budget.as_slice().is_empty() {
             (part.budget.iter()).for_each(|(id, u)| sum.push((*id, weight * u)));
+        } else if have_same_sources(budget.as_slice(), &part.budget) {
+            let both = budget.as_mut_slice().iter_mut().zip(part.budget.iter());
+            both.for_each(|((_, a), (_, b))| *a += weight * b);
+            continue;
         } else {
             merge(budget.as_slice(), &part.budget, |id, a, b| {
                 sum.push((id, a + weight * b))
@@ -209,22 +230,13 @@ pub(crate) fn merge(
     mut visit: impl FnMut(SourceId, f64, f64),
 ) {
     let (mut i, mut j) = (0, 0);
-    while let (Some((a, u)), Some((b, v))) = (left.get(i), right.get(j)) {
-        match a.cmp(b) {
-            Ordering::Equal => {
-                visit(*a, *u, *v);
-                i += 1;
-                j += 1;
-            }
-            Ordering::Less => {
-                visit(*a, *u, 0.0);
-                i += 1;
-            }
-            Ordering::Greater => {
-                visit(*b, 0.0, *v);
-                j += 1;
-            }
-        }
+    // Without branches: whose source comes next nobody can foresee.
+    let if_so = |so: bool, u: f64| f64::from_bits(u.to_bits() & 0_u64.wrapping_sub(u64::from(so)));
+    while let (Some(&(a, u)), Some(&(b, v))) = (left.get(i), right.get(j)) {
+        let (is_left, is_right) = (a <= b, b <= a);
+        visit(a.min(b), if_so(is_left, u), if_so(is_right, v));
+        i += usize::from(is_left);
+        j += usize::from(is_right);
     }
     left[i..].iter().for_each(|(a, u)| visit(*a, *u, 0.0));
     right[j..].iter().for_each(|(b, v)| visit(*b, 0.0, *v));

@@ -201,3 +201,46 @@ fn sums_of_many_are_those_of_adding_in_turn() {
         assert_eq!(at_once, in_turn);
     }
 }
+
+/// The shares of each source by itself, a missing one as nothing; numbers of the same sources, of
+/// some in common, and of none.
+#[test]
+fn a_sum_of_two_is_that_of_each_source() {
+    let number = |sources: &[u32]| {
+        let share = |source: &u32| {
+            let sigma = f64::from(*source % 13 + 1) / 7.0;
+            Uncertain::measured(1.5, sigma, SourceId(*source)) * f64::from(*source % 5 + 1)
+        };
+        sources.iter().map(share).sum::<Uncertain>()
+    };
+    let lists: [&[u32]; 6] = [
+        &[3],
+        &[1, 2, 3, 5, 8],
+        &[1, 2, 3, 5, 9],
+        &[0, 4, 6, 7, 10, 1 << 31],
+        &[2, 1 << 31, (1 << 31) + 4],
+        &[11, 12],
+    ];
+    for (one, other) in lists.iter().flat_map(|a| lists.iter().map(move |b| (a, b))) {
+        let (a, b) = (number(one), number(other));
+        let share = |of: &Uncertain, source: u32| {
+            let mut shares = of.budget().iter();
+            let known = shares.find(|(id, _)| *id == SourceId(source));
+            known.map_or(0.0, |(_, share)| *share)
+        };
+        let mut sources = [*one, *other].concat();
+        sources.sort_unstable();
+        sources.dedup();
+        let plain = |source: &u32| {
+            let shares = b.value() * share(&a, *source) + a.value() * share(&b, *source);
+            (SourceId(*source), shares)
+        };
+        let expected: Vec<_> = sources.iter().map(plain).collect();
+        assert_eq!((&a * &b).budget(), expected);
+        let products = sources.iter().map(|id| share(&a, *id) * share(&b, *id));
+        assert_eq!(
+            a.covariance(&b),
+            products.fold(0.0, |sum, product| sum + product)
+        );
+    }
+}

@@ -1,5 +1,7 @@
 //! What the trade calls the standard's systems and channels.
 
+use std::sync::LazyLock;
+
 use units::Radians;
 
 use super::{Limit, Position, Source};
@@ -72,11 +74,12 @@ const NAMES: &[(&str, &[&str])] = &[
 
 /// The labels that a trade name can stand for; empty for an unknown name.
 pub(super) fn labels(name: &str) -> &'static [&'static str] {
+    static IN_WORDS: LazyLock<Vec<Vec<String>>> =
+        LazyLock::new(|| NAMES.iter().map(|(name, _)| words(name)).collect());
     let wanted = words(name);
-    NAMES
-        .iter()
-        .find(|(name, _)| words(name) == wanted)
-        .map_or(&[], |(_, labels)| labels)
+    (IN_WORDS.iter().zip(NAMES))
+        .find(|(words, _)| **words == wanted)
+        .map_or(&[], |(_, (_, labels))| labels)
 }
 
 /// A channel that the trade fits and the standard's system does not list.

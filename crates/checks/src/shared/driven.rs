@@ -101,7 +101,11 @@ impl<'a> Drivers<'a> {
                 });
             }
         }
-        let found = assign(&amplifiers, &loads)?;
+        // Two checks ask, and few remedies change what the answer rests on.
+        let numbers = numbers(&amplifiers, &loads);
+        let found = (analysis).remembered_in_trials("assignment", (&[], &numbers, &[]), || {
+            assign(&amplifiers, &loads)
+        })?;
         let to = found.to.into_iter().collect::<Option<Vec<usize>>>()?;
         let mut chosen: Chosen = BTreeMap::new();
         for ((item, to), load) in items.into_iter().zip(to).zip(&loads) {
@@ -214,6 +218,27 @@ impl<'a> Drivers<'a> {
             Missing::new(what, format!("zone.{}.amplifiers", zone.id), Means::Decide)
         })
     }
+}
+
+/// All numbers that an assignment rests on.
+fn numbers(amplifiers: &[assignment::Amplifier], loads: &[assignment::Load]) -> Vec<f64> {
+    let mut numbers = vec![amplifiers.len() as f64];
+    for assignment::Amplifier { channels, zones } in amplifiers {
+        numbers.extend([channels, zones].map(|count| f64::from(*count)));
+    }
+    for load in loads {
+        // By all of its parts, so that a further one is not forgotten here.
+        let assignment::Load {
+            channels,
+            zone,
+            weight,
+            may,
+        } = load;
+        numbers.extend([channels, weight].map(|count| f64::from(*count)));
+        numbers.extend([*zone, may.len()].map(|count| count as f64));
+        numbers.extend(may.iter().map(|index| *index as f64));
+    }
+    numbers
 }
 
 impl<'a> Driver<'a> {

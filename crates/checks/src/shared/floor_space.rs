@@ -4,16 +4,19 @@
 //! support of both in a ring of directions) it holds the places of the case's middle where both
 //! meet: from its sides stands how far they are apart, within 0.2 % of the way round a corner.
 
-use std::f64::consts::TAU;
+mod around;
 
-use analysis::{Analysis, Body, Known, Limit, Missing, Source};
+use std::rc::Rc;
+
+use analysis::{Analysis, Body, Known, Limit, Missing, Parts, Picture, Source};
 use geometry::{Join, Plane};
-use model::{Item, Opening, OpeningKind, Space, SpaceKind, SwingInto};
+use model::{Item, Opening, OpeningKind, Seat, Space, SpaceKind, SwingInto};
 use units::Dimension;
 
 use crate::Subject;
 use crate::neighbours::opening_subject;
 use crate::obstacles::{Thing, things_below};
+use around::{Around, clearance};
 
 /// Beside and behind it.
 pub(crate) static FLOOR_GAP_MIN: Limit = Limit {
@@ -86,41 +89,113 @@ pub(crate) struct KeptOff {
 
 impl KeptOff {
     /// From it to the case with its middle at a place, m; below nothing where they meet.
-    pub fn clearance(&self, [x, y]: [f64; 2]) -> f64 {
-        let off = self.sides.iter().map(|[nx, ny, s]| nx * x + ny * y - s);
-        off.fold(f64::NEG_INFINITY, f64::max)
+    pub fn clearance(&self, at: [f64; 2]) -> f64 {
+        clearance(self.sides.iter().copied(), at)
     }
 }
 
-/// Where the middle of a case along `along`, of these halves, is when it meets a convex piece of
-/// the plan.
-fn grown([ax, ay]: [f64; 2], half_m: [f64; 2], hull: &[[f64; 2]]) -> Vec<[f64; 3]> {
-    const RING: u32 = 48;
-    let mut ways: Vec<[f64; 2]> = (0..RING)
-        .map(|at| {
-            let (sin, cos) = (TAU * f64::from(at) / f64::from(RING)).sin_cos();
-            [cos * ax - sin * ay, cos * ay + sin * ax]
-        })
-        .collect();
-    for (at, from) in hull.iter().enumerate() {
-        let to = hull[(at + 1) % hull.len()];
-        let [ex, ey] = [to[0] - from[0], to[1] - from[1]];
-        let long = ex.hypot(ey);
-        if long > 1e-9 {
-            ways.push([ey / long, -ex / long]);
-            ways.push([-ey / long, ex / long]);
+/// Whose a piece of the plan is.
+#[derive(Clone, Copy)]
+enum Whose<'a> {
+    Wall(&'a str),
+    Thing(Thing<'a>),
+    Opening(&'a Opening),
+    Seat(&'a Seat),
+    SightOf(&'a Seat),
+    BeamOf(&'a Item),
+    Ceiling,
+}
+
+impl Whose<'_> {
+    fn subject(self) -> Subject {
+        match self {
+            Self::Wall(id) => Subject::new(id, format!("wall {id}")),
+            Self::Thing(thing) => thing.subject(),
+            Self::Opening(opening) => opening_subject(opening, ""),
+            Self::Seat(seat) => Subject::seat(seat),
+            Self::SightOf(seat) => {
+                let id = format!("{}.sight", seat.id);
+                Subject::new(id, format!("what seat {} sees", seat.id))
+            }
+            Self::BeamOf(item) => {
+                let id = format!("{}.beam", item.id);
+                Subject::new(id, format!("the beam of {}", analysis::item_label(item)))
+            }
+            Self::Ceiling => Subject::new("ceiling", "the ceiling"),
         }
     }
-    let reach = |[nx, ny]: [f64; 2]| {
-        (nx * ax + ny * ay).abs() * half_m[0] + (ny * ax - nx * ay).abs() * half_m[1]
-    };
-    let support = |[nx, ny]: [f64; 2]| {
-        let along = hull.iter().map(|[x, y]| nx * x + ny * y);
-        along.fold(f64::NEG_INFINITY, f64::max)
-    };
-    ways.into_iter()
-        .map(|n| [n[0], n[1], support(n) + reach(n)])
-        .collect()
+}
+
+/// A piece of the plan.
+enum Extent {
+    /// Of these corners.
+    Hull(Vec<[f64; 2]>),
+    /// Grown by the case.
+    Sides(Vec<[f64; 3]>),
+}
+
+/// A convex piece of the plan that a case keeps clear of.
+struct Piece<'a> {
+    whose: Whose<'a>,
+    extent: Extent,
+    gap_m: f64,
+}
+
+/// Everything that a case keeps clear of, and what is missing for the rest.
+pub(crate) struct Floor<'a> {
+    around: Around,
+    pieces: Vec<Piece<'a>>,
+    pub needs: Vec<Missing>,
+}
+
+impl Floor<'_> {
+    fn grown(&self, piece: &Piece<'_>) -> KeptOff {
+        KeptOff {
+            subject: piece.whose.subject(),
+            sides: match &piece.extent {
+                Extent::Hull(hull) => self.around.sides(hull).collect(),
+                Extent::Sides(sides) => sides.clone(),
+            },
+            gap_m: piece.gap_m,
+        }
+    }
+
+    /// All of it.
+    pub fn all(&self) -> impl Iterator<Item = KeptOff> {
+        self.pieces.iter().map(|piece| self.grown(piece))
+    }
+
+    /// What has least to spare where the middle of the case is at a place; the first of equals.
+    pub fn nearest(&self, at: [f64; 2]) -> Option<KeptOff> {
+        let spare = |piece: &Piece<'_>| {
+            let clear = match &piece.extent {
+                Extent::Hull(hull) => clearance(self.around.sides(hull), at),
+                Extent::Sides(sides) => clearance(sides.iter().copied(), at),
+            };
+            clear - piece.gap_m
+        };
+        let spare_at_least = |piece: &Piece<'_>| match &piece.extent {
+            Extent::Hull(hull) => clearance(self.around.some_sides(hull), at) - piece.gap_m,
+            Extent::Sides(_) => spare(piece),
+        };
+        let bounds = self.pieces.iter().map(spare_at_least).enumerate();
+        let mut bounds: Vec<(usize, f64)> = bounds.collect();
+        bounds.sort_by(|(_, one), (_, other)| one.total_cmp(other));
+        let mut least: Option<(f64, usize)> = None;
+        for (index, bound) in bounds {
+            // All that are left have at least as much.
+            if least.is_some_and(|(least, _)| bound > least) {
+                break;
+            }
+            let spare = spare(&self.pieces[index]);
+            let order =
+                |(least, first): (f64, usize)| spare.total_cmp(&least).then(index.cmp(&first));
+            if least.is_none_or(|least| order(least).is_lt()) {
+                least = Some((spare, index));
+            }
+        }
+        least.map(|(_, index)| self.grown(&self.pieces[index]))
+    }
 }
 
 /// From a wall along x to a case whose middle is so far before it, m.
@@ -128,117 +203,115 @@ pub(crate) fn off_a_wall(off_m: f64, half_m: [f64; 2]) -> f64 {
     let wall = before(([0.0, 0.0], [1.0, 0.0], [0.0, 1.0]), [0.0, 4.0], -0.3);
     let kept = KeptOff {
         subject: Subject::new("wall", "wall"),
-        sides: grown([1.0, 0.0], half_m, &wall),
+        sides: Around::new([1.0, 0.0], half_m).sides(&wall).collect(),
         gap_m: 0.0,
     };
     kept.clearance([2.0, off_m])
 }
 
-/// Everything that a case keeps clear of for one of these reasons, but for some items, and what is
-/// missing for the rest.
-pub(crate) fn kept_off(
-    analysis: &Analysis,
-    space: &Space,
-    case: &Case<'_>,
-    without: &[&str],
-    asked: &[Why],
-) -> Known<(Vec<KeptOff>, Vec<Missing>)> {
-    let limit = |limit| analysis.limit(limit).value;
-    let gap_m = limit(&FLOOR_GAP_MIN);
-    let (mut found, mut needs) = (Vec::new(), Vec::new());
-    let mut keep = |why: Why, subject: Subject, hull: &[[f64; 2]], gap_m: f64| {
-        if !asked.contains(&why) {
-            return;
-        }
-        found.push(KeptOff {
-            subject,
-            sides: grown(case.along, case.half_m, hull),
-            gap_m,
-        });
-    };
-    let shape = analysis.shape(space);
-    let is_solid = asked.contains(&Why::Solid);
-    for (wall, facts) in space
-        .walls
-        .iter()
-        .enumerate()
-        .filter(|(_, wall)| is_solid && !wall.open)
-    {
-        let (left, along, inward) = shape.wall_frame(wall)?;
-        let hull = before(
-            (left.value(), along.value(), inward.value()),
-            [0.0, shape.wall_length(wall)?.value()],
-            -0.3,
-        );
-        keep(
-            Why::Solid,
-            Subject::new(&facts.id, format!("wall {}", facts.id)),
-            &hull,
-            gap_m,
-        );
-    }
-    let solid = is_solid.then(|| things_below(analysis, space, case.top_m));
-    for thing in solid.into_iter().flatten() {
-        let id = thing.item_id();
-        if id.is_some_and(|id| id == case.item.id || without.contains(&id)) {
-            continue;
-        }
-        match thing.body(analysis, space) {
-            Ok(body) => {
-                let hull = stands_before(&body, case.top_m);
-                hull.iter()
-                    .for_each(|hull| keep(Why::Solid, thing.subject(), hull, gap_m));
+impl<'a> Floor<'a> {
+    /// For one of these reasons, but for some items.
+    pub fn new(
+        analysis: &'a Analysis,
+        space: &'a Space,
+        case: &Case<'_>,
+        without: &[&str],
+        asked: &[Why],
+    ) -> Known<Self> {
+        let limit = |limit| analysis.limit(limit).value;
+        let gap_m = limit(&FLOOR_GAP_MIN);
+        let (mut pieces, mut needs) = (Vec::new(), Vec::new());
+        let mut keep = |why: Why, whose: Whose<'a>, hull: Vec<[f64; 2]>, gap_m: f64| {
+            if asked.contains(&why) {
+                let extent = Extent::Hull(hull);
+                pieces.push(Piece {
+                    whose,
+                    extent,
+                    gap_m,
+                });
             }
-            // A thing on the ceiling without a size is in nobody's way.
-            Err(missing) if is_on_floor(thing) => needs.push(missing),
-            Err(_) => {}
+        };
+        let shape = analysis.shape(space);
+        let is_solid = asked.contains(&Why::Solid);
+        if is_solid {
+            for (wall, hull) in walls(analysis, space)?.iter() {
+                let whose = Whose::Wall(&space.walls[*wall].id);
+                keep(Why::Solid, whose, hull.to_vec(), gap_m);
+            }
         }
-    }
-    for opening in &space.opening {
-        if let Some(hull) = passage(analysis, space, opening, case.top_m)? {
-            keep(Why::Way, opening_subject(opening, ""), &hull, 0.0);
+        let solid = is_solid.then(|| things_below(analysis, space, case.top_m));
+        for thing in solid.into_iter().flatten() {
+            let id = thing.item_id();
+            if id.is_some_and(|id| id == case.item.id || without.contains(&id)) {
+                continue;
+            }
+            match thing.body(analysis, space) {
+                Ok(body) => {
+                    if let Some(hull) = stands_before(&body, case.top_m) {
+                        keep(Why::Solid, Whose::Thing(thing), hull.to_vec(), gap_m);
+                    }
+                }
+                // A thing on the ceiling without a size is in nobody's way.
+                Err(missing) if is_on_floor(thing) => needs.push(missing),
+                Err(_) => {}
+            }
         }
-    }
-    let seats: Vec<_> = (analysis.seats_in(space))
-        .filter_map(|(seat, place)| Some((seat, place.ok()?)))
-        .collect();
-    for (seat, place) in &seats {
-        keep(
-            Why::Head,
-            Subject::seat(seat),
-            &[place.plan.value()],
-            limit(&FLOOR_SEAT_MIN),
-        );
-    }
-    let faced = (analysis.picture_faced(space)).and_then(|item| analysis.picture(item));
-    if let Ok(picture) = faced {
-        let lower = [-1.0, 1.0].map(|across| picture.point(across, -1.0).value());
+        for passage in passages(analysis, space)?.iter() {
+            if passage.bottom_m < case.top_m {
+                let whose = Whose::Opening(&space.opening[passage.opening]);
+                keep(Why::Way, whose, passage.hull.to_vec(), 0.0);
+            }
+        }
+        let seats: Vec<_> = (analysis.seats_in(space))
+            .filter_map(|(seat, place)| Some((seat, place.ok()?)))
+            .collect();
+        let head_m = limit(&FLOOR_SEAT_MIN);
         for (seat, place) in &seats {
-            if let Some(hull) = in_sight(place.eye.value(), lower, case.top_m) {
-                let id = format!("{}.sight", seat.id);
-                keep(
-                    Why::Sight,
-                    Subject::new(id, format!("what seat {} sees", seat.id)),
-                    &hull,
-                    0.0,
-                );
+            let head = vec![place.plan.value()];
+            keep(Why::Head, Whose::Seat(seat), head, head_m);
+        }
+        let lower = |picture: &Picture| [-1.0, 1.0].map(|across| picture.point_value(across, -1.0));
+        let faced = (analysis.picture_faced(space)).and_then(|item| analysis.picture(item));
+        if let Ok(picture) = faced {
+            let lower = lower(&picture);
+            for (seat, place) in &seats {
+                if let Some(hull) = in_sight(place.eye.value(), lower, case.top_m) {
+                    keep(Why::Sight, Whose::SightOf(seat), hull, 0.0);
+                }
             }
         }
-    }
-    for (item, kit) in analysis.projectors_in(space) {
-        if let Ok(place) = analysis.projector(item, kit) {
-            let lower = [-1.0, 1.0].map(|across| place.picture.point(across, -1.0).value());
-            if let Some(hull) = in_sight(place.lens.at.value(), lower, case.top_m) {
-                let id = format!("{}.beam", item.id);
-                let label = format!("the beam of {}", analysis::item_label(item));
-                keep(Why::Sight, Subject::new(id, label), &hull, 0.0);
+        for (item, kit) in analysis.projectors_in(space) {
+            if let Ok(place) = analysis.projector(item, kit) {
+                let lower = lower(&place.picture);
+                if let Some(hull) = in_sight(place.lens.at.value(), lower, case.top_m) {
+                    keep(Why::Sight, Whose::BeamOf(item), hull, 0.0);
+                }
             }
         }
+        if is_solid && space.kind != Some(SpaceKind::Outdoor) && !shape.has_level_ceiling()? {
+            pieces.extend(under_slopes(analysis, space, case)?);
+        }
+        Ok(Self {
+            around: Around::new(case.along, case.half_m),
+            pieces,
+            needs,
+        })
     }
-    if is_solid && space.kind != Some(SpaceKind::Outdoor) && !shape.has_level_ceiling()? {
-        found.extend(under_slopes(analysis, space, case)?);
-    }
-    Ok((found, needs))
+}
+
+/// A strip behind each wall that is there, by the wall's place in its room.
+fn walls(analysis: &Analysis, space: &Space) -> Known<Rc<Vec<(usize, Strip)>>> {
+    analysis.kept_of_space("strips of walls", space, Parts::NONE, |space| {
+        let shape = analysis.shape(space);
+        let there = (space.walls.iter().enumerate()).filter(|(_, facts)| !facts.open);
+        let strip = |(wall, _)| {
+            let (left, along, inward) = shape.wall_frame(wall)?;
+            let frame = (left.value(), along.value(), inward.value());
+            let long_m = shape.wall_length(wall)?.value();
+            Ok((wall, before(frame, [0.0, long_m], -0.3)))
+        };
+        there.map(strip).collect::<Known<_>>().map(Rc::new)
+    })
 }
 
 fn is_on_floor(thing: Thing<'_>) -> bool {
@@ -249,12 +322,15 @@ fn is_on_floor(thing: Thing<'_>) -> bool {
     }
 }
 
+/// A rectangle in plan.
+type Strip = [[f64; 2]; 4];
+
 /// A strip along a wall, so deep before it.
 fn before(
     ([x, y], [ax, ay], [ix, iy]): ([f64; 2], [f64; 2], [f64; 2]),
     [from, to]: [f64; 2],
     deep: f64,
-) -> [[f64; 2]; 4] {
+) -> Strip {
     let corner = |s: f64, t: f64| [x + ax * s + ix * t, y + ay * s + iy * t];
     [
         corner(from, 0.0),
@@ -265,10 +341,11 @@ fn before(
 }
 
 /// What a body covers of the floor, if it comes down below a height.
-fn stands_before(body: &Body, top_m: f64) -> Option<[[f64; 2]; 4]> {
-    let [length, _, depth] = body.size.each_ref().map(|side| side.value());
+fn stands_before(body: &Body, top_m: f64) -> Option<Strip> {
+    let [length, height, depth] = body.size.each_ref().map(|side| side.value());
+    let bottom_m = body.centre.z.value() - height / 2.0;
     // What lies in wall or ceiling has no depth.
-    if body.bottom().value() >= top_m || length < 1e-3 || depth < 1e-3 {
+    if bottom_m >= top_m || length < 1e-3 || depth < 1e-3 {
         return None;
     }
     let ([x, y, _], [ax, ay]) = (body.centre.value(), body.along.value());
@@ -278,30 +355,48 @@ fn stands_before(body: &Body, top_m: f64) -> Option<[[f64; 2]; 4]> {
 }
 
 /// The floor before a doorway or archway.
+struct Passage {
+    /// The opening's place in its room.
+    opening: usize,
+    /// Of its sill, m.
+    bottom_m: f64,
+    hull: Strip,
+}
+
+fn passages(analysis: &Analysis, space: &Space) -> Known<Rc<Vec<Passage>>> {
+    analysis.kept_of_space("passages", space, Parts::OPENINGS, |space| {
+        let openings = space.opening.iter().enumerate();
+        let found = openings.filter_map(|(at, opening)| passage(analysis, space, at, opening));
+        found.collect::<Known<_>>().map(Rc::new)
+    })
+}
+
 fn passage(
     analysis: &Analysis,
     space: &Space,
+    at: usize,
     opening: &Opening,
-    top_m: f64,
-) -> Known<Option<[[f64; 2]; 4]>> {
+) -> Option<Known<Passage>> {
     if !matches!(opening.kind, OpeningKind::Door | OpeningKind::Archway) {
-        return Ok(None);
+        return None;
     }
-    let Ok(rect) = analysis.opening_rect(space, opening) else {
-        return Ok(None);
-    };
-    if rect.bottom.value() >= top_m {
-        return Ok(None);
-    }
-    let (left, along, inward) = analysis.shape(space).wall_frame(rect.wall)?;
+    let rect = analysis.opening_rect(space, opening).ok()?;
     let (from, to) = (rect.left.value(), rect.right.value());
     let swing = opening.swing.as_ref();
     let deep = match swing.is_some_and(|swing| swing.into == SwingInto::Room) {
         true => to - from,
         false => analysis.limit(&FLOOR_PASSAGE_MIN).value,
     };
-    let frame = (left.value(), along.value(), inward.value());
-    Ok(Some(before(frame, [from, to], deep)))
+    let frame = analysis.shape(space).wall_frame(rect.wall);
+    Some(frame.map(|(left, along, inward)| Passage {
+        opening: at,
+        bottom_m: rect.bottom.value(),
+        hull: before(
+            (left.value(), along.value(), inward.value()),
+            [from, to],
+            deep,
+        ),
+    }))
 }
 
 /// Where something so high stands in the way from an eye or lens to a picture's lower edge.
@@ -331,7 +426,7 @@ fn in_sight(eye: [f64; 3], lower: [[f64; 3]; 2], top_m: f64) -> Option<Vec<[f64;
 }
 
 /// Where a slope comes down onto the case.
-fn under_slopes(analysis: &Analysis, space: &Space, case: &Case<'_>) -> Known<Vec<KeptOff>> {
+fn under_slopes<'a>(analysis: &Analysis, space: &Space, case: &Case<'_>) -> Known<Vec<Piece<'a>>> {
     let ceiling = analysis.shape(space).ceiling()?;
     let [ax, ay] = case.along;
     let low = |plane: &Plane| {
@@ -345,9 +440,9 @@ fn under_slopes(analysis: &Analysis, space: &Space, case: &Case<'_>) -> Known<Ve
         Some([n[0], n[1], (case.top_m - plane.height_m) / steep + reach])
     };
     let sides = ceiling.planes().iter().filter_map(low);
-    let kept = |sides| KeptOff {
-        subject: Subject::new("ceiling", "the ceiling"),
-        sides,
+    let kept = |sides| Piece {
+        whose: Whose::Ceiling,
+        extent: Extent::Sides(sides),
         gap_m: 0.0,
     };
     Ok(match ceiling.join() {
@@ -377,11 +472,11 @@ mod tests {
             let hull = rectangle([part(3), part(4)], part(5), [part(6), part(7)]);
             let kept = KeptOff {
                 subject: Subject::new("thing", "thing"),
-                sides: grown(
-                    [along.cos(), along.sin()],
-                    [part(1) / 2.0, part(2) / 2.0],
-                    &hull,
-                ),
+                sides: {
+                    let half_m = [part(1) / 2.0, part(2) / 2.0];
+                    let around = Around::new([along.cos(), along.sin()], half_m);
+                    around.sides(&hull).collect()
+                },
                 gap_m: 0.0,
             };
             let (gap, expected) = (kept.clearance([0.0, 0.0]), part(8));
@@ -397,6 +492,41 @@ mod tests {
             );
         }
         assert!(apart > 30);
+    }
+
+    /// As the least of all in turn; with two alike the first.
+    #[test]
+    fn the_nearest_is_found_without_growing_the_rest() {
+        let piece = |at: u32| {
+            let spot = |part: u32| f64::from(at * part % 101) / 20.0 - 2.5;
+            let size = [0.2 + spot(7).abs() / 3.0, 0.2 + spot(11).abs() / 5.0];
+            Piece {
+                whose: Whose::Ceiling,
+                extent: match at % 9 {
+                    0 => Extent::Sides(vec![[1.0, 0.0, spot(13)], [0.0, -1.0, spot(17)]]),
+                    1 => Extent::Hull(vec![[spot(29), spot(31)]]),
+                    _ => Extent::Hull(rectangle([spot(29), spot(31)], spot(37), size).to_vec()),
+                },
+                gap_m: f64::from(at % 3) * 0.05,
+            }
+        };
+        for from in (1..400).step_by(5) {
+            let numbers = (from..from + 14).chain([from + 3]);
+            let floor = Floor {
+                around: Around::new([0.6, 0.8], [0.2, 0.15]),
+                pieces: numbers.map(piece).collect(),
+                needs: Vec::new(),
+            };
+            for at in [[0.0, 0.0], [1.3, -0.4], [-2.0, 2.2]] {
+                let spare = |kept: &KeptOff| kept.clearance(at) - kept.gap_m;
+                let in_turn = floor.all().min_by(|a, b| spare(a).total_cmp(&spare(b)));
+                let [found, in_turn] = [floor.nearest(at), in_turn].map(|kept| {
+                    let kept = kept.expect("there are pieces");
+                    (kept.sides, kept.gap_m)
+                });
+                assert_eq!(found, in_turn);
+            }
+        }
     }
 
     #[test]

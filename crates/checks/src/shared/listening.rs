@@ -122,7 +122,7 @@ fn listeners<'a>(
     faced: &Vector2,
     unplaced: &mut Vec<(Subject, Missing)>,
 ) -> Vec<Ears<'a>> {
-    let mut seats = Vec::new();
+    let mut seats = Vec::with_capacity(space.seat.len());
     let main_seat = main_seat(space).map_or("", |seat| &seat.id);
     for (seat, place) in analysis.seats_in(space) {
         match place {

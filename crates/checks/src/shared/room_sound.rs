@@ -53,6 +53,8 @@ pub(crate) struct BandSound {
     pub time: Uncertain,
     /// The absorption area, m².
     pub absorption: Uncertain,
+    /// What the room's own sound adds for each watt: 4/R, 1/m².
+    pub gain: Uncertain,
     /// The law that gave the time.
     pub method: Method,
     /// The room itself, best estimates.
@@ -80,8 +82,6 @@ pub(crate) struct Measured {
 /// A room's decay.
 pub(crate) struct RoomSound {
     pub volume: Uncertain,
-    /// Area of all surfaces, m².
-    pub surfaces: Uncertain,
     pub pieces: Vec<Covered>,
     pub bands: Octaves<BandSound>,
 }
@@ -275,8 +275,9 @@ fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
         let mut results: Vec<f64> = bands.collect();
         results.push(area);
         results
-    })
-    .into_iter();
+    });
+    let surfaces = results.pop().unwrap_or_default();
+    let mut results = results.into_iter();
     let opposite = opposite_walls(analysis, space);
     let mut bands = Octaves::default();
     for (index, room) in rooms.into_iter().enumerate() {
@@ -298,6 +299,7 @@ fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
         };
         bands[index] = Some(BandSound {
             time,
+            gain: gain(&absorption, &surfaces),
             absorption,
             method: reckoned.law.method(),
             uneven_s: (pairs.filter(|pairs| measured.is_none() && pairs.unevenness() > UNEVEN))
@@ -308,13 +310,17 @@ fn room_sound_anew(analysis: &Analysis, space: &Space) -> Known<RoomSound> {
             measured,
         });
     }
-    let surfaces = results.next().unwrap_or_default();
     Ok(RoomSound {
         volume,
-        surfaces,
         pieces,
         bands,
     })
+}
+
+/// 4/R of a room that absorbs so much of so many square metres, m².
+fn gain(absorption: &Uncertain, surfaces: &Uncertain) -> Uncertain {
+    let mean = (absorption / surfaces).min(&Uncertain::exact(0.99));
+    (1.0 - mean) * 4.0 / absorption
 }
 
 /// How the time of an octave is reckoned.

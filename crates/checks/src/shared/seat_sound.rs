@@ -22,8 +22,7 @@ pub(crate) fn room_gain(room: &RoomSound, band: usize) -> Known<Uncertain> {
         let what = "what the room's finishes absorb";
         Missing::new(what, "space", Means::Look)
     })?;
-    let mean = (&known.absorption / &room.surfaces).min(&Uncertain::exact(0.99));
-    Ok((1.0 - mean) * 4.0 / &known.absorption)
+    Ok(known.gain.clone())
 }
 
 /// What a room adds of a loudspeaker's sound at any seat, re what it would make 1 m before it on
@@ -79,19 +78,22 @@ impl<'a> Playing<'a> {
     /// Direct and reverberant energy at an ear in each octave, best estimates, re what it would
     /// make 1 m before it on its axis.
     pub fn energies(&self, ear: [f64; 3]) -> impl Iterator<Item = [f64; 2]> {
-        (self.bands.iter()).map(move |(band, reverberant)| {
-            let direct = self.source.direct_towards(ear, *band);
-            [direct, reverberant.value()]
-        })
+        let directs = self.source.directs_towards(ear, self.octaves());
+        (directs.zip(&self.bands)).map(|(direct, (_, room))| [direct, room.value()])
     }
 
     /// At an ear, octave by octave.
     pub fn at(&self, ear: &Vector3) -> Vec<HeardOctave> {
-        let octave = |(band, reverberant): &(OctaveBand, Uncertain)| HeardOctave {
-            direct: self.source.direct_to(ear, *band),
-            reverberant: reverberant.clone(),
+        let directs = self.source.directs_to(ear, self.octaves());
+        let octave = |(direct, (_, room)): (Uncertain, &(OctaveBand, Uncertain))| HeardOctave {
+            direct,
+            reverberant: room.clone(),
         };
-        self.bands.iter().map(octave).collect()
+        directs.zip(&self.bands).map(octave).collect()
+    }
+
+    fn octaves(&self) -> impl Iterator<Item = OctaveBand> {
+        self.bands.iter().map(|(band, _)| *band)
     }
 }
 

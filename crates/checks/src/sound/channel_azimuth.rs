@@ -9,8 +9,7 @@ use model::Space;
 use units::{Dimension, Radians};
 
 use crate::listening::{
-    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_overhead, point,
-    questions,
+    Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_overhead, point, questions,
 };
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
@@ -99,16 +98,19 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let judge = |audience: Audience<'_>| -> Vec<Finding> {
-        let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+    let mut found = Vec::new();
+    for audience in audiences(analysis, space) {
+        found.extend(questions(&CHECK, space, &audience));
+        found.reserve(audience.channels.len() * audience.seats.len());
         for channel in &audience.channels {
             let two_sided = channel.is_two_sided(analysis);
             let Some((range, source)) = allowed(analysis, &channel.position, two_sided) else {
                 continue;
             };
-            found.extend(audience.seats.iter().map(|ears| {
+            let here = (analysis, space);
+            let at_seat = |ears: &Ears<'_>| {
                 let limits = [range.min.0, range.max.0, ears.allowance(analysis)];
-                channel.heard(&CHECK, (analysis, space), ears, &limits, &[], || {
+                channel.heard(&CHECK, here, ears, &limits, &[], || {
                     CHECK.about(space, channel.subject(ears), || {
                         Ok(decide(
                             analysis,
@@ -120,14 +122,11 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                         ))
                     })
                 })
-            }));
+            };
+            found.extend(audience.seats.iter().map(at_seat));
         }
-        found
-    };
-    audiences(analysis, space)
-        .into_iter()
-        .flat_map(judge)
-        .collect()
+    }
+    found
 }
 
 /// The azimuths that a position allows to a loudspeaker, and who says so.

@@ -8,8 +8,7 @@ use units::Dimension;
 
 use super::channel_azimuth::LAYOUT_WORK;
 use crate::listening::{
-    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_surround, point,
-    questions,
+    Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_surround, point, questions,
 };
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
@@ -89,27 +88,27 @@ struct Question {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let judge = |audience: Audience<'_>| -> Vec<Finding> {
-        let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+    let mut found = Vec::new();
+    for audience in audiences(analysis, space) {
+        found.extend(questions(&CHECK, space, &audience));
         let own = [&ELEVATION_TOLERANCE, &SURROUND_ELEVATION_MAX];
         let [tolerance, most] = own.map(|limit| analysis.limit(limit).value);
+        found.reserve(audience.channels.len() * audience.seats.len());
         for channel in &audience.channels {
-            found.extend(audience.seats.iter().filter_map(|ears| {
+            let here = (analysis, space);
+            let at_seat = |ears: &Ears<'_>| {
                 let limits = [tolerance, most, ears.allowance(analysis)];
-                channel.heard(&CHECK, (analysis, space), ears, &limits, &[], || {
+                channel.heard(&CHECK, here, ears, &limits, &[], || {
                     let question = question(analysis, channel, ears)?;
                     Some(CHECK.about(space, channel.subject(ears), || {
                         Ok(decide(analysis, space, channel, ears, question))
                     }))
                 })
-            }));
+            };
+            found.extend(audience.seats.iter().filter_map(at_seat));
         }
-        found
-    };
-    audiences(analysis, space)
-        .into_iter()
-        .flat_map(judge)
-        .collect()
+    }
+    found
 }
 
 /// The angles up that a position allows, and whether they are seen from the side.

@@ -5,7 +5,7 @@ use model::{Item, Kit, LoudspeakerForm, OpeningKind, Space};
 use units::Dimension;
 
 use crate::floor_space::{
-    Case, FLOOR_GAP_MIN, FLOOR_PASSAGE_MIN, FLOOR_SEAT_MIN, KeptOff, Why, kept_off, off_a_wall,
+    Case, FLOOR_GAP_MIN, FLOOR_PASSAGE_MIN, FLOOR_SEAT_MIN, Floor, KeptOff, Why, off_a_wall,
 };
 use crate::track::{Track, shortest};
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Run};
@@ -64,7 +64,8 @@ fn asked(analysis: &Analysis, space: &Space, item: &Item) -> Option<&'static [Wh
 }
 
 fn decide(analysis: &Analysis, space: &Space, item: &Item, asked: &[Why]) -> Known<Outcome> {
-    let body = analysis.item_body(space, item)?;
+    let body =
+        analysis.kept_of_item("body that stands", item, || analysis.item_body(space, item))?;
     let [width, _, depth] = body.size.each_ref().map(|side| side.value());
     let case = Case {
         item,
@@ -72,13 +73,10 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, asked: &[Why]) -> Kno
         half_m: [width / 2.0, depth / 2.0],
         top_m: body.top().value(),
     };
-    let (things, needs) = kept_off(analysis, space, &case, &[], asked)?;
+    let floor = Floor::new(analysis, space, &case, &[], asked)?;
+    let missing = floor.needs.first().cloned();
     let at = body.centre.in_plan();
-    let spare = |thing: &KeptOff, at: [f64; 2]| thing.clearance(at) - thing.gap_m;
-    let here = at.value();
-    let worst = (things.iter()).min_by(|a, b| spare(a, here).total_cmp(&spare(b, here)));
-    let Some(worst) = worst else {
-        let missing = needs.into_iter().next();
+    let Some(worst) = floor.nearest(at.value()) else {
         return Err(missing.unwrap_or_else(|| {
             Missing::new(
                 format!("where the doorways of {} are", space.label()),
@@ -94,7 +92,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, asked: &[Why]) -> Kno
     };
     let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);
     if outcome.margin().value() >= 0.0
-        && let Some(missing) = needs.into_iter().next()
+        && let Some(missing) = missing
     {
         return Err(missing);
     }
@@ -117,6 +115,8 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, asked: &[Why]) -> Kno
         return Ok(outcome);
     }
     let spread = 1.25 * COVERAGE_FACTOR * outcome.margin().standard_uncertainty();
+    let things: Vec<KeptOff> = floor.all().collect();
+    let spare = |thing: &KeptOff, at: [f64; 2]| thing.clearance(at) - thing.gap_m;
     let good = |[x, y, _]: [f64; 3]| things.iter().all(|thing| spare(thing, [x, y]) > spread);
     let middle = at.at_height(body.centre.z.clone());
     let tracks = Track::of_item(analysis, item, &middle);

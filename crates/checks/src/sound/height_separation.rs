@@ -4,9 +4,7 @@ use analysis::{Analysis, COVERAGE_FACTOR, Limit, LimitValue, Parts, Source, Vect
 use model::Space;
 use units::{Dimension, Metres};
 
-use crate::listening::{
-    Audience, Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, point, questions,
-};
+use crate::listening::{Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, point, questions};
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run};
 
@@ -44,14 +42,16 @@ pub(crate) static CHECK: Check = Check {
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let judge = |audience: Audience<'_>| -> Vec<Finding> {
+    let mut found = Vec::new();
+    for audience in audiences(analysis, space) {
         let (overhead, ear_level): (Vec<_>, Vec<_>) =
             (audience.channels.iter()).partition(|channel| channel.is_overhead());
         if overhead.is_empty() {
-            return Vec::new();
+            continue;
         }
-        let mut found: Vec<Finding> = questions(&CHECK, space, &audience).collect();
+        found.extend(questions(&CHECK, space, &audience));
         let least = analysis.limit(&HEIGHT_SEPARATION_MIN).value;
+        found.reserve(overhead.len() * audience.seats.len());
         for channel in overhead {
             found.extend(audience.seats.iter().filter_map(|ears| {
                 let nearest = nearest(channel, &ear_level, ears)?;
@@ -66,12 +66,8 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
                 Some(channel.heard(&CHECK, here, ears, &limits, &[x, y, z], finding))
             }));
         }
-        found
-    };
-    audiences(analysis, space)
-        .into_iter()
-        .flat_map(judge)
-        .collect()
+    }
+    found
 }
 
 /// What plays at ear level from nearest to the direction of an overhead loudspeaker.

@@ -183,8 +183,9 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             zone,
             room,
         };
+        found.reserve((main.len() + 1) * space.seat.len());
         for (item, kit) in main {
-            found.extend(question.at_each_seat(&[(item, kit)], &Subject::item(item), false));
+            found.extend(question.of_main(item, kit));
         }
         if !subwoofers.is_empty() {
             let all = match subwoofers.as_slice() {
@@ -229,8 +230,6 @@ struct Driven<'a> {
 /// A loudspeaker as it is heard at a seat.
 struct Heard<'a, 'b> {
     of: &'b Driven<'a>,
-    /// How far it is heard from, m.
-    distance: Uncertain,
     /// The direct sound as energy re 1 m before it.
     direct: Uncertain,
 }
@@ -265,12 +264,24 @@ impl Heard<'_, '_> {
 }
 
 impl<'a> Question<'a> {
+    /// Of a main channel at each seat.
+    fn of_main(&self, item: &'a Item, kit: &'a LoudspeakerKit) -> Vec<Finding> {
+        let analysis = self.analysis;
+        CHECK.shared_by_trials(analysis, self.space, item, || {
+            // Noted: what is known of both was asked for before.
+            analysis.zone_of(item);
+            let _ = room_sound(analysis, self.space);
+            self.at_each_seat(&[(item, kit)], &Subject::item(item), false)
+        })
+    }
+
     fn at_each_seat(
         &self,
         loudspeakers: &[Loudspeaker<'a>],
         subject: &Subject,
         low: bool,
     ) -> Vec<Finding> {
+        let limit = self.limit(low);
         let driven: Known<Vec<Driven<'a>>> = (loudspeakers.iter())
             .map(|(item, kit)| self.of(item, kit, low))
             .collect();
@@ -279,14 +290,11 @@ impl<'a> Question<'a> {
                 let place = place.as_ref().map_err(Missing::clone)?;
                 let driven = driven.as_ref().map_err(Missing::clone)?;
                 let heard = driven.iter().map(|driven| self.heard(driven, place));
-                self.decide(heard.collect(), seat, place, low)
+                self.decide(heard.collect(), seat, place, low, &limit)
             })
         };
         let known = driven.as_ref().ok().zip(self.numbers(&driven));
-        let limits = [
-            self.limit(low).value,
-            self.analysis.limit(&PEAK_LEVEL_HEADROOM).value,
-        ];
+        let limits = [limit.value, self.analysis.limit(&PEAK_LEVEL_HEADROOM).value];
         let one = |(seat, place): (&Seat, Known<SeatPlace>)| match (&known, &place) {
             (Some((driven, (exact, numbers))), Ok(SeatPlace { ear, .. })) => {
                 let words = [&self.space.id, &subject.id, &subject.label, &seat.id];
@@ -346,16 +354,11 @@ impl<'a> Question<'a> {
     }
 
     fn heard<'b>(&self, driven: &'b Driven<'a>, place: &SeatPlace) -> Heard<'a, 'b> {
-        let distance = place.distance_to(&driven.output.at);
         let direct = match &driven.sounding {
             Some(sounding) => sounding.direct_to(&place.ear, self.band()),
-            None => 1.0 / distance.square(),
+            None => 1.0 / place.distance_to(&driven.output.at).square(),
         };
-        Heard {
-            of: driven,
-            distance,
-            direct,
-        }
+        Heard { of: driven, direct }
     }
 
     fn is_outdoors(&self) -> bool {
@@ -389,25 +392,29 @@ impl<'a> Question<'a> {
         seat: &Seat,
         place: &SeatPlace,
         low: bool,
+        limit: &LimitValue,
     ) -> Known<Outcome> {
         let analysis = self.analysis;
-        let limit = self.limit(low);
         let comfort = analysis.limit(&PEAK_LEVEL_HEADROOM).value;
-        let bare = power_sum(sources.iter().map(Heard::direct));
+        let bare = || power_sum(sources.iter().map(Heard::direct));
         // The direct sound is a lower bound; only if it falls short must the room be known.
-        let enough =
-            (&bare - limit.value).value() > comfort + COVERAGE_FACTOR * bare.standard_uncertainty();
-        let (level, with_room) = match (low, self.room) {
-            (true, _) => (bare, false),
-            (false, Ok(_)) => (sources[0].in_room(), true),
-            (false, Err(_)) if enough => (bare, false),
-            (false, Err(_)) if self.is_outdoors() => {
-                (bare + self.given_back(&sources[0], place)?, false)
-            }
-            (false, Err(missing)) => return Err(missing.clone()),
+        let is_enough = |bare: &Uncertain| {
+            (bare - limit.value).value() > comfort + COVERAGE_FACTOR * bare.standard_uncertainty()
+        };
+        let (level, how) = match (low, self.room) {
+            (true, _) => (bare(), ", without any room gain"),
+            (false, Ok(_)) => (sources[0].in_room(), ", the room's own sound included"),
+            (false, Err(missing)) => match bare() {
+                bare if is_enough(&bare) => (bare, " by the direct sound alone"),
+                bare if self.is_outdoors() => (
+                    bare + self.given_back(&sources[0], place)?,
+                    ", with what the ground and house walls give back",
+                ),
+                _ => return Err(missing.clone()),
+            },
         };
         if analysis.is_trial() {
-            return Ok(Outcome::at_least(level, &limit, Dimension::Level).comfort(comfort));
+            return Ok(Outcome::at_least(level, limit, Dimension::Level).comfort(comfort));
         }
         let names: Vec<&str> = (sources.iter())
             .map(|source| analysis::item_label(source.of.item))
@@ -417,9 +424,9 @@ impl<'a> Question<'a> {
             .map(|power| self.power_words(power))
             .collect();
         let sentence = format!(
-            "At seat {}, {} from {}{}, {} reach{} {}{}{}; {} is asked for{}, {} of headroom besides.",
+            "At seat {}, {} from {}{}, {} reach{} {}{}{how}; {} is asked for{}, {} of headroom besides.",
             seat.id,
-            analysis.length(&sources[0].distance),
+            analysis.length(&place.distance_to(&sources[0].of.output.at)),
             names[0],
             self.off_axis_words(&sources[0], place),
             names.join(" and "),
@@ -429,14 +436,6 @@ impl<'a> Question<'a> {
                 String::new()
             } else {
                 format!(" with {}", powers.join(" and "))
-            },
-            match (with_room, low) {
-                (true, _) => ", the room's own sound included",
-                (_, true) => ", without any room gain",
-                _ if self.is_outdoors() && !enough => {
-                    ", with what the ground and house walls give back"
-                }
-                _ => " by the direct sound alone",
             },
             analysis.exact(limit.value, Dimension::Level),
             match self.zone.layout {
@@ -449,7 +448,7 @@ impl<'a> Question<'a> {
             },
             analysis.exact(comfort, Dimension::Level),
         );
-        let outcome = Outcome::at_least(level, &limit, Dimension::Level)
+        let outcome = Outcome::at_least(level, limit, Dimension::Level)
             .comfort(comfort)
             .because(sentence)
             .caution(Caution::LoudSweep);

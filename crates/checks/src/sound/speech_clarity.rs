@@ -102,13 +102,21 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item, kit: &LoudspeakerKit)
     for (seat, place) in analysis.seats_in(space) {
         let place = place?;
         let ratios = noise_ratios(analysis, space, &room, &place)?;
-        let index = transmission_index(&fields(&playing, &place, &times, &ratios));
+        let index = index_value(analysis, &fields(&playing, &place, &times, &ratios));
         if (worst.as_ref()).is_none_or(|(_, least, ..)| index < *least) {
             worst = Some((&seat.id, index, place, ratios));
         }
     }
     let (seat, _, place, ratios) = worst.expect("a space with seats");
-    let index = index(&playing.at(&place.ear), &times, &ratios);
+    let heard = playing.at(&place.ear);
+    let numbers = heard
+        .iter()
+        .flat_map(|heard| [&heard.direct, &heard.reverberant]);
+    let numbers: Vec<&Uncertain> = numbers.chain(&times).collect();
+    // Most remedies leave all of it as it is.
+    let told_from: (&[&str], &[f64], &[&Uncertain]) = (&[&space.id, &item.id], &ratios, &numbers);
+    let index =
+        analysis.remembered_in_trials("speech index", told_from, || index(&heard, &times, &ratios));
     let limit = analysis.limit(&SPEECH_INDEX_MIN);
     let outcome = Outcome::at_least(index.clone(), &limit, Dimension::Factor);
     if analysis.is_trial() {
@@ -209,6 +217,20 @@ fn fields(
     [0, 1, 2, 3, 4, 5, 6].map(|band| {
         let energies = energies.next().expect("seven octaves");
         field(energies, times[band].value(), ratios[band])
+    })
+}
+
+/// The index in these fields, best estimate.
+fn index_value(analysis: &Analysis, fields: &[BandField; 7]) -> f64 {
+    let numbers = fields.map(|field| {
+        [
+            field.direct_to_reverberant.0,
+            field.time.0,
+            field.signal_to_noise.0,
+        ]
+    });
+    analysis.remembered_value("best speech index", numbers.as_flattened(), || {
+        transmission_index(fields)
     })
 }
 

@@ -3,7 +3,7 @@
 use analysis::{Known, Missing};
 
 use super::{Asked, Bar, Barrier, Surface};
-use crate::floor_space::{Case, KeptOff, Why, kept_off};
+use crate::floor_space::{Case, Floor, KeptOff, Why};
 use crate::sound::floor_clear;
 
 impl Asked<'_> {
@@ -29,8 +29,8 @@ impl Asked<'_> {
             half_m: [width / 2.0, depth / 2.0],
             top_m: under_m + height,
         };
-        let (things, missing) = kept_off(analysis, space, &case, without, Why::ALL)?;
-        needs.extend(missing);
+        let mut floor = Floor::new(analysis, space, &case, without, Why::ALL)?;
+        needs.append(&mut floor.needs);
         let grown = |thing: KeptOff| Barrier {
             check: floor_clear::CHECK.id,
             label: thing.subject.label,
@@ -56,7 +56,7 @@ impl Asked<'_> {
                 ax.abs() * case.half_m[0] + ay.abs() * case.half_m[1],
                 ay.abs() * case.half_m[0] + ax.abs() * case.half_m[1],
             ],
-            barriers: things.into_iter().map(grown).collect(),
+            barriers: floor.all().map(grown).collect(),
             ends: Vec::new(),
         })
     }
