@@ -131,6 +131,19 @@ impl SpaceModel {
         Ok(&self.frames[wall])
     }
 
+    /// As [`SpaceModel::wall_frame`], by best estimates alone.
+    pub fn wall_frame_m(&self, wall: usize) -> Known<[[f64; 2]; 3]> {
+        let (left, along, inward) = self.frame(wall)?;
+        Ok([left, along, inward].map(Vector2::value))
+    }
+
+    /// As [`SpaceModel::wall_length`], the best estimate alone, m.
+    pub fn wall_length_m(&self, wall: usize) -> Known<f64> {
+        let corners = self.corners()?;
+        let [from, to] = [wall, (wall + 1) % corners.len()].map(|at| corners[at].value());
+        Ok((to[0] - from[0]).hypot(to[1] - from[1]))
+    }
+
     /// A wall's length after the adjustment.
     pub fn wall_length(&self, wall: usize) -> Known<Uncertain> {
         let corners = self.corners()?;

@@ -9,6 +9,8 @@
 
 mod cylinder;
 
+use std::borrow::Cow;
+
 use thiserror::Error;
 use units::{Metres, Radians};
 
@@ -143,35 +145,93 @@ impl OrientedBox {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Convex {
     vertices: Vec<Point3>,
-    triangles: Vec<[usize; 3]>,
-    edges: Vec<[usize; 2]>,
+    triangles: Cow<'static, [[usize; 3]]>,
+    edges: Cow<'static, [[usize; 2]]>,
     /// Outward face normals, length 1, parallel ones once per direction.
     normals: Vec<Vec3>,
 }
 
+/// Two triangles of each face of a box, by the places of its corners.
+const BOX_TRIANGLES: [[usize; 3]; 12] = [
+    [0, 2, 6],
+    [0, 6, 4],
+    [1, 3, 7],
+    [1, 7, 5],
+    [0, 1, 5],
+    [0, 5, 4],
+    [2, 3, 7],
+    [2, 7, 6],
+    [0, 1, 3],
+    [0, 3, 2],
+    [4, 5, 7],
+    [4, 7, 6],
+];
+const BOX_EDGES: [[usize; 2]; 12] = [
+    [0, 1],
+    [0, 2],
+    [0, 4],
+    [1, 3],
+    [1, 5],
+    [2, 3],
+    [2, 6],
+    [3, 7],
+    [4, 5],
+    [4, 6],
+    [5, 7],
+    [6, 7],
+];
+/// Sides of a pyramid, whose apex comes first, and its base folded from corner 1 to 3, or 2 to 4.
+const PYRAMID_TRIANGLES: [[[usize; 3]; 6]; 2] = [
+    [
+        [0, 1, 2],
+        [0, 2, 3],
+        [0, 3, 4],
+        [0, 4, 1],
+        [1, 2, 3],
+        [1, 3, 4],
+    ],
+    [
+        [0, 1, 2],
+        [0, 2, 3],
+        [0, 3, 4],
+        [0, 4, 1],
+        [2, 3, 4],
+        [2, 4, 1],
+    ],
+];
+/// Its edges, the fold last.
+const PYRAMID_EDGES: [[[usize; 2]; 9]; 2] = [
+    [
+        [0, 1],
+        [0, 2],
+        [0, 3],
+        [0, 4],
+        [1, 2],
+        [2, 3],
+        [3, 4],
+        [4, 1],
+        [1, 3],
+    ],
+    [
+        [0, 1],
+        [0, 2],
+        [0, 3],
+        [0, 4],
+        [1, 2],
+        [2, 3],
+        [3, 4],
+        [4, 1],
+        [2, 4],
+    ],
+];
+
 impl From<&OrientedBox> for Convex {
     fn from(body: &OrientedBox) -> Self {
         let [x, y, z] = body.axes;
-        let quads = [
-            [0, 2, 6, 4],
-            [1, 3, 7, 5],
-            [0, 1, 5, 4],
-            [2, 3, 7, 6],
-            [0, 1, 3, 2],
-            [4, 5, 7, 6],
-        ];
-        let triangles = quads
-            .iter()
-            .flat_map(|&[a, b, c, d]| [[a, b, c], [a, c, d]])
-            .collect();
-        let edges = (0..8_usize)
-            .flat_map(|i| (0..3).map(move |k| [i, i | 1 << k]))
-            .filter(|[a, b]| a != b)
-            .collect();
         Self {
             vertices: body.corners().to_vec(),
-            triangles,
-            edges,
+            triangles: Cow::Borrowed(&BOX_TRIANGLES),
+            edges: Cow::Borrowed(&BOX_EDGES),
             normals: vec![x, -x, y, -y, z, -z],
         }
     }
@@ -205,32 +265,17 @@ impl Convex {
                 height_mm: height.abs() * 1e3,
             });
         }
-        let [a, b, c, d] = [1, 2, 3, 4];
         let vertices = vec![apex, corners[0], corners[1], corners[2], corners[3]];
         // Of the two ways to fold the picture, the one that bulges away from the apex.
         let bulge =
             (corners[0].towards(corners[2], 0.5) - corners[1].towards(corners[3], 0.5)).dot(normal);
-        let (picture, fold) = if bulge * height <= 0.0 {
-            ([[a, b, c], [a, c, d]], [a, c])
-        } else {
-            ([[b, c, d], [b, d, a]], [b, d])
+        let fold = usize::from(bulge * height > 0.0);
+        let (triangles, edges) = (&PYRAMID_TRIANGLES[fold], &PYRAMID_EDGES[fold]);
+        let edges = match bulge.abs() > 1e-9 {
+            true => &edges[..],
+            false => &edges[..8],
         };
-        let mut triangles = vec![[0, a, b], [0, b, c], [0, c, d], [0, d, a]];
-        triangles.extend(picture);
-        let mut edges = vec![
-            [0, a],
-            [0, b],
-            [0, c],
-            [0, d],
-            [a, b],
-            [b, c],
-            [c, d],
-            [d, a],
-        ];
-        if bulge.abs() > 1e-9 {
-            edges.push(fold);
-        }
-        Ok(Self::with_normals(vertices, triangles, edges))
+        Ok(Self::with_normals(vertices, &triangles[..], edges))
     }
 
     /// A straight piece of something thin: a cable, a line of sight, a rod.
@@ -240,23 +285,24 @@ impl Convex {
         }
         Ok(Self {
             vertices: vec![from, to],
-            triangles: vec![],
-            edges: vec![[0, 1]],
+            triangles: Cow::Borrowed(&[]),
+            edges: Cow::Borrowed(&[[0, 1]]),
             normals: vec![],
         })
     }
 
     fn with_normals(
         vertices: Vec<Point3>,
-        triangles: Vec<[usize; 3]>,
-        edges: Vec<[usize; 2]>,
+        triangles: impl Into<Cow<'static, [[usize; 3]]>>,
+        edges: impl Into<Cow<'static, [[usize; 2]]>>,
     ) -> Self {
+        let triangles = triangles.into();
         let sum = vertices
             .iter()
             .fold(Vec3::default(), |sum, &v| sum + (v - vertices[0]));
         let middle = vertices[0] + sum * (1.0 / vertices.len() as f64);
         let mut normals: Vec<Vec3> = Vec::new();
-        for &[a, b, c] in &triangles {
+        for &[a, b, c] in triangles.iter() {
             let Some(n) = (vertices[b] - vertices[a])
                 .cross(vertices[c] - vertices[a])
                 .unit()
@@ -275,9 +321,15 @@ impl Convex {
         Self {
             vertices,
             triangles,
-            edges,
+            edges: edges.into(),
             normals,
         }
+    }
+
+    /// Outward directions of its faces, length 1, and how far it reaches along each from the
+    /// frame's origin.
+    pub fn faces(&self) -> impl Iterator<Item = (Vec3, f64)> {
+        self.normals.iter().map(|n| (*n, self.reach(*n)))
     }
 
     /// Its corners.
@@ -323,7 +375,7 @@ impl Convex {
                 away,
             };
         }
-        let (distance, step) = self.distance(other);
+        let (distance, step) = self.distance(other, away);
         Clearance {
             signed: Metres(distance),
             away: step.unit().filter(|_| distance > 1e-9).unwrap_or(away),
@@ -337,18 +389,28 @@ impl Convex {
 
     /// From where to where the body reaches along a direction, from the frame's origin.
     fn extent(&self, n: Vec3) -> [f64; 2] {
-        let origin = Point3::default();
-        (self.vertices.iter())
-            .map(|&v| (v - origin).dot(n))
-            .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], at| {
-                [low.min(at), high.max(at)]
-            })
+        let note = |low: &mut f64, high: &mut f64, corner: &Point3| {
+            let at = (*corner - Point3::default()).dot(n);
+            // All corners are finite: a plain comparison is enough, and sooner made.
+            *low = if at < *low { at } else { *low };
+            *high = if at > *high { at } else { *high };
+        };
+        // Four side by side: one after the other waits for each to end.
+        let (mut low, mut high) = ([f64::INFINITY; 4], [f64::NEG_INFINITY; 4]);
+        let (fours, rest) = self.vertices.as_chunks::<4>();
+        for corners in fours.iter().map(|four| &four[..]).chain([rest]) {
+            for ((low, high), corner) in low.iter_mut().zip(&mut high).zip(corners) {
+                note(low, high, corner);
+            }
+        }
+        let least = low.into_iter().fold(f64::INFINITY, f64::min);
+        [least, high.into_iter().fold(f64::NEG_INFINITY, f64::max)]
     }
 
     /// Directions of the edges (length 1), parallel ones once.
     fn edge_directions(&self) -> Vec<Vec3> {
         let mut directions: Vec<Vec3> = Vec::with_capacity(self.edges.len());
-        for &[a, b] in &self.edges {
+        for &[a, b] in self.edges.iter() {
             if let Some(u) = (self.vertices[b] - self.vertices[a]).unit()
                 && directions.iter().all(|d| d.cross(u).length() > 1e-12)
             {
@@ -359,8 +421,17 @@ impl Convex {
     }
 
     /// Distance of two bodies that do not overlap, and the step from the nearest
-    /// point of this one to that of the other.
-    fn distance(&self, other: &Self) -> (f64, Vec3) {
+    /// point of this one to that of the other. Along `apart`, a direction from this one to the
+    /// other, parts are at least as far from each other as their nearest corners: what is
+    /// farther than something else by that alone is not looked at.
+    fn distance(&self, other: &Self, apart: Vec3) -> (f64, Vec3) {
+        let (own, others) = (self.along(apart), other.along(apart));
+        let end = |at: &[f64], part: &[usize]| {
+            (part.iter().map(|corner| at[*corner])).fold(f64::NEG_INFINITY, f64::max)
+        };
+        let start = |at: &[f64], part: &[usize]| {
+            (part.iter().map(|corner| at[*corner])).fold(f64::INFINITY, f64::min)
+        };
         let mut nearest = (f64::INFINITY, Vec3::UP);
         let note = |nearest: &mut (f64, Vec3), step: Vec3| {
             let distance = step.length();
@@ -368,46 +439,67 @@ impl Convex {
                 *nearest = (distance, step);
             }
         };
-        for &v in &self.vertices {
-            let feet = other
-                .triangles
-                .iter()
-                .filter_map(|&t| foot_on_triangle(other.corners_of(t), v));
-            feet.for_each(|foot| note(&mut nearest, foot - v));
+        // Two edges that face each other tell beforehand how near the bodies are.
+        let facing = |at: &[f64], sign: f64, [a, b]: [usize; 2]| sign * (at[a] + at[b]);
+        let first = self
+            .edges
+            .iter()
+            .copied()
+            .max_by(|a, b| facing(&own, 1.0, *a).total_cmp(&facing(&own, 1.0, *b)));
+        let second = other
+            .edges
+            .iter()
+            .copied()
+            .max_by(|a, b| facing(&others, -1.0, *a).total_cmp(&facing(&others, -1.0, *b)));
+        let known = (first.zip(second)).map_or(f64::INFINITY, |(one, two)| {
+            segment_step(self.ends(one), other.ends(two)).length()
+        });
+        let near = |nearest: &(f64, Vec3), least: f64| least <= known.min(nearest.0) + CLEAR_M;
+        for (&v, at) in self.vertices.iter().zip(&own) {
+            for &triangle in other.triangles.iter() {
+                if near(&nearest, start(&others, &triangle) - at)
+                    && let Some(foot) = foot_on_triangle(other.corners_of(triangle), v)
+                {
+                    note(&mut nearest, foot - v);
+                }
+            }
         }
-        for &v in &other.vertices {
-            let feet = self
-                .triangles
-                .iter()
-                .filter_map(|&t| foot_on_triangle(self.corners_of(t), v));
-            feet.for_each(|foot| note(&mut nearest, v - foot));
+        for (&v, at) in other.vertices.iter().zip(&others) {
+            for &triangle in self.triangles.iter() {
+                if near(&nearest, at - end(&own, &triangle))
+                    && let Some(foot) = foot_on_triangle(self.corners_of(triangle), v)
+                {
+                    note(&mut nearest, v - foot);
+                }
+            }
         }
-        let ends = |body: &Self, [a, b]: [usize; 2]| [body.vertices[a], body.vertices[b]];
-        let others: Vec<_> = (other.edges.iter())
-            .map(|&edge| (ends(other, edge), ball_around(ends(other, edge))))
-            .collect();
-        for &edge in &self.edges {
-            let own = ends(self, edge);
-            let (middle, radius) = ball_around(own);
-            for (edge, (other_middle, other_radius)) in &others {
-                let farthest = nearest.0 + radius + other_radius + CLEAR_M;
-                let between = *other_middle - middle;
-                if between.dot(between) <= farthest * farthest {
-                    note(&mut nearest, segment_step(own, *edge));
+        for &edge in self.edges.iter() {
+            let at = end(&own, &edge);
+            for &of_other in other.edges.iter() {
+                if near(&nearest, start(&others, &of_other) - at) {
+                    note(
+                        &mut nearest,
+                        segment_step(self.ends(edge), other.ends(of_other)),
+                    );
                 }
             }
         }
         nearest
     }
 
+    /// Where its corners are along a direction, from the frame's origin.
+    fn along(&self, n: Vec3) -> Vec<f64> {
+        let origin = Point3::default();
+        self.vertices.iter().map(|&v| (v - origin).dot(n)).collect()
+    }
+
+    fn ends(&self, edge: [usize; 2]) -> [Point3; 2] {
+        edge.map(|i| self.vertices[i])
+    }
+
     fn corners_of(&self, triangle: [usize; 3]) -> [Point3; 3] {
         triangle.map(|i| self.vertices[i])
     }
-}
-
-/// Middle and half the length of a segment.
-fn ball_around([a, b]: [Point3; 2]) -> (Point3, f64) {
-    (a.towards(b, 0.5), (b - a).length() / 2.0)
 }
 
 /// The foot of a point on a triangle; `None` beside it, where an edge is nearer.

@@ -18,6 +18,9 @@
 //! The room answers a question about one target, such as a picture's mean illuminance, by
 //! the adjoint: E_target = Σ_j y_j E₀_j with y_j = w_j + ρ_j Σ_i F_ij y_i, solved once.
 
+use std::cell::OnceCell;
+use std::sync::OnceLock;
+
 use geometry::{Point3, Vec3};
 
 use crate::domain::fraction;
@@ -37,6 +40,13 @@ pub struct Enclosure {
     blocking: Vec<usize>,
     /// A_i F_ij as sampled, from which a room with some other patches is worked out.
     sampled: Vec<f64>,
+    /// Worked out when they are first asked for: a room that is only cut anew never is.
+    closed: OnceLock<Closed>,
+}
+
+/// View factors that each patch's row of makes one, and how far they were from that.
+#[derive(Clone, Debug)]
+struct Closed {
     factors: Vec<f64>,
     misfit: f64,
 }
@@ -73,14 +83,12 @@ impl Enclosure {
             patch_edges: patch_edges(&patches),
             on_facet: by_facet(&patches, facets.len())?,
             sampled: Vec::new(),
-            factors: Vec::new(),
-            misfit: 0.0,
+            closed: OnceLock::new(),
             blocking: blocking(&facets),
             patches,
             facets,
         };
         enclosure.sampled = enclosure.exchange(|_, _| None);
-        enclosure.close();
         Some(enclosure)
     }
 
@@ -96,15 +104,13 @@ impl Enclosure {
             patch_edges: patch_edges(&patches),
             on_facet: by_facet(&patches, self.facets.len())?,
             sampled: Vec::new(),
-            factors: Vec::new(),
-            misfit: 0.0,
+            closed: OnceLock::new(),
             blocking: self.blocking.clone(),
             facets: self.facets.clone(),
             patches,
         };
         let n = self.patches.len();
         enclosure.sampled = enclosure.exchange(|i, j| Some(self.sampled[kept[i]? * n + kept[j]?]));
-        enclosure.close();
         Some(enclosure)
     }
 
@@ -132,22 +138,27 @@ impl Enclosure {
 
     /// The largest share by which sampling had missed closure before it was restored.
     pub fn misfit(&self) -> f64 {
-        self.misfit
+        self.closed().misfit
     }
 
     /// F from patch `i` to patch `j`.
     pub fn factor(&self, i: usize, j: usize) -> f64 {
-        self.factors[i * self.patches.len() + j]
+        self.factors()[i * self.patches.len() + j]
+    }
+
+    fn factors(&self) -> &[f64] {
+        &self.closed().factors
+    }
+
+    fn closed(&self) -> &Closed {
+        self.closed.get_or_init(|| self.close())
     }
 
     /// A_i F_ij, one side worked out where it is not known and the other its mirror.
     fn exchange(&self, known: impl Fn(usize, usize) -> Option<f64>) -> Vec<f64> {
         let n = self.patches.len();
-        let points: Vec<[Vec<(Point3, f64)>; 3]> = self
-            .patches
-            .iter()
-            .map(|patch| [0, 1, 2].map(|level| view_factor::points(&patch.corners, level)))
-            .collect();
+        // Of most patches few levels are asked for, of kept ones hardly any.
+        let points: Vec<[OnceCell<Vec<(Point3, f64)>>; 3]> = vec![Default::default(); n];
         let mut exchange = vec![0.0; n * n];
         for i in 0..n {
             for j in 0..i {
@@ -160,7 +171,7 @@ impl Enclosure {
                 if !faces(a, b) || !faces(b, a) {
                     continue;
                 }
-                let (small, large, of_small) = if a.area_m2 <= b.area_m2 {
+                let (small, large, points) = if a.area_m2 <= b.area_m2 {
                     (a, b, &points[i])
                 } else {
                     (b, a, &points[j])
@@ -174,8 +185,9 @@ impl Enclosure {
                     2
                 };
                 let seen = |point: Point3| self.sees(point, large.centre);
-                let factor: f64 = of_small[level]
-                    .iter()
+                let points = points[usize::from(level)]
+                    .get_or_init(|| view_factor::points(&small.corners, level));
+                let factor: f64 = (points.iter())
                     .filter(|(point, _)| seen(*point))
                     .map(|(point, share)| {
                         share * view_factor::at_point(*point, small.normal, &large.corners)
@@ -190,9 +202,10 @@ impl Enclosure {
 
     /// Scales rows and columns alike until each row sums to its patch's area: s_i G_ij s_j, of
     /// which the scales alone are carried from round to round.
-    fn close(&mut self) {
+    fn close(&self) -> Closed {
         let n = self.patches.len();
         let mut exchange = self.sampled.clone();
+        let mut misfit = 0.0;
         let mut scales = vec![1.0; n];
         for round in 0..60 {
             let sums: Vec<f64> = (0..n)
@@ -207,7 +220,7 @@ impl Enclosure {
                 .collect();
             let off = sums.iter().map(|sum| (sum - 1.0).abs()).fold(0.0, f64::max);
             if round == 0 {
-                self.misfit = off;
+                misfit = off;
             }
             if off < 1e-12 {
                 break;
@@ -221,7 +234,10 @@ impl Enclosure {
             let row = exchange[i * n..(i + 1) * n].iter_mut().zip(&scales);
             row.for_each(|(g, scale)| *g *= of_row * scale);
         }
-        self.factors = exchange;
+        Closed {
+            factors: exchange,
+            misfit,
+        }
     }
 
     /// Whether nothing of the room stands between two of its points.
@@ -244,7 +260,7 @@ impl Enclosure {
 
     /// E of every patch from light that leaves patches.
     pub fn illuminance(&self, leaving: &[f64]) -> Vec<f64> {
-        let rows = self.factors.chunks(self.patches.len());
+        let rows = self.factors().chunks(self.patches.len());
         rows.map(|row| dot(row, leaving)).collect()
     }
 
@@ -291,11 +307,11 @@ impl Enclosure {
 
     /// Gauss and Seidel's rounds: each takes the newest value of every other patch.
     fn settle(&self, values: &mut [f64], next: impl Fn(usize, f64) -> f64) {
-        let n = self.patches.len();
+        let (n, factors) = (self.patches.len(), self.factors());
         for _ in 0..ROUNDS_MAX {
             let (mut change, mut size) = (0.0_f64, 0.0_f64);
             for i in 0..n {
-                let arriving = dot(&self.factors[i * n..(i + 1) * n], values);
+                let arriving = dot(&factors[i * n..(i + 1) * n], values);
                 let new = next(i, arriving);
                 change = change.max((new - values[i]).abs());
                 size = size.max(new.abs());

@@ -201,7 +201,13 @@ pub fn clearance_on_the_way(
     };
     const PLACES: u32 = 48;
     let place = |count: u32| f64::from(count) / f64::from(PLACES);
-    let nearest = (0..=PLACES).min_by(|a, b| here(place(*a)).total_cmp(&here(place(*b))))?;
+    let (nearest, there) = (0..=PLACES)
+        .map(|count| (count, here(place(count))))
+        .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    // Nowhere is it less than along the wall.
+    if there == along {
+        return finite(there).map(Metres);
+    }
     // Between its neighbours the distance falls and rises once: thirds find the turn.
     let mut low = place(nearest.saturating_sub(1));
     let mut high = place((nearest + 1).min(PLACES));
@@ -213,7 +219,7 @@ pub fn clearance_on_the_way(
             low += third;
         }
     }
-    let least = here((low + high) / 2.0).min(here(place(nearest)));
+    let least = here((low + high) / 2.0).min(there);
     finite(least).map(Metres)
 }
 

@@ -16,7 +16,7 @@ impl Budget {
 
     /// Every share times a factor.
     pub fn weighted(&self, factor: f64) -> Self {
-        if factor == 0.0 {
+        if factor == 0.0 || self.is_empty() {
             return Self::EMPTY;
         }
         self.iter().map(|(id, u)| (*id, factor * u)).collect()

@@ -2,12 +2,13 @@
 
 use std::rc::Rc;
 
-use analysis::{Analysis, Limit, Parts, Source, SpaceModel, Uncertain, Vector2, item_label};
+use analysis::{Analysis, Limit, Parts, Source, SpaceModel, Uncertain, item_label};
 use model::{Item, Space};
 use units::Dimension;
 
-use crate::in_ceiling::{Footprint, face, on_ceiling, set_in};
+use crate::in_ceiling::{Footprint, on_ceiling, own_face, set_in};
 use crate::moves::{Round, in_plan, least_change, text_of, to_spare};
+use crate::obstacles::Thing;
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -52,72 +53,99 @@ pub(crate) static GAP_MIN: Limit = Limit {
 const MOVE_MOST_M: f64 = 1.0;
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    set_in(analysis, space)
-        .map(|item| CHECK.about_item(analysis, space, item, || decide(analysis, space, item)))
+    let mut set_in = set_in(analysis, space).peekable();
+    if set_in.peek().is_none() {
+        return Vec::new();
+    }
+    let things: Vec<_> = on_ceiling(analysis, space)
+        .filter_map(|(thing, footprint)| Some((thing, footprint.ok()?)))
+        .collect();
+    set_in
+        .map(|item| {
+            CHECK.about(space, Subject::item(item), || {
+                decide(analysis, space, item, &things)
+            })
+        })
         .collect()
 }
 
 /// What is beside an item.
-enum Beside {
-    Thing(Subject, Rc<Footprint>),
-    /// By its place in the space's list, and its direction into the room.
-    Wall(usize, Vector2),
+enum Beside<'a> {
+    Thing(Thing<'a>, &'a Footprint),
+    /// By its place in the space's list; its left end and its direction into the room by best
+    /// estimates.
+    Wall(usize, [[f64; 2]; 2]),
 }
 
 /// An item in a ceiling, and all that it may meet.
 struct Among<'a> {
     shape: &'a SpaceModel,
-    beside: Vec<Beside>,
+    beside: Vec<Beside<'a>>,
 }
 
 impl Among<'_> {
-    fn gap(&self, own: &Footprint, beside: &Beside) -> Uncertain {
+    fn gap(&self, own: &Footprint, beside: &Beside) -> Known<Uncertain> {
         match beside {
-            Beside::Thing(_, footprint) => own.gap(footprint),
-            Beside::Wall(wall, inward) => match self.shape.on_wall(*wall, &own.centre) {
-                Ok((_, off)) => off.abs() - own.reach(inward),
-                Err(_) => Uncertain::exact(f64::INFINITY),
-            },
+            Beside::Thing(_, footprint) => Ok(own.gap(footprint)),
+            Beside::Wall(wall, _) => {
+                let (_, off) = self.shape.on_wall(*wall, &own.centre)?;
+                let (_, _, inward) = self.shape.wall_frame(*wall)?;
+                Ok(off.abs() - own.reach(&inward))
+            }
         }
     }
 
-    fn gap_m(&self, own: &Footprint, beside: &Beside) -> f64 {
+    /// [`Among::gap`] by best estimates alone, m.
+    fn gap_m(own: &Footprint, beside: &Beside) -> f64 {
         match beside {
             Beside::Thing(_, footprint) => own.gap_m(footprint),
-            Beside::Wall(..) => self.gap(own, beside).value(),
+            Beside::Wall(_, [left, inward]) => {
+                along_m(own.centre.value(), *left, *inward).abs() - own.reach_m(*inward)
+            }
         }
     }
 
     /// What is nearest and how far, by best estimates.
-    fn nearest(&self, own: &Footprint) -> (&Beside, f64) {
-        let gaps = (self.beside.iter()).map(|beside| (beside, self.gap_m(own, beside)));
+    fn nearest(&self, own: &Footprint) -> (&Beside<'_>, f64) {
+        let gaps = (self.beside.iter()).map(|beside| (beside, Self::gap_m(own, beside)));
         gaps.min_by(|a, b| a.1.total_cmp(&b.1))
             .expect("a room has walls")
     }
 }
 
-fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
+/// How far a point in plan is from another along a direction, m.
+fn along_m([x, y]: [f64; 2], [from_x, from_y]: [f64; 2], [nx, ny]: [f64; 2]) -> f64 {
+    (x - from_x) * nx + (y - from_y) * ny
+}
+
+fn decide(
+    analysis: &Analysis,
+    space: &Space,
+    item: &Item,
+    things: &[(Thing<'_>, Rc<Footprint>)],
+) -> Known<Outcome> {
     let hung = item.hung.as_ref().expect("it is set into the ceiling");
-    let own = face(analysis, space, item, hung)?;
+    let own = own_face(analysis, space, item)?;
     let shape = analysis.shape(space);
+    let others = (things.iter()).filter(|(thing, _)| thing.item_id() != Some(item.id.as_str()));
     let mut among = Among {
         shape,
-        beside: on_ceiling(analysis, space, item)
-            .filter_map(|(subject, footprint)| Some(Beside::Thing(subject, footprint.ok()?)))
+        beside: others
+            .map(|(thing, footprint)| Beside::Thing(*thing, footprint))
             .collect(),
     };
     for (wall, facts) in space.walls.iter().enumerate() {
-        let (_, along, inward) = shape.wall_frame(wall)?;
-        let length = shape.wall_length(wall)?.value();
-        let (from_left, _) = shape.on_wall(wall, &own.centre)?;
-        let reach = own.reach(&along).value();
-        if !facts.open && from_left.value() >= -reach && from_left.value() <= length + reach {
-            among.beside.push(Beside::Wall(wall, inward));
+        let [left, along, inward] = shape.wall_frame_m(wall)?;
+        let length = shape.wall_length_m(wall)?;
+        let from_left = along_m(own.centre.value(), left, along);
+        let reach = own.reach_m(along);
+        if !facts.open && from_left >= -reach && from_left <= length + reach {
+            among.beside.push(Beside::Wall(wall, [left, inward]));
         }
     }
     let limit = analysis.limit(&GAP_MIN);
     let (nearest, _) = among.nearest(&own);
-    let gap = among.gap(&own, nearest);
+    let gap = among.gap(&own, nearest)?;
     let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length)
         .caution(Caution::Drilling)
         .caution(Caution::Ladder);
@@ -125,7 +153,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
         return Ok(outcome);
     }
     let other = match nearest {
-        Beside::Thing(subject, _) => subject.label.clone(),
+        Beside::Thing(thing, _) => thing.subject().label,
         Beside::Wall(wall, _) => format!("wall {}", space.walls[*wall].id),
     };
     let name = item_label(item);
@@ -156,7 +184,7 @@ fn decide(analysis: &Analysis, space: &Space, item: &Item) -> Known<Outcome> {
             let least = |by_m: f64| {
                 let moved = Footprint {
                     centre: &own.centre + &analysis::Vector2::new(way[0] * by_m, way[1] * by_m),
-                    ..own.clone()
+                    ..(*own).clone()
                 };
                 among.nearest(&moved).1 - limit.value - spread
             };

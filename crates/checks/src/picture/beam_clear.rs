@@ -129,41 +129,66 @@ fn met(
         .iter()
         .filter(|obstacle| !belongs_to(obstacle, space, projector));
     let mut findings = Vec::new();
+    let met = |obstacle, shape| Met {
+        analysis,
+        space,
+        projector,
+        beam,
+        obstacle,
+        shape,
+    };
     let mut is_answered = false;
-    let mut nearest: Option<(f64, Met<'_>)> = None;
+    let mut beyond: Vec<(f64, &BeamObstacle<'_>, &[Shape])> = Vec::new();
     for obstacle in concerned {
         let subject = || base.with(&obstacle.subject(), "and");
         let shapes = match &obstacle.shapes {
-            Ok(shapes) => shapes,
+            Ok(shapes) => &**shapes,
             Err(missing) => {
                 findings.push(CHECK.about(space, subject(), || Err(missing.clone())));
                 continue;
             }
         };
-        let worst = shapes
-            .iter()
-            .map(|shape| (beam.gap_value(shape), shape))
-            .min_by(|a, b| a.0.total_cmp(&b.0));
-        let Some((gap, shape)) = worst else { continue };
-        let met = Met {
-            analysis,
-            space,
-            projector,
-            beam,
-            obstacle,
-            shape,
-        };
-        if gap < REPORTED_M {
-            is_answered = true;
-            findings.push(CHECK.about(space, subject(), || Ok(met.decide())));
-        } else if nearest.as_ref().is_none_or(|(least, _)| gap < *least) {
-            nearest = Some((gap, met));
+        // Most things are so far away that how far is of no use.
+        let at_least = (shapes.iter())
+            .map(|shape| beam.gap_at_least(shape))
+            .fold(f64::INFINITY, f64::min);
+        let near = (at_least < REPORTED_M)
+            .then(|| beam.nearest(shapes))
+            .flatten()
+            .filter(|(gap, _)| *gap < REPORTED_M);
+        match near {
+            Some((_, shape)) => {
+                is_answered = true;
+                let met = met(obstacle, shape);
+                findings.push(CHECK.about(space, subject(), || Ok(met.decide())));
+            }
+            None => beyond.push((at_least, obstacle, shapes)),
         }
     }
-    if let Some((_, met)) = nearest.filter(|_| !is_answered) {
-        findings.push(CHECK.about(space, base, || Ok(met.decide())));
+    if !is_answered && let Some((obstacle, shape)) = nearest(beam, &beyond) {
+        findings.push(CHECK.about(space, base, || Ok(met(obstacle, shape).decide())));
     }
     findings
+}
+
+/// Of things with their shapes and what the gap to each is at least, m, the one with the least
+/// gap by best estimates, the first of equal ones.
+fn nearest<'o, 'a>(
+    beam: &Beam<'_>,
+    things: &[(f64, &'o BeamObstacle<'a>, &'o [Shape])],
+) -> Option<(&'o BeamObstacle<'a>, &'o Shape)> {
+    let mut nearest: Option<(f64, (&BeamObstacle<'a>, &Shape))> = None;
+    for (at_least, obstacle, shapes) in things {
+        if nearest.is_some_and(|(gap, _)| *at_least > gap) {
+            continue;
+        }
+        if let Some((gap, shape)) = beam.nearest(shapes)
+            && nearest.is_none_or(|(least, _)| gap < least)
+        {
+            nearest = Some((gap, (*obstacle, shape)));
+        }
+    }
+    nearest.map(|(_, nearest)| nearest)
 }
 
 /// The projector and its screen themselves, and what lies flat beside the picture, which

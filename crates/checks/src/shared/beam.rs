@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 use analysis::{
     Analysis, Body, Known, Means, Missing, ProjectorPlace, Uncertain, Vector3, item_label,
 };
-use geometry::{Convex, Point3, UprightCylinder};
+use geometry::{Convex, Point3, UprightCylinder, Vec2, Vec3};
 use optics::beam::Pyramid;
 use optics::shadow::Shadow;
 use optics::size::Sides;
@@ -86,21 +86,78 @@ impl Shape {
         }
     }
 
-    /// Signed distance from the beam with these numbers, m.
-    fn distance(&self, beam: &Convex, x: &[f64]) -> f64 {
-        let distance = match self {
+    /// What it is with these numbers; nothing for numbers that make no body.
+    fn at(&self, x: &[f64]) -> Option<Engine> {
+        match self {
             Self::Box(_) => oriented_box([x[0], x[1], x[2]], [x[3], x[4]], [x[5], x[6], x[7]])
-                .map(|body| beam.clearance(&Convex::from(&body))),
+                .map(|body| Engine::Box(Convex::from(&body))),
             Self::Person(_) => {
                 let foot = Point3::new(x[0], x[1], x[2]);
                 UprightCylinder::new(foot, Metres(PERSON_RADIUS_M), Metres(x[3].max(1e-3)))
                     .ok()
-                    .map(|person| beam.clearance_to_cylinder(&person))
+                    .map(Engine::Person)
+            }
+        }
+    }
+
+    /// How far it is at least along a direction, from the frame's origin, by best estimates, m.
+    fn least_along(&self) -> impl Fn(Vec3) -> f64 + use<> {
+        let (middle, half, radius_m) = match self {
+            Self::Box(numbers) => {
+                let [x, y, z, ax, ay, length, height, width] =
+                    numbers.each_ref().map(Uncertain::value);
+                let along = Vec2::new(ax, ay).unit().unwrap_or(Vec2::new(1.0, 0.0));
+                let side = |way: Vec2, size: f64| Vec3::new(way.x, way.y, 0.0) * size;
+                let [length, height, width] = [length, height, width].map(|side| side.max(1e-3));
+                let half = [
+                    side(along, length / 2.0),
+                    side(along.left(), width / 2.0),
+                    Vec3::UP * (height / 2.0),
+                ];
+                (Vec3::new(x, y, z), half, 0.0)
+            }
+            Self::Person(numbers) => {
+                let [x, y, foot, height] = numbers.each_ref().map(Uncertain::value);
+                let up = Vec3::UP * (height.max(1e-3) / 2.0);
+                let middle = Vec3::new(x, y, foot) + up;
+                (
+                    middle,
+                    [up, Vec3::default(), Vec3::default()],
+                    PERSON_RADIUS_M,
+                )
             }
         };
-        distance.map_or(f64::INFINITY, |clearance| clearance.signed.0)
+        move |n| {
+            let reach: f64 = half.iter().map(|half| half.dot(n).abs()).sum();
+            middle.dot(n) - reach - radius_m * Vec2::new(n.x, n.y).length()
+        }
     }
 }
+
+/// A thing as the engines know it.
+enum Engine {
+    Box(Convex),
+    Person(UprightCylinder),
+}
+
+impl Engine {
+    /// Signed distance from a beam, m.
+    fn distance(&self, beam: &Convex) -> f64 {
+        let clearance = match self {
+            Self::Box(body) => beam.clearance(body),
+            Self::Person(person) => beam.clearance_to_cylinder(person),
+        };
+        clearance.signed.0
+    }
+}
+
+/// Signed distance of a beam from a thing, m; nothing is as far as can be.
+fn distance(thing: Option<&Engine>, beam: &Convex) -> f64 {
+    thing.map_or(f64::INFINITY, |thing| thing.distance(beam))
+}
+
+/// More than all rounding of a distance, m.
+const ROUNDING_M: f64 = 1e-6;
 
 /// The beam of one projector.
 pub(crate) struct Beam<'a> {
@@ -108,6 +165,8 @@ pub(crate) struct Beam<'a> {
     /// Lens; picture's middle, direction to the right, width, height.
     inputs: [Uncertain; 10],
     now: Convex,
+    /// Outward directions of its faces, and how far it reaches along them, m.
+    faces: Vec<(Vec3, f64)>,
     lens_radius: Uncertain,
 }
 
@@ -155,6 +214,7 @@ impl<'a> Beam<'a> {
         Ok(Self {
             analysis,
             inputs,
+            faces: now.faces().collect(),
             now,
             lens_radius: diameter / 2.0,
         })
@@ -198,13 +258,46 @@ impl<'a> Beam<'a> {
         beam.shadow(&corners)
     }
 
+    /// What the gap is at least by best estimates, as the beam's faces alone tell it, m: much
+    /// sooner known than [`Beam::gap_value`], and never more.
+    pub fn gap_at_least(&self, shape: &Shape) -> f64 {
+        let least_along = shape.least_along();
+        let apart = (self.faces.iter())
+            .map(|(n, reach)| least_along(*n) - reach)
+            .fold(f64::NEG_INFINITY, f64::max);
+        // Of bodies that overlap by their faces, more is not known.
+        let apart = if apart > 0.0 {
+            apart
+        } else {
+            f64::NEG_INFINITY
+        };
+        apart - self.lens_radius.value() - ROUNDING_M
+    }
+
+    /// Of shapes the one with the least gap by best estimates, the first of equal ones, with
+    /// that gap, m.
+    pub fn nearest<'s>(&self, shapes: &'s [Shape]) -> Option<(f64, &'s Shape)> {
+        let mut nearest: Option<(f64, &Shape)> = None;
+        for shape in shapes {
+            if nearest.is_some_and(|(least, _)| self.gap_at_least(shape) > least) {
+                continue;
+            }
+            let gap = self.gap_value(shape);
+            if nearest.is_none_or(|(least, _)| gap.total_cmp(&least).is_lt()) {
+                nearest = Some((gap, shape));
+            }
+        }
+        nearest
+    }
+
     /// The gap by best estimates, m.
     pub fn gap_value(&self, shape: &Shape) -> f64 {
         let inputs = self.inputs.iter().chain(shape.inputs());
         let at: Vec<f64> = inputs.map(Uncertain::value).collect();
         let (_, thing) = at.split_at(self.inputs.len());
-        let distance = (self.analysis)
-            .remembered_value(shape.function(), &at, || shape.distance(&self.now, thing));
+        let distance = (self.analysis).remembered_value(shape.function(), &at, || {
+            distance(shape.at(thing).as_ref(), &self.now)
+        });
         distance - self.lens_radius.value()
     }
 
@@ -217,15 +310,19 @@ impl<'a> Beam<'a> {
     }
 
     fn distance(&self, shape: &Shape, inputs: &[&Uncertain]) -> Uncertain {
+        let still: Vec<f64> = inputs.iter().map(|input| input.value()).collect();
+        let (beam_still, thing_still) = still.split_at(self.inputs.len());
+        let thing_now = shape.at(thing_still);
         let distance = through_many(inputs, |x| {
             let (beam, thing) = x.split_at(self.inputs.len());
-            let is_moved = !beam
-                .iter()
-                .copied()
-                .eq(self.inputs.iter().map(Uncertain::value));
             // A step of a thousandth of a tolerance leaves a pyramid a pyramid.
-            let moved = is_moved.then(|| pyramid(beam)).flatten();
-            vec![shape.distance(moved.as_ref().unwrap_or(&self.now), thing)]
+            let moved = (beam != beam_still).then(|| pyramid(beam)).flatten();
+            let beam = moved.as_ref().unwrap_or(&self.now);
+            vec![if thing == thing_still {
+                distance(thing_now.as_ref(), beam)
+            } else {
+                distance(shape.at(thing).as_ref(), beam)
+            }]
         });
         distance.into_iter().next().unwrap_or_default()
     }
@@ -235,7 +332,9 @@ impl<'a> Beam<'a> {
         let mut at = self.inputs.each_ref().map(Uncertain::value);
         (0..3).for_each(|k| at[k] += by[k]);
         let thing: Vec<f64> = shape.inputs().iter().map(Uncertain::value).collect();
-        let distance = pyramid(&at).map_or(f64::NEG_INFINITY, |beam| shape.distance(&beam, &thing));
+        let distance = pyramid(&at).map_or(f64::NEG_INFINITY, |beam| {
+            distance(shape.at(&thing).as_ref(), &beam)
+        });
         distance - self.lens_radius.value()
     }
 
@@ -243,7 +342,7 @@ impl<'a> Beam<'a> {
     pub fn gap_with_thing_moved(&self, shape: &Shape, by: [f64; 3]) -> f64 {
         let mut at: Vec<f64> = shape.inputs().iter().map(Uncertain::value).collect();
         (0..3).for_each(|k| at[k] += by[k]);
-        shape.distance(&self.now, &at) - self.lens_radius.value()
+        distance(shape.at(&at).as_ref(), &self.now) - self.lens_radius.value()
     }
 }
 
@@ -262,4 +361,69 @@ fn pyramid(x: &[f64]) -> Option<Convex> {
         corner(-1.0, 1.0),
     ];
     Convex::pyramid(Point3::new(x[0], x[1], x[2]), corners).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    //! What the beam's faces tell is never more than the gap.
+
+    use analysis::Analysis;
+
+    use super::*;
+    use crate::testing::{ROOM, job};
+
+    #[test]
+    fn faces_tell_at_most_the_gap() {
+        let analysis = Analysis::new(job(&format!(
+            r#"{ROOM}
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "2 m"
+frame = "80 mm"
+[[kit.projector]]
+id = "projector-p3"
+size = ["400 mm", "150 mm", "400 mm"]
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = {{ wall = "west", from_left = "2 m", height = "1.3 m" }}
+[[item]]
+id = "projector"
+is = "projector-p3"
+hung = {{ from = ["west", "5 m"], and = ["north", "2 m"], drop = "100 mm" }}
+"#
+        )));
+        let space = &analysis.job().space[0];
+        let (item, kit) = analysis.projectors_in(space).next().expect("one");
+        let projector = analysis.projector(item, kit).expect("its place is known");
+        let beam = Beam::new(&analysis, &projector).expect("it shines");
+        let exact = Uncertain::exact;
+        let mut shapes = Vec::new();
+        for place in 0..400 {
+            let step = |every: u32, of: u32| f64::from(place / every % of) / f64::from(of);
+            let (x, y, z) = (6.0 * step(1, 10), 4.0 * step(10, 8), 2.4 * step(80, 5));
+            let (sine, cosine) = f64::from(place).sin_cos();
+            shapes.push(Shape::Box(
+                [x, y, z, cosine, sine, 0.4, 0.2, 0.1 * f64::from(place % 9)].map(exact),
+            ));
+            shapes.push(Shape::Person([x, y, 0.0, z].map(exact)));
+        }
+        let mut clear = 0;
+        for shape in &shapes {
+            let gap = beam.gap_value(shape);
+            let least = beam.gap_at_least(shape);
+            assert!(least <= gap, "{least} {gap}");
+            clear += usize::from(least > 0.2);
+        }
+        assert!(clear > 100, "{clear}");
+        for few in shapes.chunks(7) {
+            let plain = (few.iter().map(|shape| beam.gap_value(shape)).enumerate())
+                .min_by(|a, b| a.1.total_cmp(&b.1));
+            let (least, shape) = beam.nearest(few).expect("some");
+            let (at, gap) = plain.expect("some");
+            assert!(std::ptr::eq(shape, &few[at]));
+            assert_eq!(least, gap);
+        }
+    }
 }

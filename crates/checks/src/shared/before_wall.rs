@@ -23,11 +23,11 @@ impl BeforeWall {
         wall: usize,
         body: &Body,
     ) -> Known<[f64; 2]> {
-        let (left, along, inward) = analysis.shape(space).wall_frame(wall)?;
+        let [left, along, inward] = analysis.shape(space).wall_frame_m(wall)?;
         let dot = |a: [f64; 2], b: [f64; 2]| a[0] * b[0] + a[1] * b[1];
-        let ([x, y], [left_x, left_y]) = (body.centre.in_plan().value(), left.value());
-        let off = dot([x - left_x, y - left_y], inward.value());
-        let ([ux, uy], [ax, ay]) = (body.along.value(), along.value());
+        let ([x, y], [left_x, left_y]) = ([body.centre.x.value(), body.centre.y.value()], left);
+        let off = dot([x - left_x, y - left_y], inward);
+        let ([ux, uy], [ax, ay]) = (body.along.value(), along);
         let (cos, sin) = ((ux * ax + uy * ay).abs(), (ux * ay - uy * ax).abs());
         let [length, _, depth] = body.size.each_ref().map(Uncertain::value);
         let half_out = (length * sin + depth * cos) / 2.0;

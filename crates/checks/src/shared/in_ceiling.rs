@@ -5,7 +5,6 @@ use std::rc::Rc;
 use analysis::{Analysis, Known, Uncertain, Vector2, is_solid};
 use model::{Hung, Item, Kit, LoudspeakerForm, Space};
 
-use crate::Subject;
 use crate::obstacles::Thing;
 
 /// A rectangle in plan.
@@ -34,12 +33,7 @@ pub(crate) fn set_in<'a>(
 
 /// The face of what is set into a ceiling: its width along the first wall that it is measured
 /// from.
-pub(crate) fn face(
-    analysis: &Analysis,
-    space: &Space,
-    item: &Item,
-    hung: &Hung,
-) -> Known<Footprint> {
+fn face(analysis: &Analysis, space: &Space, item: &Item, hung: &Hung) -> Known<Footprint> {
     let [width, height, _] = analysis.item_size(item)?;
     let at = format!("item.{}.hung", item.id);
     let nothing = || Uncertain::exact(0.0);
@@ -52,28 +46,30 @@ pub(crate) fn face(
     })
 }
 
-/// The things that hang from a space's ceiling or narrow it, but for one item.
+/// As [`face`], shared by copies; what is set in is among the things of [`on_ceiling`] too.
+pub(crate) fn own_face(analysis: &Analysis, space: &Space, item: &Item) -> Known<Rc<Footprint>> {
+    kept(analysis, space, Thing::Item(item))
+}
+
+/// The things that hang from a space's ceiling or narrow it.
 pub(crate) fn on_ceiling<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
-    but: &'a Item,
-) -> impl Iterator<Item = (Subject, Known<Rc<Footprint>>)> + 'a {
+) -> impl Iterator<Item = (Thing<'a>, Known<Rc<Footprint>>)> {
     let fixtures = (space.fixture.iter())
         .filter(|fixture| fixture.hung.is_some() && is_solid(fixture.kind))
         .map(Thing::Fixture);
-    let items = (analysis.items_in_where(space, "hangs", |_, item| item.hung.is_some()))
-        .filter(|item| item.id != but.id)
-        .map(Thing::Item);
+    let items =
+        (analysis.items_in_where(space, "hangs", |_, item| item.hung.is_some())).map(Thing::Item);
     let things = (space.soffit.iter().map(Thing::Soffit))
         .chain(fixtures)
         .chain(items);
-    things.map(move |thing| {
-        let footprint = || footprint(analysis, space, thing).map(Rc::new);
-        (
-            thing.subject(),
-            thing.kept(analysis, space, "in the ceiling", footprint),
-        )
-    })
+    things.map(move |thing| (thing, kept(analysis, space, thing)))
+}
+
+fn kept(analysis: &Analysis, space: &Space, thing: Thing<'_>) -> Known<Rc<Footprint>> {
+    let footprint = || footprint(analysis, space, thing).map(Rc::new);
+    thing.kept(analysis, space, "in the ceiling", footprint)
 }
 
 fn footprint(analysis: &Analysis, space: &Space, thing: Thing<'_>) -> Known<Footprint> {
@@ -106,37 +102,52 @@ impl Footprint {
         along.dot(direction).abs() * &self.half[0] + across.dot(direction).abs() * &self.half[1]
     }
 
-    /// [`Footprint::gap`] by best estimates alone.
-    pub fn gap_m(&self, other: &Self) -> f64 {
-        let [(a, [ax, ay]), (b, [bx, by])] =
-            [self, other].map(|one| (one.half.each_ref().map(Uncertain::value), one.along.value()));
+    fn sides_m(&self) -> [[f64; 2]; 2] {
+        let [x, y] = self.along.value();
+        [[x, y], [-y, x]]
+    }
+
+    /// [`Footprint::reach`] by best estimates alone, m.
+    pub fn reach_m(&self, [nx, ny]: [f64; 2]) -> f64 {
+        let [along, across] = self.sides_m().map(|[x, y]| (x * nx + y * ny).abs());
+        along * self.half[0].value() + across * self.half[1].value()
+    }
+
+    /// The gaps that are seen along the sides of both, by best estimates alone, m.
+    fn gaps_m(&self, other: &Self) -> [f64; 4] {
         let ([x0, y0], [x1, y1]) = (self.centre.value(), other.centre.value());
-        let reach = |[h0, h1]: [f64; 2], [ux, uy]: [f64; 2], [nx, ny]: [f64; 2]| {
-            (ux * nx + uy * ny).abs() * h0 + (ux * ny - uy * nx).abs() * h1
-        };
-        let sides = [[ax, ay], [-ay, ax], [bx, by], [-by, bx]];
-        let gap = |side: [f64; 2]| {
+        let ([a, b], [c, d]) = (self.sides_m(), other.sides_m());
+        [a, b, c, d].map(|side| {
             let between = ((x1 - x0) * side[0] + (y1 - y0) * side[1]).abs();
-            between - reach(a, [ax, ay], side) - reach(b, [bx, by], side)
-        };
-        sides.map(gap).into_iter().fold(f64::NEG_INFINITY, f64::max)
+            between - self.reach_m(side) - other.reach_m(side)
+        })
+    }
+
+    /// [`Footprint::gap`] by best estimates alone, m.
+    pub fn gap_m(&self, other: &Self) -> f64 {
+        (self.gaps_m(other).into_iter()).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// The widest gap between two rectangles that is seen along a side of either, m; minus the
     /// least move that parts them. Corner to corner the way is longer than that.
     pub fn gap(&self, other: &Self) -> Uncertain {
+        // Best estimates tell along which side: the first of the widest.
+        let gaps = self
+            .gaps_m(other)
+            .into_iter()
+            .zip(self.sides().into_iter().chain(other.sides()));
+        let widest = gaps.reduce(|one, other| if other.0 > one.0 { other } else { one });
+        let (_, side) = widest.expect("rectangles have sides");
         let between = &other.centre - &self.centre;
-        let gap = |side: &Vector2| between.dot(side).abs() - self.reach(side) - other.reach(side);
-        let sides = self.sides().into_iter().chain(other.sides());
-        let gaps = sides.map(|side| gap(&side));
-        gaps.reduce(|one, other| one.max(&other))
-            .unwrap_or_default()
+        between.dot(&side).abs() - self.reach(&side) - other.reach(&side)
     }
 }
 
 #[cfg(test)]
 mod tests {
     //! Turned rectangles: the quick gap is the value of the one that carries uncertainty.
+
+    use uncertainty::SourceId;
 
     use super::*;
 
@@ -147,7 +158,8 @@ mod tests {
             Footprint {
                 centre: Vector2::new(x, y),
                 along: Vector2::new(cos, sin),
-                half: half.map(Uncertain::exact),
+                half: half
+                    .map(|side| Uncertain::measured(side, 0.002, SourceId(side.to_bits() as u32))),
             }
         };
         let own = turned(1.0, 2.0, 10.0, [0.15, 0.1]);
@@ -158,8 +170,17 @@ mod tests {
             (1.0, 2.6, 45.0),
         ] {
             let other = turned(x, y, degrees, [0.2, 0.08]);
-            let (quick, whole) = (own.gap_m(&other), own.gap(&other).value());
-            assert!((quick - whole).abs() < 1e-12, "{quick} {whole}");
+            assert_eq!(own.gap_m(&other), own.gap(&other).value());
+            let between = &other.centre - &own.centre;
+            let gap =
+                |side: &Vector2| between.dot(side).abs() - own.reach(side) - other.reach(side);
+            let sides = own.sides().into_iter().chain(other.sides());
+            let widest = sides
+                .map(|side| gap(&side))
+                .reduce(|one, other| one.max(&other));
+            assert_eq!(Some(own.gap(&other)), widest);
+            let [x, y] = other.along.value();
+            assert_eq!(own.reach_m([x, y]), own.reach(&other.along).value());
         }
     }
 }

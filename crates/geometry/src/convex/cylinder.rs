@@ -4,9 +4,12 @@ use std::f64::consts::TAU;
 
 use units::Metres;
 
-use super::{Clearance, Convex, ShapeError, foot_on_triangle, segment_step};
+use super::{CLEAR_M, Clearance, Convex, ShapeError, foot_on_triangle, segment_step};
 use crate::plan::nearest_on_segment;
 use crate::{Point2, Point3, Vec2, Vec3};
+
+/// Bodies that a plane parts by more than this do not meet whatever rounding does, m.
+const PARTED_M: f64 = 1e-6;
 
 /// An upright cylinder: a standing person, a pendant light, a pipe.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,15 +42,20 @@ impl UprightCylinder {
     }
 
     /// Distance of a point from the cylinder, 0 inside.
-    fn distance(&self, point: Point3) -> f64 {
+    pub(super) fn distance(&self, point: Point3) -> f64 {
         let from_middle = point - self.middle;
         let beside = (from_middle.x.hypot(from_middle.y) - self.radius_m).max(0.0);
         let above = (from_middle.z.abs() - self.half_height_m).max(0.0);
-        beside.hypot(above)
+        // Of one leg alone the other is the length, without a root.
+        match (beside == 0.0, above == 0.0) {
+            (_, true) => beside,
+            (true, _) => above,
+            _ => beside.hypot(above),
+        }
     }
 
     /// The farthest point against a direction.
-    fn farthest_against(&self, n: Vec3) -> Point3 {
+    pub(super) fn farthest_against(&self, n: Vec3) -> Point3 {
         let beside = Vec2::new(n.x, n.y).unit().unwrap_or_default() * -self.radius_m;
         let above = if n.z == 0.0 {
             0.0
@@ -81,6 +89,14 @@ impl Convex {
     /// Does the body, cut to the cylinder's height and seen from above, come
     /// within the radius of its axis?
     fn overlaps_cylinder(&self, cylinder: &UprightCylinder) -> bool {
+        // Bodies that a face parts do not meet.
+        let parts = |n: &Vec3| {
+            let support = cylinder.farthest_against(*n) - Point3::default();
+            support.dot(*n) - self.reach(*n) > PARTED_M
+        };
+        if self.normals.iter().any(parts) {
+            return false;
+        }
         let axis = cylinder.middle.on_plan();
         let ends = [-1.0, 1.0].map(|sign| cylinder.middle.z + sign * cylinder.half_height_m);
         let within = |z: f64| ends[0] <= z && z <= ends[1];
@@ -90,8 +106,8 @@ impl Convex {
             .filter(|v| within(v.z))
             .map(|v| v.on_plan())
             .collect();
-        for &[a, b] in &self.edges {
-            let (a, b) = (self.vertices[a], self.vertices[b]);
+        for &edge in self.edges.iter() {
+            let [a, b] = self.ends(edge);
             for z in ends {
                 if (a.z < z) != (b.z < z) {
                     seen.push(a.towards(b, (z - a.z) / (b.z - a.z)).on_plan());
@@ -118,16 +134,30 @@ impl Convex {
         };
         let ends =
             [-1.0, 1.0].map(|end| cylinder.middle + Vec3::UP * (end * cylinder.half_height_m));
-        for &[a, b] in &self.edges {
-            let (a, b) = (self.vertices[a], self.vertices[b]);
-            // The search is dear; the distance from the axis tells when it is in vain.
-            let least = segment_step([a, b], ends).length() - cylinder.radius_m;
-            if least >= nearest.0 {
+        // The search for an edge's nearest point is dear; the distance from the axis tells when
+        // it is in vain. The edge that is nearest to the axis is searched before the others.
+        let least =
+            |edge: &[usize; 2]| segment_step(self.ends(*edge), ends).length() - cylinder.radius_m;
+        let from_axis: Vec<f64> = self.edges.iter().map(least).collect();
+        let on_edge = |edge: usize| {
+            let [a, b] = self.ends(self.edges[edge]);
+            let share = lowest(0.0, 1.0, |t| cylinder.distance(a.towards(b, t)));
+            [0.0, share, 1.0].map(|t| a.towards(b, t))
+        };
+        let first = (0..from_axis.len()).min_by(|a, b| from_axis[*a].total_cmp(&from_axis[*b]));
+        let first = first.map(|edge| (edge, on_edge(edge)));
+        let known = first.map_or(f64::INFINITY, |(_, points)| {
+            (points.map(|point| cylinder.distance(point)).into_iter()).fold(f64::INFINITY, f64::min)
+        });
+        for (edge, least) in from_axis.iter().enumerate() {
+            if *least >= nearest.0 || *least > known + CLEAR_M {
                 continue;
             }
-            let share = lowest(0.0, 1.0, |t| cylinder.distance(a.towards(b, t)));
-            for t in [0.0, share, 1.0] {
-                let point = a.towards(b, t);
+            let points = match first {
+                Some((first, points)) if first == edge => points,
+                _ => on_edge(edge),
+            };
+            for point in points {
                 note(
                     &mut nearest,
                     cylinder.distance(point),
@@ -135,7 +165,7 @@ impl Convex {
                 );
             }
         }
-        for &t in &self.triangles {
+        for &t in self.triangles.iter() {
             let [a, b, c] = self.corners_of(t);
             if let Some(n) = (b - a).cross(c - a).unit() {
                 for n in [n, -n] {
@@ -228,7 +258,7 @@ fn surrounds(others: &[Point2], point: Point2) -> bool {
 }
 
 /// Where a function with one dip between two bounds is lowest: golden section.
-fn lowest(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
+pub(super) fn lowest(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
     let shrink = (5.0_f64.sqrt() - 1.0) / 2.0;
     let (mut a, mut b) = (high - shrink * (high - low), low + shrink * (high - low));
     let (mut at_a, mut at_b) = (f(a), f(b));

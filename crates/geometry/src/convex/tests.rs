@@ -465,3 +465,115 @@ fn shapes_without_size_are_refused() {
         Err(ShapeError::CornersNotConvex { .. })
     ));
 }
+
+/// Every corner with every face and every edge with every edge: what is left out of the search
+/// for the least distance must not change it.
+#[test]
+fn distances_are_those_of_looking_at_everything() {
+    let plain = |a: &Convex, b: &Convex| {
+        let mut steps = Vec::new();
+        for &v in &a.vertices {
+            let feet = b.triangles.iter();
+            steps.extend(feet.filter_map(|t| Some(foot_on_triangle(b.corners_of(*t), v)? - v)));
+        }
+        for &v in &b.vertices {
+            let feet = a.triangles.iter();
+            steps.extend(feet.filter_map(|t| Some(v - foot_on_triangle(a.corners_of(*t), v)?)));
+        }
+        for edge in a.edges.iter() {
+            let other = b.edges.iter();
+            steps.extend(other.map(|other| segment_step(a.ends(*edge), b.ends(*other))));
+        }
+        let shorter = |one: Vec3, other: Vec3| {
+            if other.length() < one.length() {
+                other
+            } else {
+                one
+            }
+        };
+        let step = steps.into_iter().reduce(shorter).unwrap();
+        (step.length(), step)
+    };
+    let mut rng = rng(11);
+    let mut apart = 0;
+    for i in 0..3000 {
+        let shift = Vec3::new(
+            rng.random_range(-2.5..2.5),
+            rng.random_range(-2.5..2.5),
+            0.3,
+        );
+        let a = Convex::from(&random_box(&mut rng));
+        let b = match i % 3 {
+            0 => Convex::from(&random_box(&mut rng)),
+            1 => random_pyramid(&mut rng),
+            // Square to the first: distances of many pairs are alike.
+            _ => moved(&a, Vec3::new(0.0, shift.y.round(), shift.x.round())),
+        };
+        let b = moved(&b, shift);
+        for (a, b) in [(&a, &b), (&b, &a)] {
+            let clearance = a.clearance(b);
+            if clearance.signed.0 > 0.0 {
+                let (distance, step) = plain(a, b);
+                assert_eq!(clearance.signed.0, distance, "{i}");
+                if distance > 1e-9 {
+                    assert_eq!(Some(clearance.away), step.unit(), "{i}");
+                }
+                apart += 1;
+            }
+        }
+    }
+    assert!(apart > 2000, "{apart}");
+}
+
+#[test]
+fn distances_to_a_cylinder_are_those_of_looking_at_every_edge() {
+    let plain = |body: &Convex, cylinder: &UprightCylinder| {
+        let along = |edge: &[usize; 2]| {
+            let [a, b] = body.ends(*edge);
+            let share = cylinder::lowest(0.0, 1.0, |t| cylinder.distance(a.towards(b, t)));
+            [0.0, share, 1.0].map(|t| cylinder.distance(a.towards(b, t)))
+        };
+        let edges = body.edges.iter().flat_map(along);
+        let faces = body.triangles.iter().flat_map(|t| {
+            let [a, b, c] = body.corners_of(*t);
+            let n = (b - a).cross(c - a).unit();
+            n.into_iter().flat_map(|n| [n, -n]).filter_map(move |n| {
+                let support = cylinder.farthest_against(n);
+                Some((support - foot_on_triangle([a, b, c], support)?).length())
+            })
+        });
+        edges.chain(faces).fold(f64::INFINITY, f64::min)
+    };
+    let mut rng = rng(12);
+    let mut apart = 0;
+    for i in 0..1000 {
+        let body = match i % 2 {
+            0 => Convex::from(&random_box(&mut rng)),
+            _ => random_pyramid(&mut rng),
+        };
+        let mut at = || rng.random_range(-2.5..2.5);
+        let (x, y, z) = (at(), at(), at());
+        let cylinder = cylinder(x, y, z, 0.25, 1.2);
+        let distance = body.clearance_to_cylinder(&cylinder).signed.0;
+        if distance > 0.0 {
+            assert!((distance - plain(&body, &cylinder)).abs() < 1e-12, "{i}");
+            apart += 1;
+        }
+    }
+    assert!(apart > 500, "{apart}");
+}
+
+/// By the faces alone two bodies are never farther apart than they are.
+#[test]
+fn faces_never_tell_too_much() {
+    let mut rng = rng(13);
+    for _ in 0..1000 {
+        let (a, b) = (random_pyramid(&mut rng), random_box(&mut rng));
+        let b = Convex::from(&b);
+        let by_faces = a
+            .faces()
+            .map(|(n, reach)| -reach - b.reach(-n))
+            .fold(f64::NEG_INFINITY, f64::max);
+        assert!(by_faces <= a.clearance(&b).signed.0.max(0.0) + 1e-12);
+    }
+}

@@ -30,7 +30,10 @@ impl Asked<'_> {
             half: [width / 2.0, &height / 2.0],
         };
         let mut barriers = self.walls_around(&own)?;
-        for (subject, footprint) in on_ceiling(analysis, space, item) {
+        let others = on_ceiling(analysis, space)
+            .filter(|(thing, _)| thing.item_id() != Some(item.id.as_str()));
+        for (thing, footprint) in others {
+            let subject = thing.subject();
             if self.is_away(&subject.id) {
                 continue;
             }
