@@ -485,6 +485,16 @@ impl Analysis {
         items.map(|&at| self.job.item[at].as_ref())
     }
 
+    /// An item's place in the job.
+    pub fn position_of_item(&self, item: &Item) -> usize {
+        self.item_at(&item.id).expect("an item of this job")
+    }
+
+    /// The item at a place of the job.
+    pub fn item_number(&self, at: usize) -> &Item {
+        self.noted_item(at)
+    }
+
     /// Items of a space of which something is true; of the others that answer alone is noted, as
     /// in [`Analysis::settled_of_item`].
     pub fn items_in_where<'a>(

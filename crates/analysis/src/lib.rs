@@ -171,10 +171,15 @@ impl Analysis {
     /// As [`Analysis::edited`], to see what a remedy would do: what would mend the copy in
     /// turn is not asked.
     pub fn tried(&self, edits: &[Edit]) -> Result<Self, EditError> {
-        Ok(Self {
+        let tried = Self {
             is_trial: true,
             ..self.edited(edits)?
-        })
+        };
+        // Copies hold what they find against it, also what it was never asked itself.
+        if !tried.is_short_lived() {
+            tried.take_over_all();
+        }
+        Ok(tried)
     }
 
     /// Whether nobody asks what would mend this job.

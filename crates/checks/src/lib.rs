@@ -87,9 +87,9 @@ pub use verdict::Verdict;
 // Named here so that a check says `crate::moves`, wherever the file lies.
 use shared::{
     aiming, beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out,
-    driven, floor_space, framed, garden_sound, hops, in_ceiling, listening, mounted, moves,
-    neighbours, obstacles, passing, plate, playing, room_sound, runs, screen_light, seat_sound,
-    seeing, shifting, speaker_wire, track, whole,
+    driven, floor_space, framed, garden_sound, hops, in_ceiling, in_line, listening, mounted,
+    moves, neighbours, obstacles, passing, plate, playing, room_sound, runs, screen_light,
+    seat_sound, seeing, shifting, speaker_wire, track, whole,
 };
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Is there room for each cable's tightest bend behind plates, and where its way turns in a wall?
 
-use analysis::{Analysis, Drilled, Known, LegKind, Passage, Source, Uncertain, WallPart};
+use analysis::{Analysis, Drilled, Known, LegKind, Parts, Passage, Source, Uncertain, WallPart};
 use model::{Cable, CableKit, Framing, Kit, Space};
 use routing::Medium;
 use units::Dimension;
@@ -30,7 +30,7 @@ pub(crate) static CHECK: Check = Check {
         tolerance: 1e-9, // Exact.
         unit: "mm",
     }],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 /// From stud to stud where nobody measured it, m, and how far it may be off (common practice, no source).

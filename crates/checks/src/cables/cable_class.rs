@@ -1,6 +1,6 @@
 //! May each cable run where it runs?
 
-use analysis::{Analysis, Known, LegKind, Means, Missing, Source};
+use analysis::{Analysis, Known, LegKind, Means, Missing, Parts, Source};
 use model::{Beyond, Cable, CableKit, Region, Space, SpaceKind, cable_end};
 use routing::Medium;
 use wiring::cable::{Space as Place, space_of_mark};
@@ -36,7 +36,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "1",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn serves(mark: &str, place: Place) -> Option<bool> {

@@ -1,6 +1,6 @@
 //! Is each low-voltage box far enough from mains boxes in its wall?
 
-use analysis::{Analysis, Known, Limit, Source, Uncertain, WallRect, item_label};
+use analysis::{Analysis, Known, Limit, Parts, Source, Uncertain, WallRect, item_label};
 use model::{Edit, FixtureKind, Item, Kit, Space};
 use units::Dimension;
 use wiring::cable::MAINS_DISTANCE_MIN;
@@ -40,7 +40,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Move it along the wall to the next bay, or set a barrier in the box.",
     limits: &[&MAINS_DISTANCE],
     published: &[TWO_INCHES],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES, run),
 };
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {

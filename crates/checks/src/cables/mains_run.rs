@@ -25,7 +25,7 @@ pub(crate) static CHECK: Check = Check {
     when_it_fails: "Pull the cable through the next bay, or through a conduit. Find mains with a detector and switch the circuit off before anything is drilled; mains are moved by a licensed electrician.",
     limits: &[&MAINS_DISTANCE],
     published: &[TWO_INCHES],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::FIXTURES, run),
 };
 
 /// Side by side for longer than this a line hums, m (common practice, no source).

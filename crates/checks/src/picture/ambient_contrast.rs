@@ -135,12 +135,16 @@ fn decide(analysis: &Analysis, space: &Space, light: &ScreenLight) -> Known<Outc
         least.value,
         class.map_or("nothing but a dark room", |class| class.name),
     );
+    let outcome = Outcome::at_least(found, &least, Dimension::Factor)
+        .because(sentence)
+        .caution(Caution::BrightBeam);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
     let spare = |found: &Uncertain| to_spare(&(found - least.value), 0.0);
     let with_white = |white: &Uncertain| spare(&room.contrast(white, &room.ambient));
     let factor = least_change(9.0, |by| with_white(&(&white * (1.0 + by)))).map(|by| 1.0 + by);
-    Ok(Outcome::at_least(found, &least, Dimension::Factor)
-        .because(sentence)
-        .caution(Caution::BrightBeam)
+    Ok(outcome
         .remedy(darken(analysis, space, &room, |ambient| {
             spare(&room.contrast(&white, ambient))
         }))

@@ -4,7 +4,7 @@ use analysis::{
     Analysis, Known, Limit, LimitValue, Means, Missing, Parts, Picture, Source, Uncertain,
     WallRect, item_label,
 };
-use model::{Edit, Item, LoudspeakerForm, LoudspeakerKit, Space};
+use model::{Edit, Item, Kit, LoudspeakerForm, LoudspeakerKit, Space};
 use units::Dimension;
 
 use crate::before_wall::{BeforeWall, rects_apart};
@@ -49,7 +49,10 @@ static GAP_MIN: Limit = Limit {
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for (item, kit) in analysis.loudspeakers_in(space) {
+    for item in analysis.items_in_where(space, "goes with a picture", goes_with_a_picture) {
+        let Some(Kit::Loudspeaker(kit)) = analysis.kit_of(item) else {
+            continue;
+        };
         let Some(shown) = picture_with(analysis, space, item, kit) else {
             continue;
         };
@@ -354,6 +357,16 @@ impl<'a> Pair<'a> {
         );
         let edit = Edit::set(format!("item.{}.mount", self.item.id), arm.clone());
         Some(Remedy::new(says, vec![edit]).caution(Caution::Lifting))
+    }
+}
+
+fn goes_with_a_picture(analysis: &Analysis, item: &Item) -> bool {
+    let space = analysis.space_with(item, Parts::NONE);
+    match (analysis.kit_of(item), space) {
+        (Some(Kit::Loudspeaker(kit)), Ok(space)) => {
+            picture_with(analysis, space, item, kit).is_some()
+        }
+        _ => false,
     }
 }
 

@@ -7,8 +7,9 @@ use units::Dimension;
 
 use crate::beam::{Beam, Shape};
 use crate::beam_obstacles::{BeamObstacle, beam_obstacles};
+use crate::in_line::{NEAR_BEAM_M, things_near_beam};
 use crate::moves::{Placed, Round, text_of, to_spare, written_length};
-use crate::obstacles::{Thing, oriented_box};
+use crate::obstacles::{Thing, oriented_box, things};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -63,8 +64,6 @@ static STANDING_HEIGHT: Limit = Limit {
     regional: &[],
 };
 
-/// Wider gaps are only told of the nearest thing, m.
-const REPORTED_M: f64 = 0.50;
 /// Nothing is moved further than this, m.
 const MOVE_MOST_M: f64 = 1.0;
 /// Nor hung higher or lower by more than this, which brings it among the heads, m.
@@ -99,16 +98,21 @@ fn gap_of_point(point: [f64; 3]) -> f64 {
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
-    let mut projectors = analysis.projectors_in(space).peekable();
-    if projectors.peek().is_none() {
-        return Vec::new();
-    }
-    let everything = beam_obstacles(analysis, space, standing_height_m(analysis));
-    projectors
+    analysis
+        .projectors_in(space)
         .flat_map(|(item, kit)| {
             let seen = analysis.projector(item, kit).and_then(|projector| {
                 let beam = Beam::new(analysis, &projector)?;
-                Ok(met(analysis, space, &projector, &beam, &everything))
+                let standing_m = standing_height_m(analysis);
+                let near = things_near_beam(analysis, space, item);
+                let near = beam_obstacles(analysis, space, near, standing_m);
+                if let Some(findings) = met(analysis, space, &projector, &beam, &near, false) {
+                    return Ok(findings);
+                }
+                // Where nothing is near, the nearest thing is told of, however far.
+                let all = beam_obstacles(analysis, space, things(analysis, space), standing_m);
+                let findings = met(analysis, space, &projector, &beam, &all, true);
+                Ok(findings.unwrap_or_default())
             });
             seen.unwrap_or_else(|missing| {
                 vec![CHECK.about(space, Subject::item(item), || Err(missing))]
@@ -117,13 +121,16 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         .collect()
 }
 
+/// Findings about what is met; nothing where no gap is known to be near and not `all` there is
+/// was looked at.
 fn met(
     analysis: &Analysis,
     space: &Space,
     projector: &ProjectorPlace<'_>,
     beam: &Beam<'_>,
     everything: &[BeamObstacle<'_>],
-) -> Vec<Finding> {
+    all: bool,
+) -> Option<Vec<Finding>> {
     let base = Subject::item(projector.item);
     let concerned = everything
         .iter()
@@ -152,10 +159,10 @@ fn met(
         let at_least = (shapes.iter())
             .map(|shape| beam.gap_at_least(shape))
             .fold(f64::INFINITY, f64::min);
-        let near = (at_least < REPORTED_M)
+        let near = (at_least < NEAR_BEAM_M)
             .then(|| beam.nearest(shapes))
             .flatten()
-            .filter(|(gap, _)| *gap < REPORTED_M);
+            .filter(|(gap, _)| *gap < NEAR_BEAM_M);
         match near {
             Some((_, shape)) => {
                 is_answered = true;
@@ -165,10 +172,16 @@ fn met(
             None => beyond.push((at_least, obstacle, shapes)),
         }
     }
-    if !is_answered && let Some((obstacle, shape)) = nearest(beam, &beyond) {
+    if is_answered {
+        return Some(findings);
+    }
+    if !all {
+        return None;
+    }
+    if let Some((obstacle, shape)) = nearest(beam, &beyond) {
         findings.push(CHECK.about(space, base, || Ok(met(obstacle, shape).decide())));
     }
-    findings
+    Some(findings)
 }
 
 /// Of things with their shapes and what the gap to each is at least, m, the one with the least

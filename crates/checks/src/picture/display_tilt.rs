@@ -138,7 +138,7 @@ fn decide(
     );
     Ok(Outcome::at_most(angle, limit, Dimension::Angle)
         .because(sentence)
-        .remedy(tilt(analysis, watched, mount, &eyes, limit)))
+        .mended(analysis, || [tilt(analysis, watched, mount, &eyes, limit)]))
 }
 
 /// What a bracket is set to, rad.

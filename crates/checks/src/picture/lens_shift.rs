@@ -300,18 +300,19 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
     };
     // A share of the limit that leaves the margin larger than its uncertainty.
     let share = used.value() + to_spare(outcome.margin(), 0.0) - 0.001;
-    let room = reach.limit(share.max(0.0)).zip(picture_size(projector));
-    let mut outcome = outcome
+    let outcome = outcome
         .because(sentence)
         .caution(Caution::Ladder)
         .caution(Caution::BrightBeam);
-    if let Some((bounds, size)) = room {
-        let moves = Moves::find(projector, bounds, size);
-        for remedy in moves.remedies(analysis, projector) {
-            outcome = outcome.remedy(Some(remedy));
-        }
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
     }
-    Ok(outcome)
+    let room = reach.limit(share.max(0.0)).zip(picture_size(projector));
+    let Some((bounds, size)) = room else {
+        return Ok(outcome);
+    };
+    let moves = Moves::find(projector, bounds, size).remedies(analysis, projector);
+    Ok((moves.into_iter()).fold(outcome, |outcome, remedy| outcome.remedy(Some(remedy))))
 }
 
 /// What it would cost to tilt the projector instead and correct its keystone, where its

@@ -5,8 +5,9 @@ use model::Space;
 use uncertainty::through;
 use units::Dimension;
 
+use crate::in_line::{beside_m, things_in_line};
 use crate::moves::{Placed, Round, text_of, to_spare, written_length};
-use crate::obstacles::{Thing, things};
+use crate::obstacles::Thing;
 use crate::{
     Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
 };
@@ -106,7 +107,7 @@ enum Way {
 
 fn decide(analysis: &Analysis, space: &Space, projector: &ProjectorPlace<'_>) -> Known<Outcome> {
     let wall = nearest_wall(analysis, space, projector)?;
-    let thing = things(analysis, space)
+    let thing = things_in_line(analysis, space, projector.item)
         .filter(|thing| !is_own(*thing, projector))
         .filter_map(|thing| met(analysis, space, projector, thing))
         .reduce(|a, b| if b.gap < a.gap { b } else { a });
@@ -256,27 +257,6 @@ fn beside(projector: &ProjectorPlace<'_>, body: &Body) -> [Uncertain; 3] {
     ]
 }
 
-/// By best estimates alone, how far the thing's middle is from the case's along the same
-/// directions, and [`beside`], m.
-fn beside_m(projector: &ProjectorPlace<'_>, body: &Body) -> [[f64; 3]; 2] {
-    let (case, face) = (&projector.case, &projector.picture.face);
-    let dot = |[ax, ay]: [f64; 2], [bx, by]: [f64; 2]| ax * bx + ay * by;
-    let ([x, y, z], [case_x, case_y, case_z]) = (body.centre.value(), case.centre.value());
-    let (offset, along) = ([x - case_x, y - case_y], body.along.value());
-    let (right, normal) = (face.right.value(), face.normal.value());
-    let [length, height, depth] = body.size.each_ref().map(Uncertain::value);
-    let [across, up, back] = case.size.each_ref().map(Uncertain::value);
-    let parallel = dot(along, right).abs();
-    let square = dot(along, normal).abs();
-    let middles = [dot(offset, right), dot(offset, normal), z - case_z];
-    let between = [
-        middles[0].abs() - (parallel * length + square * depth + across) / 2.0,
-        middles[1].abs() - (square * length + parallel * depth + back) / 2.0,
-        middles[2].abs() - (height + up) / 2.0,
-    ];
-    [middles, between]
-}
-
 fn moved(
     analysis: &Analysis,
     projector: &ProjectorPlace<'_>,
@@ -312,6 +292,7 @@ mod tests {
 
     use super::*;
     use crate::Verdict;
+    use crate::obstacles::things;
     use crate::testing::{ROOM, findings, findings_after, job, told};
 
     /// A case of 400 × 150 × 400 mm; with a drop of 100 mm its underside is 2.15 m high.

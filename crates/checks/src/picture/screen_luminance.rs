@@ -127,10 +127,13 @@ fn decide(analysis: &Analysis, light: &ScreenLight, least: &LimitValue) -> Known
         analysis.exact(least.value, Dimension::Luminance),
     );
     // Everything but the picture's width multiplies the luminance.
-    let factor = factor_needed(&white, least.value);
-    let outcome = Outcome::at_least(white, least, Dimension::Luminance)
+    let outcome = Outcome::at_least(white.clone(), least, Dimension::Luminance)
         .because(sentence)
         .caution(Caution::BrightBeam);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    let factor = factor_needed(&white, least.value);
     Ok(outcome
         .remedy(smaller_picture(analysis, light, |white| {
             to_spare(&(white - least.value), 0.0)

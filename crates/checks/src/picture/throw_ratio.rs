@@ -86,10 +86,14 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         limit.source.clone(),
     );
     let (near_side, shortfall) = (std::ptr::eq(limit, &low), outcome.margin().clone());
-    Ok(outcome
+    let outcome = outcome
         .because(sentence)
         .caution(Caution::Ladder)
-        .caution(Caution::BrightBeam)
+        .caution(Caution::BrightBeam);
+    if !outcome.asks_for_remedies(analysis) {
+        return Ok(outcome);
+    }
+    Ok(outcome
         .remedy(move_projector(analysis, projector, &shortfall, near_side))
         .remedy(other_width(
             analysis,

@@ -165,9 +165,34 @@ pub(crate) struct Beam<'a> {
     /// Lens; picture's middle, direction to the right, width, height.
     inputs: [Uncertain; 10],
     now: Convex,
-    /// Outward directions of its faces, and how far it reaches along them, m.
-    faces: Vec<(Vec3, f64)>,
+    near: Near,
     lens_radius: Uncertain,
+}
+
+/// A beam's faces by best estimates: whether a thing may be near.
+#[derive(Clone)]
+pub(crate) struct Near {
+    /// Outward directions, and how far the beam reaches along them, m.
+    faces: Vec<(Vec3, f64)>,
+    lens_radius_m: f64,
+}
+
+impl Near {
+    /// What the gap is at least by best estimates, as the beam's faces alone tell it, m: much
+    /// sooner known than [`Beam::gap_value`], and never more.
+    pub fn gap_at_least(&self, shape: &Shape) -> f64 {
+        let least_along = shape.least_along();
+        let apart = (self.faces.iter())
+            .map(|(n, reach)| least_along(*n) - reach)
+            .fold(f64::NEG_INFINITY, f64::max);
+        // Of bodies that overlap by their faces, more is not known.
+        let apart = if apart > 0.0 {
+            apart
+        } else {
+            f64::NEG_INFINITY
+        };
+        apart - self.lens_radius_m - ROUNDING_M
+    }
 }
 
 impl<'a> Beam<'a> {
@@ -211,12 +236,16 @@ impl<'a> Beam<'a> {
                     LENS_DIAMETER_TOLERANCE_M,
                 )
             });
+        let lens_radius = diameter / 2.0;
         Ok(Self {
             analysis,
             inputs,
-            faces: now.faces().collect(),
+            near: Near {
+                faces: now.faces().collect(),
+                lens_radius_m: lens_radius.value(),
+            },
             now,
-            lens_radius: diameter / 2.0,
+            lens_radius,
         })
     }
 
@@ -258,20 +287,14 @@ impl<'a> Beam<'a> {
         beam.shadow(&corners)
     }
 
-    /// What the gap is at least by best estimates, as the beam's faces alone tell it, m: much
-    /// sooner known than [`Beam::gap_value`], and never more.
+    /// As [`Near::gap_at_least`].
     pub fn gap_at_least(&self, shape: &Shape) -> f64 {
-        let least_along = shape.least_along();
-        let apart = (self.faces.iter())
-            .map(|(n, reach)| least_along(*n) - reach)
-            .fold(f64::NEG_INFINITY, f64::max);
-        // Of bodies that overlap by their faces, more is not known.
-        let apart = if apart > 0.0 {
-            apart
-        } else {
-            f64::NEG_INFINITY
-        };
-        apart - self.lens_radius.value() - ROUNDING_M
+        self.near.gap_at_least(shape)
+    }
+
+    /// What tells which things are near it.
+    pub fn near(&self) -> Near {
+        self.near.clone()
     }
 
     /// Of shapes the one with the least gap by best estimates, the first of equal ones, with

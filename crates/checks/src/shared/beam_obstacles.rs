@@ -7,7 +7,7 @@ use model::{Fixture, FixtureKind, Opening, OpeningKind, Seat, Side, Space, Swing
 
 use crate::Subject;
 use crate::beam::{PERSON_RADIUS_M, Shape};
-use crate::obstacles::{Thing, things};
+use crate::obstacles::Thing;
 
 /// From the eyes to the crown, m (from memory, ISO 7250-1 sitting height less eye height).
 const CROWN_ABOVE_EYES_M: f64 = 0.12;
@@ -54,14 +54,15 @@ impl BeamObstacle<'_> {
     }
 }
 
-/// Everything of a space that may stand in a beam: things, people who sit, stand up or walk
+/// Of things and all else of a space what may stand in a beam: people who sit, stand up or walk
 /// by at `standing_m`, and door leaves.
 pub(crate) fn beam_obstacles<'a>(
     analysis: &'a Analysis,
     space: &'a Space,
+    things: impl Iterator<Item = Thing<'a>>,
     standing_m: f64,
 ) -> Vec<BeamObstacle<'a>> {
-    let mut found: Vec<BeamObstacle<'a>> = things(analysis, space)
+    let mut found: Vec<BeamObstacle<'a>> = things
         .filter(|thing| !is_flat(*thing))
         .map(|thing| BeamObstacle {
             who: Who::Thing(thing),

@@ -202,7 +202,7 @@ pub fn hanging(
         .map(|asked| known(asked, &mut needs).map(|asked| asked.value()));
     let standing_m = beam_clear::standing_height_m(analysis);
     let mut shadows = Vec::new();
-    let everything = beam_obstacles(analysis, space, standing_m);
+    let everything = beam_obstacles(analysis, space, things(analysis, space), standing_m);
     for obstacle in &everything {
         if beam_clear::belongs_to(obstacle, space, projector) {
             continue;
@@ -316,7 +316,12 @@ pub fn picture_shadows(
     let Ok(beam) = Beam::new(analysis, projector) else {
         return Vec::new();
     };
-    let everything = beam_obstacles(analysis, space, beam_clear::standing_height_m(analysis));
+    let everything = beam_obstacles(
+        analysis,
+        space,
+        things(analysis, space),
+        beam_clear::standing_height_m(analysis),
+    );
     let mut shadows = Vec::new();
     for obstacle in &everything {
         if beam_clear::belongs_to(obstacle, space, projector) {

@@ -16,6 +16,7 @@ pub(crate) mod garden_sound;
 pub(crate) mod hanging;
 pub(crate) mod hops;
 pub(crate) mod in_ceiling;
+pub(crate) mod in_line;
 pub(crate) mod listening;
 pub(crate) mod mounted;
 pub(crate) mod moves;

@@ -87,7 +87,7 @@ fn is_by_wall(analysis: &Analysis, item: &Item, wall: usize) -> bool {
 }
 
 /// Soffits and fixtures.
-fn fixed_things(space: &Space) -> impl Iterator<Item = Thing<'_>> {
+pub(crate) fn fixed_things(space: &Space) -> impl Iterator<Item = Thing<'_>> {
     let fixtures = space
         .fixture
         .iter()
@@ -95,7 +95,7 @@ fn fixed_things(space: &Space) -> impl Iterator<Item = Thing<'_>> {
     (space.soffit.iter().map(Thing::Soffit)).chain(fixtures.map(Thing::Fixture))
 }
 
-fn is_in_the_way(analysis: &Analysis, item: &Item) -> bool {
+pub(crate) fn is_in_the_way(analysis: &Analysis, item: &Item) -> bool {
     let placed = item.on.is_some() || item.at.is_some() || item.hung.is_some();
     placed && !matches!(analysis.kit_of(item), Some(Kit::Mount(_)))
 }

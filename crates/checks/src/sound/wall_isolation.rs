@@ -1,7 +1,7 @@
 //! How loud is the sound of this room in the one behind its wall?
 
 use acoustics::isolation::{self, Part};
-use analysis::{Analysis, COVERAGE_FACTOR, Limit, Means, Missing, Source};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Means, Missing, Parts, Source};
 use model::{Construction, Edit, Level, LoudspeakerForm, OpeningKind, Space};
 use units::{Decibels, Dimension, SquareMetres};
 
@@ -78,7 +78,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "dB",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::OPENINGS.and(Parts::COVERINGS), run),
 };
 
 /// How far a real wall's octaves lie from the reference curve, 95 %: common practice.

@@ -1,6 +1,6 @@
 //! May the holes for each cable be drilled through the framing on its way?
 
-use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain};
+use analysis::{Analysis, Known, Limit, Means, Missing, Parts, Source, Uncertain};
 use model::{Cable, CableKit, Framing, Space};
 use units::{Dimension, Metres};
 use wiring::holes::{Bearing, JoistLimits, NAIL_PLATE_EDGE_MIN, StudLimits};
@@ -118,7 +118,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "in",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn stud_in(depth_in: f64, bearing: Bearing) -> f64 {

@@ -1,6 +1,6 @@
 //! Are notches in studs and joists shallow enough?
 
-use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain};
+use analysis::{Analysis, Known, Limit, Means, Missing, Parts, Source, Uncertain};
 use model::{Construction, Framing, NotchAt, Space};
 use units::{Dimension, Metres};
 use wiring::holes::{Bearing, JoistLimits, NotchPlace, StudLimits};
@@ -93,7 +93,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "in",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 fn stud_in(depth_in: f64, bearing: Bearing) -> f64 {

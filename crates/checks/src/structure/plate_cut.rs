@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use analysis::{Analysis, Known, Limit, Means, Missing, Source, Uncertain};
+use analysis::{Analysis, Known, Limit, Means, Missing, Parts, Source, Uncertain};
 use model::{Cable, CableKit, Construction, Framing, Length, Space};
 use units::{Dimension, Metres};
 use wiring::holes::{TOP_PLATE_CUT_MAX, TopPlate, shared_hole, top_plate_margin};
@@ -57,7 +57,7 @@ pub(crate) static CHECK: Check = Check {
             unit: "in",
         },
     ],
-    run: Run::EachSpace(run),
+    run: Run::EachSpaceIn(Parts::NONE, run),
 };
 
 /// From stud to stud where nobody measured it, m (common practice, no source).

@@ -2,9 +2,10 @@
 
 use analysis::{Analysis, Body, ProjectorPlace, SpaceModel, Vector2};
 use geometry::{Ceiling, Plane};
-use model::{Space, SpaceKind};
+use model::{Item, Space, SpaceKind};
 
-use crate::obstacles::{Thing, things};
+use crate::in_line::things_in_line;
+use crate::obstacles::Thing;
 use crate::{Known, Uncertain};
 
 /// Nothing farther than this from a side disturbs it, m: no maker asks for as much.
@@ -55,7 +56,7 @@ pub(super) struct Case<'a> {
     body: &'a Body,
     right: &'a Vector2,
     back: &'a Vector2,
-    item: &'a str,
+    item: &'a Item,
     screen: &'a str,
     /// In plan.
     corners: [Vector2; 4],
@@ -87,19 +88,22 @@ impl<'a> Case<'a> {
             body,
             right,
             back,
-            item: &projector.item.id,
+            item: projector.item,
             screen: &projector.screen.id,
             corners: ends.map(|(sideways, behind)| corner(sideways, behind)),
         }
     }
 
     /// Soffits and things whose body is known; the picture checks ask for the others.
-    pub fn near_things<'t>(&self, analysis: &'t Analysis, space: &'t Space) -> Vec<Seen<'t>> {
-        things(analysis, space)
+    pub fn near_things<'t>(&self, analysis: &'t Analysis, space: &'t Space) -> Vec<Seen<'t>>
+    where
+        'a: 't,
+    {
+        things_in_line(analysis, space, self.item)
             .filter(|thing| {
                 !thing
                     .item_id()
-                    .is_some_and(|id| id == self.item || id == self.screen)
+                    .is_some_and(|id| id == self.item.id || id == self.screen)
             })
             .filter_map(|thing| {
                 let body = thing.body(analysis, space).ok()?;
