@@ -274,6 +274,18 @@ fn same_but_for_place(a: &Item, b: &Item) -> bool {
     there == *b
 }
 
+/// Whether two cables differ in nothing but what they are made of and cut from.
+fn same_run(a: &Cable, b: &Cable) -> bool {
+    let made_alike = Cable {
+        kind: b.kind.clone(),
+        fixed: b.fixed,
+        length: b.length.clone(),
+        spool: b.spool.clone(),
+        ..a.clone()
+    };
+    made_alike == *b
+}
+
 /// Whether two items differ in their names and nothing else.
 fn same_but_for_name(a: &Item, b: &Item) -> bool {
     let called = Item {
@@ -371,6 +383,9 @@ pub(crate) fn changes(old: (&Job, &Index), new: (&Job, &Index)) -> Changes {
         ];
         if !a.is_some_and(|a| Arc::ptr_eq(a, b) || a == b) {
             changed.note(Thing::Cable, at);
+            if !a.is_some_and(|a| same_run(a, b)) {
+                changed.note(Thing::CableRun, at);
+            }
             if a.and_then(|a| a.existing.as_ref()) != b.existing.as_ref() {
                 changed.note(Thing::List, List::ExistingCables as usize);
             }
@@ -719,6 +734,11 @@ impl Analysis {
     pub(crate) fn noted_cable(&self, at: usize) -> &Cable {
         self.ledger.note(Thing::Cable, at);
         &self.job.cable[at]
+    }
+
+    /// Notes a cable for a caller who looks at nothing but where it runs and what is spared for it.
+    pub(crate) fn note_run_of_cable(&self, at: usize) {
+        self.ledger.note(Thing::CableRun, at);
     }
 
     pub(crate) fn cable_at(&self, id: &str) -> Option<usize> {

@@ -26,6 +26,8 @@ pub(crate) enum Thing {
     /// A part of a space, by the space's index times [`PARTS_MAX`] and the part's.
     SpacePart,
     Cable,
+    /// Where a cable runs and what is spared for it: all of it but what it is made of and cut from.
+    CableRun,
     Kit,
     Zone,
     /// Which items are in a space and what kind each is, by the space's index.

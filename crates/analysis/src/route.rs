@@ -7,6 +7,9 @@
 //! walls gets its wire from the nearest one; under a slope the run follows the ceiling, over a
 //! ridge if one lies between.
 
+#[cfg(test)]
+mod tests;
+
 use model::{Cable, Item, Space, SpaceKind, Way};
 use uncertainty::{Uncertain, Vector2, Vector3};
 use units::Dimension;
@@ -121,7 +124,7 @@ impl Analysis {
         let route = self.kept(
             |answers| answers.routes.get(index),
             || {
-                self.noted_cable(index);
+                self.note_run_of_cable(index);
                 if cable.legs.is_empty() {
                     self.route_any(cable, cable.way)
                 } else {
@@ -172,7 +175,7 @@ impl Analysis {
             SettledAt::Cut(index),
             |answers| answers.cuts.get(index),
             || {
-                self.noted_cable(index);
+                self.note_run_of_cable(index);
                 let length = self.cut_length_of(cable, self.route(cable)?);
                 let spread_m = length.standard_uncertainty();
                 Ok((length, spread_m))

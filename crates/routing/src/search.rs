@@ -182,8 +182,11 @@ fn look_round<B: Fn(NodeId) -> f64>(
     reached: &mut Reached<B>,
     (from, price_s): (NodeId, f64),
 ) {
+    // No price is negative: what costs as much already gains nothing, such as the way back.
     for there in graph.moves_from(from) {
-        if let Some(more_s) = by.price(there) {
+        if price_s < reached.price(there.to)
+            && let Some(more_s) = by.price(there)
+        {
             reached.offer([from, there.to], price_s + more_s);
         }
     }

@@ -1,14 +1,13 @@
-//! A way's legs from the measurements: how long each is, and in which words it is told.
+//! A way's legs: which steps are told as one, and in which words.
 
-use geometry::Vec2;
 use model::GoesRound;
-use routing::{FromLeft, Graph, Holes, Level, Medium, NodeId, Obstacle, Part, Spot, Step};
-use uncertainty::{Uncertain, Vector2, Vector3};
+use routing::{Graph, Holes, Medium, NodeId, Obstacle, Part, Spot, Step};
+use uncertainty::Uncertain;
 
+use super::lengths::Places;
 use super::plan::VoidKind;
 use super::told::minutes;
 use super::{Ends, Planned};
-use crate::route::{on_ceiling, straight};
 use crate::{Analysis, Known, LegKind, Route, RouteLeg};
 
 /// A leg through the construction.
@@ -134,8 +133,10 @@ impl Analysis {
         found: &routing::Route,
     ) -> Known<Route> {
         let mut legs: Vec<RouteLeg> = Vec::new();
+        let mut places = Places::default();
         for step in &found.steps {
-            self.add_leg(ends, graph, step, &mut legs)?;
+            let length = self.step_length(ends, graph, step, &mut places)?;
+            self.add_leg(ends, graph, (step, length), &mut legs);
         }
         let length = legs.iter().map(|leg| leg.length.clone()).sum();
         let planned = &ends.planned;
@@ -180,16 +181,15 @@ impl Analysis {
         &self,
         ends: &Ends<'_>,
         graph: &Graph,
-        step: &Step,
+        (step, length): (&Step, Uncertain),
         legs: &mut Vec<RouteLeg>,
-    ) -> Known<()> {
-        let length = self.step_length(ends, graph, step)?;
+    ) {
         let holes = step
             .by
             .holes
             .map_or([0, 0], |holes| [holes.sure, holes.most]);
         if length.value() < 1e-6 && holes[1] == 0 {
-            return Ok(());
+            return;
         }
         let along = self.leg_kind(ends, graph, step, holes);
         if let Some(last) = legs.last_mut()
@@ -203,10 +203,9 @@ impl Analysis {
                 before.holes[side] += now.holes[side];
             }
             last.length = &last.length + &length;
-            return Ok(());
+            return;
         }
         legs.push(RouteLeg { along, length });
-        Ok(())
     }
 
     fn leg_kind(&self, ends: &Ends<'_>, graph: &Graph, step: &Step, holes: [u32; 2]) -> LegKind {
@@ -361,154 +360,6 @@ impl Analysis {
             },
         )
     }
-
-    /// A step's length from the measurements; that of the search where it was stated.
-    fn step_length(&self, ends: &Ends<'_>, graph: &Graph, step: &Step) -> Known<Uncertain> {
-        if matches!(step.by.medium, Medium::Conduit | Medium::Closet) {
-            let conduit = (step.nodes.iter()).find_map(|node| match graph.node(*node).spot {
-                Spot::Mouth { conduit, .. } => Some(ends.planned.conduits[conduit]),
-                _ => None,
-            });
-            let stated = conduit.and_then(|at| self.number(self.job.pathway[at].length.as_ref()));
-            return Ok(stated.unwrap_or_else(|| step.by.length_m.middle().into()));
-        }
-        let [(home, a), (other, b)] = {
-            let [a, b] = step.nodes;
-            [self.place(ends, graph, a)?, self.place(ends, graph, b)?]
-        };
-        let planned = &ends.planned;
-        let space = |index: usize| &*self.job.space[planned.spaces[index]];
-        if let Some(void) = step.void
-            && let Some(surface) = &graph.void(void).surface
-            && home == other
-            && !surface.planes().is_empty()
-        {
-            let direction = planned.frames[home].back_direction(graph.void(void).along);
-            let (from, to) = (a.in_plan(), b.in_plan());
-            let is_first = step.points[0] == graph.node(step.nodes[0]).at;
-            let corner = self.corner((step, is_first), planned, home, (&from, &to), direction);
-            let shape = self.shape(space(home));
-            return match is_first {
-                true => on_ceiling(shape, &from, &corner),
-                false => on_ceiling(shape, &corner, &to),
-            };
-        }
-        let (a, b, along) = match home == other {
-            true => {
-                let along = step.void.map(|void| graph.void(void).along);
-                (
-                    a,
-                    b,
-                    along.map(|along| planned.frames[home].back_direction(along)),
-                )
-            }
-            false => (
-                self.in_house(space(home), &a)?.1,
-                self.in_house(space(other), &b)?.1,
-                step.void.map(|void| graph.void(void).along),
-            ),
-        };
-        let between = &b - &a;
-        let Some(along) = along else {
-            let plan = between.in_plan();
-            let [x, y, z] = between.value();
-            // Sideways and up in one bay is told and laid square.
-            let square_m = x.hypot(y) + z.abs();
-            return Ok(match (step.by.length_m.middle() - square_m).abs() < 1e-6 {
-                true => length_of(&plan) + between.z.abs(),
-                false => straight(&between),
-            });
-        };
-        let plan = between.in_plan();
-        Ok(match step.part {
-            Part::Along => (&plan.x * along.x + &plan.y * along.y).abs(),
-            _ => (&plan.y * along.x - &plan.x * along.y).abs() + between.z.abs(),
-        })
-    }
-
-    /// Where a way under a roof turns, between two places in plan.
-    fn corner(
-        &self,
-        (step, is_first): (&Step, bool),
-        planned: &Planned,
-        home: usize,
-        (from, to): (&Vector2, &Vector2),
-        along: Vec2,
-    ) -> Vector2 {
-        let between = to - from;
-        let part = &between.x * along.x + &between.y * along.y;
-        let by = Vector2::new(&part * along.x, &part * along.y);
-        // Along first, or across first: the search has chosen.
-        let turn = match is_first {
-            true => step.points[1],
-            false => step.points[0],
-        };
-        let turn = planned.frames[home].back(turn);
-        let first = from + &by;
-        let [x, y] = first.value();
-        match (x - turn[0]).hypot(y - turn[1]) < 1e-6 {
-            true => first,
-            false => to - &by,
-        }
-    }
-
-    /// A place of the graph from the measurements, and the space in whose frame it is.
-    fn place(&self, ends: &Ends<'_>, graph: &Graph, node: NodeId) -> Known<(usize, Vector3)> {
-        let planned = &ends.planned;
-        let node = graph.node(node);
-        let home_of_end = |end: usize| -> Known<usize> {
-            let space = self.room_of(ends.items[end])?;
-            Ok(planned.index_of(self.space_at(&space.id).expect("a space of this job")))
-        };
-        match node.spot {
-            Spot::End(end) => Ok((home_of_end(end)?, self.item_point(ends.items[end])?)),
-            Spot::Above(end) => {
-                let home = home_of_end(end)?;
-                let plan = self.item_point(ends.items[end])?.in_plan();
-                let shape = self.space_model(planned.spaces[home]);
-                Ok((home, plan.at_height(shape.ceiling_at(&plan)?)))
-            }
-            Spot::Wall {
-                wall,
-                from_left,
-                level,
-            } => {
-                let (home, own) = planned.walls[wall];
-                let shape = self.space_model(planned.spaces[home]);
-                let from_left = match from_left {
-                    FromLeft::Chosen(from_left_m) => Uncertain::exact(from_left_m),
-                    FromLeft::OfEnd(end) if home_of_end(end)? == home => {
-                        let plan = self.item_point(ends.items[end])?.in_plan();
-                        shape.on_wall(own, &plan)?.0
-                    }
-                    FromLeft::OfEnd(_) | FromLeft::Corner => {
-                        let foot = planned.graph.house().walls[wall].foot_of(node.at.on_plan());
-                        Uncertain::exact(foot)
-                    }
-                };
-                let nothing = Uncertain::exact(0.0);
-                let foot = shape.point_on_wall(own, &from_left, &nothing, &nothing)?;
-                let height = match level {
-                    Level::Floor => nothing,
-                    Level::Top => shape.ceiling_at(&foot.in_plan())?,
-                    Level::Block(block) => self
-                        .block_height(planned, wall, block)
-                        .unwrap_or_else(|| planned.frames[home].back(node.at)[2].into()),
-                    Level::Chosen(height_m) => height_m.into(),
-                    Level::OfEnd(end) => self.item_point(ends.items[end])?.z,
-                };
-                Ok((home, foot.in_plan().at_height(height)))
-            }
-            Spot::Mouth { conduit, mouth } => {
-                let end = &self.job.pathway[planned.conduits[conduit]].ends[mouth];
-                let at = self.space_at(&end.space).expect("a space of this job");
-                let home = planned.index_of(at);
-                let [x, y, z] = planned.frames[home].back(node.at);
-                Ok((home, Vector3::new(x, y, z)))
-            }
-            Spot::Other => Ok((0, Vector3::new(node.at.x, node.at.y, node.at.z))),
-        }
-    }
 }
 
 /// "5 joists", "3 to 5 joists", "1 joist".
@@ -517,14 +368,6 @@ fn counted(holes: [u32; 2], one: &str, many: &str) -> String {
         [1, 1] => format!("1 {one}"),
         [sure, most] if sure == most => format!("{most} {many}"),
         [sure, most] => format!("{sure} to {most} {many}"),
-    }
-}
-
-fn length_of(plan: &Vector2) -> Uncertain {
-    let [x, y] = plan.value();
-    match x.hypot(y) < 1e-9 {
-        true => Uncertain::exact(0.0),
-        false => plan.norm(),
     }
 }
 

@@ -11,6 +11,7 @@
 
 mod existing;
 mod legs;
+mod lengths;
 mod plan;
 mod told;
 

@@ -138,17 +138,17 @@ impl Planned {
 impl Analysis {
     /// Whether a conduit would be fuller with a further cable than it may be. Where a diameter
     /// is not known it is taken to fit.
-    pub(super) fn is_overfull(&self, pathway: &model::Pathway, cable: &Cable) -> bool {
+    pub(crate) fn is_overfull(&self, pathway: &model::Pathway, cable: &Cable) -> bool {
         let diameter = |kind: &str| match self.kit(kind) {
             Some(model::Kit::Cable(kit)) => kit.diameter.as_ref().and_then(|length| length.value()),
             _ => None,
         };
         let inside = pathway.inside.as_ref().and_then(|length| length.value());
-        let held = pathway.holds.iter().filter_map(|id| {
+        let held = pathway.holds.iter().chain([&cable.id]);
+        let kinds = held.filter_map(|id| {
             let at = self.cable_at(id)?;
             Some(self.noted_cable(at).kind.as_str())
         });
-        let kinds = held.chain([cable.kind.as_str()]);
         let diameters: Option<Vec<Metres>> = kinds.map(|kind| diameter(kind).map(Metres)).collect();
         let (Some(inside_m), Some(diameters)) = (inside, diameters) else {
             return false;
