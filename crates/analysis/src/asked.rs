@@ -2,6 +2,7 @@
 
 use std::any::Any;
 use std::cell::RefCell;
+use std::fmt;
 use std::hash::{Hash, Hasher};
 use std::rc::Rc;
 
@@ -49,11 +50,17 @@ pub(crate) enum About {
     House,
 }
 
-struct Answer {
+pub(crate) struct Answer {
     value: Box<dyn Any>,
-    reads: Reads,
+    pub reads: Reads,
     /// Of a settled answer.
     settled: Option<Settled>,
+}
+
+impl fmt::Debug for Answer {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Answer").finish_non_exhaustive()
+    }
 }
 
 struct Settled {
@@ -269,7 +276,8 @@ impl Analysis {
             };
             (answer(self), Some(settled))
         });
-        self.ledger.note_settled(SettledAt::Asked(key), &kept.reads);
+        let at = || SettledAt::Asked(key, Rc::clone(&kept));
+        self.ledger.note_settled(at, &kept.reads);
         value_of(&kept)
     }
 
@@ -307,10 +315,7 @@ impl Analysis {
     }
 
     /// Whether a settled answer comes out as it did before.
-    pub(crate) fn same_asked(&self, key: Key) -> bool {
-        let Some(before) = self.asked.before(&key) else {
-            return false;
-        };
+    pub(crate) fn same_asked(&self, key: Key, before: &Answer) -> bool {
         if self.holds(&before.reads) {
             return true;
         }

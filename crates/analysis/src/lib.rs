@@ -223,7 +223,7 @@ impl Analysis {
         answer: impl FnOnce() -> T,
     ) -> &T {
         let kept = self.kept_aside(cell, answer);
-        self.ledger.note_settled(at, &kept.1);
+        self.ledger.note_settled(|| at, &kept.1);
         &kept.0
     }
 

@@ -135,7 +135,7 @@ impl Reads {
         self.all.note_all(&other.all);
         self.own.note_all(&other.own);
         for at in &other.settled {
-            self.note_settled_at(*at);
+            self.note_settled_at(at.clone());
         }
     }
 
@@ -148,7 +148,8 @@ impl Reads {
 
     fn note_settled_at(&mut self, at: SettledAt) {
         // Whoever looks through a list asks for one thing several times in a row.
-        if !self.settled.iter().rev().take(4).any(|known| *known == at) {
+        let name = at.name();
+        if !(self.settled.iter().rev().take(4)).any(|known| known.name() == name) {
             self.settled.push(at);
         }
     }
@@ -283,9 +284,9 @@ impl Ledger {
         }
     }
 
-    pub fn note_settled(&self, at: SettledAt, other: &Reads) {
+    pub fn note_settled(&self, at: impl FnOnce() -> SettledAt, other: &Reads) {
         if let Some(reads) = self.open.borrow_mut().last_mut() {
-            reads.note_settled(at, other);
+            reads.note_settled(at(), other);
         }
     }
 

@@ -4,14 +4,15 @@
 //! as it was, whoever rests on nothing else that changed has nothing new to find.
 
 use std::cell::RefCell;
+use std::rc::Rc;
 
 use rustc_hash::FxHashMap;
 
-use crate::asked::Key;
+use crate::asked::{Answer, Key};
 use crate::{Analysis, Answers, Kept, Reads};
 
 /// A settled answer by what it is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug)]
 pub(crate) enum SettledAt {
     /// The length to cut of a cable.
     Cut(usize),
@@ -21,13 +22,29 @@ pub(crate) enum SettledAt {
     Picture(usize),
     /// Who sits there, by the space and the seat in it.
     Seat(usize, usize),
-    /// An answer to a question that this crate need not know.
-    Asked(Key),
+    /// An answer to a question that this crate need not know: looked up so often that the answer
+    /// itself is at hand.
+    Asked(Key, Rc<Answer>),
+}
+
+/// A settled answer told from others.
+type Name = (u8, usize, usize);
+
+impl SettledAt {
+    pub fn name(&self) -> Name {
+        match self {
+            Self::Cut(cable) => (0, *cable, 0),
+            Self::Point(item) => (1, *item, 0),
+            Self::Picture(item) => (2, *item, 0),
+            Self::Seat(space, seat) => (3, *space, *seat),
+            Self::Asked(_, answer) => (4, Rc::as_ptr(answer).addr(), 0),
+        }
+    }
 }
 
 /// Which settled answers have come out as in the original, of those that were asked again.
 #[derive(Default)]
-pub(crate) struct Held(RefCell<FxHashMap<SettledAt, bool>>);
+pub(crate) struct Held(RefCell<FxHashMap<Name, bool>>);
 
 impl Analysis {
     /// Whether an answer of the original that rests on these is true of this remedy's copy too.
@@ -41,16 +58,22 @@ impl Analysis {
             return false;
         }
         let settled = reads.settled_before(&self.changed);
-        settled.is_some_and(|settled| settled.iter().all(|at| self.comes_out_as_before(*at)))
+        settled.is_some_and(|settled| settled.iter().all(|at| self.comes_out_as_before(at)))
     }
 
     /// Answers before one that differs were asked for first: what comes after may make no sense
     /// any more, and is not asked.
-    fn comes_out_as_before(&self, at: SettledAt) -> bool {
-        if let Some(known) = self.held.0.borrow().get(&at) {
+    fn comes_out_as_before(&self, at: &SettledAt) -> bool {
+        if let SettledAt::Asked(_, before) = at
+            && !before.reads.touched_by(&self.changed)
+        {
+            return true;
+        }
+        let name = at.name();
+        if let Some(known) = self.held.0.borrow().get(&name) {
             return *known;
         }
-        let same = match at {
+        let same = match *at {
             SettledAt::Cut(cable) => self.same_kept(
                 |answers| answers.cuts.get(cable),
                 || drop(self.cut(&self.job.cable[cable])),
@@ -72,9 +95,9 @@ impl Analysis {
                     }
                 },
             ),
-            SettledAt::Asked(key) => self.same_asked(key),
+            SettledAt::Asked(key, ref before) => self.same_asked(key, before),
         };
-        self.held.0.borrow_mut().insert(at, same);
+        self.held.0.borrow_mut().insert(name, same);
         same
     }
 
