@@ -245,3 +245,47 @@ impl Analysis {
         carried.unwrap_or_default() + depth
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use crate::Analysis;
+
+    const JOB: &str = r#"
+format = 1
+[job]
+name = "One room"
+units = "metric"
+[[kit.screen]]
+id = "screen-s1"
+aspect = "16:9"
+picture_width = "2.03 m"
+frame = "80 mm"
+[[space]]
+id = "den"
+walls = [
+  { id = "north", length = "6.1 m" },
+  { id = "east", length = "4 m" },
+  { id = "south", length = "6.1 m" },
+  { id = "west", length = "4 m" },
+]
+diagonals = [["north.left", "south.left", "7.3 m"]]
+ceiling = { shape = "flat", height = "2.4 m" }
+[[item]]
+id = "screen"
+is = "screen-s1"
+on = { wall = "west", from_left = "2.1 m", height = "1.3 m" }
+"#;
+
+    #[test]
+    fn a_best_estimate_is_that_of_the_point() {
+        let analysis = Analysis::new(Arc::new(model::read(JOB, &[]).expect("the job reads")));
+        let screen = analysis.item("screen").expect("it is there");
+        let picture = analysis.picture(screen).expect("it hangs");
+        for (across, up) in [(-1.0, -1.0), (1.0, -1.0), (0.3, 0.7), (0.0, 0.0)] {
+            let point = picture.point(across, up).value();
+            assert_eq!(picture.point_value(across, up), point);
+        }
+    }
+}

@@ -237,6 +237,11 @@ fn a_sum_of_two_is_that_of_each_source() {
         };
         let expected: Vec<_> = sources.iter().map(plain).collect();
         assert_eq!((&a * &b).budget(), expected);
+        let [all, in_turn] = [
+            [&a, &b, &b, &a].map(Uncertain::clone).into_iter().sum(),
+            &a + &b + &b + &a,
+        ];
+        assert_eq!(all, in_turn);
         let products = sources.iter().map(|id| share(&a, *id) * share(&b, *id));
         assert_eq!(
             a.covariance(&b),

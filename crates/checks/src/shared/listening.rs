@@ -258,7 +258,11 @@ impl Channel<'_> {
             self.layout,
             self.position.channel,
         ];
-        let inputs = [&ears.inputs(&self.at), further].concat();
+        let own = ears.inputs(&self.at);
+        if further.is_empty() {
+            return analysis.remembered_in_trials(check.id, (&words, limits, &own), found);
+        }
+        let inputs = [&own, further].concat();
         analysis.remembered_in_trials(check.id, (&words, limits, &inputs), found)
     }
 

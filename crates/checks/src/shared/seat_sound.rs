@@ -201,3 +201,49 @@ pub(crate) fn noise_at(
     }
     Ok(levels.try_into().expect("eight octaves"))
 }
+
+#[cfg(test)]
+mod tests {
+    //! A loudspeaker of each law of directivity in the test cinema.
+
+    use super::*;
+    use crate::listening::{cinema, in_wall};
+    use crate::room_sound::room_sound;
+    use crate::testing::{ROOM, job};
+
+    const FINISHES: &str = "finishes = { walls = \"gypsum-on-studs\", floor = \"carpet-on-pad\", ceiling = \"gypsum-on-studs\" }\n";
+
+    /// Every octave is what it is by itself, whether octaves are alike or not.
+    #[test]
+    fn octaves_together_are_those_one_by_one() {
+        for sheet in [
+            "",
+            "coverage = \"100 deg\"\n",
+            "driver = \"130 mm\"\n",
+            "pattern = \"dipole\"\n",
+            "pattern = \"bipole\"\n",
+        ] {
+            let items = in_wall("left-surround", "south", "3.7 m", "1.4 m");
+            let form = "form = \"in-wall\"\n";
+            let film = cinema("5.1", &items).replacen(form, &format!("{form}{sheet}"), 1);
+            let analysis = Analysis::new(job(&format!("{ROOM}{FINISHES}{film}")));
+            let space = analysis.space("den").expect("the room");
+            let room = room_sound(&analysis, space).expect("its finishes are known");
+            let place = analysis.seats_in(space).next().expect("the seat").1;
+            let ear = place.expect("its place is known").ear;
+            let (item, kit) = (analysis.loudspeakers_in(space).next()).expect("the surround");
+            let source = analysis.sounding(space, item, kit, ear.value());
+            let source = source.expect("it has a place");
+            let playing = Playing::new(&room, &source, &OctaveBand::ALL).expect("a known room");
+            let energies: Vec<[f64; 2]> = playing.energies(ear.value()).collect();
+            for (index, heard) in playing.at(&ear).into_iter().enumerate() {
+                let band = OctaveBand::ALL[index];
+                let alone = loudspeaker_energy(&room, &source, &ear, band);
+                let alone = alone.expect("a known room");
+                assert_eq!((heard.direct, heard.reverberant), alone, "{sheet}{band:?}");
+                let values = [source.direct_towards(ear.value(), band), alone.1.value()];
+                assert_eq!(energies[index], values, "{sheet}{band:?}");
+            }
+        }
+    }
+}
