@@ -8,6 +8,7 @@
 //! search per edge is left, to 1e-9 m.
 
 mod cylinder;
+mod nearby;
 
 use std::borrow::Cow;
 
@@ -15,6 +16,7 @@ use thiserror::Error;
 use units::{Metres, Radians};
 
 pub use cylinder::UprightCylinder;
+pub use nearby::Nearby;
 
 use crate::{Point3, Vec2, Vec3};
 
@@ -59,6 +61,10 @@ pub enum ShapeError {
 
 /// Bodies farther apart than this are clear of each other whatever rounding does, m.
 const CLEAR_M: f64 = 2e-9;
+
+/// Edges that are all but parallel are taken for parallel: over some metres their distance is
+/// then known only to less than this, m.
+const NEARLY_PARALLEL_M: f64 = 1e-4;
 
 /// Distance or overlap of two bodies.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -421,70 +427,95 @@ impl Convex {
     }
 
     /// Distance of two bodies that do not overlap, and the step from the nearest
-    /// point of this one to that of the other. Along `apart`, a direction from this one to the
-    /// other, parts are at least as far from each other as their nearest corners: what is
-    /// farther than something else by that alone is not looked at.
+    /// point of this one to that of the other; `apart` is a direction from this one to it.
     fn distance(&self, other: &Self, apart: Vec3) -> (f64, Vec3) {
-        let (own, others) = (self.along(apart), other.along(apart));
-        let end = |at: &[f64], part: &[usize]| {
-            (part.iter().map(|corner| at[*corner])).fold(f64::NEG_INFINITY, f64::max)
-        };
-        let start = |at: &[f64], part: &[usize]| {
-            (part.iter().map(|corner| at[*corner])).fold(f64::INFINITY, f64::min)
-        };
+        // Along any direction parts are at least as far from each other as their nearest
+        // corners. Along a step that is nearly the shortest few parts are as near as it.
+        let step = self.short_step(other, apart);
+        let most = step.length() + NEARLY_PARALLEL_M;
+        let along = step.unit().unwrap_or(apart);
+        let (own, others) = (self.along(along), other.along(along));
+        let greatest = |part: &[usize]| part.iter().map(|i| own[*i]).fold(f64::MIN, f64::max);
+        let least = |part: &[usize]| part.iter().map(|i| others[*i]).fold(f64::MAX, f64::min);
+        let first = others.iter().copied().fold(f64::MAX, f64::min);
+        let last = own.iter().copied().fold(f64::MIN, f64::max);
         let mut nearest = (f64::INFINITY, Vec3::UP);
-        let note = |nearest: &mut (f64, Vec3), step: Vec3| {
+        let mut note = |step: Vec3| {
             let distance = step.length();
             if distance < nearest.0 {
-                *nearest = (distance, step);
+                nearest = (distance, step);
             }
         };
-        // Two edges that face each other tell beforehand how near the bodies are.
-        let facing = |at: &[f64], sign: f64, [a, b]: [usize; 2]| sign * (at[a] + at[b]);
-        let first = self
-            .edges
-            .iter()
-            .copied()
-            .max_by(|a, b| facing(&own, 1.0, *a).total_cmp(&facing(&own, 1.0, *b)));
-        let second = other
-            .edges
-            .iter()
-            .copied()
-            .max_by(|a, b| facing(&others, -1.0, *a).total_cmp(&facing(&others, -1.0, *b)));
-        let known = (first.zip(second)).map_or(f64::INFINITY, |(one, two)| {
-            segment_step(self.ends(one), other.ends(two)).length()
-        });
-        let near = |nearest: &(f64, Vec3), least: f64| least <= known.min(nearest.0) + CLEAR_M;
+        let starts: Vec<f64> = other.triangles.iter().map(|t| least(t)).collect();
         for (&v, at) in self.vertices.iter().zip(&own) {
-            for &triangle in other.triangles.iter() {
-                if near(&nearest, start(&others, &triangle) - at)
+            if first - at > most {
+                continue;
+            }
+            for (&triangle, start) in other.triangles.iter().zip(&starts) {
+                if start - at <= most
                     && let Some(foot) = foot_on_triangle(other.corners_of(triangle), v)
                 {
-                    note(&mut nearest, foot - v);
+                    note(foot - v);
                 }
             }
         }
+        let ends: Vec<f64> = self.triangles.iter().map(|t| greatest(t)).collect();
         for (&v, at) in other.vertices.iter().zip(&others) {
-            for &triangle in self.triangles.iter() {
-                if near(&nearest, at - end(&own, &triangle))
+            if at - last > most {
+                continue;
+            }
+            for (&triangle, end) in self.triangles.iter().zip(&ends) {
+                if at - end <= most
                     && let Some(foot) = foot_on_triangle(self.corners_of(triangle), v)
                 {
-                    note(&mut nearest, v - foot);
+                    note(v - foot);
                 }
             }
         }
+        let starts: Vec<f64> = other.edges.iter().map(|edge| least(edge)).collect();
         for &edge in self.edges.iter() {
-            let at = end(&own, &edge);
-            for &of_other in other.edges.iter() {
-                if near(&nearest, start(&others, &of_other) - at) {
-                    note(
-                        &mut nearest,
-                        segment_step(self.ends(edge), other.ends(of_other)),
-                    );
+            let end = greatest(&edge);
+            if first - end > most {
+                continue;
+            }
+            for (&of_other, start) in other.edges.iter().zip(&starts) {
+                if start - end <= most {
+                    note(segment_step(self.ends(edge), other.ends(of_other)));
                 }
             }
         }
         nearest
+    }
+
+    /// From a point of this body to one of another, a step that is hardly longer than the
+    /// shortest (Frank and Wolfe 1956); it begins with the corners that face each other.
+    fn short_step(&self, other: &Self, apart: Vec3) -> Vec3 {
+        const ROUNDS: usize = 6;
+        let corners = |way: Vec3| other.farthest_along(-way) - self.farthest_along(way);
+        let mut step = corners(apart);
+        for _ in 0..ROUNDS {
+            let ahead = corners(step);
+            let left = step.dot(step) - ahead.dot(step);
+            // What is left could make the step shorter by a hundredth at most.
+            if left <= 0.01 * step.dot(step) {
+                break;
+            }
+            let change = ahead - step;
+            step = step + change * (left / change.dot(change)).min(1.0);
+        }
+        step
+    }
+
+    /// The corner that is farthest along a direction.
+    fn farthest_along(&self, way: Vec3) -> Point3 {
+        let (mut farthest, mut most) = (self.vertices[0], f64::NEG_INFINITY);
+        for &corner in &self.vertices {
+            let at = (corner - Point3::default()).dot(way);
+            if at > most {
+                (farthest, most) = (corner, at);
+            }
+        }
+        farthest
     }
 
     /// Where its corners are along a direction, from the frame's origin.

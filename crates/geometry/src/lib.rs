@@ -42,7 +42,7 @@ mod subdivision;
 mod vector;
 
 pub use ceiling::{Ceiling, CeilingError, HipPitch, Join, Plane, WallPoint};
-pub use convex::{Clearance, Convex, OrientedBox, ShapeError, UprightCylinder};
+pub use convex::{Clearance, Convex, Nearby, OrientedBox, ShapeError, UprightCylinder};
 pub use leaf::DoorLeaf;
 pub use plan::{Line2, Plan, PlanError, PlanRect, Wall};
 pub use ray::Exit;

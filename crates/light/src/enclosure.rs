@@ -69,6 +69,9 @@ impl Importance {
     }
 }
 
+/// A patch's points with their shares of its area, once they have been asked for.
+type Points = OnceCell<Vec<(Point3, f64)>>;
+
 /// More rounds than the palest room needs.
 const ROUNDS_MAX: usize = 500;
 
@@ -158,7 +161,7 @@ impl Enclosure {
     fn exchange(&self, known: impl Fn(usize, usize) -> Option<f64>) -> Vec<f64> {
         let n = self.patches.len();
         // Of most patches few levels are asked for, of kept ones hardly any.
-        let points: Vec<[OnceCell<Vec<(Point3, f64)>>; 3]> = vec![Default::default(); n];
+        let points: Vec<[Points; 3]> = vec![Default::default(); n];
         let mut exchange = vec![0.0; n * n];
         for i in 0..n {
             for j in 0..i {

@@ -259,7 +259,12 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
         margin,
         Dimension::Ratio,
         Source::SpecSheet,
-    );
+    )
+    .caution(Caution::Ladder)
+    .caution(Caution::BrightBeam);
+    if analysis.is_trial() {
+        return Ok(outcome);
+    }
     let percent = |share: f64| analysis.exact((share * 1000.0).round() / 1000.0, Dimension::Ratio);
     let travel = reach.travel(1.0);
     // From where the picture stands with the lens at rest.
@@ -300,13 +305,7 @@ fn decide(analysis: &Analysis, projector: &ProjectorPlace<'_>) -> Known<Outcome>
     };
     // A share of the limit that leaves the margin larger than its uncertainty.
     let share = used.value() + to_spare(outcome.margin(), 0.0) - 0.001;
-    let outcome = outcome
-        .because(sentence)
-        .caution(Caution::Ladder)
-        .caution(Caution::BrightBeam);
-    if !outcome.asks_for_remedies(analysis) {
-        return Ok(outcome);
-    }
+    let outcome = outcome.because(sentence);
     let room = reach.limit(share.max(0.0)).zip(picture_size(projector));
     let Some((bounds, size)) = room else {
         return Ok(outcome);

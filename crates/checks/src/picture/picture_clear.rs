@@ -256,6 +256,10 @@ impl Told<'_> {
         let analysis = self.analysis;
         let gap = obstacle.gap.clone()?;
         let limit = analysis.limit(&GAP_MIN);
+        let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);
+        if analysis.is_trial() {
+            return Ok(outcome);
+        }
         let name = item_label(self.item);
         let other = &obstacle.subject.label;
         let asked = analysis.exact(limit.value, Dimension::Length);
@@ -271,7 +275,6 @@ impl Told<'_> {
                 analysis.beside(&gap, limit.value, Dimension::Length)
             )
         };
-        let outcome = Outcome::at_least(gap.clone(), &limit, Dimension::Length);
         let target = self.shifting.target(&gap);
         let mut outcome = outcome.because(sentence);
         if !outcome.asks_for_remedies(analysis) {

@@ -114,7 +114,11 @@ fn decide(
         margin,
         Dimension::Length,
         asked.source,
-    );
+    )
+    .caution(Caution::Ladder);
+    if analysis.is_trial() {
+        return Ok(outcome);
+    }
     let name = item_label(projector.item);
     let sentence = if nearest.gap.value() < 0.0 {
         format!(
@@ -132,7 +136,7 @@ fn decide(
         )
     };
     let lacking = -to_spare(outcome.margin(), 0.0);
-    let outcome = outcome.because(sentence).caution(Caution::Ladder);
+    let outcome = outcome.because(sentence);
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }

@@ -200,6 +200,14 @@ impl Question<'_> {
         } = self;
         let seen = Seen::from(self.watched, self.picture, &place.eye, &place.pitch)
             .ok_or_else(|| not_before(self.space, seat))?;
+        let margin = |(angle, limit): &(&Uncertain, &LimitValue)| limit.value - angle.value();
+        let (value, limit) = (seen.each(limits).into_iter())
+            .min_by(|a, b| margin(a).total_cmp(&margin(b)))
+            .expect("there is the centre's angle");
+        let outcome = Outcome::at_most(value.clone(), limit, Dimension::Angle);
+        if analysis.is_trial() {
+            return Ok(outcome);
+        }
         let rest = if seen.below.is_some() {
             format!(
                 "where the eyes look at rest, {} above level",
@@ -218,11 +226,7 @@ impl Question<'_> {
             analysis.beside(&seen.top, limits[1].value, Dimension::Angle),
             analysis.exact(limits[1].value, Dimension::Angle),
         );
-        let margin = |(angle, limit): &(&Uncertain, &LimitValue)| limit.value - angle.value();
-        let (value, limit) = (seen.each(limits).into_iter())
-            .min_by(|a, b| margin(a).total_cmp(&margin(b)))
-            .expect("there is the centre's angle");
-        let outcome = Outcome::at_most(value.clone(), limit, Dimension::Angle).because(sentence);
+        let outcome = outcome.because(sentence);
         if !outcome.asks_for_remedies(analysis) {
             return Ok(outcome);
         }

@@ -336,16 +336,22 @@ impl<'a> Beam<'a> {
         let still: Vec<f64> = inputs.iter().map(|input| input.value()).collect();
         let (beam_still, thing_still) = still.split_at(self.inputs.len());
         let thing_now = shape.at(thing_still);
+        let nearby = match &thing_now {
+            Some(Engine::Box(body)) => self.now.nearby(body),
+            _ => None,
+        };
         let distance = through_many(inputs, |x| {
             let (beam, thing) = x.split_at(self.inputs.len());
             // A step of a thousandth of a tolerance leaves a pyramid a pyramid.
             let moved = (beam != beam_still).then(|| pyramid(beam)).flatten();
             let beam = moved.as_ref().unwrap_or(&self.now);
-            vec![if thing == thing_still {
-                distance(thing_now.as_ref(), beam)
-            } else {
-                distance(shape.at(thing).as_ref(), beam)
-            }]
+            let moved = (thing != thing_still).then(|| shape.at(thing));
+            let thing = moved.as_ref().unwrap_or(&thing_now).as_ref();
+            let quick = match (&nearby, thing) {
+                (Some(nearby), Some(Engine::Box(body))) => nearby.distance(beam, body),
+                _ => None,
+            };
+            vec![quick.map_or_else(|| distance(thing, beam), |quick| quick.0)]
         });
         distance.into_iter().next().unwrap_or_default()
     }

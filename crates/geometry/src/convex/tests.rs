@@ -577,3 +577,39 @@ fn faces_never_tell_too_much() {
         assert!(by_faces <= a.clearance(&b).signed.0.max(0.0) + 1e-12);
     }
 }
+
+#[test]
+fn a_small_step_leaves_the_nearest_parts_nearest() {
+    let mut rng = rng(14);
+    let mut told = 0;
+    for i in 0..600 {
+        let shift = Vec3::new(rng.random_range(1.0..2.5), rng.random_range(-2.0..2.0), 0.2);
+        let a = random_pyramid(&mut rng);
+        let b = match i % 2 {
+            0 => Convex::from(&random_box(&mut rng)),
+            // Square to its plan: several parts are as near as each other.
+            _ => Convex::from(&upright(0.0, 0.0, 0.0, [0.5, 0.4, 0.3], 0.0)),
+        };
+        let b = moved(&b, shift);
+        let Some(nearby) = a.nearby(&b) else { continue };
+        for step_m in [0.0, 1e-6, 1e-4] {
+            // Each corner by itself, as sizes and directions change.
+            let jittered = |body: &Convex, rng: &mut ChaCha8Rng| {
+                let mut jitter = || rng.random_range(-step_m..=step_m);
+                let vertices = (body.vertices.iter())
+                    .map(|v| *v + Vec3::new(jitter(), jitter(), jitter()))
+                    .collect();
+                Convex::with_normals(vertices, body.triangles.clone(), body.edges.clone())
+            };
+            let (a, b) = (jittered(&a, &mut rng), jittered(&b, &mut rng));
+            if let Some(distance) = nearby.distance(&a, &b) {
+                assert_eq!(distance, a.clearance(&b).signed, "{i}");
+                told += 1;
+            }
+        }
+        let far = moved(&b, Vec3::new(0.01, 0.0, 0.0));
+        assert_eq!(nearby.distance(&a, &far), None);
+        assert_eq!(nearby.distance(&b, &a), None);
+    }
+    assert!(told > 500, "{told}");
+}
