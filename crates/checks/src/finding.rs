@@ -1,5 +1,9 @@
 //! What a check found out about one thing.
 
+use std::fmt;
+use std::ops::{Deref, DerefMut};
+use std::sync::Arc;
+
 use analysis::{
     Analysis, COVERAGE_FACTOR, Known, LimitValue, Missing, Source, Uncertain, item_label,
 };
@@ -60,9 +64,40 @@ impl Subject {
     }
 }
 
-/// What a check found out about one thing.
+/// What a check found out about one thing, to be read as [`Found`]. Copies share it until one of
+/// them is changed: to try remedies, findings are handed on by the ten thousand.
+#[derive(Clone, PartialEq)]
+pub struct Finding(Arc<Found>);
+
+impl From<Found> for Finding {
+    fn from(found: Found) -> Self {
+        Self(Arc::new(found))
+    }
+}
+
+impl Deref for Finding {
+    type Target = Found;
+
+    fn deref(&self) -> &Found {
+        &self.0
+    }
+}
+
+impl DerefMut for Finding {
+    fn deref_mut(&mut self) -> &mut Found {
+        Arc::make_mut(&mut self.0)
+    }
+}
+
+impl fmt::Debug for Finding {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+/// What a finding tells.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Finding {
+pub struct Found {
     /// The check's id.
     pub check: &'static str,
     /// The check's area.
@@ -302,7 +337,7 @@ impl Check {
         subject: Subject,
         outcome: Known<Outcome>,
     ) -> Finding {
-        let blank = Finding {
+        let blank = Found {
             check: self.id,
             area: self.area,
             subject,
@@ -319,8 +354,8 @@ impl Check {
             cautions: Vec::new(),
             deciders: Vec::new(),
         };
-        match outcome {
-            Err(missing) => Finding {
+        let found = match outcome {
+            Err(missing) => Found {
                 because: format!(
                     "Can't tell yet: needs {} ({}).",
                     missing.what,
@@ -334,7 +369,7 @@ impl Check {
                 for (index, remedy) in remedies.iter_mut().enumerate() {
                     remedy.id = format!("{}/{}/{}", self.id, blank.subject.id, index + 1);
                 }
-                Finding {
+                Found {
                     verdict: Verdict::on(&outcome.margin, outcome.comfort),
                     value: Some(outcome.value),
                     limit: Some(outcome.limit),
@@ -347,7 +382,8 @@ impl Check {
                     ..blank
                 }
             }
-        }
+        };
+        found.into()
     }
 }
 
@@ -380,7 +416,7 @@ impl Finding {
     /// All that people read of it, a line each.
     pub(crate) fn words(&self) -> String {
         // By all of its parts, so that a further one is not forgotten here.
-        let Self {
+        let Found {
             check: _,
             area: _,
             subject,
@@ -396,7 +432,7 @@ impl Finding {
             remedies,
             cautions: _,
             deciders,
-        } = self;
+        } = &**self;
         let mut words = [&subject.label, because, &source.words()].map(|text| text.clone() + "\n");
         let needs = needs.iter().map(|missing| &missing.what);
         let remedies = remedies.iter().map(|remedy| &remedy.says);

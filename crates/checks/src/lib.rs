@@ -64,7 +64,7 @@ pub use check::{Area, Check, Run, all, find, limit_names, references};
 pub use circuit_report::{CircuitPart, CircuitTold, circuits_told};
 pub use conduit_report::{ConduitSection, SectionCable, conduit_sections};
 pub use cut_out_report::{CutOutTold, cut_outs_told};
-pub use finding::{Decider, Finding, Outcome, Subject};
+pub use finding::{Decider, Finding, Found, Outcome, Subject};
 pub use measure_again::MeasureAgain;
 pub use power::{CupboardState, cupboard_states};
 pub use prove::{

@@ -86,13 +86,8 @@ fn assert_same(name: &str, proved: &Proved, job: &Job, edits: &[Edit]) {
 
     // The findings that it names, put into the old proof, make the new one.
     let key = |finding: &Finding| {
-        let Finding {
-            check,
-            space,
-            subject,
-            ..
-        } = finding;
-        (*check, space.clone(), subject.id.clone())
+        let id = finding.subject.id.clone();
+        (finding.check, finding.space.clone(), id)
     };
     let mut patched: BTreeMap<_, _> = (proved.proof().findings.into_iter())
         .map(|finding| (key(&finding), finding))
@@ -139,13 +134,8 @@ fn a_remedy_tried_is_a_full_proof_of_its_job() {
 /// A finding's own verdict after an edit, and whose else get better and worse.
 fn difference(before: &Proof, after: &Proof, own: &Finding) -> (Verdict, Vec<Change>, Vec<Change>) {
     let key = |finding: &Finding| {
-        let Finding {
-            check,
-            space,
-            subject,
-            ..
-        } = finding;
-        (*check, space.clone(), subject.id.clone())
+        let id = finding.subject.id.clone();
+        (finding.check, finding.space.clone(), id)
     };
     let by_key = |proof: &Proof| -> BTreeMap<_, (Verdict, Option<f64>, String)> {
         let findings = proof.findings.iter();

@@ -80,10 +80,10 @@ fn margins(analysis: &Analysis) -> BTreeMap<Key, uncertainty::Uncertain> {
         .filter_map(|finding| {
             let key = (
                 finding.check,
-                finding.space.unwrap_or_default(),
-                finding.subject.id,
+                finding.space.clone().unwrap_or_default(),
+                finding.subject.id.clone(),
             );
-            Some((key, finding.margin?))
+            Some((key, finding.margin.clone()?))
         })
         .collect()
 }

@@ -108,5 +108,5 @@ pub(crate) fn told(analysis: &Analysis, edits: &[Edit], finding: &Finding) -> St
         let space = edited.space(finding.space.as_deref()?)?;
         finding_of(&edited, space, finding.check, &finding.subject.id)
     };
-    in_words().map_or_else(String::new, |finding| finding.because)
+    in_words().map_or_else(String::new, |finding| finding.because.clone())
 }

@@ -125,7 +125,7 @@ fn failing(
         .into_iter()
         .filter(|finding| finding.verdict == Verdict::Fails)
         .map(|finding| {
-            let margin = finding.margin.map_or(0.0, |margin| margin.value());
+            let margin = finding.margin.clone().map_or(0.0, |margin| margin.value());
             (finding.check, format!("{}: {margin}", finding.subject.id))
         })
         .collect()

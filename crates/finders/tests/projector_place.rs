@@ -189,7 +189,7 @@ fn failing(analysis: &Analysis, at: Point2, height: Height) -> BTreeMap<&'static
     findings_of_place(&tried, space, item)
         .into_iter()
         .filter(|finding| finding.verdict == Verdict::Fails)
-        .map(|finding| (finding.check, finding.because))
+        .map(|finding| (finding.check, finding.because.clone()))
         .collect()
 }
 

@@ -370,7 +370,7 @@ size = ["80 mm", "80 mm", "10 mm"]
         let socket = with("socket");
         // The shortest way to part them: 100 + 40 mm sideways.
         assert_eq!(socket.verdict, Verdict::Fails);
-        assert!((socket.margin.expect("decided").value() + 0.15).abs() < 1e-6);
+        assert!((socket.margin.clone().expect("decided").value() + 0.15).abs() < 1e-6);
     }
 
     #[test]

@@ -328,7 +328,7 @@ eye = "1.1 m laser"
             let bars = found
                 .into_iter()
                 .find(|one| one.subject.id.ends_with("bars"));
-            bars.map(|one| (one.verdict, one.value.expect("decided").value()))
+            bars.map(|one| (one.verdict, one.value.clone().expect("decided").value()))
         };
         // 16:9 on 2.39 leaves 1 − 1.7778/2.39 = 25.6 %; 1.66 30.5 %.
         let (verdict, share) = about("\"16:9\"", "").expect("bars");

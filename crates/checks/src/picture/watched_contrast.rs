@@ -458,7 +458,7 @@ hung = { from = ["west", "2.95 m"], and = ["north", "2 m"], drop = "100 mm" }
             let share = format!("transmittance = {share:.9}");
             found(&CINEMA.replace("transmittance = 0.7", &share))
         };
-        let margin = |share: f64| blind(share).margin.expect("decided").value();
+        let margin = |share: f64| blind(share).margin.clone().expect("decided").value();
         // Light grows with what the blind lets through, so that contrast falls.
         let (mut dark, mut pale) = (1e-6, 0.7);
         assert!(margin(dark) > 0.0 && margin(pale) < 0.0);
@@ -475,7 +475,7 @@ hung = { from = ["west", "2.95 m"], and = ["north", "2 m"], drop = "100 mm" }
         assert_eq!(blind(dark * 0.99).verdict, Verdict::Tight);
         assert_eq!(blind(dark * 0.3).verdict, Verdict::Fits);
         // At the edge the contrast is the least one itself: (L_w + L)/(L_w/C₀ + L).
-        let value = blind(dark).value.expect("decided").value();
+        let value = blind(dark).value.clone().expect("decided").value();
         assert!((value - 80.0).abs() < 0.05, "{value}");
     }
 
@@ -491,7 +491,7 @@ hung = { from = ["west", "2.95 m"], and = ["north", "2 m"], drop = "100 mm" }
     #[test]
     fn pale_rooms_lose_contrast_to_their_own_picture() {
         let night = CINEMA.replace("[\"19:00\", \"23:00\"]", "[\"23:00\", \"24:00\"]");
-        let value = |text: &str| found(text).value.unwrap().value();
+        let value = |text: &str| found(text).value.clone().unwrap().value();
         let pale = value(&night.replace(
             "walls = 0.3, floor = 0.2, ceiling = 0.7",
             "walls = 0.8, floor = 0.4, ceiling = 0.85",

@@ -104,20 +104,20 @@ fn turned(before: &[Rc<CheckRun>], after: &[Rc<CheckRun>]) -> Vec<Turned> {
         .filter_map(|(old, new)| {
             let finding = new.or(old)?;
             let (check, space, subject) = finding.key();
-            let change = Change {
-                check,
-                subject: finding.subject.label.clone(),
-                from: verdict(old),
-                to: verdict(new),
-                from_margin: margin(old),
-                to_margin: margin(new),
-            };
+            let ([from, to], [from_margin, to_margin]) =
+                ([verdict(old), verdict(new)], [margin(old), margin(new)]);
             // A margin that fits on both sides is of no interest to anybody.
-            let differs = change.from_margin != change.to_margin
-                && [change.from, change.to] != [Some(Verdict::Fits); 2];
-            (change.from != change.to || differs).then(|| Turned {
+            let differs = from_margin != to_margin && [from, to] != [Some(Verdict::Fits); 2];
+            (from != to || differs).then(|| Turned {
                 key: (check, space.map(str::to_owned), subject.to_owned()),
-                change,
+                change: Change {
+                    check,
+                    subject: finding.subject.label.clone(),
+                    from,
+                    to,
+                    from_margin,
+                    to_margin,
+                },
             })
         })
         .collect();

@@ -281,7 +281,7 @@ impl Layout<'_> {
         for member in &self.members {
             let item = tried.item(&member.item.id).unwrap_or(member.item);
             for finding in findings_of_loudspeaker(&tried, space, item) {
-                let key = (finding.check, finding.subject.id, finding.verdict);
+                let key = (finding.check, finding.subject.id.clone(), finding.verdict);
                 if LOUDSPEAKER_CHECKS.contains(&key.0) && !seen.contains(&key) {
                     seen.push(key);
                 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use analysis::{Means, Missing, Source, Uncertain};
 use checks::{
-    Area as Trade, Caution, Change, Cost, Counts, Decider, Effect, Finding, MeasureAgain, Remedy,
+    Area as Trade, Caution, Change, Cost, Counts, Decider, Effect, Found, MeasureAgain, Remedy,
     Subject, Verdict,
 };
 use expect_test::expect_file;
@@ -41,8 +41,8 @@ fn read(text: &str) -> Arc<Job> {
     }
 }
 
-fn finding(verdict: Verdict, subject: &str, because: &str) -> Finding {
-    Finding {
+fn finding(verdict: Verdict, subject: &str, because: &str) -> Found {
+    Found {
         check: "made-up",
         area: Trade::Picture,
         subject: Subject::new(subject, subject),
@@ -87,7 +87,7 @@ fn proof() -> Proof {
         refused: None,
     });
     let findings = vec![
-        Finding {
+        Found {
             value: Some(measured(0.37, 0.004)),
             limit: Some(0.4),
             margin: Some(measured(-0.03, 0.004)),
@@ -98,7 +98,7 @@ fn proof() -> Proof {
                 "Screen and left are 370 mm apart; 400 mm is the least.",
             )
         },
-        Finding {
+        Found {
             value: Some(measured(0.1, 0.006)),
             limit: Some(0.12),
             margin: Some(measured(0.02, 0.05)),
@@ -113,7 +113,7 @@ fn proof() -> Proof {
                 "Top is 100 mm from a joist; up to 120 mm is asked for.",
             )
         },
-        Finding {
+        Found {
             needs: vec![Missing::new("the depth", "kit.x", Means::SpecSheet)],
             ..finding(
                 Verdict::Unknown,
@@ -123,6 +123,7 @@ fn proof() -> Proof {
         },
         finding(Verdict::Fits, "sofa", "All well at sofa."),
     ];
+    let findings = findings.into_iter().map(Found::into).collect();
     Proof {
         findings,
         measure_again: vec![
@@ -345,7 +346,7 @@ fn alike_findings_share_a_row_and_no_failing_sentence_is_lost() {
     let job = read(SMALL);
     let analysis = Analysis::new(job);
     let mut proof = proof();
-    proof.findings = vec![
+    let findings = vec![
         finding(
             Verdict::Fails,
             "left+sofa",
@@ -364,6 +365,7 @@ fn alike_findings_share_a_row_and_no_failing_sentence_is_lost() {
         finding(Verdict::Tight, "left+bed", "Left is just heard at bed."),
         finding(Verdict::Tight, "left+bench", "Left is just heard at bench."),
     ];
+    proof.findings = findings.into_iter().map(Found::into).collect();
     let sheets = house(&analysis, &proof, Paper::A4);
     let rows: Vec<&crate::FindingRow> = sheets[0]
         .contents

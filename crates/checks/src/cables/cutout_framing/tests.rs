@@ -192,7 +192,7 @@ fn ceiling_holes_are_counted_off_the_wall_that_joists_run_along() {
     let round = "[\"200 mm\", \"200 mm\"]";
     let found = only(&ceiled("0.79 m", round));
     assert_eq!(found.verdict, Verdict::Fits);
-    assert!((found.margin.unwrap().value() - 0.06365).abs() < 1e-6);
+    assert!((found.margin.clone().unwrap().value() - 0.06365).abs() < 1e-6);
     let text = ceiled("0.70 m", round);
     let found = only(&text);
     assert_eq!(found.verdict, Verdict::Fails);

@@ -110,7 +110,7 @@ fn the_routed_length_counts_with_slack_and_loops() {
         "impedance_min = \"8 Ω\"",
     ));
     // 20 log10(1 + 2 · 14.02 · 0.00703433 / 8) = 0.21158 dB.
-    assert!((found.value.unwrap().value() - 0.21158).abs() < 1e-4);
+    assert!((found.value.clone().unwrap().value() - 0.21158).abs() < 1e-4);
 }
 
 #[test]
@@ -316,7 +316,7 @@ fn a_wire_over_a_plate_counts_in_all_its_parts() {
             W1: fits +0.200: 10 m of 2.5 mm² and from plate 3 m of 1.5 mm² to left lose 0.3 dB at 6 Ω, where 0.5 dB is allowed, and leave a damping factor of 28.4 (20 or more is good).
         "#]]
         .assert_eq(&told(std::slice::from_ref(&found)));
-        assert!((found.value.unwrap().value() - 0.30023).abs() < 1e-4);
+        assert!((found.value.clone().unwrap().value() - 0.30023).abs() < 1e-4);
     }
 }
 
@@ -325,7 +325,7 @@ fn a_plates_ports_say_which_wire_goes_on() {
     let other = "[[cable]]\nid = \"W3\"\nkind = \"wall-wire\"\nfrom = \"amp\"\nto = \"plate.b\"\nlength = \"80 m\"\n";
     let by_ports = |ends: [&str; 2]| {
         let text = over_a_plate("length = \"10 m\"", ends) + other;
-        only(&text).value.map(|value| value.value())
+        only(&text).value.clone().map(|value| value.value())
     };
     let near = |value: Option<f64>, loss: f64| (value.unwrap() - loss).abs() < 1e-4;
     assert!(near(by_ports(["plate.a", "plate.a"]), 0.30023));

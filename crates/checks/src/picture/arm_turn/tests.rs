@@ -102,7 +102,7 @@ fn a_lamp_beside_it_is_met_on_the_turn() {
     assert_eq!(hit.verdict, Verdict::Fails, "{}", hit.because);
     let clear = about(0.7).expect("near enough to tell");
     assert_eq!(clear.verdict, Verdict::Fits, "{}", clear.because);
-    let value = clear.value.expect("decided").value();
+    let value = clear.value.clone().expect("decided").value();
     // On the way round the front edge is √(600² + 50²) = 602.1 mm from the axis; the lamp's
     // near front corner is √(700² + 150²) = 715.9 mm from it.
     assert!((value - 0.1138).abs() < 5e-4, "{value}");

@@ -49,7 +49,7 @@ fn about(found: &[Finding], other: &str) -> Finding {
 }
 
 fn gap(found: &[Finding], other: &str) -> f64 {
-    about(found, other).value.expect("decided").value()
+    about(found, other).value.clone().expect("decided").value()
 }
 
 fn lamp(drop: &str) -> String {
@@ -217,7 +217,7 @@ size = ["400 mm", "1.6 m", "400 mm"]
     let text = cinema("575 mm", shelf);
     let found = findings(&CHECK, &text);
     assert_eq!(about(&found, "shelf").verdict, Verdict::Fails);
-    let moves = about(&found, "shelf").remedies;
+    let moves = about(&found, "shelf").remedies.clone();
     assert!(
         moves
             .iter()

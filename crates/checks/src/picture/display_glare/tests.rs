@@ -80,7 +80,7 @@ fn a_low_sun_through_the_window_is_the_sun_and_not_the_sky() {
         "{}",
         morning.because
     );
-    assert!(morning.value.unwrap().value() < 1.1);
+    assert!(morning.value.clone().unwrap().value() < 1.1);
 }
 
 #[test]

@@ -64,7 +64,7 @@ fn either_side_of_the_limit() {
 fn half_pictures_count_double() {
     let half = r#"shift = { up = 140, across = 40, of = "half-picture", joint = "diamond" }"#;
     let found = [DIAMOND, half].map(|shift| only("1.92 m", "575 mm", shift));
-    let [full, half] = found.map(|finding| finding.value.expect("decided").value());
+    let [full, half] = found.map(|finding| finding.value.clone().expect("decided").value());
     assert!((full - half).abs() < 1e-12);
 }
 
@@ -81,7 +81,7 @@ fn the_joint_shape_decides_and_the_strictest_is_taken_when_unknown() {
         (r#", joint = "rectangle""#, 0.7143),
         ("", 1.2143),
     ] {
-        let value = of(joint).value.expect("decided").value();
+        let value = of(joint).value.clone().expect("decided").value();
         assert!((value - used).abs() < 1e-3, "{joint}: {value}");
     }
 }
@@ -111,7 +111,7 @@ fn a_lens_without_shift_fits_only_on_the_axis() {
     let none = r#"shift = { up = 0, across = 0, of = "picture" }"#;
     let found = only("2 m", "575 mm", none);
     assert_eq!(found.verdict, Verdict::Fails);
-    assert!(found.value.expect("decided").value().is_finite());
+    assert!(found.value.clone().expect("decided").value().is_finite());
     // Lens at 1.3 m: drop 1.025 m.
     assert_ne!(only("2 m", "1.025 m", none).verdict, Verdict::Fails);
 }
@@ -123,7 +123,7 @@ fn a_chart_decides_instead_of_a_shape() {
     let shift =
         r#"shift = { up = 70, across = 20, of = "picture", chart = [[20, 0], [5, 70], [0, 70]] }"#;
     let found = only("1.84 m", "575 mm", shift);
-    let value = found.value.expect("decided").value();
+    let value = found.value.clone().expect("decided").value();
     assert!((value - 1.0357).abs() < 1e-3, "{value}");
     assert!(found.because.contains("the maker's chart"));
     let turned = r#"shift = { up = 70, across = 20, of = "picture", chart = [[20, 0], [0, 60]] }"#;

@@ -110,7 +110,7 @@ underside = "{underside}"
     let found = findings(&CHECK, &soffit("2.2 m"));
     let behind = side(&found, "behind");
     assert_eq!(behind.verdict, Verdict::Fails, "{}", behind.because);
-    assert!((behind.value.expect("decided").value() - 0.2).abs() < 1e-3);
+    assert!((behind.value.clone().expect("decided").value() - 0.2).abs() < 1e-3);
     // The case ends 150 mm below 2.3 m; a duct above that passes over.
     let found = findings(&CHECK, &soffit("2.35 m"));
     assert_eq!(side(&found, "behind").verdict, Verdict::Fits);
@@ -187,7 +187,16 @@ fn beside_the_case_a_slope_counts_where_it_is_down_to_its_middle() {
             .any(|finding| finding.subject.id.ends_with(".left"))
     );
     // The lowest corner decides above: 2.15 − 2.1 m.
-    assert!((side(&found, "above").value.expect("decided").value() - 0.05).abs() < 1e-3);
+    assert!(
+        (side(&found, "above")
+            .value
+            .clone()
+            .expect("decided")
+            .value()
+            - 0.05)
+            .abs()
+            < 1e-3
+    );
 }
 
 #[test]
@@ -226,10 +235,14 @@ fn under_a_gable_both_sides_slope_away() {
     let gable = r#"{ shape = "gable", ridge = ["west", "east"], eaves = "1.6 m", top = "2.6 m" }"#;
     let found = under(gable, &cinema("4 m", "2 m", "300 mm", SHEET));
     for which in ["left", "right"] {
-        let value = side(&found, which).value.expect("decided").value();
+        let value = side(&found, which).value.clone().expect("decided").value();
         assert!((value - 0.5).abs() < 2e-3, "{which}: {value}");
     }
-    let above = side(&found, "above").value.expect("decided").value();
+    let above = side(&found, "above")
+        .value
+        .clone()
+        .expect("decided")
+        .value();
     assert!((above - 0.175).abs() < 2e-3, "{above}");
 }
 
@@ -257,7 +270,11 @@ fn a_valley_over_the_case_is_lowest_between_its_corners() {
     );
     // Hung at 2.1 m from north, where the ceiling is 2.22 m high, with its top 0.1 m lower.
     let found = under(&valley, &cinema("4 m", "2.1 m", "100 mm", SHEET));
-    let above = side(&found, "above").value.expect("decided").value();
+    let above = side(&found, "above")
+        .value
+        .clone()
+        .expect("decided")
+        .value();
     assert!((above - 0.08).abs() < 2e-3, "{above}");
     // Nothing comes down beside it: the other plane holds the ceiling up.
     assert!(
