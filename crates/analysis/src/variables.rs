@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex};
 
-use model::{Job, Kind, MeasureNumber, Measured, Measurement};
+use model::{Job, Kind, MeasureNumber, Measured, Measurement, Measurements};
 use uncertainty::{SourceId, Uncertain};
 use units::Method;
 
@@ -34,7 +34,7 @@ pub enum VariableName {
 
 /// Names and shares of every source of uncertainty of one job and its edited copies.
 pub(crate) struct Variables {
-    measurements: Arc<Vec<Arc<Measurement>>>,
+    measurements: Measurements,
     survey_tolerance_m: f64,
     assumed: Arc<Mutex<Assumed>>,
     shifts: Arc<HashMap<SourceId, f64>>,
@@ -49,7 +49,7 @@ struct Assumed {
 impl Variables {
     pub fn new(job: &Job) -> Self {
         Self {
-            measurements: Arc::clone(&job.measurements),
+            measurements: job.measurements.clone(),
             survey_tolerance_m: survey_tolerance_m(job),
             assumed: Arc::default(),
             shifts: Arc::default(),
@@ -59,7 +59,7 @@ impl Variables {
     /// Assumptions keep their numbers in an edited copy, whose spaces may be shared.
     pub fn for_edited(&self, job: &Job) -> Self {
         Self {
-            measurements: Arc::clone(&job.measurements),
+            measurements: job.measurements.clone(),
             survey_tolerance_m: survey_tolerance_m(job),
             assumed: Arc::clone(&self.assumed),
             shifts: Arc::clone(&self.shifts),
@@ -70,7 +70,7 @@ impl Variables {
 impl Variables {
     /// A measurement by its number.
     pub fn measurement(&self, number: u32) -> Option<&Measurement> {
-        self.measurements.get(number as usize).map(AsRef::as_ref)
+        self.measurements.get(number as usize)
     }
 }
 

@@ -227,9 +227,10 @@ fn drawn(job: &Job, random: &mut ChaCha8Rng) -> Edit {
         ),
         10 => Edit::set(format!("space.{space}.temperature"), "31 °C"),
         _ => {
-            let Some(measurement) = job.measurements.choose(random) else {
+            if job.measurements.is_empty() {
                 return Edit::set("job.units", "metric");
-            };
+            }
+            let measurement = &job.measurements[random.random_range(0..job.measurements.len())];
             let factor = random.random_range(0.8..1.25);
             let text = match measurement.reading.value {
                 Some(value) => format!("{:.3} m", value * factor),

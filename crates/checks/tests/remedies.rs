@@ -19,8 +19,8 @@ const HEIGHT_MOST_M: f64 = 0.5;
 fn nothing_is_moved_to_where_nobody_wants_it() {
     let job = Arc::new(model::read(DEMO, &checks::limit_names()).expect("the demo reads"));
     let written = |at: &str| {
-        let measured = job.measurements.iter().rev().find(|one| one.path == at);
-        measured.and_then(|one| one.reading.value)
+        let (_, measured) = job.measurements.latest(at)?;
+        measured.reading.value
     };
     let far = |remedy: &Remedy| {
         remedy.edits.iter().any(|edit| {

@@ -9,7 +9,7 @@ use units::{Method, Reading};
 
 use crate::{
     Activity, Angle, Cable, Catalogue, Circuit, Frequency, HorizonPoint, Item, Kit, Length,
-    Pathway, Rates, Signal, Space, Spool, Temperature, Voltage, Zone,
+    Measurements, Pathway, Rates, Signal, Space, Spool, Temperature, Voltage, Zone,
 };
 
 /// The format that this crate reads and writes.
@@ -66,7 +66,7 @@ pub struct Job {
     pub rules: Rules,
     /// Every measurement of the document, in its order; shared with edited copies.
     #[serde(skip)]
-    pub measurements: Arc<Vec<Arc<Measurement>>>,
+    pub measurements: Measurements,
 }
 
 /// One measurement's place in the document and what was written there.

@@ -7,7 +7,7 @@ use std::marker::PhantomData;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Error, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
-use units::{Dimension, Reading};
+use units::{Dimension, Method, Reading, System, Tolerance};
 
 /// Which quantity a [`Measured`] holds.
 pub trait Kind: 'static {
@@ -200,20 +200,63 @@ impl<'de, K: Kind> Visitor<'de> for MeasuredVisitor<K> {
         self.visit_str(&number.to_string())
     }
 
-    /// The numbered form that the reader hands over: `{ text, number }`.
+    /// The form that the reader hands over: `{ text, number }` and what it has read the text as.
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
-        let (mut text, mut number) = (None::<Cow<'de, str>>, None);
-        while let Some(key) = map.next_key::<Cow<'de, str>>()? {
-            match key.as_ref() {
-                "text" => text = Some(map.next_value()?),
-                _ => number = Some(MeasureNumber(map.next_value()?)),
+        let (mut text, mut number) = (None::<String>, None);
+        let mut is_read = false;
+        let mut reading = Reading {
+            value: None,
+            tolerance: None,
+            method: None,
+            system: None,
+        };
+        while let Some(part) = map.next_key()? {
+            match part {
+                Part::Text => text = Some(map.next_value()?),
+                Part::Number => number = Some(MeasureNumber(map.next_value()?)),
+                Part::Value => {
+                    reading.value = map.next_value()?;
+                    is_read = true;
+                }
+                Part::Within => reading.tolerance = Some(Tolerance::Absolute(map.next_value()?)),
+                Part::Share => reading.tolerance = Some(Tolerance::Relative(map.next_value()?)),
+                Part::Method => {
+                    reading.method = Method::ALL.get(map.next_value::<usize>()?).copied()
+                }
+                Part::Imperial => {
+                    let is_imperial: bool = map.next_value()?;
+                    reading.system = Some(match is_imperial {
+                        true => System::Imperial,
+                        false => System::Metric,
+                    });
+                }
             }
         }
         let text = text.ok_or_else(|| A::Error::missing_field("text"))?;
-        let mut measured: Measured<K> = self.visit_str(&text)?;
-        measured.number = number;
-        Ok(measured)
+        if !is_read {
+            let measured: Measured<K> = self.visit_str(&text)?;
+            return Ok(Measured { number, ..measured });
+        }
+        Ok(Measured {
+            text,
+            reading,
+            number,
+            kind: PhantomData,
+        })
     }
+}
+
+/// A part of a quantity that the reader hands over.
+#[derive(Deserialize)]
+#[serde(field_identifier, rename_all = "lowercase")]
+enum Part {
+    Text,
+    Number,
+    Value,
+    Within,
+    Share,
+    Method,
+    Imperial,
 }
 
 impl<K: Kind> JsonSchema for Measured<K> {

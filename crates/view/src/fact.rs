@@ -129,10 +129,7 @@ pub(crate) fn part_words(parts: &[&str]) -> String {
 
 /// What was written at a path and reads as a quantity; the latest where it was edited.
 pub(crate) fn measurement<'a>(job: &'a Job, path: &str) -> Option<&'a Measurement> {
-    let known = job.measurements.iter().rev();
-    known
-        .map(AsRef::as_ref)
-        .find(|measurement| measurement.path == path)
+    job.measurements.latest(path).map(|(_, latest)| latest)
 }
 
 /// How a written quantity is known: by the method beside it, else by where it stands.

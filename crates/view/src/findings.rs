@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use analysis::{Analysis, Limit, VariableName};
 use checks::{Again, Area, Check, Proof, Proved, Source, Verdict as Checked};
-use model::{Job, Measurement, Region, Space};
+use model::{Job, Region, Space};
 use serde::Serialize;
 use serde_json::Value;
 use uncertainty::SourceId;
@@ -205,15 +205,10 @@ fn places(job: &Job, root: &str) -> Vec<Input> {
     };
     let mut facts = Vec::new();
     document::leaves(&written.unwrap_or_default(), root, &mut facts);
-    // Only those of this thing are looked through for each of its facts.
-    let of_it: Vec<&Measurement> = (job.measurements.iter())
-        .map(AsRef::as_ref)
-        .filter(|one: &&Measurement| one.path.starts_with(root))
-        .collect();
     let mut places = Vec::new();
     for (path, _) in facts {
         // The latest where it was edited.
-        if let Some(measurement) = of_it.iter().rfind(|one| one.path == path) {
+        if let Some(measurement) = fact::measurement(job, &path) {
             places.push(Input {
                 what: fact::name_of(job, &path),
                 text: Some(measurement.text.clone()),

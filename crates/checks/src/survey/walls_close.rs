@@ -261,9 +261,8 @@ fn correction(
 
 /// The words of the old value that say how it was taken, for the one in its place.
 fn how_taken(analysis: &Analysis, path: &str) -> String {
-    let measurements = &analysis.job().measurements;
-    let latest = measurements.iter().rev().find(|known| known.path == path);
-    match latest.map(|known| &known.reading) {
+    let latest = analysis.job().measurements.latest(path);
+    match latest.map(|(_, known)| &known.reading) {
         Some(reading) if reading.tolerance.is_some() || reading.method.is_some() => {
             reading.tolerance_si().map_or(String::new(), |tolerance| {
                 format!(" ± {:.1} mm", tolerance * 1000.0)

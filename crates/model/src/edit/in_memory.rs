@@ -1,6 +1,5 @@
 //! Applies edits to a job in memory, reading only the touched part again.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use serde::Serialize;
@@ -8,10 +7,10 @@ use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
 use crate::edit::{Edit, EditError};
-use crate::read::{Conformer, LimitName, Tree, can_be_id, schema_value};
+use crate::read::{Conformer, LimitName, Tree, can_be_id};
 use crate::{
     Activity, AmplifierKit, Cable, CableKit, Circuit, Construction, Covering, CupboardKit,
-    DeviceKit, DisplayKit, Fixture, Item, Job, LoudspeakerKit, MeasureNumber, MountKit, Opening,
+    DeviceKit, DisplayKit, Fixture, Item, Job, LoudspeakerKit, Measurements, MountKit, Opening,
     Pathway, PlateKit, ProjectorKit, ScreenKit, Seat, Signal, Soffit, Space, Spool, Zone, validate,
 };
 
@@ -182,8 +181,6 @@ impl Job {
     }
 }
 
-type Numbers = Arc<Vec<Arc<crate::Measurement>>>;
-
 /// An element of a list of the job.
 trait Element: Serialize + DeserializeOwned {
     fn id(&self) -> &str;
@@ -250,7 +247,7 @@ fn in_list<T: Element>(
     id: &str,
     rest: &[&str],
     edit: &Edit,
-    numbers: &mut Numbers,
+    numbers: &mut Measurements,
 ) -> Result<(), EditError> {
     let missing = || EditError::NoSuchPlace {
         path: edit.at.clone(),
@@ -294,7 +291,7 @@ fn in_list_of_space(
     rest: &[&str],
     edit: &Edit,
     path: &str,
-    numbers: &mut Numbers,
+    numbers: &mut Measurements,
 ) -> Result<(), EditError> {
     match list {
         "opening" => in_part(
@@ -356,7 +353,7 @@ fn in_part<T: Element>(
     rest: &[&str],
     edit: &Edit,
     path: &str,
-    numbers: &mut Numbers,
+    numbers: &mut Measurements,
 ) -> Result<(), EditError> {
     let place = list.iter().enumerate().position(|(index, part)| {
         (part.id() == thing && !thing.is_empty()) || index.to_string() == thing
@@ -390,7 +387,7 @@ fn in_place<T: Serialize + DeserializeOwned>(
     path: &str,
     rest: &[&str],
     edit: &Edit,
-    numbers: &mut Numbers,
+    numbers: &mut Measurements,
 ) -> Result<(), EditError> {
     let mut value = serde_json::to_value(&*part).expect("every fact can be written");
     change(&mut value, rest, edit)?;
@@ -460,31 +457,17 @@ fn read_part<T: DeserializeOwned>(
     value: &Value,
     definition: &str,
     path: &str,
-    numbers: &mut Numbers,
+    numbers: &mut Measurements,
 ) -> Result<T, EditError> {
     let first =
         u32::try_from(numbers.len()).expect("fewer than four thousand million measurements");
     let tree = Tree::from_json(value);
     let (value, problems, fresh) = {
-        let prefix = format!("{path}.");
-        let known: HashMap<&str, u32> = numbers
-            .iter()
-            .enumerate()
-            .filter(|(_, measurement)| {
-                // Of thousands of paths nearly all are told by one letter.
-                let last = prefix.len() - 1;
-                let may_be_inside = measurement.path.as_bytes().get(last) == Some(&b'.');
-                (may_be_inside && measurement.path.starts_with(&prefix)) || measurement.path == path
-            })
-            // A later number for a path replaces an earlier one: the text that holds.
-            .map(|(number, measurement)| (measurement.path.as_str(), number as u32))
-            .collect();
-        let texts = Arc::clone(numbers);
         let same = |path: &str, text: &str| {
-            let number = *known.get(path)?;
-            (texts[number as usize].text == text).then_some(MeasureNumber(number))
+            let (number, latest) = numbers.latest(path)?;
+            (latest.text == text).then(|| (number, latest.reading.clone()))
         };
-        let mut conformer = Conformer::again(schema_value(), first, same);
+        let mut conformer = Conformer::again(first, same);
         let value = conformer.conform_part(&tree, definition, path);
         let (problems, fresh) = conformer.finish();
         (value, problems, fresh)
@@ -492,8 +475,6 @@ fn read_part<T: DeserializeOwned>(
     if let Some(problem) = problems.first() {
         return Err(EditError::Refused(problem.to_string()));
     }
-    if !fresh.is_empty() {
-        Arc::make_mut(numbers).extend(fresh.into_iter().map(Arc::new));
-    }
-    serde_json::from_value(value).map_err(|error| EditError::Refused(error.to_string()))
+    numbers.extend(fresh);
+    T::deserialize(value).map_err(|error| EditError::Refused(error.to_string()))
 }

@@ -105,6 +105,30 @@ fn untouched_measurements_keep_their_numbers() {
 }
 
 #[test]
+fn facts_that_an_edit_leaves_alone_stay_as_they_were_read() {
+    let job = read(DOCUMENT, &[]).unwrap();
+    for measurement in job.measurements.iter() {
+        let same = Edit::set(&measurement.path, measurement.text.as_str());
+        assert_eq!(job.edited(&[same]).unwrap(), job, "{}", measurement.path);
+        let other = [Edit::set(&measurement.path, "2.2 m ± 1 mm")];
+        let there_and_back = [
+            other[0].clone(),
+            Edit::set(&measurement.path, measurement.text.as_str()),
+        ];
+        let [other, back] = [&other[..], &there_and_back[..]].map(|edits| {
+            let in_memory = job.edited(edits).unwrap();
+            let in_text = read(&edited_text(DOCUMENT, edits).unwrap(), &[]).unwrap();
+            let told = |job: &crate::Job| serde_json::to_value(job).unwrap();
+            assert_eq!(told(&in_memory), told(&in_text), "{}", measurement.path);
+            in_memory.measurements
+        });
+        // What holds last at a path counts: the way back is a measurement of its own.
+        assert_eq!(other.len(), job.measurements.len() + 1);
+        assert_eq!(back.len(), job.measurements.len() + 2);
+    }
+}
+
+#[test]
 fn an_edit_of_a_thing_that_is_not_there_says_which_part() {
     let job = read(DOCUMENT, &[]).unwrap();
     let edit = [Edit::set("space.attic.seat.sofa.eye", "1 m")];

@@ -1,14 +1,18 @@
 //! Holds a document against the job's schema, collecting everything that differs.
 //!
-//! Produces the JSON value that serde then takes without complaint. Each quantity
-//! becomes `{ text, number }`: its number is its identity, so that two findings that
-//! rest on one measurement know it.
+//! What comes of it serde takes without complaint. Each quantity is given a number: that is
+//! its identity, so that two findings that rest on one measurement know it.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
-use serde_json::{Map, Value, json};
+use units::Reading;
 
-use crate::measured::{KINDS, read_as};
+use crate::measured::read_as;
+use crate::read::conformed::Conformed;
+use crate::read::shape::{
+    ListShape, QuantityShape, RequiredKey, Shape, ShapeAt, Shapes, TableShape,
+};
 use crate::read::tree::{Entry, Node, Tree};
 use crate::read::{Problem, Problems, shown};
 use crate::{MeasureNumber, Measurement};
@@ -22,39 +26,36 @@ const ID_MAX: usize = 64;
 /// Larger than any number of a house.
 const NUMBER_MAX: f64 = 1e12;
 
-type Known<'s> = dyn Fn(&str, &str) -> Option<MeasureNumber> + 's;
+type Known<'s> = dyn Fn(&str, &str) -> Option<(MeasureNumber, Reading)> + 's;
 
 pub(crate) struct Conformer<'s> {
-    schema: &'s Value,
+    shapes: &'static Shapes,
     problems: Problems,
     measurements: Vec<Measurement>,
     /// Number of the first measurement to be found.
     first: u32,
-    /// The number of a path that still holds the same text, for a part that is read again.
+    /// The number of a path that still holds the same text, and what that reads as, for a part
+    /// that is read again.
     known: Box<Known<'s>>,
 }
 
 impl<'s> Conformer<'s> {
-    pub fn new(schema: &'s Value, first: u32) -> Self {
-        Self {
-            schema,
-            problems: Problems::default(),
-            measurements: Vec::new(),
-            first,
-            known: Box::new(|_, _| None),
-        }
+    pub fn new() -> Self {
+        Self::again(0, |_, _| None)
     }
 
     /// As [`Conformer::new`], for a part of a document that was read before: a path that
     /// still holds the same text keeps its number.
     pub fn again(
-        schema: &'s Value,
         first: u32,
-        known: impl Fn(&str, &str) -> Option<MeasureNumber> + 's,
+        known: impl Fn(&str, &str) -> Option<(MeasureNumber, Reading)> + 's,
     ) -> Self {
         Self {
+            shapes: Shapes::of_job(),
+            problems: Problems::default(),
+            measurements: Vec::new(),
+            first,
             known: Box::new(known),
-            ..Self::new(schema, first)
         }
     }
 
@@ -62,14 +63,19 @@ impl<'s> Conformer<'s> {
         (self.problems.into_vec(), self.measurements)
     }
 
-    pub fn conform_root(&mut self, tree: &Tree) -> Value {
-        self.conform(tree, self.schema, &mut String::new(), 0)
+    pub fn conform_root<'t>(&mut self, tree: &'t Tree) -> Conformed<'t> {
+        self.conform(tree, self.shapes.root(), &mut String::new(), 0)
     }
 
     /// Conforms a part to a definition of the schema.
-    pub fn conform_part(&mut self, tree: &Tree, definition: &str, path: &str) -> Value {
-        let schema = &self.schema["$defs"][definition];
-        self.conform(tree, schema, &mut path.to_owned(), 0)
+    pub fn conform_part<'t>(
+        &mut self,
+        tree: &'t Tree,
+        definition: &str,
+        path: &str,
+    ) -> Conformed<'t> {
+        let shape = self.shapes.definition(definition);
+        self.conform(tree, shape, &mut path.to_owned(), 0)
     }
 
     fn problem(
@@ -83,13 +89,13 @@ impl<'s> Conformer<'s> {
             .push(Problem::at(path, message, accepted).spanned(span));
     }
 
-    fn conform(
+    fn conform<'t>(
         &mut self,
-        tree: &Tree,
-        schema: &'s Value,
+        tree: &'t Tree,
+        shape: ShapeAt,
         path: &mut String,
         depth: usize,
-    ) -> Value {
+    ) -> Conformed<'t> {
         if depth > DEPTH_MAX {
             self.problem(
                 path,
@@ -97,28 +103,23 @@ impl<'s> Conformer<'s> {
                 "nested too deeply".into(),
                 format!("at most {DEPTH_MAX} levels"),
             );
-            return Value::Null;
+            return Conformed::Nothing;
         }
-        let schema = self.resolved(schema);
-        if let Some(kind) = schema.get("x-kind").and_then(Value::as_str) {
-            return self.quantity(tree, kind, path);
-        }
-        if let Some(choices) = choices(schema) {
-            return self.choice(tree, &choices, path);
-        }
-        match type_of(schema) {
-            "object" => self.table(tree, schema, path, depth),
-            "array" => self.list(tree, schema, path, depth),
-            "string" => match &tree.node {
-                Node::Text(text) => Value::String(text.clone()),
+        match self.shapes.get(shape) {
+            Shape::Quantity(quantity) => self.quantity(tree, *quantity, path),
+            Shape::Choice(choices) => self.choice(tree, choices, path),
+            Shape::Table(table) => self.table(tree, table, path, depth),
+            Shape::List(list) => self.list(tree, list, path, depth),
+            Shape::Text => match &tree.node {
+                Node::Text(text) => Conformed::Text(Cow::Borrowed(text)),
                 _ => self.wrong_type(tree, "text in quotes", path),
             },
-            "boolean" => match &tree.node {
-                Node::Flag(flag) => Value::Bool(*flag),
+            Shape::Flag => match &tree.node {
+                Node::Flag(flag) => Conformed::Flag(*flag),
                 _ => self.wrong_type(tree, "true or false", path),
             },
-            "integer" => match &tree.node {
-                Node::Integer(whole) if (0..=1_000_000).contains(whole) => json!(whole),
+            Shape::Whole => match &tree.node {
+                Node::Integer(whole) if (0..=1_000_000).contains(whole) => Conformed::Whole(*whole),
                 Node::Integer(whole) => {
                     self.problem(
                         path,
@@ -126,85 +127,74 @@ impl<'s> Conformer<'s> {
                         format!("{whole} is out of range"),
                         "a whole number from 0 to 1000000".into(),
                     );
-                    Value::Null
+                    Conformed::Nothing
                 }
                 _ => self.wrong_type(tree, "a whole number", path),
             },
-            "number" => match &tree.node {
-                Node::Integer(whole) => json!(whole),
-                Node::Number(number) if is_usable(*number) => json!(number),
+            Shape::Number => match &tree.node {
+                Node::Integer(whole) => Conformed::Whole(*whole),
+                Node::Number(number) if is_usable(*number) => Conformed::Number(*number),
                 Node::Number(number) => self.unusable(*number, tree, path, None),
                 _ => self.wrong_type(tree, "a number", path),
             },
-            other => unreachable!("the job's schema has no type `{other}` (at {path})"),
         }
     }
 
-    /// Follows `$ref`, and takes the one alternative that is not null.
-    fn resolved(&self, mut schema: &'s Value) -> &'s Value {
-        loop {
-            if let Some(reference) = schema.get("$ref").and_then(Value::as_str) {
-                let name = reference.trim_start_matches("#/$defs/");
-                schema = &self.schema["$defs"][name];
-            } else if let Some(alternatives) = schema.get("anyOf").and_then(Value::as_array) {
-                let real = alternatives
-                    .iter()
-                    .find(|alternative| alternative.get("type") != Some(&json!("null")));
-                schema = real.expect("an optional fact has a type");
-            } else {
-                return schema;
-            }
-        }
-    }
-
-    fn wrong_type(&mut self, tree: &Tree, wanted: &str, path: &str) -> Value {
+    fn wrong_type<'t>(&mut self, tree: &Tree, wanted: &str, path: &str) -> Conformed<'t> {
         let message = format!("this is {}, where {wanted} belongs", tree.kind());
         let accepted = wanted.trim_end_matches(',').to_owned();
         self.problem(path, tree.span.clone(), message, accepted);
-        Value::Null
+        Conformed::Nothing
     }
 
-    fn unusable(
+    fn unusable<'t>(
         &mut self,
         number: f64,
         tree: &Tree,
         path: &str,
         accepted: Option<String>,
-    ) -> Value {
+    ) -> Conformed<'t> {
         let message = format!("{number:e} is not a usable number");
         let bounds = || format!("a number between -{NUMBER_MAX:e} and {NUMBER_MAX:e}");
         let accepted = accepted.unwrap_or_else(bounds);
         self.problem(path, tree.span.clone(), message, accepted);
-        Value::Null
+        Conformed::Nothing
     }
 
-    fn quantity(&mut self, tree: &Tree, kind: &str, path: &str) -> Value {
-        let (_, dimension, bare_unit) = *KINDS
-            .iter()
-            .find(|(name, ..)| *name == kind)
-            .expect("every x-kind of the schema comes from KINDS");
-        let text = match &tree.node {
-            Node::Text(text) => text.clone(),
-            Node::Integer(whole) => whole.to_string(),
-            Node::Number(number) if is_usable(*number) => number.to_string(),
+    fn quantity<'t>(
+        &mut self,
+        tree: &'t Tree,
+        quantity: QuantityShape,
+        path: &str,
+    ) -> Conformed<'t> {
+        let QuantityShape {
+            kind,
+            dimension,
+            bare_unit,
+        } = quantity;
+        let text: Cow<'t, str> = match &tree.node {
+            Node::Text(text) => text.into(),
+            Node::Integer(whole) => whole.to_string().into(),
+            Node::Number(number) if is_usable(*number) => number.to_string().into(),
             Node::Number(number) => {
                 let wanted = bare_unit.is_empty().then(|| in_quotes(kind));
                 return self.unusable(*number, tree, path, wanted);
             }
             _ => return self.wrong_type(tree, &in_quotes(kind), path),
         };
+        // A path says what it is a quantity of: the same text there reads the same.
+        if let Some((number, reading)) = (self.known)(path, &text) {
+            return Conformed::Quantity(text, number, reading);
+        }
         match read_as(&text, dimension, bare_unit) {
             Ok(reading) => {
-                let number = (self.known)(path, &text).unwrap_or_else(|| {
-                    let number = self.first + self.measurements.len() as u32;
-                    self.measurements.push(Measurement {
-                        path: path.to_owned(),
-                        text: text.clone(),
-                        reading,
-                    });
-                    MeasureNumber(number)
+                let number = self.first + self.measurements.len() as u32;
+                self.measurements.push(Measurement {
+                    path: path.to_owned(),
+                    text: text.clone().into_owned(),
+                    reading: reading.clone(),
                 });
-                json!({ "text": text, "number": number.0 })
+                Conformed::Quantity(text, MeasureNumber(number), reading)
             }
             Err(error) => {
                 let quoted = matches!(tree.node, Node::Text(_));
@@ -213,17 +203,22 @@ impl<'s> Conformer<'s> {
                     .clone()
                     .map(|whole| inner_span(whole, &text, error.at, quoted));
                 self.problem(path, span, error.message, error.accepted);
-                Value::Null
+                Conformed::Nothing
             }
         }
     }
 
-    fn choice(&mut self, tree: &Tree, choices: &[&'s str], path: &str) -> Value {
+    fn choice<'t>(
+        &mut self,
+        tree: &'t Tree,
+        choices: &[&'static str],
+        path: &str,
+    ) -> Conformed<'t> {
         let Node::Text(text) = &tree.node else {
             return self.wrong_type(tree, &format!("one of {}", listed(choices)), path);
         };
         if choices.contains(&text.as_str()) {
-            return Value::String(text.clone());
+            return Conformed::Text(Cow::Borrowed(text));
         }
         let message = format!("`{}` is not known here", shown(text));
         let brief = Problem::at(path, message, "").placed(tree.place_of_text());
@@ -233,22 +228,23 @@ impl<'s> Conformer<'s> {
                 .suggesting(text, choices.iter().copied())
                 .placed(tree.place_of_text())
         });
-        Value::Null
+        Conformed::Nothing
     }
 
-    fn table(&mut self, tree: &Tree, schema: &'s Value, path: &mut String, depth: usize) -> Value {
+    fn table<'t>(
+        &mut self,
+        tree: &'t Tree,
+        table: &'static TableShape,
+        path: &mut String,
+        depth: usize,
+    ) -> Conformed<'t> {
         let Node::Table(entries) = &tree.node else {
             return self.wrong_type(tree, "a table", path);
         };
-        let properties = schema.get("properties").and_then(Value::as_object);
-        let others = schema
-            .get("additionalProperties")
-            .filter(|schema| schema.is_object());
-        let mut object = Map::new();
+        let mut conformed = Vec::with_capacity(entries.len());
         for entry in entries {
-            let known = properties.and_then(|properties| properties.get(&entry.key));
-            let Some(part) = known.or(others) else {
-                self.unknown_key(entry, properties, path);
+            let Some(part) = table.under(&entry.key) else {
+                self.unknown_key(entry, table, path);
                 continue;
             };
             let value = self.inside(path, &entry.key, |this, path| {
@@ -267,77 +263,60 @@ impl<'s> Conformer<'s> {
                     ),
                 );
             }
-            object.insert(entry.key.clone(), value);
+            conformed.push((entry.key.as_str(), value));
         }
-        for name in schema
-            .get("required")
-            .and_then(Value::as_array)
-            .into_iter()
-            .flatten()
-            .filter_map(Value::as_str)
-        {
+        for RequiredKey { name, meaning } in &table.required {
             if tree.get(name).is_none() {
                 let span = tree
                     .get("id")
                     .and_then(|entry| entry.value.span.clone())
                     .or_else(|| tree.span.clone());
-                let fact = properties.and_then(|properties| properties.get(name));
-                let meaning = fact
-                    .and_then(|fact| fact.get("description")?.as_str())
-                    .unwrap_or_default()
-                    .trim_end_matches('.');
                 let mut accepted = format!("{name}: {meaning}");
-                if let Some(choices) = fact.and_then(|fact| choices(self.resolved(fact))) {
-                    accepted.push_str(&format!("; one of {}", listed(&choices)));
+                let shape = table.named(name).map(|at| self.shapes.get(at));
+                if let Some(Shape::Choice(choices)) = shape {
+                    accepted.push_str(&format!("; one of {}", listed(choices)));
                 }
                 self.problem(path, span, format!("`{name}` is missing"), accepted);
             }
         }
-        Value::Object(object)
+        Conformed::Table(conformed)
     }
 
-    fn unknown_key(
-        &mut self,
-        entry: &Entry,
-        properties: Option<&'s Map<String, Value>>,
-        path: &str,
-    ) {
+    fn unknown_key(&mut self, entry: &Entry, table: &'static TableShape, path: &str) {
         let key = shown(&entry.key);
         let brief = Problem::at(joined(path, &key), format!("unknown key `{key}`"), "")
             .spanned(entry.key_span.clone());
         let home = self.home(path, &entry.key);
         self.problems.add(brief, |mut problem| {
-            let names: Vec<&str> = properties
-                .into_iter()
-                .flat_map(Map::keys)
-                .map(String::as_str)
-                .collect();
+            let names = &table.keys;
             problem.accepted = match &home {
-                Some(home) => format!("here one of {}; {home}", listed(&names)),
-                None => format!("one of {}", listed(&names)),
+                Some(home) => format!("here one of {}; {home}", listed(names)),
+                None => format!("one of {}", listed(names)),
             };
-            problem.suggesting(&entry.key, names)
+            problem.suggesting(&entry.key, names.iter().copied())
         });
     }
 
     /// Where a list belongs that is written at the top.
     fn home(&self, path: &str, key: &str) -> Option<String> {
-        let holds = |definition: &str| {
-            let list = &self.schema["$defs"][definition]["properties"][key];
-            self.resolved(list)["type"] == "array"
-        };
         if !path.is_empty() {
             None
-        } else if holds("Space") {
+        } else if self.shapes.is_list("Space", key) {
             Some(format!("[[space.{key}]] below the [[space]] that it is in"))
-        } else if holds("Catalogue") {
+        } else if self.shapes.is_list("Catalogue", key) {
             Some(format!("[[kit.{key}]] in the catalogue"))
         } else {
             None
         }
     }
 
-    fn list(&mut self, tree: &Tree, schema: &'s Value, path: &mut String, depth: usize) -> Value {
+    fn list<'t>(
+        &mut self,
+        tree: &'t Tree,
+        shape: &'static ListShape,
+        path: &mut String,
+        depth: usize,
+    ) -> Conformed<'t> {
         let Node::List(parts) = &tree.node else {
             let wanted = match &tree.node {
                 Node::Table(_) => "a list in square brackets, or a heading in two as [[item]],",
@@ -345,12 +324,7 @@ impl<'s> Conformer<'s> {
             };
             return self.wrong_type(tree, wanted, path);
         };
-        let places = schema.get("prefixItems").and_then(Value::as_array);
-        let count = places
-            .map(Vec::len)
-            .or_else(|| schema.get("minItems")?.as_u64().map(|count| count as usize));
-        let exact = places.is_some() || schema.get("minItems") == schema.get("maxItems");
-        if let (Some(count), true) = (count, exact)
+        if let Some(count) = shape.exact_count
             && parts.len() != count
         {
             self.problem(
@@ -362,23 +336,19 @@ impl<'s> Conformer<'s> {
                 },
                 format!("{count} parts in square brackets"),
             );
-            return Value::Null;
+            return Conformed::Nothing;
         }
         let mut list = Vec::with_capacity(parts.len());
         for (index, part) in parts.iter().enumerate() {
-            let schema = places
-                .and_then(|places| places.get(index))
-                .or_else(|| schema.get("items"))
-                .expect("a list of the schema says what it holds");
             let segment = match part.text_of("id") {
                 Some(id) if can_be_id(id) => id.to_owned(),
                 _ => index.to_string(),
             };
             list.push(self.inside(path, &segment, |this, path| {
-                this.conform(part, schema, path, depth + 1)
+                this.conform(part, shape.part(index), path, depth + 1)
             }));
         }
-        Value::Array(list)
+        Conformed::List(list)
     }
 
     fn inside<T>(
@@ -434,39 +404,6 @@ fn listed(names: &[&str]) -> String {
         .map(|name| format!("`{name}`"))
         .collect::<Vec<_>>()
         .join(", ")
-}
-
-/// The words of an enumeration, with or without a description of each.
-fn choices(schema: &Value) -> Option<Vec<&str>> {
-    if let Some(words) = schema.get("enum").and_then(Value::as_array) {
-        return Some(words.iter().filter_map(Value::as_str).collect());
-    }
-    let mut words = Vec::new();
-    for alternative in schema.get("oneOf").and_then(Value::as_array)? {
-        match alternative.get("const").and_then(Value::as_str) {
-            Some(word) => words.push(word),
-            None => words.extend(
-                alternative
-                    .get("enum")
-                    .and_then(Value::as_array)?
-                    .iter()
-                    .filter_map(Value::as_str),
-            ),
-        }
-    }
-    Some(words)
-}
-
-fn type_of(schema: &Value) -> &str {
-    match schema.get("type") {
-        Some(Value::String(name)) => name,
-        Some(Value::Array(names)) => names
-            .iter()
-            .filter_map(Value::as_str)
-            .find(|name| *name != "null")
-            .unwrap_or(""),
-        _ => "",
-    }
 }
 
 /// The bytes of a slip inside a quoted text. Escapes move the place within the quotes;

@@ -7,19 +7,22 @@
 //! so the shape stands in one place.
 
 mod conform;
+mod conformed;
 pub(crate) mod guard;
 mod problem;
+mod shape;
 mod syntax;
 mod tree;
 
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
+use serde::Deserialize;
 use serde_json::Value;
 use units::Dimension;
 
 pub use problem::{Problem, Suggestion};
 
-use crate::{Job, validate};
+use crate::{Job, Measurements, validate};
 pub(crate) use conform::{Conformer, can_be_id};
 pub(crate) use problem::{Problems, Use, Watched, shown};
 pub(crate) use tree::{Place, Places, Tree};
@@ -64,15 +67,15 @@ pub fn read(text: &str, limits: &[LimitName]) -> Result<Job, Vec<Problem>> {
 }
 
 fn conform_job(tree: &Tree) -> (Option<Job>, Vec<Problem>) {
-    let mut conformer = Conformer::new(schema_value(), 0);
+    let mut conformer = Conformer::new();
     let value = conformer.conform_root(tree);
     let (mut problems, measurements) = conformer.finish();
     if !problems.is_empty() {
         return (None, problems);
     }
-    match serde_json::from_value::<Job>(value) {
+    match Job::deserialize(value) {
         Ok(mut job) => {
-            job.measurements = Arc::new(measurements.into_iter().map(Arc::new).collect());
+            job.measurements = Measurements::new(measurements);
             (Some(job), problems)
         }
         Err(error) => {
@@ -90,7 +93,7 @@ pub fn schema() -> Value {
     schema_value().clone()
 }
 
-pub(crate) fn schema_value() -> &'static Value {
+fn schema_value() -> &'static Value {
     static SCHEMA: OnceLock<Value> = OnceLock::new();
     SCHEMA.get_or_init(|| schemars::schema_for!(Job).to_value())
 }
