@@ -134,7 +134,7 @@ impl Analysis {
         })
     }
 
-    /// As [`Analysis::kept_of_item`], of a fixture; every fixture of its space may be looked at.
+    /// As [`Analysis::kept_of_item`], of a fixture; the others of its space are not looked at.
     pub fn kept_of_fixture<T: Clone + 'static>(
         &self,
         question: &'static str,
@@ -145,8 +145,13 @@ impl Analysis {
         let at = self.space_at(&space.id).expect("a space of this job");
         let index = (space.fixture.iter()).position(|one| one.id == fixture.id);
         let index = index.expect("a fixture of this space");
-        self.asked((Question(question), About::Fixture(at, index)), || {
-            self.shape_and(at, Parts::FIXTURES);
+        let about = About::Fixture(at, index);
+        self.asked((Question(question), about), || {
+            self.shape_and(at, Parts::NONE);
+            self.settled((Question("the fixture"), about), move |analysis| {
+                let space = analysis.shape_and(at, Parts::FIXTURES);
+                space.fixture.get(index).cloned()
+            });
             answer()
         })
     }
