@@ -15,6 +15,7 @@ use light::sun::SunPosition;
 use model::{Fixture, FixtureKind, Item, Kit, Opening, OpeningKind, Ratio, Space};
 use units::Metres;
 
+use crate::pictured::Pictured;
 use crate::place::WallRect;
 use crate::sky_over::SkyOver;
 use crate::{Analysis, Known, Means, Missing, Parts, Uncertain, item_label};
@@ -271,6 +272,7 @@ struct LetsIn {
     sky: Option<Rc<SkyOver>>,
     windows: Vec<DayWindow>,
     room: Rc<RoomLight>,
+    pictured: Pictured,
 }
 
 fn no_walls(space: &Space) -> Missing {
@@ -362,7 +364,7 @@ impl Analysis {
         let at = format!("item.{}.on", item.id);
         let lit = self.spot_on_wall(space, &picture.lit, (at, item_label(item)))?;
         let lets_in = self.lets_in(space)?;
-        let room = lets_in.room.with_picture(lit).map(Rc::new);
+        let room = lets_in.pictured.room(&lets_in.room, lit);
         let room = room.ok_or_else(|| no_walls(space))?;
         let (surfaces, screen) = (self.surfaces(space), self.screen_reflectance(item));
         Ok(WayOfLight::new(lets_in, room, surfaces, screen))
@@ -421,6 +423,7 @@ impl Analysis {
             room: found.ok_or_else(|| no_walls(space))?,
             sky,
             windows,
+            pictured: Pictured::default(),
         })
     }
 

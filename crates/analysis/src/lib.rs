@@ -19,6 +19,7 @@ mod loudspeaker;
 mod numbers;
 mod parts;
 mod picture;
+mod pictured;
 mod place;
 mod placed;
 mod print;

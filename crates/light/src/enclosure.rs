@@ -19,7 +19,6 @@
 //! the adjoint: E_target = Σ_j y_j E₀_j with y_j = w_j + ρ_j Σ_i F_ij y_i, solved once.
 
 use std::cell::OnceCell;
-use std::sync::OnceLock;
 
 use geometry::{Point3, Vec3};
 
@@ -38,10 +37,13 @@ pub struct Enclosure {
     on_facet: Vec<Vec<usize>>,
     /// Facets that jut into the room: the others stand behind everything.
     blocking: Vec<usize>,
-    /// A_i F_ij as sampled, from which a room with some other patches is worked out.
-    sampled: Vec<f64>,
+    /// Of each patch by how finely it is cut.
+    points: Vec<[OnceCell<Points>; 3]>,
+    /// A_i F_ij as sampled, j below i, row after row. Each is worked out when it is first asked
+    /// for: of a room that is only cut anew, those of the wall that is cut never are.
+    sampled: Vec<OnceCell<f64>>,
     /// Worked out when they are first asked for: a room that is only cut anew never is.
-    closed: OnceLock<Closed>,
+    closed: OnceCell<Closed>,
 }
 
 /// View factors that each patch's row of makes one, and how far they were from that.
@@ -69,8 +71,8 @@ impl Importance {
     }
 }
 
-/// A patch's points with their shares of its area, once they have been asked for.
-type Points = OnceCell<Vec<(Point3, f64)>>;
+/// A patch's points with their shares of its area.
+type Points = Vec<(Point3, f64)>;
 
 /// More rounds than the palest room needs.
 const ROUNDS_MAX: usize = 500;
@@ -81,18 +83,17 @@ impl Enclosure {
         if patches.is_empty() || facets.is_empty() {
             return None;
         }
-        let mut enclosure = Self {
+        Some(Self {
             facet_edges: facets.iter().map(|f| edges(&f.corners, f.normal)).collect(),
             patch_edges: patch_edges(&patches),
             on_facet: by_facet(&patches, facets.len())?,
-            sampled: Vec::new(),
-            closed: OnceLock::new(),
+            points: vec![Default::default(); patches.len()],
+            sampled: vec![OnceCell::new(); pair(patches.len(), 0)],
+            closed: OnceCell::new(),
             blocking: blocking(&facets),
             patches,
             facets,
-        };
-        enclosure.sampled = enclosure.exchange(|_, _| None);
-        Some(enclosure)
+        })
     }
 
     /// The same room cut into other patches, as [`Enclosure::new`] would have it: what passes
@@ -102,19 +103,24 @@ impl Enclosure {
             return None;
         }
         let kept = self.kept(&patches);
-        let mut enclosure = Self {
+        let sampled = (0..patches.len()).flat_map(|i| {
+            let kept = &kept;
+            (0..i).map(move |j| match (kept[i], kept[j]) {
+                (Some(i), Some(j)) => OnceCell::from(self.sampled(i, j)),
+                _ => OnceCell::new(),
+            })
+        });
+        Some(Self {
             facet_edges: self.facet_edges.clone(),
             patch_edges: patch_edges(&patches),
             on_facet: by_facet(&patches, self.facets.len())?,
-            sampled: Vec::new(),
-            closed: OnceLock::new(),
+            points: vec![Default::default(); patches.len()],
+            sampled: sampled.collect(),
+            closed: OnceCell::new(),
             blocking: self.blocking.clone(),
             facets: self.facets.clone(),
             patches,
-        };
-        let n = self.patches.len();
-        enclosure.sampled = enclosure.exchange(|i, j| Some(self.sampled[kept[i]? * n + kept[j]?]));
-        Some(enclosure)
+        })
     }
 
     /// Of each patch, which of this room's it is; none where it is cut otherwise.
@@ -157,57 +163,52 @@ impl Enclosure {
         self.closed.get_or_init(|| self.close())
     }
 
-    /// A_i F_ij, one side worked out where it is not known and the other its mirror.
-    fn exchange(&self, known: impl Fn(usize, usize) -> Option<f64>) -> Vec<f64> {
-        let n = self.patches.len();
-        // Of most patches few levels are asked for, of kept ones hardly any.
-        let points: Vec<[Points; 3]> = vec![Default::default(); n];
-        let mut exchange = vec![0.0; n * n];
-        for i in 0..n {
-            for j in 0..i {
-                if let Some(known) = known(i, j) {
-                    exchange[i * n + j] = known;
-                    exchange[j * n + i] = known;
-                    continue;
-                }
-                let (a, b) = (&self.patches[i], &self.patches[j]);
-                if !faces(a, b) || !faces(b, a) {
-                    continue;
-                }
-                let (small, large, points) = if a.area_m2 <= b.area_m2 {
-                    (a, b, &points[i])
-                } else {
-                    (b, a, &points[j])
-                };
-                let sizes = small.centre.distance(large.centre) / large.area_m2.sqrt();
-                let level = if sizes > 3.0 {
-                    0
-                } else if sizes > 1.5 {
-                    1
-                } else {
-                    2
-                };
-                let seen = |point: Point3| self.sees(point, large.centre);
-                let points = points[usize::from(level)]
-                    .get_or_init(|| view_factor::points(&small.corners, level));
-                let factor: f64 = (points.iter())
-                    .filter(|(point, _)| seen(*point))
-                    .map(|(point, share)| {
-                        share * view_factor::at_point(*point, small.normal, &large.corners)
-                    })
-                    .sum();
-                exchange[i * n + j] = small.area_m2 * factor;
-                exchange[j * n + i] = exchange[i * n + j];
-            }
+    /// A_i F_ij of two patches, worked out once; of a patch and itself nothing.
+    fn sampled(&self, i: usize, j: usize) -> f64 {
+        if i == j {
+            return 0.0;
         }
-        exchange
+        let (i, j) = (i.max(j), i.min(j));
+        *self.sampled[pair(i, j)].get_or_init(|| self.sample(i, j))
+    }
+
+    /// A_i F_ij by points of the smaller patch, of alike ones the later.
+    fn sample(&self, i: usize, j: usize) -> f64 {
+        let (a, b) = (&self.patches[i], &self.patches[j]);
+        if !faces(a, b) || !faces(b, a) {
+            return 0.0;
+        }
+        let (small, large, points) = if a.area_m2 <= b.area_m2 {
+            (a, b, &self.points[i])
+        } else {
+            (b, a, &self.points[j])
+        };
+        let sizes = small.centre.distance(large.centre) / large.area_m2.sqrt();
+        let level = if sizes > 3.0 {
+            0
+        } else if sizes > 1.5 {
+            1
+        } else {
+            2
+        };
+        let seen = |point: Point3| self.sees(point, large.centre);
+        let points =
+            points[usize::from(level)].get_or_init(|| view_factor::points(&small.corners, level));
+        let factor: f64 = (points.iter())
+            .filter(|(point, _)| seen(*point))
+            .map(|(point, share)| {
+                share * view_factor::at_point(*point, small.normal, &large.corners)
+            })
+            .sum();
+        small.area_m2 * factor
     }
 
     /// Scales rows and columns alike until each row sums to its patch's area: s_i G_ij s_j, of
     /// which the scales alone are carried from round to round.
     fn close(&self) -> Closed {
         let n = self.patches.len();
-        let mut exchange = self.sampled.clone();
+        let pairs = (0..n).flat_map(|i| (0..n).map(move |j| (i, j)));
+        let mut exchange: Vec<f64> = pairs.map(|(i, j)| self.sampled(i, j)).collect();
         let mut misfit = 0.0;
         let mut scales = vec![1.0; n];
         for round in 0..60 {
@@ -364,6 +365,11 @@ fn dot(a: &[f64], b: &[f64]) -> f64 {
     }
     let rest: f64 = a_rest.iter().zip(b_rest).map(|(a, b)| a * b).sum();
     sums.iter().sum::<f64>() + rest
+}
+
+/// Where the pair of `i` and a `j` below it stands, pairs row after row.
+fn pair(i: usize, j: usize) -> usize {
+    i * i.saturating_sub(1) / 2 + j
 }
 
 fn patch_edges(patches: &[Patch]) -> Vec<Vec<Edge>> {

@@ -138,21 +138,23 @@ fn decide(analysis: &Analysis, space: &Space, watched: &Watched, shows: &Shows) 
     }
     let (seat, angle) = nearest.expect("a picture that is watched has seats before it");
     let limit = analysis.limit(&PIXEL_MAX);
+    // A share of what sight separates: degrees of it print as nothing.
+    let share = &angle / limit.value;
+    let margin = 1.0 - &share;
+    let outcome = Outcome::with_margin(share, 1.0, margin, Dimension::Ratio, limit.source);
+    if analysis.is_trial() {
+        return Ok(outcome);
+    }
     let minutes = |angle: f64| format!("{:.2} minutes of arc", arcminutes(Radians(angle)));
     let pitch = picture.width().value() / f64::from(columns);
-    let sentence = format!(
+    let outcome = outcome.because(format!(
         "From seat {}, the nearest, one of the {columns} elements across {} fills {}; {} is what normal sight separates, {} away.",
         seat.id,
         item_label(watched.item),
         minutes(angle.value()),
         minutes(limit.value),
         written_length(analysis, pitch / limit.value.tan(), Round::Up),
-    );
-    // A share of what sight separates: degrees of it print as nothing.
-    let share = angle / limit.value;
-    let margin = 1.0 - &share;
-    let outcome =
-        Outcome::with_margin(share, 1.0, margin, Dimension::Ratio, limit.source).because(sentence);
+    ));
     if !outcome.asks_for_remedies(analysis) {
         return Ok(outcome);
     }

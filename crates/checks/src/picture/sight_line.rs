@@ -211,12 +211,18 @@ impl Question<'_> {
         let (clearance, front) = self
             .clearance(0.0, 0.0)
             .ok_or_else(|| crate::seeing::not_before(self.space, self.rear.seat))?;
-        let edge = self.watched.in_use().lit.bottom.clone();
-        let sentence = format!(
+        let comfort = (good - least.value).max(0.0);
+        let outcome = Outcome::at_least(clearance.clone(), &least, Dimension::Length);
+        let outcome = outcome.comfort(comfort);
+        if analysis.is_trial() {
+            return Ok(outcome);
+        }
+        let edge = &self.watched.in_use().lit.bottom;
+        let outcome = outcome.because(format!(
             "From seat {} the line to the lower edge of {}, {} high, passes {} {} the eyes at seat {}; {} over them is the least, {} is good.",
             self.rear.seat.id,
             item_label(self.watched.item),
-            analysis.length(&edge),
+            analysis.length(edge),
             analysis.length(&clearance.abs()),
             if clearance.value() < 0.0 {
                 "below"
@@ -226,17 +232,13 @@ impl Question<'_> {
             front.seat.id,
             analysis.exact(least.value, Dimension::Length),
             analysis.exact(good, Dimension::Length),
-        );
-        let comfort = (good - least.value).max(0.0);
+        ));
         let spare = |eye_up: f64, picture_up: f64| {
             self.clearance(eye_up, picture_up)
                 .map_or(-1.0, |(clearance, _)| {
                     to_spare(&(clearance - least.value), comfort)
                 })
         };
-        let outcome = Outcome::at_least(clearance, &least, Dimension::Length)
-            .comfort(comfort)
-            .because(sentence);
         if !outcome.asks_for_remedies(analysis) {
             return Ok(outcome);
         }

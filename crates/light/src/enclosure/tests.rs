@@ -178,6 +178,27 @@ fn a_ray_lands_where_it_must() {
 }
 
 #[test]
+fn a_room_cut_anew_asks_for_nothing_of_the_wall_that_is_cut() {
+    let facets = facets(&l_shaped());
+    let cut = |left: f64| patches(&facets, &[on_first_wall(left, 0.8, 2.0, 1.125)], 1.0);
+    let first = Enclosure::new(cut(1.0), facets.clone()).unwrap();
+    let asked = |room: &Enclosure| room.sampled.iter().filter(|f| f.get().is_some()).count();
+    assert_eq!(asked(&first), 0);
+    let moved = first.with_patches(cut(1.3)).unwrap();
+    let others = first.kept(moved.patches()).iter().flatten().count();
+    assert!(others < first.patches().len());
+    assert_eq!(asked(&first), pair(others, 0));
+    // What was asked for in another order, or not at all, is what it is in a room of its own.
+    let anew = Enclosure::new(cut(1.3), facets.clone()).unwrap();
+    let n = anew.patches().len();
+    for (i, j) in (0..n).flat_map(|i| (0..n).map(move |j| (i, j))) {
+        assert_eq!(moved.sampled(i, j), anew.sampled(i, j));
+        assert_eq!(moved.factor(i, j), anew.factor(i, j));
+    }
+    assert_eq!(asked(&moved), pair(n, 0));
+}
+
+#[test]
 fn impossible_surfaces_are_refused() {
     let room = enclosure(&den(), 2.0);
     let n = room.patches().len();
