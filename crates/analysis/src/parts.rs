@@ -78,7 +78,7 @@ pub(crate) fn note_changes(at: usize, old: &Space, new: &Space, changed: &mut Re
         old.reflectance != new.reflectance,
     ];
     let shape = !have_same_shape(old, new);
-    let rest = rest_of(old) != rest_of(new);
+    let rest = !have_same_rest(old, new);
     let parts = named.into_iter().chain([shape, rest]).enumerate();
     for (part, _) in parts.filter(|(_, differs)| *differs) {
         changed.note(Thing::SpacePart, at * PARTS_MAX + part);
@@ -96,17 +96,46 @@ pub(crate) fn have_same_shape(old: &Space, new: &Space) -> bool {
         && old.soffit == new.soffit
 }
 
-/// A space without what is noted apart.
-fn rest_of(space: &Space) -> Space {
-    Space {
-        name: None,
-        kind: None,
-        walls: Vec::new(),
-        diagonals: Vec::new(),
-        ceiling: None,
-        soffit: Vec::new(),
-        ..pruned(space, Parts::NONE)
-    }
+/// Whether two states of a space are alike in everything that is not noted apart.
+fn have_same_rest(old: &Space, new: &Space) -> bool {
+    // Every field by name: a new one has to be told where it belongs.
+    let Space {
+        id,
+        name: _,
+        kind: _,
+        walls: _,
+        diagonals: _,
+        ceiling: _,
+        floor_level,
+        first_wall_faces,
+        joined,
+        finishes: _,
+        ambient,
+        reflectance: _,
+        watched,
+        noise,
+        neighbours,
+        noise_octaves,
+        reverberation: _,
+        temperature,
+        opening: _,
+        fixture: _,
+        soffit: _,
+        construction,
+        seat: _,
+        covering: _,
+    } = old;
+    *id == new.id
+        && *floor_level == new.floor_level
+        && *first_wall_faces == new.first_wall_faces
+        && *joined == new.joined
+        && *ambient == new.ambient
+        && *watched == new.watched
+        && *noise == new.noise
+        && *neighbours == new.neighbours
+        && *noise_octaves == new.noise_octaves
+        && *temperature == new.temperature
+        && *construction == new.construction
 }
 
 fn pruned(space: &Space, parts: Parts) -> Space {
@@ -198,9 +227,9 @@ mod tests {
 
     use std::sync::Arc;
 
-    use model::Edit;
+    use model::{Edit, Space};
 
-    use super::Parts;
+    use super::{Parts, have_same_rest, pruned};
     use crate::Analysis;
 
     const JOB: &str = r#"
@@ -221,6 +250,43 @@ id = "sofa"
 id = "lamp"
 kind = "ceiling-light"
 "#;
+
+    /// A space without what is noted apart.
+    fn rest_of(space: &Space) -> Space {
+        Space {
+            name: None,
+            kind: None,
+            walls: Vec::new(),
+            diagonals: Vec::new(),
+            ceiling: None,
+            soffit: Vec::new(),
+            ..pruned(space, Parts::NONE)
+        }
+    }
+
+    #[test]
+    fn the_rest_is_told_apart_as_pruned_copies_would_be() {
+        let job = model::read(JOB, &[]).expect("the job reads");
+        for edit in [
+            Edit::set("space.den.name", "Den"),
+            Edit::set("space.den.kind", "outdoor"),
+            Edit::set("space.den.walls.north.length", "6.01 m"),
+            Edit::set("space.den.floor_level", "1 m"),
+            Edit::set("space.den.first_wall_faces", "90 deg"),
+            Edit::set("space.den.ambient", "100 lx"),
+            Edit::set("space.den.reflectance.walls", 0.4),
+            Edit::set("space.den.noise", "30 dB"),
+            Edit::set("space.den.temperature", "20 °C"),
+            Edit::set("space.den.seat.sofa.eye", "1.2 m"),
+            Edit::remove("space.den.fixture.lamp"),
+        ] {
+            let copy = job.edited(std::slice::from_ref(&edit));
+            let copy = copy.expect("the edit can be made");
+            let (old, new) = (&job.space[0], &copy.space[0]);
+            let plain = rest_of(old) == rest_of(new);
+            assert_eq!(have_same_rest(old, new), plain, "{edit:?}");
+        }
+    }
 
     #[test]
     fn only_edits_of_its_parts_touch_a_space() {

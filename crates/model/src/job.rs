@@ -15,7 +15,8 @@ use crate::{
 /// The format that this crate reads and writes.
 pub const FORMAT: u32 = 1;
 
-/// One job: everything known about a house and what is to be fitted in it.
+/// One job: everything known about a house and what is to be fitted in it. Edited copies share
+/// what an edit leaves alone.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Job {
     /// The file format's number: 1.
@@ -35,8 +36,8 @@ pub struct Job {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub space: Vec<Arc<Space>>,
     /// Mains circuits.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub circuit: Vec<Circuit>,
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub circuit: Arc<Vec<Circuit>>,
     /// The catalogue.
     #[serde(default)]
     pub kit: Arc<Catalogue>,
@@ -44,29 +45,33 @@ pub struct Job {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub item: Vec<Arc<Item>>,
     /// What plays where.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub zone: Vec<Zone>,
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub zone: Arc<Vec<Zone>>,
     /// Cables.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cable: Vec<Arc<Cable>>,
     /// Conduits, chases and closets that cables can take.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub pathway: Vec<Pathway>,
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub pathway: Arc<Vec<Pathway>>,
     /// Cable in stock.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub spool: Vec<Spool>,
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub spool: Arc<Vec<Spool>>,
     /// Ways of picture and sound.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub signal: Vec<Signal>,
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub signal: Arc<Vec<Signal>>,
     /// What people do with it.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub activity: Vec<Activity>,
+    #[serde(default, skip_serializing_if = "is_empty")]
+    pub activity: Arc<Vec<Activity>>,
     /// Limits that this house changes, each with its reason.
     #[serde(default, skip_serializing_if = "Rules::is_empty")]
     pub rules: Rules,
     /// Every measurement of the document, in its order; shared with edited copies.
     #[serde(skip)]
     pub measurements: Measurements,
+}
+
+fn is_empty<T>(list: &Arc<Vec<T>>) -> bool {
+    list.is_empty()
 }
 
 /// One measurement's place in the document and what was written there.

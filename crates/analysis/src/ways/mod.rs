@@ -272,7 +272,7 @@ impl Analysis {
                 pairs.push([at, other]);
             }
         }
-        for pathway in &self.job.pathway {
+        for pathway in self.job.pathway.iter() {
             let ends = [0, 1].map(|end| self.space_at(&pathway.ends[end].space));
             if let [Some(a), Some(b)] = ends {
                 pairs.push([a, b]);

@@ -57,11 +57,17 @@ impl Job {
             ["cable", id, rest @ ..] => {
                 in_list(&mut self.cable, "Cable", "cable", id, rest, edit, numbers)
             }
-            ["zone", id, rest @ ..] => {
-                in_list(&mut self.zone, "Zone", "zone", id, rest, edit, numbers)
-            }
+            ["zone", id, rest @ ..] => in_list(
+                Arc::make_mut(&mut self.zone),
+                "Zone",
+                "zone",
+                id,
+                rest,
+                edit,
+                numbers,
+            ),
             ["circuit", id, rest @ ..] => in_list(
-                &mut self.circuit,
+                Arc::make_mut(&mut self.circuit),
                 "Circuit",
                 "circuit",
                 id,
@@ -69,11 +75,17 @@ impl Job {
                 edit,
                 numbers,
             ),
-            ["spool", id, rest @ ..] => {
-                in_list(&mut self.spool, "Spool", "spool", id, rest, edit, numbers)
-            }
+            ["spool", id, rest @ ..] => in_list(
+                Arc::make_mut(&mut self.spool),
+                "Spool",
+                "spool",
+                id,
+                rest,
+                edit,
+                numbers,
+            ),
             ["pathway", id, rest @ ..] => in_list(
-                &mut self.pathway,
+                Arc::make_mut(&mut self.pathway),
                 "Pathway",
                 "pathway",
                 id,
@@ -82,7 +94,7 @@ impl Job {
                 numbers,
             ),
             ["signal", id, rest @ ..] => in_list(
-                &mut self.signal,
+                Arc::make_mut(&mut self.signal),
                 "Signal",
                 "signal",
                 id,
@@ -91,7 +103,7 @@ impl Job {
                 numbers,
             ),
             ["activity", id, rest @ ..] => in_list(
-                &mut self.activity,
+                Arc::make_mut(&mut self.activity),
                 "Activity",
                 "activity",
                 id,

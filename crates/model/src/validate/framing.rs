@@ -74,7 +74,7 @@ impl<'a> Sense<'a> {
 
     pub(super) fn pathways(&mut self) {
         let job = self.job;
-        for pathway in &job.pathway {
+        for pathway in job.pathway.iter() {
             let path = format!("pathway.{}", pathway.id);
             for (index, id) in pathway.holds.iter().enumerate() {
                 if !job.cable.iter().any(|cable| cable.id == *id) {

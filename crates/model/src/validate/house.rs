@@ -152,7 +152,7 @@ impl<'a> Sense<'a> {
 
     pub(super) fn zones_and_signals(&mut self) {
         let job = self.job;
-        for zone in &job.zone {
+        for zone in job.zone.iter() {
             let path = format!("zone.{}", zone.id);
             let pointer = Pointer::new(format!("{path}.space"), "space", &zone.space);
             self.found.unless_known(pointer, &self.known.space);
@@ -165,7 +165,7 @@ impl<'a> Sense<'a> {
                 self.found.unless_known(pointer, &self.known.item);
             }
         }
-        for signal in &job.signal {
+        for signal in job.signal.iter() {
             let path = format!("signal.{}.through", signal.id);
             for (index, item) in signal.through.iter().enumerate() {
                 let pointer = Pointer::new(format!("{path}.{index}"), "item", item);
@@ -204,7 +204,7 @@ impl<'a> Sense<'a> {
             }
             self.goes_round(cable, &path);
         }
-        for spool in &job.spool {
+        for spool in job.spool.iter() {
             let at = format!("spool.{}.kind", spool.id);
             let pointer = Pointer::new(at, KIND, &spool.kind);
             self.found.unless_known(pointer, &self.known.cable_kind);

@@ -135,7 +135,7 @@ impl<'a> Sense<'a> {
     /// No picture is sent round in a ring.
     pub(super) fn signal_loops(&mut self) {
         let job = self.job;
-        for signal in &job.signal {
+        for signal in job.signal.iter() {
             let mut seen = HashSet::new();
             for (index, id) in signal.through.iter().enumerate() {
                 if !seen.insert(id) {
@@ -147,7 +147,7 @@ impl<'a> Sense<'a> {
                 }
             }
         }
-        for activity in &job.activity {
+        for activity in job.activity.iter() {
             let mut seen = HashSet::new();
             for (index, id) in activity.sound.iter().enumerate() {
                 if !seen.insert(id) {
@@ -196,7 +196,7 @@ impl<'a> Sense<'a> {
         let activities: Names = (job.activity.iter())
             .map(|activity| activity.id.as_str())
             .collect();
-        for activity in &job.activity {
+        for activity in job.activity.iter() {
             let path = format!("activity.{}", activity.id);
             for (index, zone) in activity.zones.iter().enumerate() {
                 let pointer = Pointer::new(format!("{path}.zones.{index}"), "zone", zone);
