@@ -4,6 +4,8 @@ use std::fmt;
 use std::ops::Deref;
 use std::sync::Arc;
 
+use smallvec::SmallVec;
+
 use crate::{SourceId, Uncertain};
 
 /// `u_i(y)` of each source, signed, in the value's own unit, sorted by source. Copies share
@@ -45,7 +47,7 @@ impl Budget {
         }
         let mut sum = Shares::new();
         merge(left, right, |id, u, v| sum.push((id, a * u + b * v)));
-        sum.budget()
+        budget_of(&sum)
     }
 }
 
@@ -84,63 +86,11 @@ fn have_same_sources(left: &[(SourceId, f64)], right: &[(SourceId, f64)]) -> boo
     left.len() == right.len() && left.iter().zip(right).all(|((a, _), (b, _))| a == b)
 }
 
-/// Budgets of this many sources are added up without asking for memory.
-const FEW: usize = 32;
+/// A budget while it is being added up: up to so many sources without asking for memory.
+type Shares = SmallVec<[(SourceId, f64); 32]>;
 
-/// A budget while it is being added up.
-struct Shares {
-    few: [(SourceId, f64); FEW],
-    count: usize,
-    many: Vec<(SourceId, f64)>,
-}
-
-impl Shares {
-    fn new() -> Self {
-        Self {
-            few: [(SourceId(0), 0.0); FEW],
-            count: 0,
-            many: Vec::new(),
-        }
-    }
-
-    fn push(&mut self, share: (SourceId, f64)) {
-        if self.count < FEW {
-            self.few[self.count] = share;
-            self.count += 1;
-            return;
-        }
-        if self.many.is_empty() {
-            self.many.reserve(2 * FEW);
-            self.many.extend_from_slice(&self.few);
-        }
-        self.many.push(share);
-    }
-
-    fn as_slice(&self) -> &[(SourceId, f64)] {
-        if self.many.is_empty() {
-            &self.few[..self.count]
-        } else {
-            &self.many
-        }
-    }
-
-    fn as_mut_slice(&mut self) -> &mut [(SourceId, f64)] {
-        if self.many.is_empty() {
-            &mut self.few[..self.count]
-        } else {
-            &mut self.many
-        }
-    }
-
-    fn clear(&mut self) {
-        self.count = 0;
-        self.many.clear();
-    }
-
-    fn budget(&self) -> Budget {
-        let shares = self.as_slice();
-        Budget((!shares.is_empty()).then(|| Arc::from(shares)))
-    }
+fn budget_of(shares: &Shares) -> Budget {
+    Budget((!shares.is_empty()).then(|| Arc::from(shares.as_slice())))
 }
 
 /// With more parts than this, adding all shares at once is faster than merging in turn.
@@ -159,20 +109,20 @@ pub(crate) fn combined(parts: &[(f64, &Uncertain)]) -> Budget {
             continue;
         }
         sum.clear();
-        if budget.as_slice().is_empty() {
+        if budget.is_empty() {
             (part.budget.iter()).for_each(|(id, u)| sum.push((*id, weight * u)));
-        } else if have_same_sources(budget.as_slice(), &part.budget) {
-            let both = budget.as_mut_slice().iter_mut().zip(part.budget.iter());
+        } else if have_same_sources(budget, &part.budget) {
+            let both = budget.iter_mut().zip(part.budget.iter());
             both.for_each(|((_, a), (_, b))| *a += weight * b);
             continue;
         } else {
-            merge(budget.as_slice(), &part.budget, |id, a, b| {
+            merge(budget, &part.budget, |id, a, b| {
                 sum.push((id, a + weight * b))
             });
         }
         std::mem::swap(&mut budget, &mut sum);
     }
-    budget.budget()
+    budget_of(budget)
 }
 
 /// As merging in turn does: the shares of each source are added in the order of the parts.

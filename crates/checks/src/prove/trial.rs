@@ -8,7 +8,7 @@ use std::rc::Rc;
 use analysis::{Analysis, Readers};
 use model::{Edit, EditError};
 
-use super::run::{CheckRun, by_key, findings_of, jobs, run_all, run_if_touched};
+use super::run::{CheckRun, Key, by_key, findings_of, jobs, run_all, run_if_touched};
 use crate::remedy::{Change, Effect};
 use crate::{Check, Finding, Verdict};
 
@@ -154,18 +154,33 @@ fn effect(own: &Finding, turned: &Outcome) -> Effect {
     effect
 }
 
+/// A finding of before and that of after.
+type Pair<'a> = (Option<&'a Finding>, Option<&'a Finding>);
+
 /// Findings of both sides by their keys. Runs that find the same things again, in the same
 /// order, need no sorting.
-fn paired<'a>(
-    before: &'a [Rc<CheckRun>],
-    after: &'a [Rc<CheckRun>],
-) -> Vec<(Option<&'a Finding>, Option<&'a Finding>)> {
-    let same_runs = before.len() == after.len();
-    if same_runs && before.iter().zip(after).all(|(a, b)| a.finds_the_same(b)) {
-        let both = findings_of(before).zip(findings_of(after));
-        return both.map(|(old, new)| (Some(old), Some(new))).collect();
+fn paired<'a>(before: &'a [Rc<CheckRun>], after: &'a [Rc<CheckRun>]) -> Vec<Pair<'a>> {
+    if before.len() != after.len() {
+        return paired_by_key(&by_key(before), &by_key(after));
     }
-    let (old, new) = (by_key(before), by_key(after));
+    let mut pairs = Vec::new();
+    for (one, other) in before.iter().zip(after) {
+        let [one, other] = [one, other].map(std::slice::from_ref);
+        if one[0].finds_the_same(&other[0]) {
+            let both = findings_of(one).zip(findings_of(other));
+            pairs.extend(both.map(|(old, new)| (Some(old), Some(new))));
+        } else {
+            // Findings of one check in one place are in one run.
+            pairs.extend(paired_by_key(&by_key(one), &by_key(other)));
+        }
+    }
+    pairs
+}
+
+fn paired_by_key<'a>(
+    old: &BTreeMap<Key<'a>, &'a Finding>,
+    new: &BTreeMap<Key<'a>, &'a Finding>,
+) -> Vec<Pair<'a>> {
     let keys: BTreeSet<_> = old.keys().chain(new.keys()).collect();
     keys.into_iter()
         .map(|key| (old.get(key).copied(), new.get(key).copied()))
