@@ -114,6 +114,21 @@ impl Analysis {
             })
     }
 
+    /// As [`Analysis::items_in_where`], of an item and a number: a wall, say.
+    pub fn items_in_where_and<'a>(
+        &'a self,
+        space: &Space,
+        question: &'static str,
+        number: usize,
+        is_true: fn(&Self, &Item, usize) -> bool,
+    ) -> impl Iterator<Item = &'a Item> {
+        self.unread_items_in(space)
+            .filter(move |item| self.settled_of_item_and(question, item, number, is_true))
+            .inspect(|item| {
+                self.item(&item.id);
+            })
+    }
+
     /// Cupboards and racks of a space; other items are not noted as read.
     pub fn cupboards_in<'a>(
         &'a self,

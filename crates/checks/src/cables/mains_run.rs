@@ -10,7 +10,7 @@ use wiring::cable::MAINS_DISTANCE_PRACTICE;
 
 use super::mains_distance::{ASK, MAINS_DISTANCE, TWO_INCHES, gap as apart, let_in};
 use crate::passing::passing;
-use crate::runs::kit_of;
+use crate::runs::cable_with_kit;
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Run, Subject};
 
 pub(crate) static CHECK: Check = Check {
@@ -118,9 +118,7 @@ fn pieces<'a>(analysis: &'a Analysis, space: &Space, mains: &[Mains<'_>]) -> Vec
         if stretches.peek().is_none() {
             continue;
         }
-        let Some((cable, kit)) =
-            (analysis.cable(id)).and_then(|cable| Some((cable, kit_of(analysis, cable)?)))
-        else {
+        let Some((cable, kit)) = cable_with_kit(analysis, id) else {
             continue;
         };
         pieces.extend(stretches.map(|stretch| {

@@ -43,10 +43,8 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
             continue;
         };
         let wall = picture.lit.wall;
-        let candidates = analysis.unread_items_in(space).filter(|item| {
-            analysis.settled_of_item_and("may be behind a picture", item, wall, may_be_behind)
-        });
-        for item in candidates.filter_map(|item| analysis.item(&item.id)) {
+        let question = "may be behind a picture";
+        for item in analysis.items_in_where_and(space, question, wall, may_be_behind) {
             let Some(found) = behind(analysis, space, screen, &picture, item) else {
                 continue;
             };

@@ -6,7 +6,7 @@ use analysis::{Analysis, LegKind, Uncertain};
 use model::{Cable, CableKit, Pathway, PathwayKind};
 use routing::Medium;
 
-use crate::runs::kit_of;
+use crate::runs::cable_with_kit;
 
 /// A conduit with what lies in it or is to be pulled into it.
 pub(crate) struct Filled<'a> {
@@ -32,10 +32,7 @@ pub(crate) fn filled(analysis: &Analysis) -> Vec<Filled<'_>> {
         .map(|(conduit, ids)| Filled {
             conduit,
             cables: (ids.iter())
-                .filter_map(|id| {
-                    let cable = analysis.cable(id)?;
-                    Some((cable, kit_of(analysis, cable)?))
-                })
+                .filter_map(|id| cable_with_kit(analysis, id))
                 .collect(),
         })
         .filter(|filled| !filled.cables.is_empty())

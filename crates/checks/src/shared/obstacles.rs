@@ -33,11 +33,8 @@ pub(crate) fn things_by_wall<'a>(
     space: &'a Space,
     wall: usize,
 ) -> impl Iterator<Item = Thing<'a>> {
-    let built = fixed_things(space);
-    let items = analysis
-        .unread_items_in(space)
-        .filter(move |item| analysis.settled_of_item_and("by a wall", item, wall, is_by_wall));
-    built.chain(items.filter_map(|item| Some(Thing::Item(analysis.item(&item.id)?))))
+    let items = analysis.items_in_where_and(space, "by a wall", wall, is_by_wall);
+    fixed_things(space).chain(items.map(Thing::Item))
 }
 
 /// Those of [`things`] that come down below a height, and perhaps others: of items that stay above
@@ -49,11 +46,9 @@ pub(crate) fn things_below<'a>(
 ) -> impl Iterator<Item = Thing<'a>> {
     // Whole decimetres, so that cases of like height share the answers.
     let decimetres = (top_m * 10.0).ceil().max(0.0) as usize + 1;
-    let items = analysis.unread_items_in(space).filter(move |item| {
-        analysis.settled_of_item_and("comes down low", item, decimetres, comes_down_below)
-    });
-    let items = items.filter_map(|item| Some(Thing::Item(analysis.item(&item.id)?)));
-    fixed_things(space).chain(items)
+    let low = comes_down_below;
+    let items = analysis.items_in_where_and(space, "comes down low", decimetres, low);
+    fixed_things(space).chain(items.map(Thing::Item))
 }
 
 fn comes_down_below(analysis: &Analysis, item: &Item, decimetres: usize) -> bool {

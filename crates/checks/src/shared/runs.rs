@@ -33,6 +33,15 @@ pub(crate) fn kit_of<'a>(analysis: &'a Analysis, cable: &Cable) -> Option<&'a Ca
     }
 }
 
+/// The cable of that name with its catalogue entry.
+pub(crate) fn cable_with_kit<'a>(
+    analysis: &'a Analysis,
+    id: &str,
+) -> Option<(&'a Cable, &'a CableKit)> {
+    let cable = analysis.cable(id)?;
+    Some((cable, kit_of(analysis, cable)?))
+}
+
 /// A cable kind's name for people.
 pub(crate) fn kind_label(kit: &CableKit) -> &str {
     kit.common.name.as_deref().unwrap_or(&kit.common.id)

@@ -9,7 +9,7 @@ use wiring::holes::{TOP_PLATE_CUT_MAX, TopPlate, shared_hole, top_plate_margin};
 
 use crate::framed::{self, Load};
 use crate::passing::{passing, top_plates};
-use crate::runs::kit_of;
+use crate::runs::cable_with_kit;
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Run, Subject};
 
 static TOP_PLATE_CUT: Limit = Limit {
@@ -93,10 +93,7 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
         if plates.is_empty() {
             continue;
         }
-        let Some((cable, kit)) = analysis
-            .cable(id)
-            .and_then(|cable| Some((cable, kit_of(analysis, cable)?)))
-        else {
+        let Some((cable, kit)) = cable_with_kit(analysis, id) else {
             continue;
         };
         for (wall, bay) in plates.iter() {
