@@ -18,10 +18,13 @@
 //! The room answers a question about one target, such as a picture's mean illuminance, by
 //! the adjoint: E_target = Σ_j y_j E₀_j with y_j = w_j + ρ_j Σ_i F_ij y_i, solved once.
 
+mod closure;
+
 use std::cell::OnceCell;
 
 use geometry::{Point3, Vec3};
 
+use self::closure::Closure;
 use crate::domain::fraction;
 use crate::mesh::{Facet, Patch};
 use crate::view_factor;
@@ -203,38 +206,15 @@ impl Enclosure {
         small.area_m2 * factor
     }
 
-    /// Scales rows and columns alike until each row sums to its patch's area: s_i G_ij s_j, of
-    /// which the scales alone are carried from round to round.
+    /// Scales rows and columns alike so that each row sums to its patch's area: s_i G_ij s_j.
     fn close(&self) -> Closed {
         let n = self.patches.len();
         let pairs = (0..n).flat_map(|i| (0..n).map(move |j| (i, j)));
         let mut exchange: Vec<f64> = pairs.map(|(i, j)| self.sampled(i, j)).collect();
-        let mut misfit = 0.0;
-        let mut scales = vec![1.0; n];
-        for round in 0..60 {
-            let sums: Vec<f64> = (0..n)
-                .map(|i| {
-                    let row = dot(&exchange[i * n..(i + 1) * n], &scales);
-                    if row > 0.0 {
-                        scales[i] * row / self.patches[i].area_m2
-                    } else {
-                        1.0
-                    }
-                })
-                .collect();
-            let off = sums.iter().map(|sum| (sum - 1.0).abs()).fold(0.0, f64::max);
-            if round == 0 {
-                misfit = off;
-            }
-            if off < 1e-12 {
-                break;
-            }
-            for (scale, sum) in scales.iter_mut().zip(&sums) {
-                *scale /= sum.sqrt();
-            }
-        }
+        let areas: Vec<f64> = self.patches.iter().map(|patch| patch.area_m2).collect();
+        let Closure { scales, misfit } = Closure::of(&exchange, &areas);
         for i in 0..n {
-            let of_row = scales[i] / self.patches[i].area_m2;
+            let of_row = scales[i] / areas[i];
             let row = exchange[i * n..(i + 1) * n].iter_mut().zip(&scales);
             row.for_each(|(g, scale)| *g *= of_row * scale);
         }

@@ -18,6 +18,7 @@ use std::f64::consts::{PI, TAU};
 
 use geometry::{Point3, Vec3};
 use units::Metres;
+use wide::f64x4;
 
 use crate::domain::{finite, positive};
 
@@ -30,37 +31,79 @@ pub fn at_point(point: Point3, normal: Vec3, corners: &[Point3]) -> f64 {
     if corners.len() < 3 || corners.len() >= CORNERS_MAX {
         return 0.0;
     }
-    let mut above = [Vec3::default(); CORNERS_MAX];
-    let mut count = 0;
+    let mut above = Ring::default();
     let mut last = corners[corners.len() - 1] - point;
     let mut last_up = last.dot(normal);
     for corner in corners {
         let next = *corner - point;
         let up = next.dot(normal);
-        if (last_up > 0.0) != (up > 0.0) && count < CORNERS_MAX {
-            above[count] = last + (next - last) * (last_up / (last_up - up));
-            count += 1;
+        if (last_up > 0.0) != (up > 0.0) {
+            above.add(last + (next - last) * (last_up / (last_up - up)));
         }
-        if up > 0.0 && count < CORNERS_MAX {
-            above[count] = next;
-            count += 1;
+        if up > 0.0 {
+            above.add(next);
         }
         (last, last_up) = (next, up);
     }
-    if count < 3 {
-        return 0.0;
-    }
-    let mut sum = 0.0;
-    let mut a = above[count - 1];
-    for b in &above[..count] {
-        let across = a.cross(*b);
-        let size = across.length();
-        if size > 1e-15 {
-            sum += size.atan2(a.dot(*b)) * across.dot(normal) / size;
+    above.seen_along(normal).abs() / TAU
+}
+
+/// Ways from a point to a polygon's corners, by coordinate: the angles of four edges are worked
+/// out side by side.
+#[derive(Default)]
+struct Ring {
+    x: [f64; Ring::PLACES],
+    y: [f64; Ring::PLACES],
+    z: [f64; Ring::PLACES],
+    count: usize,
+}
+
+impl Ring {
+    /// The last corner once more before the first, and what fills up the last four edges.
+    const PLACES: usize = 1 + CORNERS_MAX + 3;
+
+    fn add(&mut self, way: Vec3) {
+        if self.count < CORNERS_MAX {
+            self.count += 1;
+            self.put(self.count, way);
         }
-        a = *b;
     }
-    sum.abs() / TAU
+
+    fn put(&mut self, place: usize, way: Vec3) {
+        (self.x[place], self.y[place], self.z[place]) = (way.x, way.y, way.z);
+    }
+
+    /// Σ Θ_k (n · g_k).
+    fn seen_along(&mut self, normal: Vec3) -> f64 {
+        if self.count < 3 {
+            return 0.0;
+        }
+        let last = self.count;
+        self.put(0, Vec3::new(self.x[last], self.y[last], self.z[last]));
+        let mut sum = f64x4::ZERO;
+        for first in (0..self.count).step_by(4) {
+            let (a, b) = (self.four(first), self.four(first + 1));
+            let across = [
+                a[1] * b[2] - a[2] * b[1],
+                a[2] * b[0] - a[0] * b[2],
+                a[0] * b[1] - a[1] * b[0],
+            ];
+            let size = (across[0] * across[0] + across[1] * across[1] + across[2] * across[2]).sqrt();
+            let along = a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+            let up = across[0] * normal.x + across[1] * normal.y + across[2] * normal.z;
+            // Edges towards or away from the point span no plane; those past the last are nothing.
+            let spans = size.simd_gt(f64x4::splat(1e-15));
+            sum += spans & (size.atan2(along) * up / size);
+        }
+        sum.reduce_add()
+    }
+
+    fn four(&self, from: usize) -> [f64x4; 3] {
+        let of = |all: &[f64; Self::PLACES]| {
+            f64x4::from([all[from], all[from + 1], all[from + 2], all[from + 3]])
+        };
+        [of(&self.x), of(&self.y), of(&self.z)]
+    }
 }
 
 /// Points of a convex polygon with their shares of its area: its middle (level 0), the middles
