@@ -1,9 +1,10 @@
 //! A* over places that are numbered from nought.
 //!
-//! Finds what `pathfinding::prelude::astar` finds, which of several equally cheap ways included:
-//! places wait in the same heap and are offered in the same order. What is known of a place lies
-//! in an array by its number, and who looks round from a place may ask first what its neighbours
-//! cost already, so that a price that can't count need not be worked out.
+//! What is known of a place lies in an array by its number, and who looks round from a place may
+//! ask first what its neighbours cost already, so that a price that can't count need not be
+//! worked out. Of equally cheap ways the one that was offered first stays; places of one bound
+//! are looked round from in an order that rests on their prices and numbers alone, so that a
+//! search that is broken off and taken up again finds what it would have found in one go.
 
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
@@ -11,6 +12,7 @@ use std::collections::BinaryHeap;
 use crate::graph::NodeId;
 
 /// The cheapest ways found so far.
+#[derive(Debug)]
 pub(crate) struct Reached<B> {
     bound: B,
     best: Vec<Best>,
@@ -18,7 +20,7 @@ pub(crate) struct Reached<B> {
 }
 
 /// The cheapest way to a place found so far.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 struct Best {
     /// What it costs; infinite before there is one.
     price: f64,
@@ -27,6 +29,7 @@ struct Best {
 }
 
 /// A place from which nobody has looked round since it became cheaper.
+#[derive(Debug)]
 struct Waiting {
     /// What a way to the goal over it costs at least.
     least: f64,
@@ -35,6 +38,42 @@ struct Waiting {
 }
 
 impl<B: Fn(NodeId) -> f64> Reached<B> {
+    /// Of so many places one, `from`, which costs nothing. `bound` is never more than what is
+    /// left from a place to the goal.
+    pub fn new(count: usize, from: NodeId, bound: B) -> Self {
+        let unknown = Best {
+            price: f64::INFINITY,
+            before: from,
+        };
+        let mut reached = Self {
+            bound,
+            best: vec![unknown; count],
+            waiting: BinaryHeap::new(),
+        };
+        reached.offer([from, from], 0.0);
+        reached
+    }
+
+    /// The same prices for a search with more places and another goal, in which nobody waits.
+    pub fn with_places<C>(&self, count: usize, bound: C) -> Reached<C> {
+        let unknown = Best {
+            price: f64::INFINITY,
+            before: 0,
+        };
+        let mut best = self.best.clone();
+        best.resize(count, unknown);
+        Reached {
+            bound,
+            best,
+            waiting: BinaryHeap::new(),
+        }
+    }
+
+    /// How many places there are.
+    pub fn len(&self) -> usize {
+        self.best.len()
+    }
+
     /// What the cheapest way to a place costs, of those found so far; infinite without any.
     pub fn price(&self, id: NodeId) -> f64 {
         self.best[id].price
@@ -50,50 +89,64 @@ impl<B: Fn(NodeId) -> f64> Reached<B> {
         }
     }
 
-    fn way_to(&self, goal: NodeId, from: NodeId) -> Vec<NodeId> {
+    /// The next place to look round from and its price, if a way over it may cost no more than
+    /// `most`.
+    pub fn next_within(&mut self, most: f64) -> Option<(NodeId, f64)> {
+        while self.waiting.peek().is_some_and(|next| next.least <= most)
+            && let Some(Waiting { price, id, .. }) = self.waiting.pop()
+        {
+            // It may have become cheaper while it waited.
+            if price <= self.price(id) {
+                return Some((id, price));
+            }
+        }
+        None
+    }
+
+    /// The places on the cheapest way to one that is reached.
+    pub fn way_to(&self, goal: NodeId, from: NodeId) -> Vec<NodeId> {
         let before = |id: &NodeId| (*id != from).then(|| self.best[*id].before);
         let mut way: Vec<NodeId> = std::iter::successors(Some(goal), before).collect();
         way.reverse();
         way
     }
+
+    /// Looks round until the goal's price is certain, and tells it. `look_round` offers all ways
+    /// from a place that is reached at a price.
+    pub fn settle(
+        &mut self,
+        goal: NodeId,
+        look_round: impl Fn(&mut Self, NodeId, f64),
+    ) -> Option<f64> {
+        while let Some((id, price)) = self.next_within(f64::INFINITY) {
+            if id == goal {
+                return Some(price);
+            }
+            look_round(self, id, price);
+        }
+        None
+    }
 }
 
-/// The places on the cheapest way and what it costs. `bound` is never more than what is left
-/// from a place, `look_round` offers all ways from a place that is reached at a price.
+/// The places on the cheapest way and what it costs; as [`Reached::new`], [`Reached::settle`].
 pub(crate) fn astar<B: Fn(NodeId) -> f64>(
     count: usize,
     [from, to]: [NodeId; 2],
     bound: B,
     look_round: impl Fn(&mut Reached<B>, NodeId, f64),
 ) -> Option<(Vec<NodeId>, f64)> {
-    let unknown = Best {
-        price: f64::INFINITY,
-        before: from,
-    };
-    let mut reached = Reached {
-        bound,
-        best: vec![unknown; count],
-        waiting: BinaryHeap::new(),
-    };
-    reached.offer([from, from], 0.0);
-    while let Some(Waiting { price, id, .. }) = reached.waiting.pop() {
-        if id == to {
-            return Some((reached.way_to(to, from), price));
-        }
-        // It became cheaper while it waited.
-        if price > reached.price(id) {
-            continue;
-        }
-        look_round(&mut reached, id, price);
-    }
-    None
+    let mut reached = Reached::new(count, from, bound);
+    let price = reached.settle(to, look_round)?;
+    Some((reached.way_to(to, from), price))
 }
 
 impl Ord for Waiting {
-    /// The heap hands out the greatest first: the least bound, and of equal ones the dearest
-    /// place, which is nearest to the goal.
+    /// The heap hands out the greatest first: the least bound, of equal ones the dearest place,
+    /// which is nearest to the goal, and then the one of the lowest number.
     fn cmp(&self, other: &Self) -> Ordering {
-        (other.least.total_cmp(&self.least)).then(self.price.total_cmp(&other.price))
+        (other.least.total_cmp(&self.least))
+            .then(self.price.total_cmp(&other.price))
+            .then(other.id.cmp(&self.id))
     }
 }
 
@@ -127,7 +180,7 @@ mod tests {
 
     /// Prices are small whole numbers, so that many ways cost the same.
     #[test]
-    fn the_same_way_is_found_as_by_a_general_library() {
+    fn ways_are_as_cheap_as_those_of_a_general_library() {
         let mut lot = Lot(7);
         let (mut found, mut none) = (0, 0);
         for _ in 0..400 {
@@ -167,7 +220,15 @@ mod tests {
                 Some(_) => found += 1,
                 None => none += 1,
             }
-            assert_eq!(ours, theirs.map(|(way, price)| (way, f64::from(price))));
+            let price = ours.as_ref().map(|(_, price)| *price);
+            assert_eq!(price, theirs.map(|(_, price)| f64::from(price)));
+            let Some((way, price)) = ours else { continue };
+            assert_eq!([way[0], way[way.len() - 1]], [0, goal]);
+            let moves = way.windows(2).map(|pair| {
+                let there = joins[pair[0]].iter().filter(|join| join.0 == pair[1]);
+                there.map(|join| join.1).min().unwrap()
+            });
+            assert_eq!(f64::from(moves.sum::<u32>()), price);
         }
         assert!(found > 100 && none > 20, "{found} found, {none} not");
     }

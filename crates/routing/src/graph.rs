@@ -315,6 +315,22 @@ impl Graph {
         first.iter().chain(further.into_iter().flatten())
     }
 
+    /// The moves from the first `count` places, all settled ones among them, to those after.
+    pub(crate) fn moves_onward(&self, count: usize) -> impl Iterator<Item = (NodeId, &Move)> {
+        let settled = self.settled.nodes.len();
+        let further = self.further.iter().map(|(from, moves)| (*from, moves));
+        let later = (settled..count).map(move |from| (from, &self.moves[from - settled]));
+        further.chain(later).flat_map(move |(from, moves)| {
+            let onward = moves.iter().filter(move |there| there.to >= count);
+            onward.map(move |there| (from, there))
+        })
+    }
+
+    /// How many voids there are.
+    pub(crate) fn voids(&self) -> usize {
+        self.voids.len()
+    }
+
     /// A void.
     pub fn void(&self, void: usize) -> &Void {
         &self.voids[void]

@@ -21,6 +21,7 @@ mod explain;
 mod graph;
 mod house;
 mod medium;
+mod reach;
 mod ring;
 mod search;
 mod span;
@@ -35,6 +36,7 @@ pub use house::{
     Blocks, Conduit, Door, Framing, House, Mouth, Party, Room, SoffitBox, Studs, Wall,
 };
 pub use medium::{Hazard, Media, Medium};
+pub use reach::Reach;
 pub use search::{Part, Reckoning, Route, Step, cheapest};
 pub use span::Span;
 pub use together::{Run, Together, together};

@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 use geometry::Point3;
 
 use crate::astar::{Reached, astar};
-use crate::graph::{Graph, Hole, Holes, Move, NodeId, Obstacle};
+use crate::graph::{Entry, Graph, Hole, Holes, Move, NodeId, Obstacle};
 use crate::medium::{Hazard, Media, Medium};
 use crate::span::Span;
 use crate::void::{Crossing, Void};
@@ -32,12 +32,15 @@ pub struct Reckoning<'a> {
 }
 
 impl<'a> Reckoning<'a> {
+    /// The share of a span that counts where nothing else is said.
+    pub const HALFWAY: f64 = 0.5;
+
     /// Halfway between the least and the most, with nothing drilled yet.
     pub fn new(weights: &'a Weights, bars: &'a Bars) -> Self {
         Self {
             weights,
             bars,
-            share: 0.5,
+            share: Self::HALFWAY,
             made: None,
             hole_share: 1.0,
         }
@@ -157,26 +160,41 @@ fn less_rounding(price_s: f64) -> f64 {
 
 /// The cheapest way; `None` where what may be used does not join the two places.
 pub fn cheapest(graph: &Graph, from: NodeId, to: NodeId, by: &Reckoning<'_>) -> Option<Route> {
+    let bound = bound(graph, to, by);
+    let (nodes, price_s) = astar(graph.len(), [from, to], bound, |reached, id, price_s| {
+        look_round(graph, by, reached, (id, price_s));
+    })?;
+    Some(route_over(graph, &nodes, price_s, by))
+}
+
+/// What is left from a place to a goal, s: never more than it is.
+pub(crate) fn bound(graph: &Graph, to: NodeId, by: &Reckoning<'_>) -> impl Fn(NodeId) -> f64 {
     let goal = graph.node(to).at;
     let rate = graph.least_s_per_m();
     let rate = rate.map_or(0.0, |least| least + by.weights.metre_s_per_m);
     // Rounding may not make the bound exceed what is left.
-    let bound = |id: NodeId| graph.node(id).at.distance(goal) * rate * (1.0 - 1e-9);
-    let (nodes, price_s) = astar(graph.len(), [from, to], bound, |reached, id, price_s| {
-        look_round(graph, by, reached, (id, price_s));
-    })?;
+    move |id: NodeId| graph.node(id).at.distance(goal) * rate * (1.0 - 1e-9)
+}
+
+/// The way over places that are neighbours in turn.
+pub(crate) fn route_over(
+    graph: &Graph,
+    nodes: &[NodeId],
+    price_s: f64,
+    by: &Reckoning<'_>,
+) -> Route {
     let steps = nodes.windows(2).flat_map(|pair| {
         let steps = steps_between(graph, pair[0], pair[1], by);
         steps.into_iter().flatten()
     });
-    Some(Route {
+    Route {
         steps: steps.collect(),
         price_s,
-    })
+    }
 }
 
 /// Offers every move from a place that is reached at a price.
-fn look_round<B: Fn(NodeId) -> f64>(
+pub(crate) fn look_round<B: Fn(NodeId) -> f64>(
     graph: &Graph,
     by: &Reckoning<'_>,
     reached: &mut Reached<B>,
@@ -208,17 +226,37 @@ fn look_round<B: Fn(NodeId) -> f64>(
         }
     }
     for entry in settled[known.len()..].iter().chain(later) {
-        // Most are known to be reached for less than the way in plan costs.
-        let may_gain = |in_plan: &Crossing| {
-            let least_s = rates.price(in_plan).map(less_rounding);
-            least_s.is_some_and(|least_s| price_s + least_s < reached.price(entry.out))
-        };
-        if entry.into != from
-            && price_s < reached.price(entry.out)
-            && let Some(crossing) = graph.crossing_if(void, [from, entry.out], may_gain)
-            && let Some(more_s) = rates.price(&crossing)
+        rates.look_across(graph, reached, (from, price_s), *entry);
+    }
+}
+
+/// Offers every move from a place of the first `count` to one after them.
+pub(crate) fn look_onward<B: Fn(NodeId) -> f64>(
+    graph: &Graph,
+    by: &Reckoning<'_>,
+    reached: &mut Reached<B>,
+    count: usize,
+) {
+    for (from, there) in graph.moves_onward(count) {
+        let price_s = reached.price(from);
+        if price_s < reached.price(there.to)
+            && let Some(more_s) = by.price(there)
         {
-            reached.offer([from, entry.out], price_s + more_s);
+            reached.offer([from, there.to], price_s + more_s);
+        }
+    }
+    for void in (0..graph.voids()).filter(|void| !by.bars.voids.contains(void)) {
+        let [settled, later] = graph.entries(void);
+        let (first, onward) = later.split_at(later.partition_point(|entry| entry.into < count));
+        if onward.is_empty() {
+            continue;
+        }
+        let rates = VoidRates::new(graph.void(void), void, by);
+        for from in settled.iter().chain(first) {
+            for entry in onward {
+                let price_s = reached.price(from.into);
+                rates.look_across(graph, reached, (from.into, price_s), *entry);
+            }
         }
     }
 }
@@ -226,6 +264,7 @@ fn look_round<B: Fn(NodeId) -> f64>(
 /// Prices of the moves through one void.
 struct VoidRates<'a> {
     by: &'a Reckoning<'a>,
+    void: usize,
     time_s_per_m: f64,
     seen_s_per_m: f64,
     hazard_s: f64,
@@ -246,6 +285,7 @@ impl<'a> VoidRates<'a> {
         let bar = |holes: Option<&Holes>| by.bars.bar(medium_in_void(it, holes), holes, it.hazard);
         Self {
             by,
+            void,
             time_s_per_m: it.time_s_per_m,
             seen_s_per_m: match it.medium.is_last_resort() {
                 true => by.weights.seen_s_per_m,
@@ -253,6 +293,28 @@ impl<'a> VoidRates<'a> {
             },
             hazard_s: it.hazard.map_or(0.0, |_| by.weights.hazard.0),
             is_barred: [bar(None), bar(Some(&holes))],
+        }
+    }
+
+    /// Offers the way from a place of the void that is reached at a price to another one.
+    fn look_across<B: Fn(NodeId) -> f64>(
+        &self,
+        graph: &Graph,
+        reached: &mut Reached<B>,
+        (from, price_s): (NodeId, f64),
+        entry: Entry,
+    ) {
+        // Most are known to be reached for less than the way in plan costs.
+        let may_gain = |in_plan: &Crossing| {
+            let least_s = self.price(in_plan).map(less_rounding);
+            least_s.is_some_and(|least_s| price_s + least_s < reached.price(entry.out))
+        };
+        if entry.into != from
+            && price_s < reached.price(entry.out)
+            && let Some(crossing) = graph.crossing_if(self.void, [from, entry.out], may_gain)
+            && let Some(more_s) = self.price(&crossing)
+        {
+            reached.offer([from, entry.out], price_s + more_s);
         }
     }
 

@@ -212,7 +212,12 @@ fn on_surface(surface: &Ceiling, a: Point2, b: Point2) -> f64 {
         return 0.0;
     }
     let planes = surface.planes();
-    // Most lines cross no crease.
+    let [above_a, above_b] = [a, b].map(|point| surface.surface_above(point));
+    if above_a == above_b {
+        // A plane that is an envelope's at both ends of a line is so between them.
+        let [from, to] = [a, b].map(|point| planes[above_a].height_at(point).0);
+        return plan_m.hypot(to - from);
+    }
     let mut creases = Vec::new();
     for (index, one) in planes.iter().enumerate() {
         for other in &planes[index + 1..] {
@@ -309,6 +314,19 @@ mod tests {
         let crossing = gable().crossing(0, Point3::new(0.0, 0.1, 2.0), Point3::new(8.0, 0.1, 2.0));
         assert!((crossing.along_m - 10.0).abs() < 1e-9);
         assert_eq!(crossing.holes, None);
+    }
+
+    #[test]
+    fn on_one_slope_the_line_is_straight() {
+        // 4 m in plan at 3:4 are 5 m; square to the slope nothing is added.
+        let surface = gable().surface.unwrap();
+        let [a, b] = [0.0, 4.0].map(|x| Point2::new(x, 0.3));
+        assert!((on_surface(&surface, a, b) - 5.0).abs() < 1e-12);
+        let beside = Point2::new(0.0, 2.3);
+        assert!((on_surface(&surface, a, beside) - 2.0).abs() < 1e-12);
+        // Behind the ridge a part of it is on the other slope.
+        let over = Point2::new(5.0, 0.3);
+        assert!((on_surface(&surface, a, over) - 6.25).abs() < 1e-12);
     }
 
     #[test]

@@ -65,9 +65,9 @@ impl Analysis {
         let weights = self.weights();
         let found = self.ends(cable, [from, to]).ok();
         let anew = found.as_ref().and_then(|ends| {
-            let (graph, nodes) = ends.planned.graph.with_ends(&ends.ends);
             let bars = self.bars(&ends.planned, cable, cable.way);
-            cheapest(&graph, nodes[0], nodes[1], &Reckoning::new(&weights, &bars))
+            let joined = ends.planned.joined(&ends.ends);
+            joined.cheapest(&weights, &bars, Reckoning::HALFWAY)
         });
         let onward = self.ends(cable, [to, to]).ok().and_then(|ends| {
             let old = self.plate_end(&ends, space, fixture)?;

@@ -18,7 +18,7 @@ mod told;
 use std::rc::Rc;
 
 use model::{Cable, Item, Space, SpaceKind, Way};
-use routing::{Bars, End, Hazard, Medium, Reckoning, Times, Weights, cheapest};
+use routing::{Bars, End, Hazard, Medium, Reckoning, Times, Weights};
 use units::Seconds;
 
 use crate::{Analysis, Known, Means, Missing, Parts, Route};
@@ -78,17 +78,11 @@ impl Analysis {
 
     fn found_route(&self, cable: &Cable, way: Option<Way>, items: [&Item; 2]) -> Known<Route> {
         let ends = self.ends(cable, items)?;
-        let (graph, nodes) = ends.planned.graph.with_ends(&ends.ends);
+        let joined = ends.planned.joined(&ends.ends);
         let bars = self.bars(&ends.planned, cable, way);
         let weights = self.weights();
-        let find = |share: f64| {
-            let by = Reckoning {
-                share,
-                ..Reckoning::new(&weights, &bars)
-            };
-            cheapest(&graph, nodes[0], nodes[1], &by)
-        };
-        let best = find(0.5).ok_or_else(|| self.no_way(cable, way))?;
+        let find = |share: f64| joined.cheapest(&weights, &bars, share);
+        let best = find(Reckoning::HALFWAY).ok_or_else(|| self.no_way(cable, way))?;
         // If an unknown fact turns out well or badly, another way may be the cheapest.
         let mut span = best.length_m();
         let doubts = best.doubts();
@@ -97,7 +91,7 @@ impl Analysis {
                 span = span.hull(other.length_m());
             }
         }
-        let route = self.route_of(&ends, &graph, &best)?;
+        let route = self.route_of(&ends, joined.graph(), &best)?;
         let doubt = doubts.first().map(|doubt| &ends.planned.doubts[*doubt]);
         Ok(match doubt {
             Some(doubt) => self.widened(route, span, doubt),

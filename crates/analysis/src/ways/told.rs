@@ -6,8 +6,7 @@ use std::rc::Rc;
 
 use model::{Cable, Edit, FramingPart, GoesRound, WayThrough};
 use routing::{
-    Hole, Medium, Obstacle, Reckoning, Route as Found, Run, cheapest, dear_step, of_another_kind,
-    together,
+    Hole, Medium, Obstacle, Reckoning, Route as Found, Run, dear_step, of_another_kind, together,
 };
 use units::Dimension;
 
@@ -99,28 +98,28 @@ impl Analysis {
             return Ok(told);
         };
         let ends = self.ends(cable, [from, to])?;
-        let (graph, nodes) = ends.planned.graph.with_ends(&ends.ends);
-        let nodes = [nodes[0], nodes[1]];
+        let joined = ends.planned.joined(&ends.ends);
+        let (graph, nodes) = (joined.graph(), joined.nodes());
         let bars = self.bars(&ends.planned, cable, cable.way);
         let weights = self.weights();
         let by = Reckoning::new(&weights, &bars);
-        let Some(best) = cheapest(&graph, nodes[0], nodes[1], &by) else {
+        let Some(best) = joined.cheapest(&weights, &bars, Reckoning::HALFWAY) else {
             return Ok(told);
         };
-        if let Some(other) = of_another_kind(&graph, nodes, &best, &by) {
+        if let Some(other) = of_another_kind(graph, nodes, &best, &by) {
             let media = other.media();
             let leaves_out = best.media().iter().filter(|medium| !media.holds(*medium));
             let leaves_out: Vec<WayThrough> = leaves_out.map(through).collect();
             let edits = vec![cable.kept_out_of(&leaves_out)];
-            let route = self.route_of(&ends, &graph, &other)?;
+            let route = self.route_of(&ends, graph, &other)?;
             told.other = Some(self.other_way(&route, &other, leaves_out, edits));
         }
-        if let Some(dear) = dear_step(&graph, nodes, &best, &by) {
+        if let Some(dear) = dear_step(graph, nodes, &best, &by) {
             let sentence = self.dear_sentence(&ends.planned, &best, &dear);
             let this = self.part_of(&ends.planned, dear.obstacle);
             let round = match (&dear.round, this) {
                 (Some(found), Some(this)) => {
-                    let route = self.route_of(&ends, &graph, found)?;
+                    let route = self.route_of(&ends, graph, found)?;
                     let edits = vec![cable.gone_round(this)];
                     Some(self.other_way(&route, found, Vec::new(), edits))
                 }

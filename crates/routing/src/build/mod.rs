@@ -128,6 +128,18 @@ impl HouseGraph {
         (built.graph, nodes)
     }
 
+    /// The same house with one more end, by its number among the ends, and the end's place.
+    pub fn with_end(&self, index: usize, end: &End) -> (Self, NodeId) {
+        let mut built = self.clone();
+        let node = built.end(index, end);
+        (built, node)
+    }
+
+    /// Its places and moves.
+    pub fn graph(&self) -> &Graph {
+        &self.graph
+    }
+
     fn end(&mut self, index: usize, end: &End) -> NodeId {
         let node = self.graph.add(end.at, Spot::End(index));
         let house = Arc::clone(&self.house);

@@ -6,6 +6,7 @@ use units::Metres;
 use super::*;
 use crate::house::{Blocks, Party, Room, SoffitBox, Studs, Wall};
 use crate::medium::Medium;
+use crate::reach::Reach;
 use crate::search::{Reckoning, cheapest};
 use crate::void::{Joists, Void};
 use crate::weights::{Bars, Weights};
@@ -178,4 +179,52 @@ fn a_graph_with_ends_is_the_same_as_one_that_shares_nothing() {
     for id in 0..empty.len() {
         assert!(empty.moves_from(id).eq(whole.graph.moves_from(id)));
     }
+}
+
+#[test]
+fn a_reach_finds_ways_as_cheap_as_a_search_of_their_own_whatever_was_asked_before() {
+    let house = Arc::new(house());
+    let settled = HouseGraph::new(Arc::clone(&house), &Times::PRACTICE);
+    let weights = Weights::PRACTICE;
+    let usual = Bars::usual();
+    let all_bars = [
+        usual.clone(),
+        usual.and_medium(Medium::Surface),
+        Bars {
+            voids: vec![0],
+            ..usual.clone()
+        },
+        usual.and_medium(Medium::Surface).and_medium(Medium::Board),
+    ];
+    let (mut found, mut none) = (0, 0);
+    for first in 0..6 {
+        for (bars, share) in all_bars.iter().zip([0.5, 0.0, 1.0, 0.5]) {
+            let (started, from) = settled.with_end(0, &end(&house, first));
+            let reach = || Reach::new(started.graph().clone(), from, weights, bars.clone(), share);
+            let by = Reckoning {
+                share,
+                ..Reckoning::new(&weights, bars)
+            };
+            let mut asked = reach();
+            for second in 0..40 {
+                let (graph, to) = started.with_end(1, &end(&house, 7 * second + 1));
+                let graph = graph.graph();
+                let way = asked.cheapest(graph, to);
+                assert_eq!(way, reach().cheapest(graph, to), "{first} {second}");
+                let alone = cheapest(graph, from, to, &by);
+                let prices = [&way, &alone].map(|way| way.as_ref().map(|way| way.price_s));
+                let [Some(price_s), Some(alone_s)] = prices else {
+                    assert_eq!(prices, [None, None]);
+                    none += 1;
+                    continue;
+                };
+                found += 1;
+                assert!((price_s / alone_s - 1.0).abs() < 1e-12, "{first} {second}");
+                let steps = way.iter().flat_map(|way| &way.steps);
+                let sum_s: f64 = steps.map(|step| by.price(&step.by).unwrap()).sum();
+                assert!((price_s - sum_s).abs() < 1e-6, "{price_s} {sum_s}");
+            }
+        }
+    }
+    assert!(found > 600 && none > 20, "{found} found, {none} not");
 }

@@ -2,19 +2,22 @@
 
 mod builder;
 mod frame;
+mod reaches;
 
 use std::sync::Arc;
 
 use model::Cable;
-use routing::{House, HouseGraph};
+use routing::{End, House, HouseGraph};
 use units::{Metres, SquareMetres};
 use wiring::conduit::{FillLimits, fill};
 
 use super::Doubt;
 use crate::{Analysis, Known};
 use builder::Builder;
+use reaches::Reaches;
 
 pub(super) use frame::Frame;
+pub(super) use reaches::Joined;
 
 /// What a void is to its space.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,6 +52,7 @@ pub(crate) struct Planned {
     /// The pathway of each conduit of the house, by position in the job.
     pub conduits: Vec<usize>,
     pub doubts: Vec<Doubt>,
+    reaches: Reaches,
 }
 
 impl Planned {
@@ -94,7 +98,13 @@ impl Planned {
             above: builder.above,
             conduits,
             doubts: builder.doubts,
+            reaches: Reaches::default(),
         })
+    }
+
+    /// The house with both ends of a cable.
+    pub fn joined(&self, ends: &[End; 2]) -> Joined {
+        self.reaches.join(&self.graph, ends)
     }
 
     pub fn index_of(&self, space: usize) -> usize {
