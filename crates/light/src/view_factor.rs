@@ -88,7 +88,8 @@ impl Ring {
                 a[2] * b[0] - a[0] * b[2],
                 a[0] * b[1] - a[1] * b[0],
             ];
-            let size = (across[0] * across[0] + across[1] * across[1] + across[2] * across[2]).sqrt();
+            let size =
+                (across[0] * across[0] + across[1] * across[1] + across[2] * across[2]).sqrt();
             let along = a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
             let up = across[0] * normal.x + across[1] * normal.y + across[2] * normal.z;
             // Edges towards or away from the point span no plane; those past the last are nothing.

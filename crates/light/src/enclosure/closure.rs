@@ -68,7 +68,10 @@ fn scaled(exchange: &[f64], scales: &[f64], values: &[f64]) -> Vec<f64> {
 /// δ to no more digits than Newton's next step can use: `off` squared is what it leaves.
 fn step(exchange: &[f64], areas: &[f64], scales: &[f64], rows: &[f64], off: f64) -> Vec<f64> {
     // A row of nothing asks for no change, whatever it is divided by.
-    let by: Vec<f64> = rows.iter().map(|r| if *r > 0.0 { *r } else { 1.0 }).collect();
+    let by: Vec<f64> = rows
+        .iter()
+        .map(|r| if *r > 0.0 { *r } else { 1.0 })
+        .collect();
     let missing = |(row, area): (&f64, &f64)| if *row > 0.0 { area - row } else { 0.0 };
     let mut left: Vec<f64> = rows.iter().zip(areas).map(missing).collect();
     let eased = |left: &[f64]| -> Vec<f64> { left.iter().zip(&by).map(|(l, b)| l / b).collect() };
