@@ -46,3 +46,35 @@ async fn what_is_no_picture_is_refused() {
         .await
         .bad(404);
 }
+
+#[test]
+fn a_photograph_follows_its_wall_to_another_name_and_back() {
+    on_both(async |bench| {
+        let job = bench.begin_flat().await;
+        let path = format!("/api/jobs/{job}");
+        let pinned = async || -> Vec<String> {
+            let listed = bench.get(&format!("{path}/photographs")).await.good();
+            let of = |one: &Value| one["pinned"].as_str().unwrap().to_owned();
+            listed.as_array().unwrap().iter().map(of).collect()
+        };
+        let add = format!("{path}/photographs?op=b&pinned=space.main.walls.party");
+        assert_eq!(bench.send_file(&add, PNG).await.status, 201);
+        let rename = json!({ "op": "c", "base": 1, "edits": [
+            { "at": "space.main.walls.party.id", "set": "neighbour" },
+        ] });
+        bench.post(&format!("{path}/edits"), rename).await.good();
+        // One that is taken of the renamed wall, and one of the room.
+        let add = format!("{path}/photographs?op=d&pinned=space.main.walls.neighbour");
+        assert_eq!(bench.send_file(&add, PNG).await.status, 201);
+        let add = format!("{path}/photographs?op=e&pinned=space.main");
+        assert_eq!(bench.send_file(&add, PNG).await.status, 201);
+        let [new, old] = ["neighbour", "party"].map(|name| format!("space.main.walls.{name}"));
+        let room = "space.main".to_owned();
+        assert_eq!(pinned().await, [new.clone(), new, room.clone()]);
+        bench
+            .post(&format!("{path}/undo"), json!({ "op": "f" }))
+            .await
+            .good();
+        assert_eq!(pinned().await, [old.clone(), old, room]);
+    });
+}

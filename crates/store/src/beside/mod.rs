@@ -2,6 +2,7 @@
 
 mod catalogue;
 mod photographs;
+mod pins;
 mod sessions;
 mod ticks;
 

@@ -14,6 +14,7 @@ use sqlx::any::AnyRow;
 use sqlx::{AnyConnection, Row};
 
 use crate::act::{line, shown};
+use crate::beside::pins::follow_names;
 use crate::database::{Fault, Store};
 use crate::jobs::{head_number, hex, off_thread, text, when};
 use crate::{Act, StoreError, When};
@@ -109,12 +110,14 @@ impl Store {
         Ok(photograph)
     }
 
-    /// The photographs of a job, oldest first.
+    /// The photographs of a job, oldest first, each pinned to what its wall is called now.
     pub async fn photographs(&self, job: &str) -> Result<Vec<Photograph>, StoreError> {
         let read = async {
             let mut connection = self.inner.pool.acquire().await?;
             head_number(&mut connection, job).await?;
-            read_photographs(&mut connection, job).await
+            let mut photographs = read_photographs(&mut connection, job).await?;
+            follow_names(&mut connection, job, &mut photographs).await?;
+            Ok(photographs)
         };
         read.await.map_err(|fault: Fault| self.told(fault))
     }
