@@ -111,6 +111,12 @@ const ALIASES: [(&str, &str); 24] = [
     ("wood-on-joists", "wood_floor_joists"),
 ];
 
+/// What the trade calls a row besides its key.
+pub fn aliases(key: &str) -> impl Iterator<Item = &'static str> {
+    let of_row = ALIASES.iter().filter(move |(_, row)| *row == key);
+    of_row.map(|(alias, _)| *alias)
+}
+
 /// Every row, in the order of the table.
 pub fn finishes() -> &'static [Finish] {
     static FINISHES: OnceLock<Vec<Finish>> = OnceLock::new();

@@ -56,16 +56,6 @@ pub fn text(job: &Job, proof: &Proof, shown: &Shown, style: Style) -> String {
     report.page.text()
 }
 
-/// A limit's value where no job says which system its crew thinks in.
-pub fn both_systems(value: f64, dimension: Dimension) -> String {
-    let [metric, imperial] = in_both_systems(value, dimension);
-    if metric == imperial {
-        metric
-    } else {
-        format!("{metric} or {imperial}")
-    }
-}
-
 /// A value in metric and in imperial units.
 pub fn in_both_systems(value: f64, dimension: Dimension) -> [String; 2] {
     [System::Metric, System::Imperial]
@@ -150,7 +140,7 @@ impl Report<'_> {
         for decider in &finding.deciders {
             let share = decider.share * 100.0;
             let what = match decider.what.as_str() {
-                what if ["the ", "what ", "how "]
+                what if ["the ", "what ", "how ", "whether "]
                     .iter()
                     .any(|word| what.starts_with(word)) =>
                 {

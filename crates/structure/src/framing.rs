@@ -88,6 +88,26 @@ impl Framing {
         }
         Bars::new(&centres, self.face, self.length)
     }
+
+    /// The bars of a row that goes on to both ends, by any one of them: also those whose faces
+    /// only reach into the length, so that no bar comes or goes at once when the row is shifted.
+    /// `None` as for [`Framing::bars`], and for a first centre that is no number.
+    pub fn bars_throughout(&self) -> Option<Bars> {
+        let (length, spacing) = (positive(self.length.0)?, positive(self.spacing.0)?);
+        let face = positive(self.face.0).filter(|face| *face < spacing)?;
+        let first = self.first.0;
+        if !first.is_finite() || length / spacing > BARS_MAX {
+            return None;
+        }
+        let reach = face / 2.0;
+        let nearest = first - spacing * ((first + reach) / spacing).floor();
+        let count = ((length + reach - nearest) / spacing).floor() as usize + 1;
+        Some(Bars {
+            centres: (0..count).map(|k| nearest + k as f64 * spacing).collect(),
+            face,
+            length,
+        })
+    }
 }
 
 impl Bars {
@@ -312,6 +332,48 @@ mod tests {
                 let least = fit.before.inches().min(fit.after.inches());
                 assert!(least >= 0.25 - 1e-6, "{start} {width}: {fit:?}");
             }
+        }
+    }
+
+    #[test]
+    fn any_bar_tells_where_all_are_without_a_jump() {
+        // Free before and after a hole, in, by where one bar is: 3 1/4 and 3 1/4 in with bars at
+        // 32 and 48 in, whichever of them is named, and no jump beside it.
+        let free = |first: f64, start: f64| {
+            let framing = Framing {
+                first: inches(first),
+                spacing: inches(16.0),
+                face: FACE_WIDTH,
+                length: inches(168.0),
+            };
+            let fit = framing
+                .bars_throughout()
+                .unwrap()
+                .fit(at(start, 8.0), Metres(0.0));
+            fit.map(|fit| [fit.before.inches(), fit.after.inches()])
+                .unwrap()
+        };
+        for first in [0.0, 16.0, 48.0, 160.0, -32.0] {
+            let [before, after] = free(first, 36.0);
+            assert!(
+                (before - 3.25).abs() < 1e-9 && (after - 3.25).abs() < 1e-9,
+                "{first}"
+            );
+        }
+        // A bar at the very corner leaves half its face; one that ends there leaves all.
+        for (first, expected) in [(0.0, 1.25), (-0.75, 2.0), (-0.7, 1.95), (-0.8, 2.0)] {
+            let [before, _] = free(first, 2.0);
+            assert!((before - expected).abs() < 1e-9, "{first}: {before}");
+        }
+        // The wall's right end is 8 in past a bar: the same there.
+        for (first, expected) in [(8.0, 1.25), (8.75, 2.0), (8.7, 1.95)] {
+            let [_, after] = free(first, 158.0);
+            assert!((after - expected).abs() < 1e-9, "{first}: {after}");
+        }
+        for step in 0..400 {
+            let first = f64::from(step) * 0.1 - 20.0;
+            let [a, b] = [free(first, 70.0), free(first + 1e-6, 70.0)];
+            assert!(a[0].min(a[1]) - b[0].min(b[1]) < 2e-6, "{first}");
         }
     }
 

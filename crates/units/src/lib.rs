@@ -28,7 +28,7 @@ pub use dimension::{Dimension, Method, System};
 pub use error::ReadError;
 pub use fine::PrintedMargin;
 pub use money::{Money, print_money, read_money};
-pub use print::{Printer, step};
+pub use print::{Printer, in_both_systems, step};
 pub use quantity::*;
 pub use read::{Reading, Tolerance, read};
 pub use reference::Reference;

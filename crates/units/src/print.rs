@@ -196,6 +196,22 @@ impl Printer {
     }
 }
 
+/// A fixed value in metric and in imperial units, where nobody says which system a crew thinks
+/// in; once where both are alike. An angle that its usual step would lose keeps its digits.
+pub fn in_both_systems(value: f64, dimension: Dimension) -> String {
+    let usual_step = 0.1_f64.to_radians();
+    if dimension == Dimension::Angle && value != 0.0 && value.abs() < usual_step {
+        return format!("{:.4}°", value.to_degrees());
+    }
+    let [metric, imperial] = [System::Metric, System::Imperial]
+        .map(|system| Printer { system }.print(value, dimension, None));
+    if metric == imperial {
+        metric
+    } else {
+        format!("{metric} or {imperial}")
+    }
+}
+
 /// The step, SI, to which a quantity and its uncertainty (SI, half width at 95 %) are
 /// rounded: the largest of the ladder that goes three times into the uncertainty, and at least the
 /// finest.

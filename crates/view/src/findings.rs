@@ -8,7 +8,7 @@ use model::{Job, Region, Space};
 use serde::Serialize;
 use serde_json::Value;
 use uncertainty::SourceId;
-use units::{Dimension, Printer, System};
+use units::{Dimension, in_both_systems};
 
 use crate::about::about;
 use crate::finding::*;
@@ -417,16 +417,6 @@ fn told_limit(limit: &Limit) -> ManualLimit {
         meaning: limit.meaning,
         text: in_both_systems(limit.value, limit.dimension),
         source: limit.source.words(),
-    }
-}
-
-fn in_both_systems(value: f64, dimension: Dimension) -> String {
-    let [metric, imperial] = [System::Metric, System::Imperial]
-        .map(|system| Printer { system }.print(value, dimension, None));
-    if metric == imperial {
-        metric
-    } else {
-        format!("{metric} or {imperial}")
     }
 }
 

@@ -68,7 +68,7 @@ fn bars([first, spacing, face, length]: [f64; 4]) -> Option<Bars> {
         face: Metres(face),
         length: Metres(length),
     };
-    framing.bars()
+    framing.bars_throughout()
 }
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
@@ -162,13 +162,11 @@ fn decide(analysis: &Analysis, space: &Space, cut_out: &CutOut<'_>) -> Known<Out
         let what = format!("where the first {word} of {surface} is");
         return Err(ask(what, "first_from_left"));
     };
-    // Any stud tells where all are.
-    let whole = (first.value() / spacing.value()).floor();
     let among = Among {
         analysis,
         cut_out,
         placed,
-        first: first - &spacing * whole,
+        first,
         spacing,
         face,
         word,
@@ -303,6 +301,10 @@ fn cautioned(outcome: Outcome, cut_out: &CutOut<'_>) -> Outcome {
 
 fn shifted(among: &Among<'_>, by_m: f64, where_to: &str) -> Option<Remedy> {
     let analysis = among.analysis;
+    // Where it is already is no change.
+    if by_m == 0.0 {
+        return None;
+    }
     let round = if by_m > 0.0 { Round::Up } else { Round::Down };
     let edit = match among.cut_out.surface {
         Surface::Wall(on) => {

@@ -347,9 +347,9 @@ fn decide(
     }
     let name = item_label(moved);
     let how = format!(
-        "{name}, pulled {} down and {} out from the wall,",
-        analysis.length(&sweep.travel),
+        "{name}, on its way to {} out from the wall and {} down,",
         analysis.length(&sweep.reach),
+        analysis.length(&sweep.travel),
     );
     let needed = analysis.exact(limit.value, Dimension::Length);
     let sentence = if clearance.value() < 0.0 {

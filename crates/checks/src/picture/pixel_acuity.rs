@@ -148,7 +148,7 @@ fn decide(analysis: &Analysis, space: &Space, watched: &Watched, shows: &Shows) 
     let minutes = |angle: f64| format!("{:.2} minutes of arc", arcminutes(Radians(angle)));
     let pitch = picture.width().value() / f64::from(columns);
     let outcome = outcome.because(format!(
-        "From seat {}, the nearest, one of the {columns} elements across {} fills {}; {} is what normal sight separates, {} away.",
+        "From seat {}, the nearest, one of the {columns} elements across {} fills {}; normal sight separates {}, which one element fills from {} away.",
         seat.id,
         item_label(watched.item),
         minutes(angle.value()),

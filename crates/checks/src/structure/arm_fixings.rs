@@ -180,11 +180,13 @@ fn decide(mounted: &Mounted, wall: &str) -> Known<Outcome> {
 fn pulled(mounted: &Mounted, leverage: &Leverage) -> String {
     let analysis = mounted.analysis;
     format!(
-        "{} carries {} of {}, {} from the wall at full reach; with {:.1} times that for a person's pull",
+        "{} carries {} of {}, {} from the wall at full reach, and its own {} at {}; with {:.1} times that for a person's pull",
         item_label(mounted.item),
         analysis.print(&leverage.parts[0], Dimension::Mass),
         mounted.burden(),
         analysis.length(&leverage.parts[1]),
+        analysis.print(&leverage.parts[2], Dimension::Mass),
+        analysis.length(&leverage.parts[3]),
         leverage.factor,
     )
 }

@@ -61,10 +61,9 @@ fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
 fn judged(analysis: &Analysis, space: &Space, closure: &Closure, fault: &str) -> Outcome {
     let share = closure.distance() / closure.limit();
     let mut sentence = format!(
-        "What was measured of {} disagrees by {:.1} times its uncertainty, {} of the {:.1} times that chance explains.{fault}",
+        "What was measured of {} disagrees by {:.1} times its uncertainty; chance explains {:.1} times.{fault}",
         space.label(),
         closure.distance(),
-        analysis.exact(share, Dimension::Ratio),
         closure.limit(),
     );
     let swaps = exchanged(closure);

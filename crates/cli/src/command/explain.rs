@@ -128,11 +128,11 @@ fn manual(check: &Check) -> String {
 
 /// A limit's name, what it means, its value and where that comes from.
 fn limit_entry(page: &mut Page, limit: &Limit) {
-    let value = report::both_systems(limit.value, limit.dimension);
+    let value = units::in_both_systems(limit.value, limit.dimension);
     page.line(&format!("  {} = {value}", limit.name));
     page.wrapped(4, &format!("{} ({})", limit.meaning, limit.source.words()));
     for (region, value, source) in limit.regional {
-        let value = report::both_systems(*value, limit.dimension);
+        let value = units::in_both_systems(*value, limit.dimension);
         let region = format!("{region:?}").to_lowercase();
         page.wrapped(
             4,

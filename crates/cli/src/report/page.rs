@@ -1,23 +1,44 @@
-//! Lines of text wrapped at a hundred columns, whatever the letters are.
+//! Lines of text wrapped at a hundred columns or the terminal's fewer, whatever the letters are.
 
 use unicode_width::UnicodeWidthStr;
 
-/// Columns of a line.
-pub const WIDTH: usize = 100;
+/// Columns of a line at most.
+const COLUMNS_MOST: usize = 100;
+
+/// Narrower than this a table of numbers is no table any more.
+const COLUMNS_LEAST: usize = 60;
 
 /// Lines of text as they are laid out.
-#[derive(Default)]
-pub struct Page(String);
+pub struct Page {
+    text: String,
+    columns: usize,
+}
+
+impl Default for Page {
+    /// As wide as the terminal, if that is what the page is printed on.
+    fn default() -> Self {
+        let terminal = terminal_size::terminal_size_of(std::io::stdout());
+        let columns = terminal.map_or(COLUMNS_MOST, |(width, _)| usize::from(width.0));
+        Self::of_columns(columns.clamp(COLUMNS_LEAST, COLUMNS_MOST))
+    }
+}
 
 impl Page {
+    fn of_columns(columns: usize) -> Self {
+        Self {
+            text: String::new(),
+            columns,
+        }
+    }
+
     /// A line as it is.
     pub fn line(&mut self, text: &str) {
-        self.0.push_str(text.trim_end());
-        self.0.push('\n');
+        self.text.push_str(text.trim_end());
+        self.text.push('\n');
     }
 
     pub fn blank(&mut self) {
-        self.0.push('\n');
+        self.text.push('\n');
     }
 
     /// A text from a column on, wrapped.
@@ -27,7 +48,7 @@ impl Page {
 
     /// As [`Page::wrapped`], each line set in a style.
     pub fn wrapped_in(&mut self, indent: usize, text: &str, style: impl Fn(&str) -> String) {
-        for line in wrap(text, WIDTH.saturating_sub(indent)) {
+        for line in wrap(text, self.columns.saturating_sub(indent)) {
             self.line(&format!("{:indent$}{}", "", style(&line)));
         }
     }
@@ -41,7 +62,7 @@ impl Page {
     /// A text from a column on, behind what stands before it on the first line.
     pub fn hanging(&mut self, before: &str, indent: usize, text: &str) {
         let mut before = padded(before, indent);
-        for line in wrap(text, WIDTH.saturating_sub(indent)) {
+        for line in wrap(text, self.columns.saturating_sub(indent)) {
             self.line(&format!("{before}{line}"));
             before = " ".repeat(indent);
         }
@@ -50,18 +71,18 @@ impl Page {
     /// One text from the left and one to the right edge; on two lines when they meet.
     pub fn between(&mut self, left: &str, right: &str) {
         let (left_width, right_width) = (width(left), width(right));
-        if left_width + 2 + right_width <= WIDTH {
-            let gap = WIDTH - left_width - right_width;
+        if left_width + 2 + right_width <= self.columns {
+            let gap = self.columns - left_width - right_width;
             self.line(&format!("{left}{:gap$}{right}", ""));
         } else {
             self.line(left);
-            let gap = WIDTH.saturating_sub(right_width);
+            let gap = self.columns.saturating_sub(right_width);
             self.line(&format!("{:gap$}{right}", ""));
         }
     }
 
     pub fn text(self) -> String {
-        self.0
+        self.text
     }
 }
 
@@ -167,12 +188,29 @@ mod tests {
 
     #[test]
     fn two_texts_share_a_line_while_they_fit() {
-        let mut page = Page::default();
+        let mut page = Page::of_columns(100);
         page.between(&"l".repeat(48), &"r".repeat(50));
         page.between(&"l".repeat(49), &"r".repeat(50));
         let text = page.text();
         let widths: Vec<usize> = text.lines().map(width).collect();
         assert_eq!(widths, [100, 49, 100]);
+    }
+
+    #[test]
+    fn a_narrow_terminal_gets_narrow_lines() {
+        let mut page = Page::of_columns(COLUMNS_LEAST);
+        page.wrapped(10, &"word ".repeat(40));
+        page.between(&"l".repeat(30), &"r".repeat(28));
+        let text = page.text();
+        assert!(
+            text.lines().all(|line| width(line) <= COLUMNS_LEAST),
+            "{text}"
+        );
+        assert!(
+            text.lines()
+                .last()
+                .is_some_and(|line| width(line) == COLUMNS_LEAST)
+        );
     }
 
     #[test]

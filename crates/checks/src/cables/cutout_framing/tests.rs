@@ -64,6 +64,22 @@ fn both_sides_of_the_clearance() {
 }
 
 #[test]
+fn a_stud_at_the_corner_tells_where_all_are_too() {
+    // Studs at 0, 0.4 m, 0.8 m, …: the bay from 0.82 to 1.18 m, the hole from 0.9 to 1.1 m.
+    let of = |first: &str| {
+        let studs = STUDS.replace("\"0.2 m ± 2 mm\"", &format!("\"{first} ± 2 mm\""));
+        told(&[only(&walled("1 m", HOLE, &studs))])
+    };
+    for first in ["0", "0.4 m", "0.8 m", "2 m"] {
+        assert_eq!(of(first), of("1.2 m"), "{first}");
+    }
+    expect![[r#"
+        left: fits +0.074: The 200 mm wide hole of left in wall north is 80 mm clear of the nearer stud, where 6 mm is asked for.
+    "#]]
+    .assert_eq(&of("0.4 m"));
+}
+
+#[test]
 fn any_stud_tells_where_all_are() {
     let far = STUDS.replace("\"0.2 m ± 2 mm\"", "\"1.4 m ± 2 mm\"");
     assert_eq!(

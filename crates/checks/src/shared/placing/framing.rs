@@ -135,14 +135,13 @@ pub(super) fn bars_across(
             "first_from_left",
         )
     })?;
-    let first = first.value();
     let framing = structure::framing::Framing {
-        first: Metres(first - spacing * (first / spacing).floor()),
+        first: Metres(first.value()),
         spacing: Metres(spacing),
         face: Metres(face),
         length: Metres(length_m),
     };
-    let bars = framing.bars().ok_or_else(|| {
+    let bars = framing.bars_throughout().ok_or_else(|| {
         let what = format!("a spacing and face of the {word}s of {surface} that fit its length");
         ask(what, "spacing")
     })?;

@@ -1,6 +1,6 @@
 //! Which words may a job file use where it names a row of a table?
 
-use checks::tables::finishes::{Counts, finishes};
+use checks::tables::finishes::{Counts, aliases, finishes};
 use checks::tables::layout::{LayoutError, position, system, systems};
 use checks::tables::wood;
 
@@ -148,6 +148,10 @@ fn finish_table() -> String {
         };
         page.line(&format!("{:<36}{}{each}", finish.key, values.join("")));
         page.wrapped(2, finish.description);
+        let aliases: Vec<&str> = aliases(finish.key).collect();
+        if !aliases.is_empty() {
+            page.wrapped(2, &format!("also: {}", aliases.join(", ")));
+        }
     }
     page.text()
 }
@@ -173,6 +177,24 @@ fn woods() -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn finishes_are_listed_by_every_name_that_the_guide_uses() {
+        let text = finish_table();
+        for name in ["gypsum-on-studs", "wood-on-joists", "carpet-on-pad"] {
+            assert!(text.contains(name), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_small_angle_is_not_printed_as_nothing() {
+        // One minute of arc.
+        assert!(
+            limits().contains("pixel_angle_max = 0.0167°\n"),
+            "{}",
+            limits()
+        );
+    }
 
     #[test]
     fn layouts_and_channels_are_told_in_both_tongues() {
