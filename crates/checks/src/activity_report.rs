@@ -112,7 +112,9 @@ pub fn activity_report(analysis: &Analysis) -> ActivityReport {
                 },
                 Ok(playing) => ActivityTold {
                     picture: way(&playing.picture_hops(analysis)),
-                    sound: way(&playing.sound_hops(analysis)),
+                    sound: way(
+                        &[playing.sound_hops(analysis), playing.feeding_hops(analysis)].concat(),
+                    ),
                     steps: steps(analysis, playing, &all),
                     not_with: not_with(analysis, playing, &all),
                     ..blank
@@ -167,8 +169,8 @@ type All<'a> = [(&'a model::Activity, crate::Known<Playing<'a>>)];
 
 /// Pictures first, for they take longest; then along the sound's way; what others use in the
 /// same zones goes off.
-fn steps(analysis: &Analysis, playing: &Playing, all: &All) -> Vec<StepTold> {
-    let devices = playing.devices();
+fn steps<'a>(analysis: &'a Analysis, playing: &Playing<'a>, all: &All<'a>) -> Vec<StepTold> {
+    let devices = playing.devices(analysis);
     let is_picture = |item: &Item| {
         matches!(
             analysis.kit_of(item),
@@ -199,7 +201,7 @@ fn steps(analysis: &Analysis, playing: &Playing, all: &All) -> Vec<StepTold> {
         if !shares {
             continue;
         }
-        for item in theirs.devices() {
+        for item in theirs.devices(analysis) {
             if steps.iter().all(|known| known.item != item.id) {
                 steps.push(step(item, false));
             }
@@ -208,7 +210,7 @@ fn steps(analysis: &Analysis, playing: &Playing, all: &All) -> Vec<StepTold> {
     steps
 }
 
-fn not_with(analysis: &Analysis, playing: &Playing, all: &All) -> Vec<String> {
+fn not_with<'a>(analysis: &'a Analysis, playing: &Playing<'a>, all: &All<'a>) -> Vec<String> {
     (all.iter())
         .filter(|(other, _)| other.id != playing.activity.id)
         .filter_map(|(other, theirs)| {

@@ -232,7 +232,7 @@ eye = "1.1 m laser"
     fn far_enough_fits() {
         // 2/1920 m at 4 m: 0.8952 minutes; 1 minute at 3.581 m.
         expect![[r#"
-            display: fits +0.105: From seat sofa, the nearest, one of the 1920 elements across display fills 0.90 minutes of arc; 1.00 minutes of arc is what normal sight separates, 3.582 m away.
+            display: fits +0.105: From seat sofa, the nearest, one of the 1920 elements across display fills 0.90 minutes of arc; normal sight separates 1.00 minutes of arc, which one element fills from 3.582 m away.
         "#]].assert_eq(&told(&findings(&CHECK, &room("4 m laser", FULL))));
     }
 

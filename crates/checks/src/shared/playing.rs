@@ -69,10 +69,33 @@ impl<'a> Playing<'a> {
         hops(analysis, &self.sound, Use::Sound)
     }
 
+    /// To amplifiers beside the sound's way that loudspeakers of its zones name: from what of
+    /// the way has a lead to each, else from its last thing.
+    pub fn feeding_hops(&self, analysis: &'a Analysis) -> Vec<Hop<'a>> {
+        let mut found: Vec<Hop> = Vec::new();
+        let Some(last) = self.sound.last() else {
+            return found;
+        };
+        let loudspeakers = (self.zones.iter()).flat_map(|zone| analysis.loudspeakers_of(zone));
+        let named = loudspeakers.filter_map(|(item, _)| item.driven_by.as_deref());
+        for amplifier in named.filter_map(|id| analysis.item(id)) {
+            let on_way = |item: &&Item| item.id == amplifier.id;
+            if self.sound.iter().any(on_way) || found.iter().any(|hop| on_way(&hop.to)) {
+                continue;
+            }
+            let hop = |from: &&'a Item| hops(analysis, &[*from, amplifier], Use::Sound).pop();
+            let fed = (self.sound.iter().filter_map(hop)).find(|hop| hop.lead.is_some());
+            found.extend(fed.or_else(|| hop(last)));
+        }
+        found
+    }
+
     /// Everything that is switched on, in the order of the ways.
-    pub fn devices(&self) -> Vec<&'a Item> {
+    pub fn devices(&self, analysis: &'a Analysis) -> Vec<&'a Item> {
+        let fed = self.feeding_hops(analysis);
+        let fed = fed.iter().map(|hop| hop.to);
         let mut devices: Vec<&Item> = Vec::new();
-        for item in self.picture.iter().chain(&self.sound) {
+        for item in (self.picture.iter().chain(&self.sound).copied()).chain(fed) {
             if devices.iter().all(|known| known.id != item.id) {
                 devices.push(item);
             }
@@ -113,7 +136,7 @@ impl<'a> Playing<'a> {
     }
 
     /// Why another activity can't be had at the same time, each reason a phrase.
-    pub fn conflicts(&self, analysis: &Analysis, other: &Playing) -> Vec<String> {
+    pub fn conflicts(&self, analysis: &'a Analysis, other: &Playing<'a>) -> Vec<String> {
         let mut reasons = Vec::new();
         for zone in &self.zones {
             if other.zones.iter().any(|one| one.id == zone.id) {
@@ -126,7 +149,7 @@ impl<'a> Playing<'a> {
         {
             reasons.push(format!("both play from {}", item_label(mine)));
         }
-        for item in self.devices() {
+        for item in self.devices(analysis) {
             let wanted = [self, other].map(|one| one.inputs(analysis, item));
             let [mine, theirs] = &wanted;
             if mine.is_empty() || theirs.is_empty() || mine == theirs {
@@ -149,13 +172,15 @@ impl<'a> Playing<'a> {
     }
 
     /// The inputs that a thing is set to, in words.
-    pub fn inputs(&self, analysis: &Analysis, item: &Item) -> Vec<String> {
+    pub fn inputs(&self, analysis: &'a Analysis, item: &Item) -> Vec<String> {
         let mut inputs: Vec<String> = Vec::new();
         let picture = hops(analysis, &self.picture, Use::Picture);
         let sound = hops(analysis, &self.sound, Use::Sound);
+        let feeding = self.feeding_hops(analysis);
         for hop in picture
             .iter()
             .chain(&sound)
+            .chain(&feeding)
             .filter(|hop| hop.to.id == item.id)
         {
             let input = match hop.lead {

@@ -13,7 +13,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Signal,
     proves: "Each activity has a lead for every step of its picture and its sound, and each of its zones something that drives it.",
     matters: "One lead forgotten, and the button for it starts a dark screen or a silent terrace, found when the walls are closed.",
-    formula: "n = N; N: steps from thing to thing of the picture's and the sound's way, and zones; n: steps that have a lead which carries them that way, and zones that a thing on the sound's way drives, or feeds the amplifier of. Sound may go back through a display's lead; what it then carries is another check's question.",
+    formula: "n = N; N: steps from thing to thing of the picture's and the sound's way, and zones; n: steps that have a lead which carries them that way, and zones that a thing on the sound's way drives, or feeds the amplifier of. A further amplifier that loudspeakers of a zone name is a step from the sound's way to it. Sound may go back through a display's lead; what it then carries is another check's question.",
     source: Source::Derived {
         from: "the leads, ports and zones of the job",
     },
@@ -32,9 +32,9 @@ fn run(analysis: &Analysis) -> Vec<Finding> {
     .collect()
 }
 
-fn decide(analysis: &Analysis, playing: &Playing) -> Known<Outcome> {
+fn decide<'a>(analysis: &'a Analysis, playing: &Playing<'a>) -> Known<Outcome> {
     let label = playing.activity.label();
-    if playing.devices().len() < 2 && playing.zones.is_empty() {
+    if playing.devices(analysis).len() < 2 && playing.zones.is_empty() {
         return Err(Missing::new(
             format!("what {label} plays, and where"),
             format!("activity.{}.sound", playing.activity.id),
@@ -43,12 +43,14 @@ fn decide(analysis: &Analysis, playing: &Playing) -> Known<Outcome> {
     }
     let picture = playing.picture_hops(analysis);
     let sound = playing.sound_hops(analysis);
+    let feeding = playing.feeding_hops(analysis);
     let mut lacking: Vec<String> = Vec::new();
     let mut gaps: Vec<(&Hop, Use)> = Vec::new();
     let mut wanted = playing.zones.len();
     for (hops, what, word) in [
         (&picture, Use::Picture, "picture"),
         (&sound, Use::Sound, "sound"),
+        (&feeding, Use::Sound, "sound"),
     ] {
         wanted += hops.len();
         for hop in hops.iter().filter(|hop| hop.lead.is_none()) {
@@ -66,13 +68,21 @@ fn decide(analysis: &Analysis, playing: &Playing) -> Known<Outcome> {
         let names: Vec<&str> = row.iter().map(|item| item_label(item)).collect();
         names.join(" → ")
     };
+    let listed = |row: &[&Item]| {
+        let names: Vec<&str> = row.iter().map(|item| item_label(item)).collect();
+        names.join(", ")
+    };
+    let fed: Vec<&Item> = feeding.iter().map(|hop| hop.to).collect();
+    let sound_goes = match fed.is_empty() {
+        true => names(&playing.sound),
+        false => format!("{} and on to {}", names(&playing.sound), listed(&fed)),
+    };
     let sentence = match (lacking.is_empty(), playing.picture.is_empty()) {
         (false, _) => format!("{label}: {}.", lacking.join("; ")),
-        (true, true) => format!("{label}: its sound goes {}.", names(&playing.sound)),
+        (true, true) => format!("{label}: its sound goes {sound_goes}."),
         (true, false) => format!(
-            "{label}: its picture goes {}, its sound {}.",
+            "{label}: its picture goes {}, its sound {sound_goes}.",
             names(&playing.picture),
-            names(&playing.sound)
         ),
     };
     let outcome = complete(wanted - lacking.len(), wanted, CHECK.source.clone());
@@ -236,6 +246,26 @@ mod tests {
             "[[cable]]\nid = \"C\"\nkind = \"line-l1\"\nfrom = \"receiver.zone\"\nto = \"amp\"\n";
         let found = findings(&CHECK, &house(&format!("{TO_TV}{listen}{fed}")));
         assert_eq!(found[1].verdict, Verdict::Fits);
+    }
+
+    #[test]
+    fn an_amplifier_that_loudspeakers_name_is_fed_too() {
+        let rear =
+            "[[item]]\nid = \"rear\"\nis = \"speaker-l1\"\nzone = \"film\"\ndriven_by = \"amp\"\n";
+        let text = house(&format!("{TO_TV}{rear}"));
+        let found = findings(&CHECK, &text);
+        expect![[r#"
+            Watch a film: fails -1.000: Watch a film: no lead takes the sound from receiver to amp.
+        "#]]
+        .assert_eq(&told(&found));
+        let remedy = &found[0].remedies[0];
+        assert_eq!(remedy.says, "Lay a line lead from receiver.zone to amp.");
+        let after = findings_after(&CHECK, &text, &remedy.edits);
+        assert_eq!(after[0].verdict, Verdict::Fits);
+        // A trigger's wire feeds nothing.
+        let trigger = "[[kit.cable]]\nid = \"trigger-w2\"\ncarries = \"control\"\n[[cable]]\nid = \"T\"\nkind = \"trigger-w2\"\nfrom = \"receiver\"\nto = \"amp\"\n";
+        let found = findings(&CHECK, &house(&format!("{TO_TV}{rear}{trigger}")));
+        assert_eq!(found[0].verdict, Verdict::Fails);
     }
 
     #[test]

@@ -25,7 +25,7 @@ pub(crate) static CHECK: Check = Check {
 fn run(analysis: &Analysis) -> Vec<Finding> {
     let mut used: Vec<&Item> = Vec::new();
     for (_, playing) in Playing::all(analysis) {
-        for item in playing.iter().flat_map(Playing::devices) {
+        for item in (playing.iter()).flat_map(|playing| playing.devices(analysis)) {
             if used.iter().all(|known| known.id != item.id) {
                 used.push(item);
             }
