@@ -197,16 +197,16 @@ fn place_outside_its_wall() {
         "\"1 m\"",
         "\"3.5 m\"",
         expect![[r#"
-        error: `door` reaches from 3.5 m to 4.3 m along `east`, which is 4 m long
-          --> job.toml:15:36
-           |
-        15 | on = { wall = "east", from_left = "3.5 m" }
-           |                                    ^^^^^ space.den.opening.door.on.from_left
-           |
-           = note: accepted: a place between 0 and 4 m
+            error: `door` reaches from 3.5 m to 4.3 m along `east`, which is 4 m long
+              --> job.toml:15:36
+               |
+            15 | on = { wall = "east", from_left = "3.5 m" }
+               |                                    ^^^^^ space.den.opening.door.on.from_left
+               |
+               = note: accepted: a place from 0 mm to 3.2 m, or a longer wall `east`
 
-        one thing is wrong with job.toml; nothing was proved
-    "#]],
+            one thing is wrong with job.toml; nothing was proved
+        "#]],
     );
 }
 

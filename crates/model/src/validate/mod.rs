@@ -5,6 +5,7 @@ mod house;
 mod kit;
 mod names;
 mod ports;
+mod site;
 mod space;
 
 use std::collections::{BTreeMap, HashMap, HashSet};
@@ -50,6 +51,9 @@ fn looked_over(job: &Job, limits: &[LimitName], found: Problems) -> Problems {
         found,
     };
     sense.format();
+    sense.site();
+    sense.glass();
+    sense.currency();
     sense.ids();
     for space in &job.space {
         sense.space(space);

@@ -403,7 +403,8 @@ impl Sense<'_> {
             return;
         };
         let half = width.and_then(Length::value).unwrap_or(0.0) / 2.0;
-        let centre = from_left - on.to.unwrap_or(default).offset()[0] * half;
+        let to_centre = on.to.unwrap_or(default).offset()[0] * half;
+        let centre = from_left - to_centre;
         // Both the wall and the place may be off by what a tape misses.
         let slack = 0.025;
         if centre - half < -slack || centre + half > length + slack {
@@ -425,7 +426,22 @@ impl Sense<'_> {
                     on.wall,
                     print(length)
                 ),
-                format!("a place between 0 and {}", print(length)),
+                match length >= 2.0 * half {
+                    true => format!(
+                        "a place from {} to {}, or a longer wall `{}`",
+                        match half + to_centre {
+                            least if least < 1e-9 => "0".to_owned(),
+                            least => print(least),
+                        },
+                        print(length - half + to_centre),
+                        on.wall
+                    ),
+                    false => format!(
+                        "a width of {} at most, or a longer wall `{}`",
+                        print(length),
+                        on.wall
+                    ),
+                },
             );
         }
         if let Some(height) = on.height.as_ref().and_then(Length::value)

@@ -123,6 +123,61 @@ fn numbers_that_no_house_has_are_refused() {
 }
 
 #[test]
+fn a_house_off_the_globe_is_refused() {
+    let check = |facts: &str, place: &str, message: &str| {
+        check(
+            "[[kit.cable]]",
+            &format!("[site]\n{facts}\n\n[[kit.cable]]"),
+            place,
+            message,
+        );
+    };
+    check(
+        "latitude = \"200 deg\"",
+        "200 deg",
+        "200 deg is off the globe",
+    );
+    check(
+        "latitude = \"-90.1 deg\"",
+        "-90.1 deg",
+        "-90.1 deg is off the globe",
+    );
+    check(
+        "longitude = \"-300 deg\"",
+        "-300 deg",
+        "-300 deg is off the globe",
+    );
+    let poles = "[site]\nlatitude = \"-90 deg\"\nlongitude = \"180 deg\"\n\n[[kit.cable]]";
+    read(&JOB.replacen("[[kit.cable]]", poles, 1), LIMITS).expect("both are on it");
+}
+
+#[test]
+fn money_of_no_code_and_glass_that_adds_light_are_refused() {
+    check(
+        "[rules]",
+        "[rates]\ncurrency = \"dollars\"\n\n[rules]",
+        "dollars",
+        "`dollars` is no currency's code",
+    );
+    let window = |share: &str| {
+        format!(
+            "[[space.opening]]\nid = \"pane\"\nkind = \"window\"\non = {{ wall = \"east\", from_left = \"1 m\", height = \"1 m\" }}\nsize = [\"1 m\", \"1 m\"]\ntransmittance = \"{share}\"\n\n[[space.fixture]]"
+        )
+    };
+    check(
+        "[[space.fixture]]",
+        &window("40"),
+        "40",
+        "40 is no share of the light",
+    );
+    read(
+        &JOB.replacen("[[space.fixture]]", &window("40 %"), 1),
+        LIMITS,
+    )
+    .expect("two fifths");
+}
+
+#[test]
 fn a_picture_without_sides_is_refused() {
     let screen =
         |facts: &str| format!("[[kit.screen]]\nid = \"screen-s1\"\n{facts}\n\n[[kit.cable]]");
