@@ -28,6 +28,9 @@ pub struct ProjectorRegion {
     pub region: Region,
     /// Where there is no such place: what stops it, each alone.
     pub stopped_by: Vec<Stop>,
+    /// Where there is none and no stop alone is why: some that would leave a place if none of
+    /// them were there, not one of which may stay.
+    pub stopped_together: Vec<Stop>,
     /// The drops at which there is a place, from the shortest, m.
     pub drops_m: Vec<[f64; 2]>,
     /// The place with the most room around it, proved.
@@ -137,6 +140,35 @@ fn stopped_by(hanging: &Hanging, height: Height) -> Vec<Stop> {
     };
     let leaving = (stops.iter().enumerate()).filter(leaves_a_place);
     leaving.map(|(_, stop)| stop.clone()).collect()
+}
+
+/// Stops that leave a place if none of them is there, and none if any one stays.
+fn stopped_together(hanging: &Hanging, height: Height) -> Vec<Stop> {
+    let Cells {
+        cells: found,
+        stops,
+    } = cells(hanging, height, None);
+    let leaves_a_place = |gone: &[bool]| {
+        found.iter().any(|cell| {
+            let others = cell.barred.iter().filter(|barred| !gone[barred.stop]);
+            let without = Cell {
+                sides: cell.sides.clone(),
+                barred: others.cloned().collect(),
+            };
+            any_place(&hanging.corners, &without).is_some()
+        })
+    };
+    let mut gone = vec![true; stops.len()];
+    if !leaves_a_place(&gone) {
+        return Vec::new();
+    }
+    for at in 0..stops.len() {
+        gone[at] = false;
+        gone[at] = !leaves_a_place(&gone);
+    }
+    let left = stops.into_iter().zip(gone);
+    left.filter_map(|(stop, gone)| gone.then_some(stop))
+        .collect()
 }
 
 /// Stretches of drops at which there is a place.
@@ -260,6 +292,11 @@ impl<'a> Prepared<'a> {
         } else {
             Vec::new()
         };
+        let stopped_together = if found.parts.is_empty() && stopped_by.is_empty() {
+            stopped_together(&hanging, height)
+        } else {
+            Vec::new()
+        };
         let place = match found.roomiest() {
             Some((at, room_m)) => Some(self.proved(at, room_m, height)?),
             None => None,
@@ -271,6 +308,7 @@ impl<'a> Prepared<'a> {
             height,
             region: found,
             stopped_by,
+            stopped_together,
             drops_m: Vec::new(),
             place,
             present: present(analysis, item),

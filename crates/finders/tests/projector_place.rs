@@ -323,6 +323,18 @@ space = "den"
         .map(|stop| stop.label.as_str())
         .collect();
     assert_eq!(labels, ["the drop that its mount has"]);
+    // Neither alone would leave a place.
+    let both = projector_region(&analysis, projector(&analysis), Height::Drop(0.2)).unwrap();
+    assert!(both.stopped_by.is_empty(), "{:?}", both.stopped_by);
+    let mut labels: Vec<&str> = (both.stopped_together.iter())
+        .map(|stop| stop.label.as_str())
+        .collect();
+    labels.sort_unstable();
+    let expected = [
+        "the drop that its mount has",
+        "the slope that its mount levels",
+    ];
+    assert_eq!(labels, expected);
     let place = Point2::new(3.6, -2.0);
     assert!(failing(&gentle, place, Height::Drop(0.2)).contains_key("projector-mount"));
     assert!(failing(&analysis, place, Height::Drop(0.3)).contains_key("projector-mount"));

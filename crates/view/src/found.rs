@@ -321,13 +321,18 @@ fn projector_place(
     };
     let stopped_by: Vec<FoundStop> = found.stopped_by.iter().map(stop).collect();
     let says = if found.region.parts.is_empty() {
-        let by: Vec<&str> = stopped_by.iter().map(|stop| stop.label.as_str()).collect();
-        let by = match by.is_empty() {
-            true if found.drops_m.is_empty() => {
-                "several things together stop it, at every drop".to_owned()
-            }
-            true => "several things together stop it at this height".to_owned(),
-            false => format!("it could if one of these were not: {}", by.join(", ")),
+        let labels = |stops: &[Stop]| {
+            let labels: Vec<&str> = stops.iter().map(|stop| stop.label.as_str()).collect();
+            labels.join(", ")
+        };
+        let by = match (&*found.stopped_by, &*found.stopped_together) {
+            ([], []) => "several things together stop it".to_owned(),
+            ([], together) => format!("it could if none of these were: {}", labels(together)),
+            (each, _) => format!("it could if one of these were not: {}", labels(each)),
+        };
+        let by = match found.drops_m.is_empty() && !stands {
+            true => format!("{by}; there is no place at another drop either"),
+            false => by,
         };
         format!(
             "{} can {way} nowhere in {}; {by}.",

@@ -223,18 +223,21 @@ fn remarks(set: &Set<'_>, found: &ProjectorRegion) -> Vec<String> {
         ),
     });
     if found.region.parts.is_empty() {
-        let labels: Vec<&str> = found
-            .stopped_by
-            .iter()
-            .map(|stop| stop.label.as_str())
-            .collect();
-        remarks.push(match labels.is_empty() {
-            true => {
+        let labels = |stops: &[finders::Stop]| {
+            let labels: Vec<&str> = stops.iter().map(|stop| stop.label.as_str()).collect();
+            labels.join(", ")
+        };
+        remarks.push(match (&*found.stopped_by, &*found.stopped_together) {
+            ([], []) => {
                 "It can hang nowhere at this height: several things together stop it.".to_owned()
             }
-            false => format!(
+            ([], together) => format!(
+                "It can hang nowhere at this height; it could if none of these were: {}.",
+                labels(together)
+            ),
+            (each, _) => format!(
                 "It can hang nowhere at this height; it could if one of these were not: {}.",
-                labels.join(", ")
+                labels(each)
             ),
         });
     }
