@@ -1,7 +1,9 @@
 //! Applies edits to a document's text; comments, order and spelling elsewhere stay.
 
 use serde_json::Value;
-use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value as TomlValue};
+use toml_edit::{
+    Array, ArrayOfTables, DocumentMut, InlineTable, Item, RawString, Table, Value as TomlValue,
+};
 
 use crate::edit::in_memory::is_list_of_elements;
 use crate::edit::{Edit, EditError};
@@ -16,7 +18,15 @@ pub fn edited_text(text: &str, edits: &[Edit]) -> Result<String, EditError> {
 
 /// A document's text with its comments, order and spelling, taken apart for edits.
 #[derive(Debug)]
-pub struct EditedText(DocumentMut);
+pub struct EditedText {
+    document: DocumentMut,
+    /// Whether its lines end as some editors end them.
+    has_returns: bool,
+    /// Whether it begins with the mark by which some editors know UTF-8.
+    has_mark: bool,
+}
+
+const MARK: char = '\u{feff}';
 
 impl EditedText {
     /// Takes a text apart.
@@ -27,20 +37,31 @@ impl EditedText {
         let document = text.parse().map_err(|error: toml_edit::TomlError| {
             EditError::Unreadable(error.message().to_owned())
         })?;
-        Ok(Self(document))
+        Ok(Self {
+            document,
+            has_returns: text.contains("\r\n") && !text.replace("\r\n", "").contains('\n'),
+            has_mark: text.starts_with(MARK),
+        })
     }
 
     /// Makes edits. After one that can't be made, those before it are made.
     pub fn make(&mut self, edits: &[Edit]) -> Result<(), EditError> {
         for edit in edits {
-            change(self.0.as_item_mut(), &edit.segments()?, edit)?;
+            change(self.document.as_item_mut(), &edit.segments()?, edit)?;
         }
         Ok(())
     }
 
     /// The text as the edits leave it.
     pub fn text(&self) -> String {
-        self.0.to_string()
+        let mut text = self.document.to_string();
+        if self.has_returns {
+            text = text.replace("\r\n", "\n").replace('\n', "\r\n");
+        }
+        if self.has_mark && !text.starts_with(MARK) {
+            text.insert(0, MARK);
+        }
+        text
     }
 }
 
@@ -66,10 +87,10 @@ fn change(item: &mut Item, segments: &[&str], edit: &Edit) -> Result<(), EditErr
 fn in_table(table: &mut Table, segment: &str, rest: &[&str], edit: &Edit) -> Result<(), EditError> {
     if rest.is_empty() {
         return match &edit.set {
-            None => table
-                .remove(segment)
-                .map(drop)
-                .ok_or_else(|| missing(edit, segment)),
+            None => match taken_out(table, segment) {
+                true => Ok(()),
+                false => Err(missing(edit, segment)),
+            },
             Some(value) => write(table.entry(segment).or_insert(Item::None), value, edit),
         };
     }
@@ -77,6 +98,53 @@ fn in_table(table: &mut Table, segment: &str, rest: &[&str], edit: &Edit) -> Res
         table.insert(segment, absent(segment, rest, edit)?);
     }
     change(&mut table[segment], rest, edit)
+}
+
+/// Takes a fact away, whether it was there; what somebody wrote above or behind it stays, as lines
+/// of its own.
+fn taken_out(table: &mut Table, key: &str) -> bool {
+    let comments = table.get_key_value(key).map(|(key, item)| {
+        let above = key.leaf_decor().prefix().and_then(RawString::as_str);
+        let behind = (item.as_value()).and_then(|value| value.decor().suffix()?.as_str());
+        let lines = above
+            .unwrap_or("")
+            .lines()
+            .chain(behind.unwrap_or("").lines());
+        lines
+            .map(str::trim)
+            .filter(|line| line.starts_with('#'))
+            .map(|line| format!("{line}\n"))
+            .collect::<String>()
+    });
+    let keys: Vec<String> = table.iter().map(|(key, _)| key.to_owned()).collect();
+    let Some(at) = keys.iter().position(|one| one == key) else {
+        return false;
+    };
+    table.remove(key);
+    let comments = comments.unwrap_or_default();
+    if comments.is_empty() {
+        return true;
+    }
+    // Above the next fact, else behind the last one.
+    let is_value = |table: &Table, key: &String| table.get(key).is_some_and(Item::is_value);
+    if let Some(next) = keys[at + 1..].iter().find(|key| is_value(table, key))
+        && let Some(mut next) = table.key_mut(next)
+    {
+        let decor = next.leaf_decor_mut();
+        let below = decor.prefix().and_then(RawString::as_str).unwrap_or("");
+        decor.set_prefix(format!("{comments}{below}"));
+    } else if let Some(last) = keys[..at].iter().rev().find(|key| is_value(table, key))
+        && let Some(value) = table.get_mut(last).and_then(Item::as_value_mut)
+    {
+        let before = value
+            .decor()
+            .suffix()
+            .and_then(RawString::as_str)
+            .unwrap_or("");
+        let suffix = format!("{before}\n{}", comments.trim_end());
+        value.decor_mut().set_suffix(suffix);
+    }
+    true
 }
 
 /// What stands where an edit is the first to write below it.

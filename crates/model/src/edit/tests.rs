@@ -193,3 +193,53 @@ fn a_whole_thing_is_replaced_with_its_comments_kept() {
     let told = |job: &crate::Job| serde_json::to_value(&job.space).unwrap();
     assert_eq!(told(&job), told(&read(&text, &[]).unwrap()));
 }
+
+#[test]
+fn what_was_written_beside_a_fact_that_goes_stays() {
+    let text = "\
+[[item]]
+id = \"left\"
+is = \"k\"
+# from the old house
+reuses = \"plate\"   # keep: ask the owner
+driven_by = \"amp\"
+# the last one
+channel = \"left\" # of two
+";
+    let gone = |at: &str| edited_text(text, &[Edit::remove(at)]).unwrap();
+    expect![[r#"
+        [[item]]
+        id = "left"
+        is = "k"
+        # from the old house
+        # keep: ask the owner
+        driven_by = "amp"
+        # the last one
+        channel = "left" # of two
+    "#]]
+    .assert_eq(&gone("item.left.reuses"));
+    expect![[r#"
+        [[item]]
+        id = "left"
+        is = "k"
+        # from the old house
+        reuses = "plate"   # keep: ask the owner
+        driven_by = "amp"
+        # the last one
+        # of two
+    "#]]
+    .assert_eq(&gone("item.left.channel"));
+}
+
+#[test]
+fn lines_end_as_they_did_and_the_mark_stays() {
+    let text = "\u{feff}[[item]]\r\nid = \"left\"\r\nis = \"k\" # that one\r\n";
+    let edits = [Edit::set("item.left.channel", "left")];
+    assert_eq!(
+        edited_text(text, &edits).unwrap(),
+        "\u{feff}[[item]]\r\nid = \"left\"\r\nis = \"k\" # that one\r\nchannel = \"left\"\r\n"
+    );
+    // Where lines end in both ways nobody's way is theirs.
+    let mixed = text.replacen("\r\n", "\n", 1);
+    assert!(!edited_text(&mixed, &edits).unwrap().ends_with("\r\n"));
+}
