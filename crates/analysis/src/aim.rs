@@ -90,6 +90,9 @@ impl Analysis {
         let aim = if let Some(on) = &holder.on {
             let wall = space.wall(&on.wall).ok_or_else(|| ask("the wall of"))?;
             let [x, y] = self.shape(space).wall_frame(wall)?.2.value();
+            // Turned as a picture on its arm is.
+            let (sine, cosine) = self.turn_in_use(item).sin_cos();
+            let [x, y] = [x * cosine - y * sine, y * cosine + x * sine];
             let tilt = (item.tilt.as_ref()).and_then(|tilt| tilt.value());
             let (sine, cosine) = tilt.unwrap_or(0.0).sin_cos();
             Aim::new(
