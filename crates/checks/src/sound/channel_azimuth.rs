@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use acoustics::direction::AzimuthRange;
-use acoustics::layout::{Position, Source as LayoutSource};
+use acoustics::layout::{DEFAULT_TOLERANCE_DEG, Position, Source as LayoutSource};
 use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Source, item_label};
 use model::Space;
 use units::{Dimension, Radians};
@@ -164,6 +164,11 @@ fn printed(analysis: &Analysis, position: &Position) -> Option<(AzimuthRange, So
         },
         LayoutSource::CommonPractice => {
             let tolerance = analysis.limit(&AZIMUTH_TOLERANCE);
+            // Practice itself has a range.
+            let half = (limit.range.max.0 - limit.range.min.0) / 2.0;
+            if half > DEFAULT_TOLERANCE_DEG.to_radians() + 1e-9 {
+                return Some((limit.range, Source::CommonPractice));
+            }
             let middle = (limit.range.min.0 + limit.range.max.0) / 2.0;
             let range = AzimuthRange::about(Radians(middle), Radians(tolerance.value));
             return Some((range, tolerance.source));
