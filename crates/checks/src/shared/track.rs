@@ -6,6 +6,7 @@ use geometry::{Ceiling, Point2};
 use model::{Edit, FromWall, InPlan, Item, OnWall, Seat, Space};
 
 use crate::moves::{Round, hung_together, written_length};
+use crate::seats_apart::OtherSeats;
 use crate::{Caution, Remedy};
 
 /// How finely a line is searched, m; a place is then narrowed down by halving.
@@ -32,6 +33,10 @@ pub(crate) struct Track {
     ceiling: Option<Ceiling>,
     /// What may not be left, in plan.
     outline: Vec<Point2>,
+    /// Of a seat: the others, which it may not come onto.
+    others: OtherSeats,
+    /// Of a seat: its middle in plan off its ear.
+    middle: [f64; 2],
     words: Words,
     cautions: Vec<Caution>,
     /// What hangs on the same mount, as lengths of the job that change by as much.
@@ -113,10 +118,13 @@ impl Track {
             return Vec::new();
         };
         let path = format!("space.{}.seat.{}.at", space.id, seat.id);
-        let tracks = in_plan(analysis, space, [from, and], &path, place.ear.value(), None);
+        let (plan, ear) = (place.plan.value(), place.ear.value());
+        let tracks = in_plan(analysis, space, [from, and], &path, ear, None);
         let named = tracks.unwrap_or_default().into_iter().map(|track| Self {
             name: format!("seat {}", seat.id),
             farthest_m: SEAT_FARTHEST_M,
+            others: OtherSeats::of(analysis, space, seat, plan),
+            middle: [plan[0] - ear[0], plan[1] - ear[1]],
             ..track
         });
         named.collect()
@@ -186,6 +194,7 @@ impl Track {
             && (self.outline.is_empty() || {
                 let [x, y, _] = self.point(value);
                 encloses(&self.outline, x, y)
+                    && (self.others).leave_room_at([x + self.middle[0], y + self.middle[1]])
             })
     }
 
@@ -251,6 +260,8 @@ fn on_wall(analysis: &Analysis, space: &Space, item: &Item, at: &Vector3) -> Opt
         step,
         ceiling: None,
         outline: Vec::new(),
+        others: OtherSeats::default(),
+        middle: [0.0; 2],
         words,
         cautions: Vec::new(),
     };
@@ -309,6 +320,8 @@ fn in_plan(
             step: [along[0] / share, along[1] / share, 0.0],
             ceiling: ceiling.clone(),
             outline: outline.clone(),
+            others: OtherSeats::default(),
+            middle: [0.0; 2],
             words: Words::FromWall(own.0.clone()),
             cautions: Vec::new(),
             along: Vec::new(),

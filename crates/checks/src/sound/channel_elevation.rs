@@ -10,6 +10,7 @@ use super::channel_azimuth::LAYOUT_WORK;
 use crate::listening::{
     Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_surround, point, questions,
 };
+use crate::seats_apart::SEAT_APART_MIN;
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
 
@@ -49,6 +50,7 @@ pub(crate) static CHECK: Check = Check {
         &ELEVATION_TOLERANCE,
         &SURROUND_ELEVATION_MAX,
         &OTHER_SEAT_ALLOWANCE,
+        &SEAT_APART_MIN,
     ],
     published: &[
         Published {

@@ -21,6 +21,7 @@ use crate::garden_sound::{self, Garden};
 use crate::listening::main_seat;
 use crate::room_sound::{RoomSound, room_sound};
 use crate::seat_sound::reverberant;
+use crate::seats_apart::SEAT_APART_MIN;
 use crate::speaker_wire::{WIRE_LOSS_MAX, loss_db, lost_on_the_way};
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Run, Subject, Uncertain};
 
@@ -87,6 +88,7 @@ pub(crate) static CHECK: Check = Check {
         &PEAK_LEVEL_HEADROOM,
         &LOUD_CREST_MIN,
         &WIRE_LOSS_MAX,
+        &SEAT_APART_MIN,
     ],
     published: &[
         Published {
