@@ -333,7 +333,7 @@ fn in_plan(
 }
 
 /// Even–odd rule.
-fn encloses(outline: &[Point2], x: f64, y: f64) -> bool {
+pub(crate) fn encloses(outline: &[Point2], x: f64, y: f64) -> bool {
     let mut inside = false;
     for (i, a) in outline.iter().enumerate() {
         let b = &outline[(i + 1) % outline.len()];
