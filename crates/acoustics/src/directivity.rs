@@ -5,6 +5,8 @@
 //! | --- | --- | --- |
 //! | coverage angle φ | `L(θ) = −6.02 dB (2θ/φ)²`, never below −18 dB | the band for which φ is printed; common practice, no source |
 //! | radius of its diaphragm | piston, see [`crate::piston`] | rigid piston in a baffle |
+//! | coverage and diaphragm | the narrower of both; a piston that is wider than the coverage plays no more than its share of that octave | as of each |
+//! | a dome alone | piston from ka = ½ on, below that the coverage that is taken for it | where a dome plays: common practice, no source |
 //! | polar data | interpolated, see [`crate::polar`] | where it was measured |
 //! | two like sides in opposite phase | point dipole, `L = 20 log₁₀ |sin θ sin β|`, never below −18 dB | sides near to each other against the wavelength; how deep a real null is: common practice, no source |
 //! | two like sides in phase | both coverages added by power, re the loudest direction | octaves, not tones; common practice, no source |
@@ -20,6 +22,7 @@
 //! | β | angle around the axis, from the loudspeaker's upper side | rad |
 //! | φ | full angle between the −6 dB directions | rad |
 //! | Q | directivity factor: 1 all round, 2 into a half space | 1 |
+//! | ka | circumference of the diaphragm in wavelengths | 1 |
 
 use std::f64::consts::{PI, TAU};
 
@@ -39,12 +42,41 @@ pub enum Directivity {
     Coverage(Radians),
     /// The radius of the diaphragm that plays.
     Piston(Metres),
+    /// The diaphragm that plays the top, and the coverage of the whole.
+    Topped(Topped),
     /// Measured.
     Measured(Balloon),
     /// Two like sides back to back in opposite phase.
     Dipole,
     /// Two like sides in phase.
     Bipole(Bipole),
+}
+
+/// A loudspeaker whose diaphragm tells its spread in some octaves alone.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Topped {
+    /// Half the width of the diaphragm that plays the top.
+    pub radius: Metres,
+    /// The coverage of the whole loudspeaker.
+    pub coverage: Radians,
+    /// Whether the coverage is stated, and not the usual one.
+    pub is_stated: bool,
+}
+
+/// A dome plays the octaves above this many wavelengths around it: a crossover keeps it from
+/// those where it would have to move too far. Common practice, no source.
+const DOME_KA_MIN: f64 = 0.5;
+
+impl Topped {
+    /// Whether its diaphragm tells how it spreads at a frequency: where its piston is narrower
+    /// than what is stated of the whole; where nothing is stated, where a dome plays.
+    fn is_piston(&self, frequency: Hertz, speed: MetresPerSecond) -> bool {
+        let piston = Piston::new(self.radius, frequency, speed);
+        match self.is_stated {
+            true => (piston.coverage()).is_some_and(|coverage| coverage < self.coverage),
+            false => piston.ka() >= DOME_KA_MIN,
+        }
+    }
 }
 
 /// Two like sides in phase, each turned off square to its own side.
@@ -165,6 +197,11 @@ impl Directivity {
             Self::Coverage(coverage) => Some([0.0, coverage.0, 0.0]),
             Self::Piston(radius) => Some([1.0, radius.0, 0.0]),
             Self::Dipole => Some([2.0, 0.0, 0.0]),
+            Self::Topped(topped) => Some([
+                if topped.is_stated { 4.0 } else { 5.0 },
+                topped.radius.0,
+                topped.coverage.0,
+            ]),
             // The loudest direction follows from both.
             Self::Bipole(sides) => Some([3.0, sides.coverage.0, sides.splay.0]),
             Self::Measured(_) => None,
@@ -174,7 +211,7 @@ impl Directivity {
     /// Whether it is the same all around its axis.
     fn is_round(&self) -> bool {
         match self {
-            Self::Coverage(_) | Self::Piston(_) => true,
+            Self::Coverage(_) | Self::Piston(_) | Self::Topped(_) => true,
             Self::Measured(_) | Self::Dipole | Self::Bipole(_) => false,
         }
     }
@@ -183,7 +220,7 @@ impl Directivity {
     pub fn is_alike_in_octaves(&self) -> bool {
         match self {
             Self::Coverage(_) | Self::Dipole | Self::Bipole(_) => true,
-            Self::Piston(_) | Self::Measured(_) => false,
+            Self::Piston(_) | Self::Topped(_) | Self::Measured(_) => false,
         }
     }
 
@@ -212,11 +249,11 @@ impl Directivity {
     ) -> Decibels {
         match self {
             Self::Coverage(coverage) => coverage_loss(*coverage, off),
-            Self::Piston(radius) => {
-                let level = Piston::new(*radius, frequency, speed).level_off_axis(off);
-                // A null is that of an ideal piston; no real one is as deep.
-                Decibels(level.0.max(2.0 * FLOOR_DB))
+            Self::Piston(radius) => piston_loss(*radius, off, frequency, speed),
+            Self::Topped(topped) if topped.is_piston(frequency, speed) => {
+                piston_loss(topped.radius, off, frequency, speed)
             }
+            Self::Topped(topped) => coverage_loss(topped.coverage, off),
             Self::Measured(balloon) => balloon.level(frequency, around, off),
             Self::Dipole => {
                 let share = (off.0.sin() * around.0.sin()).abs();
@@ -254,6 +291,13 @@ impl Directivity {
     }
 }
 
+/// What a piston sends less off its axis.
+fn piston_loss(radius: Metres, off: Radians, frequency: Hertz, speed: MetresPerSecond) -> Decibels {
+    let level = Piston::new(radius, frequency, speed).level_off_axis(off);
+    // A null is that of an ideal piston; no real one is as deep.
+    Decibels(level.0.max(2.0 * FLOOR_DB))
+}
+
 /// What a coverage angle takes off the axis.
 pub fn coverage_loss(coverage: Radians, off: Radians) -> Decibels {
     let share = 2.0 * off.0 / coverage.0;
@@ -278,6 +322,39 @@ mod tests {
         assert_eq!(at(0.0), 0.0);
         assert_eq!(at(170.0), FLOOR_DB);
         assert!(at(20.0) > at(21.0));
+    }
+
+    #[test]
+    fn a_dome_does_not_overrule_what_is_stated_of_the_whole() {
+        let degrees = Radians::from_degrees;
+        let at = |diameter: f64, is_stated: bool, frequency: f64| {
+            let (radius, coverage) = (Metres(diameter / 2.0), degrees(80.0));
+            let topped = Directivity::Topped(Topped {
+                radius,
+                coverage,
+                is_stated,
+            });
+            let [topped, piston, coverage] = [
+                topped,
+                Directivity::Piston(radius),
+                Directivity::Coverage(coverage),
+            ]
+            .map(|of| {
+                of.level_at(Radians(0.0), degrees(35.0), Hertz(frequency), SPEED)
+                    .0
+            });
+            assert!(topped == piston || topped == coverage);
+            topped == piston
+        };
+        // A piston is 80° wide at ka = 2.21509 / sin 40° = 3.446: 25 mm across at 15.06 kHz.
+        assert!(!at(0.025, true, 15_000.0));
+        assert!(at(0.025, true, 15_100.0));
+        // 165 mm across at 2.281 kHz.
+        assert!(!at(0.165, true, 2_250.0));
+        assert!(at(0.165, true, 2_300.0));
+        // With nothing stated a dome tells from ka = 0.5 on: 25 mm across at 2.185 kHz.
+        assert!(!at(0.025, false, 2_150.0));
+        assert!(at(0.025, false, 2_200.0));
     }
 
     #[test]

@@ -17,7 +17,9 @@ use crate::direction::{AzimuthRange, Direction, ElevationRange};
 use units::table;
 
 mod names;
+mod promised;
 mod references;
+pub use promised::{Promised, promised};
 pub(crate) use references::REFERENCES;
 
 /// The tolerance to both sides of a position printed without a range; common
@@ -161,7 +163,8 @@ pub fn systems() -> &'static [System] {
 /// The layout of that name: a system of the standard (`4+7+0`, `BS.775-3`) or the
 /// trade's count of mains, subwoofers and overheads (`7.1.4`, `5.2`).
 ///
-/// `7.1.2` and `9.1.6` give the standard system they extend (`0+7+0`, `4+9+0`).
+/// `7.1.2` and `9.1.6` give the standard system they extend (`0+7+0`, `4+9+0`); [`promised`]
+/// tells what they have besides.
 pub fn system(name: &str) -> Result<&'static System, LayoutError> {
     let standard = names::standard_system(name).unwrap_or(name);
     systems()
@@ -182,20 +185,34 @@ pub fn system(name: &str) -> Result<&'static System, LayoutError> {
 ///
 /// A subwoofer that the standard does not place, a wide pair (`left-wide`) and
 /// the overhead middle pair (`top-middle-left`) of layouts with them are found
-/// too; they carry no limit but what practice gives.
+/// too; they carry no limit but what practice gives. A front overhead pair of `7.1.2` has the
+/// ranges of the standard's next system that has one, `4+7+0`.
 pub fn position(layout: &str, channel: &str) -> Result<Position, LayoutError> {
     let system = system(layout)?;
+    found(layout, system, channel).ok_or_else(|| LayoutError::Channel {
+        system: system.name,
+        channel: channel.to_owned(),
+        known: promised(layout)
+            .into_iter()
+            .flatten()
+            .flat_map(|own| own.any_of)
+            .map(|row| row.channel)
+            .collect(),
+    })
+}
+
+/// A channel of a layout of a system, if it has it.
+fn found(layout: &str, system: &System, channel: &str) -> Option<Position> {
     let has = |label: &str| system.channels.iter().find(|row| row.channel == label);
     let standard = has(channel)
         .or_else(|| names::labels(channel).iter().find_map(|label| has(label)))
         .copied();
-    standard
-        .or_else(|| names::beyond_the_standard(layout, system.name, channel))
-        .ok_or_else(|| LayoutError::Channel {
-            system: system.name,
-            channel: channel.to_owned(),
-            known: system.channels.iter().map(|row| row.channel).collect(),
-        })
+    standard.or_else(|| names::beyond_the_standard(layout, system.name, channel))
+}
+
+/// What the trade calls a channel of a layout; nothing where it goes by its label alone.
+pub fn plain_name(layout: &str, channel: &str) -> Option<&'static str> {
+    names::plain_name(layout, channel)
 }
 
 fn bs2051() -> Vec<System> {

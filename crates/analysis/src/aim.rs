@@ -2,7 +2,7 @@
 
 use std::rc::Rc;
 
-use acoustics::directivity::{Aim, Bipole, Directivity};
+use acoustics::directivity::{Aim, Bipole, Directivity, Topped};
 use acoustics::polar::Balloon;
 use model::{Item, LoudspeakerForm, LoudspeakerKit, LoudspeakerPattern, Space};
 use units::{Metres, Radians};
@@ -16,6 +16,27 @@ const COVERAGE_SPREAD: f64 = 30.0 * std::f64::consts::PI / 180.0;
 
 /// How far a bipole's sides are off square where no sheet says: common practice, no source.
 const SPLAY_USUAL: f64 = 45.0 * std::f64::consts::PI / 180.0;
+
+/// A diaphragm narrower than this is a dome that plays the top alone, and a wider one a cone
+/// that plays every octave that is judged, m: common practice, no source.
+const DOME_MAX_M: f64 = 0.05;
+
+/// How an entry spreads its sound, of which no sheet tells more than its diaphragm, where the
+/// whole of it is taken to cover this angle.
+pub(crate) fn taken_as(kit: &LoudspeakerKit, coverage_rad: f64) -> Directivity {
+    match (kit.pattern, driver_m(kit)) {
+        (None | Some(LoudspeakerPattern::Monopole), Some(driver)) => Directivity::Topped(Topped {
+            radius: Metres(driver / 2.0),
+            coverage: Radians(coverage_rad),
+            is_stated: false,
+        }),
+        _ => by_coverage(kit, coverage_rad),
+    }
+}
+
+fn driver_m(kit: &LoudspeakerKit) -> Option<f64> {
+    kit.driver.as_ref()?.value()
+}
 
 /// How an entry spreads its sound by a coverage angle of its one or of each of its sides.
 pub(crate) fn by_coverage(kit: &LoudspeakerKit, coverage_rad: f64) -> Directivity {
@@ -32,8 +53,8 @@ pub(crate) fn by_coverage(kit: &LoudspeakerKit, coverage_rad: f64) -> Directivit
 
 impl Analysis {
     /// What is known of how an entry spreads its sound: polar data, else its pattern of two
-    /// sides, else the size of its diaphragm, else its coverage; `None` where the sheet says
-    /// nothing.
+    /// sides, else its coverage, in octaves where the piston of its diaphragm is narrower that,
+    /// else a cone's diaphragm; `None` where the sheet says nothing of the middle octaves.
     pub fn directivity(&self, kit: &LoudspeakerKit) -> Known<Option<Rc<Directivity>>> {
         if let Some(text) = &kit.polar {
             let balloon = Balloon::read(text).map_err(|error| {
@@ -43,12 +64,20 @@ impl Analysis {
             })?;
             return Ok(Some(Rc::new(Directivity::Measured(balloon))));
         }
-        let driver = kit.driver.as_ref().and_then(|driver| driver.value());
         let coverage = kit.coverage.as_ref().and_then(|coverage| coverage.value());
-        Ok(match (kit.pattern, driver, coverage) {
+        Ok(match (kit.pattern, driver_m(kit), coverage) {
             (Some(LoudspeakerPattern::Dipole), ..) => Some(Rc::new(Directivity::Dipole)),
             (Some(LoudspeakerPattern::Bipole), _, None) => None,
-            (None | Some(LoudspeakerPattern::Monopole), Some(driver), _) => {
+            (None | Some(LoudspeakerPattern::Monopole), Some(driver), Some(coverage)) => {
+                Some(Rc::new(Directivity::Topped(Topped {
+                    radius: Metres(driver / 2.0),
+                    coverage: Radians(coverage),
+                    is_stated: true,
+                })))
+            }
+            (None | Some(LoudspeakerPattern::Monopole), Some(driver), None)
+                if driver >= DOME_MAX_M =>
+            {
                 Some(Rc::new(Directivity::Piston(Metres(driver / 2.0))))
             }
             (.., Some(coverage)) => Some(Rc::new(by_coverage(kit, coverage))),
@@ -57,10 +86,10 @@ impl Analysis {
     }
 
     /// As [`Analysis::directivity`], with the usual coverage of 90° ± 30° where the sheet
-    /// says nothing.
+    /// says nothing, below what a dome plays where it tells that alone.
     pub fn directivity_or_usual(&self, kit: &LoudspeakerKit) -> Known<(Rc<Directivity>, bool)> {
         let known = self.directivity(kit)?;
-        let usual = || Rc::new(by_coverage(kit, COVERAGE_USUAL));
+        let usual = || Rc::new(taken_as(kit, COVERAGE_USUAL));
         Ok(known.map_or_else(|| (usual(), false), |known| (known, true)))
     }
 
@@ -90,6 +119,9 @@ impl Analysis {
         let aim = if let Some(on) = &holder.on {
             let wall = space.wall(&on.wall).ok_or_else(|| ask("the wall of"))?;
             let [x, y] = self.shape(space).wall_frame(wall)?.2.value();
+            // Turned as a picture on its arm is.
+            let (sine, cosine) = self.turn_in_use(item).sin_cos();
+            let [x, y] = [x * cosine - y * sine, y * cosine + x * sine];
             let tilt = (item.tilt.as_ref()).and_then(|tilt| tilt.value());
             let (sine, cosine) = tilt.unwrap_or(0.0).sin_cos();
             Aim::new(

@@ -18,6 +18,16 @@ pub struct LoudspeakerPlace<'a> {
     pub at: Vector3,
 }
 
+/// How a mount holds what it carries while somebody watches.
+struct Carried {
+    /// How far its back is off the wall.
+    off: Uncertain,
+    /// How far below its parked place it is.
+    down: Uncertain,
+    /// How far it is turned to the right as seen from the seats.
+    turn: Uncertain,
+}
+
 impl Analysis {
     /// Loudspeakers of a space.
     pub fn loudspeakers_in<'a>(
@@ -32,7 +42,8 @@ impl Analysis {
     }
 
     /// Where a loudspeaker sounds from: its front's middle on a wall, in the ceiling's face
-    /// when flush, the middle of its case or where its sheet says otherwise.
+    /// when flush, the middle of its case or where its sheet says otherwise. What a mount
+    /// carries stands off its wall; on an arm that pulls down it is heard where it is watched.
     pub fn loudspeaker<'a>(
         &'a self,
         item: &'a Item,
@@ -43,12 +54,21 @@ impl Analysis {
         match (kit.form, &item.on, &item.at, &item.hung) {
             (Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling), ..) => {}
             (_, Some(on), ..) => {
+                let carried = self.carried(item);
                 // A case on the wall sounds from its front.
-                if let (Ok([_, _, depth]), Ok(space)) = (size(), self.room_of(item))
+                let depth = size().map(|[_, _, depth]| depth).ok();
+                let off = match &carried {
+                    Some(carried) => Some(&carried.off + &depth.unwrap_or_default()),
+                    None => depth,
+                };
+                if let (Some(off), Ok(space)) = (off, self.room_of(item))
                     && let Some(wall) = space.wall(&on.wall)
                 {
                     let (_, _, inward) = self.shape(space).wall_frame(wall)?;
-                    at = (&at.in_plan() + &inward.scaled(&depth)).at_height(at.z);
+                    at = (&at.in_plan() + &inward.scaled(&off)).at_height(at.z);
+                }
+                if let Some(Carried { down, .. }) = carried {
+                    at.z = at.z - down;
                 }
             }
             (_, _, Some(_), _) => {
@@ -59,6 +79,48 @@ impl Analysis {
             _ => {}
         }
         Ok(LoudspeakerPlace { item, kit, at })
+    }
+
+    /// How its mount holds a thing while somebody watches; `None` without a mount. An arm that
+    /// pulls down or that is turned is at full reach, as the picture that it carries.
+    fn carried(&self, item: &Item) -> Option<Carried> {
+        let (_, mount) = self.mount_of(item)?;
+        let down = self.number(mount.pull_down.as_ref()).unwrap_or_default();
+        let turn = self.turn_on_mount(item);
+        let moves = down.value() > 0.0 || turn.value() != 0.0;
+        let reach = mount.reach.as_ref().filter(|_| moves);
+        let off = self.number(reach.or(mount.standoff.as_ref()));
+        Some(Carried {
+            off: off.unwrap_or_default(),
+            down,
+            turn,
+        })
+    }
+
+    /// How far a mount's arm is turned to the right as seen from the seats: what it carries
+    /// turns together.
+    fn turn_on_mount(&self, item: &Item) -> Uncertain {
+        let own = self.number(item.turn.as_ref());
+        let of_another = || {
+            (self.items().filter(|other| other.mount == item.mount))
+                .find_map(|other| self.number(other.turn.as_ref()))
+        };
+        own.or_else(of_another).unwrap_or_default()
+    }
+
+    /// How far the arm that carries a thing is turned while somebody watches, rad.
+    pub(crate) fn turn_in_use(&self, item: &Item) -> f64 {
+        self.carried(item)
+            .map_or(0.0, |carried| carried.turn.value())
+    }
+
+    /// How far the mount of a thing on the wall lowers it to be watched, m; nothing where it
+    /// hangs still.
+    pub fn pulled_down_m(&self, item: &Item) -> f64 {
+        item.on
+            .as_ref()
+            .and_then(|_| self.carried(item))
+            .map_or(0.0, |carried| carried.down.value())
     }
 
     /// A loudspeaker's zone.

@@ -13,7 +13,7 @@ use model::{Item, LoudspeakerForm, LoudspeakerKit, Space};
 use uncertainty::{Uncertain, Vector3};
 use units::{Metres, Seconds};
 
-use crate::aim::by_coverage;
+use crate::aim::taken_as;
 use crate::{Analysis, Known, Lining, Linings, Means, Missing, Parts};
 
 /// A room's faces, and what each is part of.
@@ -177,7 +177,7 @@ impl Sounding<'_> {
             None => uncertainty::through([&x, &y, &z], |way| told(&self.spread.directivity, way)),
             Some(coverage) => {
                 uncertainty::through([&x, &y, &z, coverage], |[x, y, z, coverage]| {
-                    told(&by_coverage(self.kit, coverage), [x, y, z])
+                    told(&taken_as(self.kit, coverage), [x, y, z])
                 })
             }
         }
@@ -207,7 +207,7 @@ impl Sounding<'_> {
         match &self.spread.usual {
             None => uncertainty::through([x, y, z], |at| of(&self.spread.directivity, at)),
             Some(coverage) => uncertainty::through([x, y, z, coverage], |[x, y, z, coverage]| {
-                of(&by_coverage(self.kit, coverage), [x, y, z])
+                of(&taken_as(self.kit, coverage), [x, y, z])
             }),
         }
     }
@@ -488,7 +488,7 @@ impl Analysis {
             return Uncertain::exact(source.off_axis(&source.spread.directivity, ear, path, band));
         };
         uncertainty::through([coverage], |[coverage]| {
-            source.off_axis(&by_coverage(source.kit, coverage), ear, path, band)
+            source.off_axis(&taken_as(source.kit, coverage), ear, path, band)
         })
     }
 

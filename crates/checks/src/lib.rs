@@ -89,7 +89,7 @@ use shared::{
     aiming, beam, beam_obstacles, before_wall, behind, chain, conduits, controlled, cut_out,
     driven, floor_space, framed, garden_sound, hops, in_ceiling, in_line, listening, mounted,
     moves, neighbours, obstacles, passing, plate, playing, room_sound, runs, screen_light,
-    seat_sound, seeing, shifting, speaker_wire, track, whole,
+    seat_sound, seats_apart, seeing, shifting, speaker_wire, track, whole,
 };
 
 #[cfg(test)]

@@ -4,8 +4,8 @@ use std::sync::LazyLock;
 
 use units::Radians;
 
-use super::{Limit, Position, Source};
-use crate::direction::ElevationRange;
+use super::{DEFAULT_TOLERANCE_DEG, Limit, Position, Source, found, system};
+use crate::direction::{AzimuthRange, ElevationRange};
 
 /// The layouts by the trade's count: mains . subwoofers . overheads.
 pub(super) const TRADE_SYSTEMS: [&str; 10] = [
@@ -14,7 +14,10 @@ pub(super) const TRADE_SYSTEMS: [&str; 10] = [
 
 /// The standard system behind a count such as `7.2.4`; any number of subwoofers.
 pub(super) fn standard_system(count: &str) -> Option<&'static str> {
-    match mains_and_overheads(count)? {
+    let Count {
+        mains, overheads, ..
+    } = Count::read(count)?;
+    match (mains, overheads) {
         (2, 0) => Some("0+2+0"),
         (5, 0) => Some("0+5+0"),
         (5, 2) => Some("2+5+0"),
@@ -27,17 +30,43 @@ pub(super) fn standard_system(count: &str) -> Option<&'static str> {
     }
 }
 
-fn mains_and_overheads(count: &str) -> Option<(u32, u32)> {
-    let parts: Vec<u32> = count
-        .split('.')
-        .map(str::parse)
-        .collect::<Result<_, _>>()
-        .ok()?;
-    match parts[..] {
-        [mains, _] => Some((mains, 0)),
-        [mains, _, overheads] => Some((mains, overheads)),
-        _ => None,
+/// A layout's name as the trade counts it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Count {
+    /// Loudspeakers at ear level.
+    pub mains: u32,
+    /// Subwoofers.
+    pub subwoofers: u32,
+    /// Loudspeakers above the listeners.
+    pub overheads: u32,
+}
+
+impl Count {
+    /// Reads `7.2.4` or `5.1`.
+    pub fn read(name: &str) -> Option<Self> {
+        let parts: Vec<u32> = name
+            .split('.')
+            .map(str::parse)
+            .collect::<Result<_, _>>()
+            .ok()?;
+        let (mains, subwoofers, overheads) = match parts[..] {
+            [mains, subwoofers] => (mains, subwoofers, 0),
+            [mains, subwoofers, overheads] => (mains, subwoofers, overheads),
+            _ => return None,
+        };
+        Some(Self {
+            mains,
+            subwoofers,
+            overheads,
+        })
     }
+}
+
+/// What the trade calls a channel of a system of the standard.
+pub(super) fn plain_name(layout: &str, channel: &str) -> Option<&'static str> {
+    let of = system(layout).ok()?;
+    let is_it = |name: &&str| found(layout, of, name).is_some_and(|row| row.channel == channel);
+    NAMES.iter().map(|(name, _)| *name).find(is_it)
 }
 
 /// The labels a name can stand for; a layout has the first of them that it lists.
@@ -110,7 +139,27 @@ pub(super) fn beyond_the_standard(
         }),
         ..free(channel, false)
     };
-    let (mains, overheads) = mains_and_overheads(layout).unwrap_or((0, 0));
+    // Between the front and the side pair, at the ears; from memory.
+    let wide = |channel, min, max| Position {
+        azimuth_limit: Some(Limit {
+            range: AzimuthRange {
+                min: Radians::from_degrees(min),
+                max: Radians::from_degrees(max),
+            },
+            source: Source::CommonPractice,
+        }),
+        elevation_limit: Some(Limit {
+            range: ElevationRange::about(
+                Radians(0.0),
+                Radians::from_degrees(DEFAULT_TOLERANCE_DEG),
+            ),
+            source: Source::CommonPractice,
+        }),
+        ..free(channel, false)
+    };
+    let Count {
+        mains, overheads, ..
+    } = Count::read(layout).unwrap_or_default();
     let wanted = words(name);
     let is = |name| words(name) == wanted;
     if wanted
@@ -123,9 +172,14 @@ pub(super) fn beyond_the_standard(
     } else if matches!(overheads, 2 | 6) && is("top-middle-right") {
         Some(overhead("top-middle-right"))
     } else if mains == 9 && is("left-wide") {
-        Some(free("left-wide", false))
+        Some(wide("left-wide", 50.0, 70.0))
     } else if mains == 9 && is("right-wide") {
-        Some(free("right-wide", false))
+        Some(wide("right-wide", -70.0, -50.0))
+    } else if mains == 7 && overheads == 2 {
+        // The standard has a front pair above seven mains with a back pair alone.
+        let next = super::system("4+7+0");
+        let front = found("4+7+0", next.ok()?, name)?;
+        matches!(front.channel, "U+045" | "U-045").then_some(front)
     } else {
         None
     }
@@ -234,5 +288,33 @@ mod tests {
             assert_eq!(margin > 0.0, inside);
         }
         assert!(position("7.1.4", "top-middle-left").is_err());
+    }
+
+    #[test]
+    fn a_name_places_every_overhead_that_it_promises() {
+        let front = position("7.1.2", "top-front-left").unwrap();
+        assert_eq!((front.system, front.channel), ("4+7+0", "U+045"));
+        assert_eq!(position("7.1.2", "U-045").unwrap().channel, "U-045");
+        assert!(position("7.1.2", "top-back-left").is_err());
+        assert!(position("7.1", "top-front-left").is_err());
+        let third = position("9.1.6", "top-middle-right").unwrap();
+        assert_eq!(third.overhead_limit.unwrap().source, Source::CommonPractice);
+        assert!(position("9.1.4", "top-middle-right").is_err());
+    }
+
+    #[test]
+    fn a_wide_pair_stands_between_front_and_side() {
+        let heard = |azimuth: f64| Direction {
+            azimuth: Radians::from_degrees(azimuth),
+            elevation: Radians(0.0),
+            distance: Metres(2.0),
+        };
+        let wide = position("9.1.6", "left-wide").unwrap();
+        for (azimuth, margin) in [(49.0, -1.0), (51.0, 1.0), (69.0, 1.0), (71.0, -1.0)] {
+            let found = wide.margins(&heard(azimuth)).azimuth.unwrap().degrees();
+            assert!((found - margin).abs() < 1e-9, "{azimuth}: {found}");
+        }
+        let right = position("9.1.4", "wide right").unwrap();
+        assert!(right.margins(&heard(-60.0)).azimuth.unwrap().0 > 0.0);
     }
 }

@@ -5,7 +5,8 @@ use model::{Edit, Kit, Seat, Space};
 use optics::Pose;
 use units::{Dimension, Radians};
 
-use crate::moves::{Placed, Round, least_change, text_of, to_spare, written, written_length};
+use crate::moves::{Round, least_change, text_of, to_spare, written, written_length};
+use crate::seats_apart::{SEAT_APART_MIN, moved_seat};
 use crate::seeing::{Watched, not_before};
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
@@ -17,7 +18,7 @@ pub(crate) static CHECK: Check = Check {
     formula: "θ = the angle at the picture's centre between its normal and the line to the eye, in space. A display on an arm counts as it is watched: pulled down, turned and tilted. Where a display's sheet states a cone, half of it is the limit; else θ up to 45° is good and up to the limit is tight.",
     source: Source::CommonPractice,
     when_it_fails: "Move the seat towards the middle, turn the display on its arm, or choose a panel with a wider cone.",
-    limits: &[&OFF_AXIS_MAX, &OFF_AXIS_GOOD],
+    limits: &[&OFF_AXIS_MAX, &OFF_AXIS_GOOD, &SEAT_APART_MIN],
     published: &[
         Published {
             cite: "an eye as far aside as it is away: 45° (exact)",
@@ -162,7 +163,7 @@ fn inwards(
         let eye = crate::seeing::moved(eye, direction, by);
         seen(watched, &eye, 0.0).map_or(-1.0, |angle| spare(&angle))
     })?;
-    let edit = Placed::seat(space, seat).in_plan(analysis, direction, by_m, Round::Up)?;
+    let edit = moved_seat(analysis, (space, seat), direction, by_m, Round::Up)?;
     let says = format!(
         "Move seat {} {} towards the picture's middle, to {} from the wall that it is measured from.",
         seat.id,

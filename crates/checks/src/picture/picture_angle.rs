@@ -5,7 +5,8 @@ use model::{Kit, Seat, Space};
 use optics::Pose;
 use units::{Dimension, Metres, Radians};
 
-use crate::moves::{Placed, Round, least_change, picture_width, text_of, to_spare, written_length};
+use crate::moves::{Round, least_change, picture_width, text_of, to_spare, written_length};
+use crate::seats_apart::{SEAT_APART_MIN, moved_seat};
 use crate::seeing::{Watched, each_seat, moved, not_before, room_behind};
 use crate::{Area, Check, Known, LimitValue, Outcome, Published, Remedy, Run};
 
@@ -19,7 +20,7 @@ pub(crate) static CHECK: Check = Check {
         work: "SMPTE EG 18, 30° at the farthest seats",
     },
     when_it_fails: "Move the seat along the room, or choose another picture size.",
-    limits: &[&ANGLE_MIN, &ANGLE_MAX, &DISPLAY_ANGLE_MIN],
+    limits: &[&ANGLE_MIN, &ANGLE_MAX, &DISPLAY_ANGLE_MIN, &SEAT_APART_MIN],
     published: &[
         Published {
             cite: "eye 3.048 m square before a picture 2.2138 m wide: 2 atan(w / 2D) = 39.9176° (computed)",
@@ -166,7 +167,7 @@ impl Asks<'_> {
             seen(self.watched, &moved(self.eye, direction, by))
                 .map_or(-1.0, |angle| self.spare(&angle))
         })?;
-        let edit = Placed::seat(space, seat).in_plan(self.analysis, direction, by_m, Round::Up)?;
+        let edit = moved_seat(self.analysis, (space, seat), direction, by_m, Round::Up)?;
         let says = format!(
             "Move seat {} {} {words} the picture, to {} from the wall that it is measured from.",
             seat.id,

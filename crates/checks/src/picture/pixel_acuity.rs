@@ -7,7 +7,8 @@ use model::{Edit, Kit, Seat, Space};
 use optics::legibility::{ACUITY, arcminutes};
 use units::{Dimension, Metres, Radians};
 
-use crate::moves::{Placed, Round, least_change, text_of, to_spare, written_length};
+use crate::moves::{Round, least_change, text_of, to_spare, written_length};
+use crate::seats_apart::{SEAT_APART_MIN, moved_seat};
 use crate::seeing::{Watched, moved, not_before, room_behind};
 use crate::{Area, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
@@ -21,7 +22,7 @@ pub(crate) static CHECK: Check = Check {
         work: "Rec. ITU-R BT.1845 and BT.2022, one minute of arc",
     },
     when_it_fails: "Move the seat back, or choose a picture with more elements.",
-    limits: &[&PIXEL_MAX],
+    limits: &[&PIXEL_MAX, &SEAT_APART_MIN],
     published: &[
         Published {
             cite: "3840 elements over 2.2138 m at 2.50 m: atan(p / D) = 0.792759 minutes of arc (computed)",
@@ -168,7 +169,7 @@ fn decide(analysis: &Analysis, space: &Space, watched: &Watched, shows: &Shows) 
         let by_m = least_change(most, |by| {
             spare(seen(columns, &moved(&place.eye, direction, by)))
         })?;
-        let edit = Placed::seat(space, seat).in_plan(analysis, direction, by_m, Round::Up)?;
+        let edit = moved_seat(analysis, (space, seat), direction, by_m, Round::Up)?;
         let says = format!(
             "Move seat {} {} back from the picture, to {} from the wall that it is measured from.",
             seat.id,

@@ -5,7 +5,8 @@ use model::{Edit, Item, Kit, Masks, ScreenKit, Seat, Space};
 use units::Dimension;
 
 use super::picture_angle::ANGLE_MIN;
-use crate::moves::{Placed, Round, least_change, picture_width, text_of, to_spare, written_length};
+use crate::moves::{Round, least_change, picture_width, text_of, to_spare, written_length};
+use crate::seats_apart::{SEAT_APART_MIN, moved_seat};
 use crate::seeing::{Watched, moved};
 use crate::{Area, Check, Finding, Known, Outcome, Published, Remedy, Run, Subject};
 
@@ -19,7 +20,7 @@ pub(crate) static CHECK: Check = Check {
         from: "the largest rectangle of an aspect in another",
     },
     when_it_fails: "Choose the screen's aspect for what is watched most, a larger screen, or masks.",
-    limits: &[&ANGLE_MIN, &BARS_MAX],
+    limits: &[&ANGLE_MIN, &BARS_MAX, &SEAT_APART_MIN],
     published: &[
         Published {
             cite: "2.39:1 within 16:9: 16/9/2.39 = 74.4 % of the height, 25.6 % left (computed)",
@@ -231,8 +232,7 @@ impl Shown<'_> {
             angle.map_or(-1.0, |angle| spare(&angle))
         })?;
         // Whoever sits as far away is asked about next.
-        let edit =
-            Placed::seat(self.space, seat).in_plan(self.analysis, [-x, -y], by_m, Round::Up)?;
+        let edit = moved_seat(self.analysis, (self.space, seat), [-x, -y], by_m, Round::Up)?;
         let says = format!(
             "Move seat {} {} towards the picture, to {} from the wall that it is measured from.",
             seat.id,

@@ -9,9 +9,8 @@ use optics::Pose;
 use optics::display::{RestingEye, best_height};
 use units::{Dimension, Metres, Radians};
 
-use crate::moves::{
-    Placed, Round, least_change, raised_together, text_of, to_spare, written_length,
-};
+use crate::moves::{Round, least_change, raised_together, text_of, to_spare, written_length};
+use crate::seats_apart::{SEAT_APART_MIN, moved_seat};
 use crate::seeing::{Watched, headroom, moved, not_before, room_behind};
 use crate::{Area, Caution, Check, Finding, Outcome, Published, Remedy, Run, Subject};
 
@@ -25,7 +24,7 @@ pub(crate) static CHECK: Check = Check {
         work: "SMPTE EG 18 for the top edge; the centre's limit is common practice, no source",
     },
     when_it_fails: "Hang the picture lower, move the seat back, or fit an arm that pulls the display down.",
-    limits: &[&CENTRE_MAX, &TOP_MAX, &BELOW_MAX],
+    limits: &[&CENTRE_MAX, &TOP_MAX, &BELOW_MAX, &SEAT_APART_MIN],
     published: &[
         Published {
             cite: "eye 1.10 m, picture's centre 1.90 m high and 3.05 m away: atan(Δz / d) = 14.6973° (computed)",
@@ -350,8 +349,13 @@ impl Question<'_> {
             let eye = moved(&place.eye, direction, by);
             self.spare(&eye, &place.pitch, self.picture)
         })?;
-        let edit =
-            Placed::seat(self.space, seat).in_plan(self.analysis, direction, by_m, Round::Up)?;
+        let edit = moved_seat(
+            self.analysis,
+            (self.space, seat),
+            direction,
+            by_m,
+            Round::Up,
+        )?;
         let says = format!(
             "Move seat {} {} back from the picture, to {} from the wall that it is measured from.",
             seat.id,

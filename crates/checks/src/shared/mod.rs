@@ -30,6 +30,7 @@ pub(crate) mod room_sound;
 pub(crate) mod runs;
 pub(crate) mod screen_light;
 pub(crate) mod seat_sound;
+pub(crate) mod seats_apart;
 pub(crate) mod seeing;
 pub(crate) mod shifting;
 pub(crate) mod speaker_wire;

@@ -160,7 +160,10 @@ pub(crate) fn in_plan(
 }
 
 /// A thing, what carries it and what else that carries, the thing itself first.
-fn hung_together<'a>(analysis: &'a Analysis, item: &'a Item) -> impl Iterator<Item = &'a Item> {
+pub(crate) fn hung_together<'a>(
+    analysis: &'a Analysis,
+    item: &'a Item,
+) -> impl Iterator<Item = &'a Item> {
     let mount = analysis.mount_of(item).map(|(mount, _)| mount);
     let carried = analysis
         .items()

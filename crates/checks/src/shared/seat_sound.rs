@@ -220,6 +220,8 @@ mod tests {
             "",
             "coverage = \"100 deg\"\n",
             "driver = \"130 mm\"\n",
+            "driver = \"25 mm\"\n",
+            "driver = \"130 mm\"\ncoverage = \"100 deg\"\n",
             "pattern = \"dipole\"\n",
             "pattern = \"bipole\"\n",
         ] {

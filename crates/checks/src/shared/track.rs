@@ -3,9 +3,10 @@
 
 use analysis::{Analysis, SeatPlace, Vector3, item_label};
 use geometry::{Ceiling, Point2};
-use model::{Edit, FromWall, InPlan, Item, Seat, Space};
+use model::{Edit, FromWall, InPlan, Item, OnWall, Seat, Space};
 
-use crate::moves::{Round, written_length};
+use crate::moves::{Round, hung_together, written_length};
+use crate::seats_apart::OtherSeats;
 use crate::{Caution, Remedy};
 
 /// How finely a line is searched, m; a place is then narrowed down by halving.
@@ -32,8 +33,16 @@ pub(crate) struct Track {
     ceiling: Option<Ceiling>,
     /// What may not be left, in plan.
     outline: Vec<Point2>,
+    /// Of a seat: the others, which it may not come onto.
+    others: OtherSeats,
+    /// Of a seat: its middle in plan off its ear.
+    middle: [f64; 2],
     words: Words,
     cautions: Vec<Caution>,
+    /// What hangs on the same mount, as lengths of the job that change by as much.
+    along: Vec<(String, f64)>,
+    /// Words for where its height is meant, on an arm that pulls down.
+    parked: &'static str,
 }
 
 enum Words {
@@ -62,7 +71,7 @@ impl Track {
         if cut_in {
             cautions.push(Caution::Drilling);
         }
-        let name = item_label(item).to_owned();
+        let name = named_together(analysis, item);
         let path = format!("item.{}", item.id);
         let tracks = if item.on.is_some() {
             on_wall(analysis, space, item, at)
@@ -109,10 +118,13 @@ impl Track {
             return Vec::new();
         };
         let path = format!("space.{}.seat.{}.at", space.id, seat.id);
-        let tracks = in_plan(analysis, space, [from, and], &path, place.ear.value(), None);
+        let (plan, ear) = (place.plan.value(), place.ear.value());
+        let tracks = in_plan(analysis, space, [from, and], &path, ear, None);
         let named = tracks.unwrap_or_default().into_iter().map(|track| Self {
             name: format!("seat {}", seat.id),
             farthest_m: SEAT_FARTHEST_M,
+            others: OtherSeats::of(analysis, space, seat, plan),
+            middle: [plan[0] - ear[0], plan[1] - ear[1]],
             ..track
         });
         named.collect()
@@ -154,8 +166,9 @@ impl Track {
                 if outwards { "right" } else { "left" }
             ),
             (Words::Height, _) => format!(
-                "{} {name} by {by}, to {text} above the floor.",
-                if outwards { "Raise" } else { "Lower" }
+                "{} {name} by {by}, to {text} above the floor{}.",
+                if outwards { "Raise" } else { "Lower" },
+                self.parked,
             ),
             (Words::FromWall(wall), true) => {
                 format!("Move {name} {by} away from wall {wall}, to {text} from it.")
@@ -164,7 +177,12 @@ impl Track {
                 format!("Move {name} {by} towards wall {wall}, to {text} from it.")
             }
         };
-        let remedy = Remedy::new(says, vec![Edit::set(&self.path, text)]);
+        let along = (self.along.iter()).map(|(path, now_m)| {
+            let moved = written_length(analysis, now_m + found - self.now_m, round);
+            Edit::set(path, moved)
+        });
+        let edits = std::iter::once(Edit::set(&self.path, text)).chain(along);
+        let remedy = Remedy::new(says, edits.collect());
         let remedy =
             (self.cautions.iter()).fold(remedy, |remedy, caution| remedy.caution(*caution));
         Some(Move { remedy, by_m })
@@ -176,6 +194,7 @@ impl Track {
             && (self.outline.is_empty() || {
                 let [x, y, _] = self.point(value);
                 encloses(&self.outline, x, y)
+                    && (self.others).leave_room_at([x + self.middle[0], y + self.middle[1]])
             })
     }
 
@@ -190,6 +209,22 @@ impl Track {
     }
 }
 
+/// A thing's name, with what moves along with it as it hangs on the same mount.
+fn named_together(analysis: &Analysis, item: &Item) -> String {
+    let label = item_label(item).to_owned();
+    let others: Vec<&str> = match item.on {
+        Some(_) => hung_together(analysis, item)
+            .skip(1)
+            .map(item_label)
+            .collect(),
+        None => Vec::new(),
+    };
+    match others.as_slice() {
+        [] => label,
+        others => format!("{label} together with {}", others.join(" and ")),
+    }
+}
+
 fn on_wall(analysis: &Analysis, space: &Space, item: &Item, at: &Vector3) -> Option<Vec<Track>> {
     let on = item.on.as_ref()?;
     let shape = analysis.shape(space);
@@ -198,8 +233,25 @@ fn on_wall(analysis: &Analysis, space: &Space, item: &Item, at: &Vector3) -> Opt
     let [x, y] = along.value();
     let length = shape.wall_length(wall).ok()?.value();
     let from = at.value();
-    let track = |path: String, now_m, range_m, step, words| Track {
+    let others: Vec<&Item> = hung_together(analysis, item).skip(1).collect();
+    let places: Vec<&OnWall> = (others.iter())
+        .map(|other| other.on.as_ref().filter(|there| there.wall == on.wall))
+        .collect::<Option<_>>()?;
+    let along = |field: &str, of: fn(&OnWall) -> Option<f64>| {
+        (others.iter().zip(&places))
+            .map(|(other, place)| Some((format!("item.{}.on.{field}", other.id), of(place)?)))
+            .collect::<Option<Vec<_>>>()
+    };
+    let left_of = |on: &OnWall| on.from_left.as_ref()?.value();
+    let height_of = |on: &OnWall| on.height.as_ref()?.value();
+    let pulled_down_m = analysis.pulled_down_m(item);
+    let track = |path: String, now_m, range_m, step, words, along| Track {
         name: String::new(),
+        along,
+        parked: match pulled_down_m > 0.0 {
+            true => " while parked",
+            false => "",
+        },
         path,
         now_m,
         farthest_m: FARTHEST_M,
@@ -208,13 +260,15 @@ fn on_wall(analysis: &Analysis, space: &Space, item: &Item, at: &Vector3) -> Opt
         step,
         ceiling: None,
         outline: Vec::new(),
+        others: OtherSeats::default(),
+        middle: [0.0; 2],
         words,
         cautions: Vec::new(),
     };
     let ceiling = shape.ceiling_at(&at.in_plan()).ok();
     let top = ceiling.map_or(f64::INFINITY, |height| height.value());
-    let from_left = on.from_left.as_ref()?.value()?;
-    let height = on.height.as_ref()?.value()?;
+    let from_left = left_of(on)?;
+    let height = height_of(on)?;
     let path = format!("item.{}.on", item.id);
     Some(vec![
         track(
@@ -223,13 +277,15 @@ fn on_wall(analysis: &Analysis, space: &Space, item: &Item, at: &Vector3) -> Opt
             [EDGE_M, length - EDGE_M],
             [x, y, 0.0],
             Words::AlongWall(on.wall.clone()),
+            along("from_left", left_of)?,
         ),
         track(
             format!("{path}.height"),
             height,
-            [EDGE_M, top - EDGE_M],
+            [EDGE_M + pulled_down_m, top - EDGE_M],
             [0.0, 0.0, 1.0],
             Words::Height,
+            along("height", height_of)?,
         ),
     ])
 }
@@ -264,8 +320,12 @@ fn in_plan(
             step: [along[0] / share, along[1] / share, 0.0],
             ceiling: ceiling.clone(),
             outline: outline.clone(),
+            others: OtherSeats::default(),
+            middle: [0.0; 2],
             words: Words::FromWall(own.0.clone()),
             cautions: Vec::new(),
+            along: Vec::new(),
+            parked: "",
         })
     };
     let [a, b] = walls;
@@ -273,7 +333,7 @@ fn in_plan(
 }
 
 /// Even–odd rule.
-fn encloses(outline: &[Point2], x: f64, y: f64) -> bool {
+pub(crate) fn encloses(outline: &[Point2], x: f64, y: f64) -> bool {
     let mut inside = false;
     for (i, a) in outline.iter().enumerate() {
         let b = &outline[(i + 1) % outline.len()];

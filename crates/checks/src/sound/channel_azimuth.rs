@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use acoustics::direction::AzimuthRange;
-use acoustics::layout::{Position, Source as LayoutSource};
+use acoustics::layout::{DEFAULT_TOLERANCE_DEG, Position, Source as LayoutSource};
 use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, Source, item_label};
 use model::Space;
 use units::{Dimension, Radians};
@@ -11,6 +11,7 @@ use units::{Dimension, Radians};
 use crate::listening::{
     Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_overhead, point, questions,
 };
+use crate::seats_apart::SEAT_APART_MIN;
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
 
@@ -52,6 +53,7 @@ pub(crate) static CHECK: Check = Check {
         &AZIMUTH_TOLERANCE,
         &OTHER_SEAT_ALLOWANCE,
         &TWO_SIDED_AZIMUTH_MIN,
+        &SEAT_APART_MIN,
     ],
     published: &[
         Published {
@@ -164,6 +166,11 @@ fn printed(analysis: &Analysis, position: &Position) -> Option<(AzimuthRange, So
         },
         LayoutSource::CommonPractice => {
             let tolerance = analysis.limit(&AZIMUTH_TOLERANCE);
+            // Practice itself has a range.
+            let half = (limit.range.max.0 - limit.range.min.0) / 2.0;
+            if half > DEFAULT_TOLERANCE_DEG.to_radians() + 1e-9 {
+                return Some((limit.range, Source::CommonPractice));
+            }
             let middle = (limit.range.min.0 + limit.range.max.0) / 2.0;
             let range = AzimuthRange::about(Radians(middle), Radians(tolerance.value));
             return Some((range, tolerance.source));
@@ -330,6 +337,26 @@ mod tests {
         assert_eq!(verdict(&surround("2.655 m")), Verdict::Fails);
         assert_ne!(verdict(&surround("1.853 m")), Verdict::Fails);
         assert_eq!(verdict(&surround("1.838 m")), Verdict::Fails);
+    }
+
+    #[test]
+    fn a_seat_is_moved_onto_no_other() {
+        // 94.6° asks for 5.4° more: the seat forward by 2 m · (tan 10° − tan 4.6°) = 0.19 m.
+        let text = surround("2.84 m");
+        let forward = |text: &str| {
+            let found = findings(&CHECK, text);
+            let mut remedies = found.iter().flat_map(|found| &found.remedies);
+            remedies.any(|remedy| remedy.edits[0].at == "space.den.seat.sofa.at.from.1")
+        };
+        assert!(forward(&text));
+        let other = |from_west: &str| {
+            format!(
+                "{text}[[space.seat]]\nid = \"front\"\nat = {{ from = [\"west\", \"{from_west}\"], and = [\"north\", \"2 m\"] }}\neye = \"1.1 m\"\nimportance = 0\n"
+            )
+        };
+        // The seat goes to 2.79 m or so: 0.55 m before it is 2.24 m.
+        assert!(forward(&other("2.15 m")));
+        assert!(!forward(&other("2.33 m")));
     }
 
     #[test]

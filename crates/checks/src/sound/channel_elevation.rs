@@ -10,6 +10,7 @@ use super::channel_azimuth::LAYOUT_WORK;
 use crate::listening::{
     Channel, Ears, OTHER_SEAT_ALLOWANCE, audiences, example, heard, is_surround, point, questions,
 };
+use crate::seats_apart::SEAT_APART_MIN;
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run, Uncertain};
 
@@ -42,13 +43,14 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each channel is heard from the height that the zone's layout prints for it: ear-level channels at the ear, overhead channels above.",
     matters: "Surrounds that hang too high blend with the overhead effects, and rain falls from the walls. Overheads too low sound like another ring of surrounds.",
-    formula: "el = atan2(d_z, √(d_x² + d_y²)); d: from the ear to the middle of the loudspeaker's front, m; 0° at ear height, positive up. For a lone overhead pair instead the angle up from straight ahead in the side view, atan2(d_z, d · f). Front channels: the printed 0° give or take the house's tolerance; surrounds: from that below the ear up to 15°; overheads: the printed range. Seats other than the main one are allowed some more.",
+    formula: "el = atan2(d_z, √(d_x² + d_y²)); d: from the ear to the middle of the loudspeaker's front, m; 0° at ear height, positive up; what hangs on an arm that pulls down counts as it is watched, pulled down and at full reach. For a lone overhead pair instead the angle up from straight ahead in the side view, atan2(d_z, d · f). Front channels: the printed 0° give or take the house's tolerance; surrounds: from that below the ear up to 15°; overheads: the printed range. Seats other than the main one are allowed some more.",
     source: Source::Published { work: LAYOUT_WORK },
     when_it_fails: "Lower or raise the loudspeaker; an overhead one moves towards the listeners or away from them.",
     limits: &[
         &ELEVATION_TOLERANCE,
         &SURROUND_ELEVATION_MAX,
         &OTHER_SEAT_ALLOWANCE,
+        &SEAT_APART_MIN,
     ],
     published: &[
         Published {
@@ -207,9 +209,13 @@ fn decide(
         return Outcome::between(value, &low, &high, Dimension::Angle);
     }
     let sentence = format!(
-        "Seat {} hears {} ({} of the layout) from {} {}; it should be {}.{}",
+        "Seat {} hears {}{} ({} of the layout) from {} {}; it should be {}.{}",
         ears.seat.id,
         item_label(channel.item),
+        match analysis.pulled_down_m(channel.item) > 0.0 {
+            true => ", pulled down,",
+            false => "",
+        },
         channel.position.channel,
         analysis.angle(&value.abs()),
         match (side_view, value.value() < 0.0) {
@@ -359,6 +365,89 @@ mod tests {
     fn without_a_height_nothing_is_claimed() {
         let text = surround("?");
         assert_eq!(verdict(&text), Verdict::Unknown);
+    }
+
+    /// A bar on the arm of a display before the west wall, the head 3 m from that: its middle
+    /// as high as this while parked.
+    fn on_arm(height: &str, pull_down: &str) -> String {
+        let items = format!(
+            r#"
+[[kit.mount]]
+id = "arm-m1"
+standoff = "100 mm"
+reach = "600 mm"
+pull_down = "{pull_down}"
+[[kit.loudspeaker]]
+id = "bar-b1"
+form = "bar"
+size = ["1 m", "100 mm", "100 mm"]
+[[kit.display]]
+id = "display-d1"
+diagonal = "1.4 m"
+size = ["1.2 m", "0.7 m", "50 mm"]
+[[item]]
+id = "arm"
+is = "arm-m1"
+on = {{ wall = "west", from_left = "2 m", height = "1.9 m" }}
+[[item]]
+id = "tv"
+is = "display-d1"
+mount = "arm"
+on = {{ wall = "west", from_left = "2 m", height = "1.9 m" }}
+[[item]]
+id = "bar"
+is = "bar-b1"
+mount = "arm"
+zone = "film"
+channel = "centre"
+on = {{ wall = "west", from_left = "2 m", height = "{height}" }}
+"#
+        );
+        cinema("5.1", &items)
+    }
+
+    #[test]
+    fn a_bar_on_an_arm_is_heard_where_it_is_watched() {
+        // Parked at 1.5 m and 0.2 m before the wall: atan(0.4 / 2.8) = 8.1° up. Pulled 0.5 m
+        // down and out to 0.6 m + 0.1 m: atan(−0.1 / 2.3) = −2.5°.
+        let told = told(&findings(&CHECK, &on_arm("1.5 m", "500 mm")));
+        expect![[r#"
+            bar at seat sofa: fits +0.044: Seat sofa hears bar, pulled down, (M+000 of the layout) from 2.5° below ear height; it should be between 5° below and 5° above.
+        "#]]
+        .assert_eq(&told);
+        // 5° at 2.3 m are 0.201 m: the parked middle between 1.399 m and 1.801 m.
+        assert_ne!(verdict(&on_arm("1.410 m", "500 mm")), Verdict::Fails);
+        assert_eq!(verdict(&on_arm("1.395 m", "500 mm")), Verdict::Fails);
+        assert_ne!(verdict(&on_arm("1.795 m", "500 mm")), Verdict::Fails);
+        assert_eq!(verdict(&on_arm("1.805 m", "500 mm")), Verdict::Fails);
+        // What does not move is heard where it hangs.
+        assert_eq!(verdict(&on_arm("1.5 m", "0 mm")), Verdict::Fails);
+    }
+
+    #[test]
+    fn what_hangs_on_an_arm_moves_with_all_that_hangs_there() {
+        let text = on_arm("1.9 m", "500 mm");
+        let found = findings(&CHECK, &text);
+        let remedy = &found[0].remedies[0];
+        assert!(
+            remedy
+                .says
+                .starts_with("Lower bar together with arm and tv by ")
+                && remedy.says.ends_with(" above the floor while parked."),
+            "{}",
+            remedy.says
+        );
+        let moved: Vec<&str> = remedy.edits.iter().map(|edit| edit.at.as_str()).collect();
+        assert_eq!(
+            moved,
+            [
+                "item.bar.on.height",
+                "item.arm.on.height",
+                "item.tv.on.height"
+            ]
+        );
+        let after = findings_after(&CHECK, &text, &remedy.edits);
+        assert_eq!(after[0].verdict, Verdict::Fits, "{}", remedy.says);
     }
 
     #[test]

@@ -7,6 +7,7 @@ use model::{Item, LoudspeakerPattern, Seat, Space};
 use units::{Dimension, Radians};
 
 use crate::listening::main_seat;
+use crate::seats_apart::SEAT_APART_MIN;
 use crate::track::{Track, shortest};
 use crate::{Area, Check, Finding, Outcome, Published, Run};
 
@@ -29,7 +30,7 @@ pub(crate) static CHECK: Check = Check {
     formula: "α = 90° − acos(|d · s|/|d|); d: from the dipole to the head; s: along its sides, level along its wall, or on a stand square to the way to the main seat. Its direct sound is 20 log sin α below its lobes, as a point dipole's, that of a real one never more than 18 dB (common practice, no source). Other seats are not asked: rows before and behind hear more of one lobe, which the room's own sound evens out (`level-spread`).",
     source: Source::CommonPractice,
     when_it_fails: "Move it along its wall until it is straight beside the main seat, or turn it; or take a loudspeaker with one side.",
-    limits: &[&DIPOLE_NULL_MAX],
+    limits: &[&DIPOLE_NULL_MAX, &SEAT_APART_MIN],
     published: &[
         Published {
             cite: "point dipole: 20 lg sin 30° below its lobe (computed)",

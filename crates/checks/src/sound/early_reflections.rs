@@ -1,18 +1,15 @@
 //! Does the room send back the front loudspeakers' sound too soon and too strong?
 
+mod panels;
+
 use acoustics::arrival::{self, Wall};
-use acoustics::octave::OctaveBand;
-use analysis::{
-    Analysis, COVERAGE_FACTOR, Limit, Parts, Reflection, SeatPlace, Source, item_label,
-};
+use analysis::{Analysis, COVERAGE_FACTOR, Limit, Parts, SeatPlace, Source, item_label};
 use geometry::Surface;
-use model::{Edit, Item, LoudspeakerKit, Seat, Space};
-use serde_json::json;
+use model::{Item, LoudspeakerKit, Seat, Space};
 use units::{Dimension, Metres, Seconds};
 
 use crate::listening::{Audience, audiences};
-use crate::moves::{Round, written_length};
-use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run};
+use crate::{Area, Check, Finding, Known, Outcome, Published, Run};
 
 const LISTENING_ROOM: Source = Source::FromMemory {
     work: "ITU-R BS.1116-3, annex 1, early reflections",
@@ -99,39 +96,6 @@ const ORDER: usize = 2;
 
 /// Front loudspeakers are those no farther to the side than this, rad.
 const FRONT: f64 = 61.0 * std::f64::consts::PI / 180.0;
-
-/// What is offered for walls and ceiling, and for the floor.
-const PANEL: Piece = Piece {
-    finish: "porous_100_sigma10k",
-    words: "a panel of 100 mm of porous absorber",
-    size_m: [0.6, 1.2],
-};
-const RUG: Piece = Piece {
-    finish: "carpet_1.35_kg_m2",
-    words: "a rug of carpet on a pad",
-    size_m: [1.2, 1.8],
-};
-
-/// Something that is hung or laid where sound is sent back.
-struct Piece {
-    /// Its row in the table of finishes.
-    finish: &'static str,
-    words: &'static str,
-    size_m: [f64; 2],
-}
-
-impl Piece {
-    fn on(surface: Surface) -> &'static Self {
-        match surface {
-            Surface::Floor => &RUG,
-            _ => &PANEL,
-        }
-    }
-
-    fn alpha(&self, band: OctaveBand) -> Option<f64> {
-        acoustics::finishes::finish(self.finish).ok()?.absorption[band.index()]
-    }
-}
 
 fn run(analysis: &Analysis, space: &Space) -> Vec<Finding> {
     let mut found = Vec::new();
@@ -287,117 +251,6 @@ impl Question<'_> {
         };
         Some([off(0)?, off(other)?])
     }
-
-    /// A panel at one point of each reflection that is too strong, if panels mend them all.
-    fn panels(&self, reflections: &[Reflection], most_db: f64) -> Option<Remedy> {
-        let mut hung: Vec<(Surface, [f64; 3])> = Vec::new();
-        let covers = |hung: &[(Surface, [f64; 3])], surface: Surface, point: [f64; 3]| {
-            hung.iter().any(|(on, middle)| {
-                let apart = [0, 1, 2].map(|i| (point[i] - middle[i]).abs());
-                *on == surface
-                    && apart[0].hypot(apart[1]) < Piece::on(surface).size_m[0] / 2.0 - 0.05
-                    && apart[2] < Piece::on(surface).size_m[1] / 2.0 - 0.05
-            })
-        };
-        for reflection in reflections {
-            if reflection.level_db <= most_db {
-                break;
-            }
-            let stops = || reflection.surfaces.iter().zip(&reflection.points);
-            if stops().any(|(surface, point)| covers(&hung, *surface, *point)) {
-                continue;
-            }
-            // Where what is there now sends back most, and a panel can hang.
-            let place = stops()
-                .filter(|(surface, _)| !matches!(surface, Surface::Box(..)))
-                .filter_map(|(surface, point)| {
-                    let now = self.bare_alpha(*surface, *point, reflection.band)?;
-                    Some((now, (*surface, *point)))
-                })
-                .min_by(|a, b| a.0.total_cmp(&b.0))?;
-            let (now, place) = place;
-            let alpha = Piece::on(place.0).alpha(reflection.band)?;
-            let gain = 10.0 * ((1.0 - alpha) / (1.0 - now)).log10();
-            if reflection.level_db + gain > most_db {
-                return None;
-            }
-            hung.push(place);
-        }
-        (!hung.is_empty()).then(|| self.remedy(&hung)).flatten()
-    }
-
-    /// What a point absorbs, where nothing with a place of its own is there already.
-    fn bare_alpha(&self, surface: Surface, point: [f64; 3], band: OctaveBand) -> Option<f64> {
-        let lining = (self.analysis)
-            .lining_at(self.space, surface, point, band)
-            .ok()?;
-        (!lining.is_covered).then(|| lining.alpha.value())
-    }
-
-    fn remedy(&self, hung: &[(Surface, [f64; 3])]) -> Option<Remedy> {
-        let (analysis, space) = (self.analysis, self.space);
-        let written = |length: f64| written_length(analysis, length, Round::Down);
-        let mut edits: Vec<Edit> = Vec::new();
-        let mut words = Vec::new();
-        let mut is_high = false;
-        for (surface, point) in hung {
-            let id = free_id(space, &edits);
-            let piece = Piece::on(*surface);
-            let size = piece.size_m.map(written);
-            let mut table = json!({ "id": id, "finish": piece.finish, "size": size });
-            match surface {
-                Surface::Wall(wall) => {
-                    let wall_id = &space.walls[*wall].id;
-                    let from_left = written(self.along_wall(*wall, *point)?);
-                    table["over"] = json!(wall_id);
-                    table["on"] = json!({ "wall": wall_id, "from_left": from_left, "height": written(point[2]) });
-                    is_high = true;
-                }
-                _ => {
-                    let [(one, off), (other, off_other)] = self.off_walls(*point)?;
-                    let over = match surface {
-                        Surface::Floor => "floor",
-                        _ => "ceiling",
-                    };
-                    is_high |= over == "ceiling";
-                    table["over"] = json!(over);
-                    table["at"] =
-                        json!({ "from": [one, written(off)], "and": [other, written(off_other)] });
-                }
-            }
-            words.push(format!(
-                "{}, {} by {}, with its middle on {}",
-                piece.words,
-                size[0],
-                size[1],
-                self.place_words(*surface, *point),
-            ));
-            if space.has_measured_reverberation() {
-                table["planned"] = "to-come".into();
-            }
-            edits.push(Edit::set(
-                format!("space.{}.covering.{id}", space.id),
-                table,
-            ));
-        }
-        let says = format!("Fit {}.", words.join("; and "));
-        let remedy = Remedy::new(says, edits);
-        Some(if is_high {
-            remedy.caution(Caution::Ladder)
-        } else {
-            remedy
-        })
-    }
-}
-
-fn free_id(space: &Space, edits: &[Edit]) -> String {
-    let taken = |id: &str| {
-        let at = format!("space.{}.covering.{id}", space.id);
-        space.covering.iter().any(|covering| covering.id == id)
-            || edits.iter().any(|edit| edit.at == at)
-    };
-    let mut numbered = (1..).map(|number| format!("reflection-panel-{number}"));
-    numbered.find(|id| !taken(id)).expect("numbers do not end")
 }
 
 #[cfg(test)]

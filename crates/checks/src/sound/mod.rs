@@ -9,6 +9,7 @@ mod early_reflections;
 pub(crate) mod floor_clear;
 mod garden_evenness;
 pub(crate) mod height_separation;
+mod layout_complete;
 mod level_spread;
 mod line_taps;
 pub(crate) mod loudspeaker_aim;
@@ -32,6 +33,7 @@ pub(crate) static CHECKS: &[&Check] = &[
     &floor_clear::CHECK,
     &garden_evenness::CHECK,
     &height_separation::CHECK,
+    &layout_complete::CHECK,
     &level_spread::CHECK,
     &line_taps::CHECK,
     &loudspeaker_aim::CHECK,

@@ -21,6 +21,7 @@ use crate::garden_sound::{self, Garden};
 use crate::listening::main_seat;
 use crate::room_sound::{RoomSound, room_sound};
 use crate::seat_sound::reverberant;
+use crate::seats_apart::SEAT_APART_MIN;
 use crate::speaker_wire::{WIRE_LOSS_MAX, loss_db, lost_on_the_way};
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Run, Subject, Uncertain};
 
@@ -78,7 +79,7 @@ pub(crate) static CHECK: Check = Check {
     area: Area::Sound,
     proves: "Each main channel, and the subwoofers together, reach the promised peak level at each seat with every channel driven.",
     matters: "What can't play loud enough compresses and distorts in the very scenes that the room was built for, and may burn out.",
-    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P + D(θ) − 20 log r in the free field, plus the room's own sound by L_W + 10 log(4/R) at 1 kHz where finishes are known, L_W = L(1 m) − 10 log(Q/4π); L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of what comes out of the wire and what the loudspeaker takes, W; D(θ): what the loudspeaker sends towards the seat re its axis, dB, by polar data, a piston of its diaphragm, both its sides or its coverage, 90° ± 30° where no sheet says (see `loudspeaker-aim`, `level-spread`), at 1 kHz, outdoors at 2 kHz, nothing for subwoofers; Q: directivity factor on the axis, by the same; r: distance, m; R = A/(1 − ᾱ). Out of the wire comes P_a · 10^(−W/10), P_a: the amplifier's power of each channel, all driven, into Z; W: what `wire-loss` finds of the wire from the amplifier to the loudspeaker, dB; half of `wire_loss_max` ± as much where a cable's thickness or way is not known, nothing where the job has none. Crest: film is set to a mean of 85 dB (low-frequency effects 95 dB), a full-scale sine is 20 dB over that, its instants 3 dB more. All levels here are that sine's rms, as an amplifier's watts are a sine's; a `level_peak` counts 3 dB less. A loudspeaker takes `power_max`, or with a `power_peak` the sine that reaches it in its instants, P_peak/2, as long as the mean of loud passages does not overheat it: P_max · 10^(C/10)/2, C: `loud_crest_min`. Without finishes the direct sound alone is a lower bound. Outdoors the direct sound and what ground and house walls give back (see `garden-evenness`). Subwoofers are added by power without any room gain.",
+    formula: "L = L(2.83 V) − 10 log(8.009/Z) + 10 log P + D(θ) − 20 log r in the free field, plus the room's own sound by L_W + 10 log(4/R) at 1 kHz where finishes are known, L_W = L(1 m) − 10 log(Q/4π); L(2.83 V): sensitivity at 1 m, dB; Z: impedance, Ω; P: the lesser of what comes out of the wire and what the loudspeaker takes, W; D(θ): what the loudspeaker sends towards the seat re its axis, dB, by polar data, both its sides, its coverage or a piston of its diaphragm where that is narrower; where no coverage is stated by the piston in octaves that it plays, which for a dome below 50 mm 1 kHz is not (common practice, no source), else by 90° ± 30° (see `loudspeaker-aim`, `level-spread`), at 1 kHz, outdoors at 2 kHz, nothing for subwoofers; Q: directivity factor on the axis, by the same; r: distance, m; R = A/(1 − ᾱ). Out of the wire comes P_a · 10^(−W/10), P_a: the amplifier's power of each channel, all driven, into Z; W: what `wire-loss` finds of the wire from the amplifier to the loudspeaker, dB; half of `wire_loss_max` ± as much where a cable's thickness or way is not known, nothing where the job has none. Crest: film is set to a mean of 85 dB (low-frequency effects 95 dB), a full-scale sine is 20 dB over that, its instants 3 dB more. All levels here are that sine's rms, as an amplifier's watts are a sine's; a `level_peak` counts 3 dB less. A loudspeaker takes `power_max`, or with a `power_peak` the sine that reaches it in its instants, P_peak/2, as long as the mean of loud passages does not overheat it: P_max · 10^(C/10)/2, C: `loud_crest_min`. Without finishes the direct sound alone is a lower bound. Outdoors the direct sound and what ground and house walls give back (see `garden-evenness`). Subwoofers are added by power without any room gain.",
     source: CONVENTION,
     when_it_fails: "More amplifier power up to what the loudspeaker takes, a more sensitive loudspeaker, one that is turned to the seat or spreads wider, or a shorter distance.",
     limits: &[
@@ -87,6 +88,7 @@ pub(crate) static CHECK: Check = Check {
         &PEAK_LEVEL_HEADROOM,
         &LOUD_CREST_MIN,
         &WIRE_LOSS_MAX,
+        &SEAT_APART_MIN,
     ],
     published: &[
         Published {

@@ -1,7 +1,7 @@
 //! Which words may a job file use where it names a row of a table?
 
 use checks::tables::finishes::{Counts, aliases, finishes};
-use checks::tables::layout::{LayoutError, position, system, systems};
+use checks::tables::layout::{LayoutError, Position, plain_name, promised, system, systems};
 use checks::tables::wood;
 
 use super::limit_entry;
@@ -67,7 +67,14 @@ fn layouts() -> String {
     );
     for system in systems() {
         page.blank();
-        let counts: Vec<&str> = counts_of(system.name).collect();
+        let besides = |count: &str| -> Vec<String> {
+            let promised = promised(count).into_iter().flatten();
+            let has = |own: &Position| system.channels.contains(own) || own.low_frequency;
+            let beyond = promised.filter(|own| !own.any_of.iter().all(has));
+            beyond.map(|own| own.name()).collect()
+        };
+        let (counts, wider): (Vec<&str>, Vec<&str>) =
+            counts_of(system.name).partition(|count| besides(count).is_empty());
         let also = match counts.is_empty() {
             true => String::new(),
             false => format!(", as {}", counts.join(", ")),
@@ -80,6 +87,12 @@ fn layouts() -> String {
             })
             .collect();
         page.wrapped(2, &channels.join(", "));
+        for count in wider {
+            page.wrapped(
+                2,
+                &format!("{count} is that with {}", besides(count).join(", ")),
+            );
+        }
     }
     page.text()
 }
@@ -93,37 +106,6 @@ fn counts_of(standard: &str) -> impl Iterator<Item = &'static str> {
     known.into_iter().filter(move |name| {
         *name != standard && system(name).is_ok_and(|system| system.name == standard)
     })
-}
-
-/// What a crew calls a channel of a system.
-fn plain_name(system: &str, label: &str) -> Option<&'static str> {
-    const NAMES: [&str; 23] = [
-        "left",
-        "right",
-        "centre",
-        "subwoofer",
-        "subwoofer-right",
-        "left-surround",
-        "right-surround",
-        "left-back",
-        "right-back",
-        "back-centre",
-        "left-screen",
-        "right-screen",
-        "top-front-left",
-        "top-front-right",
-        "top-front-centre",
-        "top-surround-left",
-        "top-surround-right",
-        "top-back-left",
-        "top-back-right",
-        "top-back-centre",
-        "top-centre",
-        "bottom-front-left",
-        "bottom-front-right",
-    ];
-    let names = |name: &&str| position(system, name).is_ok_and(|row| row.channel == label);
-    NAMES.into_iter().find(names)
 }
 
 fn finish_table() -> String {
@@ -201,5 +183,16 @@ mod tests {
         let text = layouts();
         assert!(text.contains("4+5+0, as 5.1.4\n"), "{text}");
         assert!(text.contains("left-surround\u{a0}(M+110)"), "{text}");
+        assert!(text.contains("0+7+0, as 7.1\n"), "{text}");
+        let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let pair = "top-middle-left or top-front-left, top-middle-right or top-front-right";
+        assert!(
+            words.contains(&format!("7.1.2 is that with {pair}")),
+            "{text}"
+        );
+        assert!(
+            words.contains("top-middle-left, top-middle-right"),
+            "{text}"
+        );
     }
 }
