@@ -7,7 +7,7 @@ use wiring::awg::Awg;
 use wiring::wire::{self, Lay, SpeakerLine};
 
 use crate::moves::to_spare;
-use crate::runs::{self, cables_of, shorter_ways};
+use crate::runs::{self, NewCable, cables_of, shorter_ways};
 use crate::speaker_wire::{
     self, Piece, WIRE_LOSS_MAX, line, loss_db, lowest_impedance, speaker_cable, way_to_amplifier,
 };
@@ -373,12 +373,12 @@ fn thicker_conductor_of(wire: &Wire<'_>, part: usize, enough: Enough) -> Option<
     let at = format!("kit.cable.{}.conductor", kit.common.id);
     let mut edits = vec![Edit::set(at, text)];
     let mut cost = Cost::default();
-    for (part, length) in parts.iter().zip(&lengths) {
+    for part in &parts {
         let cable = wire.parts[*part].cable;
         // What is pulled anyway costs more by a price that nobody has yet.
         if cable.existing.is_some() {
             edits.extend(runs::abandon_existing(cable));
-            cost = cost.and(runs::pulling(analysis, kit, cable, length.value()));
+            cost = cost.and(runs::pulling(analysis, kit, cable));
         }
     }
     Some(Remedy::new(says, edits).costing(cost))
@@ -445,7 +445,7 @@ impl Wire<'_> {
         let length = |index: &usize| {
             let part = &self.parts[*index];
             match part.cable.existing {
-                Some(_) => self.analysis.cut_length(part.cable).ok(),
+                Some(_) => NewCable::of(self.analysis, part.cable).map(|new| new.need),
                 None => Some(part.length.clone()),
             }
         };

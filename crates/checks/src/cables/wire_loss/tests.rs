@@ -237,7 +237,7 @@ fn an_existing_thin_cable_is_replaced_by_a_pulled_one() {
     let found = only(&text);
     let after = findings_after(&CHECK, &text, &found.remedies[0].edits);
     assert_eq!(after[0].verdict, Verdict::Fits, "{}", after[0].because);
-    assert_eq!(found.remedies[0].cost.holes, 2);
+    assert_eq!(found.remedies[0].cost.holes, [2, 2]);
 }
 
 #[test]
@@ -247,7 +247,8 @@ fn a_cable_that_is_pulled_anyway_takes_no_more_work_when_thicker() {
     let wire = "conductor = \"1 mm²\"\nprice_per_metre = 1.2";
     let text = wired("length = \"20 m\"", wire, "impedance_min = \"4 Ω\"");
     let cost = only(&format!("{text}{thick}")).remedies[0].cost.clone();
-    assert_eq!((cost.time_s, cost.wire_m, cost.holes), (0.0, 0.0, 0));
+    assert_eq!((cost.time_s, cost.wire_m), ([0.0; 2], 0.0));
+    assert_eq!(cost.holes, [0; 2]);
     assert!((cost.money.unwrap() - 14.0).abs() < 1e-9);
     // With nothing thicker in the catalogue nobody knows its price.
     assert_eq!(only(&text).remedies[0].cost, crate::Cost::default());
