@@ -106,6 +106,8 @@ pub struct Work {
     pub hazards: Vec<routing::Hazard>,
     /// Unknown facts that it rests on, in words.
     pub doubts: Vec<String>,
+    /// What it costs by the shop's weights, s.
+    pub price_s: f64,
 }
 
 impl Work {
@@ -164,6 +166,7 @@ impl Analysis {
                 doubts: doubts
                     .map(|doubt| planned.doubts[doubt].what.clone())
                     .collect(),
+                price_s: found.price_s,
             }),
         })
     }
