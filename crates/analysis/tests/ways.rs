@@ -440,6 +440,37 @@ fn with_one_behind_the_baseboard() -> Analysis {
 }
 
 #[test]
+fn an_in_wall_loudspeaker_is_wired_on_the_surface_only_where_nothing_else_leads_to_it() {
+    // Above the block at 1.2 m of the south wall.
+    let on = serde_json::json!({ "wall": "south", "from_left": "1 m", "height": "1.3 m" });
+    let item = |is: &str| {
+        let item = serde_json::json!({ "id": "speaker", "is": is, "space": "den", "on": on });
+        Edit::set("item.speaker", item)
+    };
+    let below = serde_json::json!({ "wall": "south", "from_left": "2 m", "height": "0 m" });
+    let seen = |is: &str, more: &[Edit]| {
+        let kit = |form: &str| {
+            let kit = serde_json::json!({ "id": form, "form": form });
+            Edit::set(format!("kit.loudspeaker.{form}"), kit)
+        };
+        let amp = serde_json::json!({ "id": "amp", "is": "box", "space": "den", "on": below });
+        let cable =
+            serde_json::json!({ "id": "w", "kind": "wire", "from": "amp", "to": "speaker" });
+        let mut edits = vec![kit("in-wall"), kit("on-wall"), item(is)];
+        edits.push(Edit::set("item.amp", amp));
+        edits.push(Edit::set("cable.w", cable));
+        edits.extend_from_slice(more);
+        media(&route(&analysis(&edits), "w")).contains(&WayMedium::Surface)
+    };
+    assert!(seen("on-wall", &[]));
+    assert!(!seen("in-wall", &[]));
+    let no_bays = Edit::set("cable.w.keeps_out_of", serde_json::json!(["stud-bays"]));
+    assert!(seen("in-wall", &[no_bays]));
+    let solid = Edit::set("space.den.construction.1.framing", "masonry");
+    assert!(seen("in-wall", &[solid]));
+}
+
+#[test]
 fn holes_are_shared_by_the_ways_that_are_told() {
     let analysis = with_one_behind_the_baseboard();
     assert_eq!(route(&analysis, "floor").holes(), Some([0, 0]));

@@ -398,6 +398,34 @@ fn a_turned_house_has_the_same_ways() {
     }
 }
 
+#[test]
+fn what_is_set_into_a_framed_wall_gets_its_cable_inside() {
+    // From the floor to a place above a block: 1.1 m on the surface are cheaper than a hole
+    // through the board and one through the block.
+    let found = |framing: Option<Framing>, is_flush, height_m| {
+        let mut room = house(&Build {
+            blocks: Blocks::At(vec![0.7]),
+            ..Build::default()
+        });
+        if let Some(framing) = framing {
+            room.walls[1].framing = framing;
+        }
+        let to = End {
+            is_flush,
+            ..on(&room, 1, 2.0, height_m)
+        };
+        let ends = [on(&room, 0, 5.0, 0.0), to];
+        let route = best(room, ends, &Bars::usual()).expect("there is a way");
+        (route.media().holds(Medium::Surface), route.holes())
+    };
+    assert_eq!(found(None, false, 1.1), (true, Span::ZERO));
+    assert_eq!(found(None, true, 1.1), (false, Span::exact(2.0)));
+    // A solid wall has no inside.
+    assert_eq!(found(Some(Framing::Solid), true, 1.1), (true, Span::ZERO));
+    // At the floor it is at the baseboard.
+    assert_eq!(found(None, true, 0.0), (false, Span::ZERO));
+}
+
 /// Lengths behind the baseboard and across doorways, the moves across doorways, and the time.
 fn round_the_room(openings: Vec<[f64; 4]>, places: [(usize, f64); 2]) -> (f64, Vec<f64>, f64) {
     let room = house(&Build {
