@@ -214,7 +214,9 @@ fn pull_another(analysis: &Analysis, cable: &Cable, kit: &CableKit) -> Option<Re
             edits.extend(more);
         }
     }
-    says += &format!("{}.", new.work_words());
+    says += &new
+        .takes()
+        .map_or_else(|| ".".to_owned(), |takes| format!(": {takes}."));
     let remedy = Remedy::new(says, edits)
         .costing(new.cost(analysis, kit))
         .caution(Caution::Drilling);

@@ -273,7 +273,8 @@ fn pull_new(reuse: &Reuse<'_>) -> Option<Remedy> {
     let (what, takes, cost) = match &new {
         Some((cable, kit, new)) => (
             format!("a new {}", new.words(analysis, cable)),
-            new.work_words(),
+            new.takes()
+                .map_or_else(String::new, |takes| format!(": {takes}")),
             new.cost(analysis, kit),
         ),
         None => ("a new cable".to_owned(), String::new(), Cost::default()),

@@ -187,19 +187,19 @@ impl NewCable {
         format!("{} of {length}", cable.id)
     }
 
-    /// What its way takes, where a single number can't tell it: ": 1 to 2 holes, 1 h to 1 h 25 min".
-    pub fn work_words(&self) -> String {
-        let Some(work) = &self.route.work else {
-            return String::new();
-        };
+    /// What its way takes, "1 to 2 holes, 1 h to 1 h 25 min", where single numbers of what the job
+    /// takes more can't tell it; else nothing.
+    pub fn takes(&self) -> Option<String> {
+        let work = self.route.work.as_ref()?;
         let is_exact = work.holes[0] == work.holes[1] && work.time_s[0] == work.time_s[1];
         let made = match self.made[1] {
-            0 if is_exact => return String::new(),
+            0 if is_exact => return None,
             0 => String::new(),
             1 => " (1 hole of it for another cable anyway)".to_owned(),
             made => format!(" ({made} holes of it for other cables anyway)"),
         };
-        format!(": {}{made}", analysis::work_words(work.holes, work.time_s))
+        let takes = analysis::work_words(work.holes, work.time_s);
+        Some(format!("{takes}{made}"))
     }
 
     /// What pulling it takes, by its way where that is known. A hole that another new cable needs
@@ -232,29 +232,29 @@ impl NewCable {
     }
 }
 
-/// What a cable of another kind takes beyond what the job has planned: all of its pulling in place
-/// of one that lies in the house; for one that is pulled anyway the dearer wire, where both prices
-/// are known.
+/// What a cable of another kind takes beyond what the job has planned, and what its way takes where
+/// that has to be said: all of its pulling in place of one that lies in the house; for one that is
+/// pulled anyway the dearer wire, where both prices are known.
 pub(crate) fn replacing(
     analysis: &Analysis,
     kit: &CableKit,
     cable: &Cable,
     planned: &CableKit,
     length_m: f64,
-) -> Cost {
+) -> (Cost, String) {
     if cable.existing.is_some() {
-        return pulling(analysis, kit, cable);
+        let Some(new) = NewCable::of(analysis, cable) else {
+            return Default::default();
+        };
+        let takes = (new.takes()).map(|takes| format!(" {} takes {takes}.", cable.id));
+        return (new.cost(analysis, kit), takes.unwrap_or_default());
     }
     let dearer = kit.price_per_metre.zip(planned.price_per_metre);
-    Cost {
+    let cost = Cost {
         money: dearer.map(|(is, was)| (is - was) * length_m),
         ..Cost::default()
-    }
-}
-
-/// What pulling a new cable takes; nothing where its way is not known.
-pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, cable: &Cable) -> Cost {
-    NewCable::of(analysis, cable).map_or_else(Cost::default, |new| new.cost(analysis, kit))
+    };
+    (cost, String::new())
 }
 
 /// Whether another new cable goes through the same hole.
