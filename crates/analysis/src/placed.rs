@@ -36,23 +36,31 @@ pub struct ItemOnWall {
 impl Analysis {
     /// What an item is drawn as.
     pub fn item_shape(&self, item: &Item) -> ItemShape {
-        let (form, is_cut_in) = match self.kit_of(item) {
-            Some(Kit::Loudspeaker(kit)) => (kit.form, kit.cutout.is_some()),
-            _ => (None, false),
+        let form = match self.kit_of(item) {
+            Some(Kit::Loudspeaker(kit)) => kit.form,
+            _ => None,
         };
-        let is_flush = matches!(
-            form,
-            Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling)
-        ) || (is_cut_in && form == Some(LoudspeakerForm::Subwoofer))
-            || matches!(self.kit_of(item), Some(Kit::Plate(_)));
         let size = self.outside_size(item);
         ItemShape {
             is_sized: size.is_some(),
             size: size
                 .or_else(|| self.bare_picture(item))
                 .unwrap_or_else(|| [(); 3].map(|()| Uncertain::exact(MARK_M))),
-            is_flush,
+            is_flush: self.is_flush(item),
             is_round: form == Some(LoudspeakerForm::InCeiling),
+        }
+    }
+
+    /// Whether an item is set into its wall or ceiling.
+    pub(crate) fn is_flush(&self, item: &Item) -> bool {
+        match self.kit_of(item) {
+            Some(Kit::Loudspeaker(kit)) => match kit.form {
+                Some(LoudspeakerForm::InWall | LoudspeakerForm::InCeiling) => true,
+                Some(LoudspeakerForm::Subwoofer) => kit.cutout.is_some(),
+                _ => false,
+            },
+            Some(Kit::Plate(_)) => true,
+            _ => false,
         }
     }
 

@@ -140,6 +140,22 @@ impl Analysis {
         self.route_any(cable, Some(way))
     }
 
+    /// The route of a new cable in place of one that lies in the house already: as the job routes
+    /// it once nothing is said of the old one any more.
+    pub fn route_anew(&self, cable: &Cable) -> Known<Route> {
+        if cable.existing.is_none() || !cable.legs.is_empty() {
+            return self.route(cable).cloned();
+        }
+        // It is searched for through the whole room, and several checks ask.
+        self.kept_of_cable("the way of a new cable", cable, || {
+            let new = Cable {
+                existing: None,
+                ..cable.clone()
+            };
+            self.route_any(&new, new.way)
+        })
+    }
+
     /// By a way, or the cheapest; square to the house where its construction is unknown.
     fn route_any(&self, cable: &Cable, way: Option<Way>) -> Known<Route> {
         let from = self.holder_of_end(cable, &cable.from, "from")?;

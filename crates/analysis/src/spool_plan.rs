@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use model::{Cable, Units};
+use uncertainty::Uncertain;
 use units::{Dimension, Metres};
 use wiring::cut::{Cut, CutError, Spool, plan, with_least_scrap};
 
@@ -58,10 +59,19 @@ impl Analysis {
     /// rounded up to the next 6 in or 100 mm.
     pub fn cut_to(&self, cable: &Cable) -> Known<f64> {
         let (cut, spread_m) = self.cut(cable)?;
-        let most = cut.value() + COVERAGE_FACTOR * spread_m;
+        Ok(self.cut_up_m(cut.value(), spread_m))
+    }
+
+    /// As [`Analysis::cut_to`], for a length with slack and loops that a route needs.
+    pub fn cut_to_of(&self, need: &Uncertain) -> f64 {
+        self.cut_up_m(need.value(), need.standard_uncertainty())
+    }
+
+    fn cut_up_m(&self, need_m: f64, spread_m: f64) -> f64 {
+        let most = need_m + COVERAGE_FACTOR * spread_m;
         let step = self.cut_step_m();
         // What rounding adds to an exact length is no reason to cut a step more.
-        Ok((most / step - 1e-6).ceil() * step)
+        (most / step - 1e-6).ceil() * step
     }
 
     /// The step that cut lengths are rounded up to, m.

@@ -27,12 +27,12 @@ pub struct Remedy {
 /// What a remedy takes of the crew. Times without the shop's own record are common practice.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Cost {
-    /// Working time of the crew, s.
-    pub time_s: f64,
+    /// Working time of the crew at least and at most, s.
+    pub time_s: [f64; 2],
     /// Further wire, m.
     pub wire_m: f64,
-    /// Further holes to cut or drill.
-    pub holes: u32,
+    /// Further holes to cut or drill, at least and at most.
+    pub holes: [u32; 2],
     /// Money for time and wire where the job states its rates.
     pub money: Option<f64>,
 }
@@ -104,11 +104,16 @@ impl Cost {
             (one, other) => one.or(other),
         };
         Self {
-            time_s: self.time_s + other.time_s,
+            time_s: [0, 1].map(|side| self.time_s[side] + other.time_s[side]),
             wire_m: self.wire_m + other.wire_m,
-            holes: self.holes + other.holes,
+            holes: [0, 1].map(|side| self.holes[side] + other.holes[side]),
             money,
         }
+    }
+
+    /// Halfway between the least and the most time, s.
+    pub fn usual_time_s(&self) -> f64 {
+        0.5 * (self.time_s[0] + self.time_s[1])
     }
 }
 

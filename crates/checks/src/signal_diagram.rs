@@ -1,7 +1,7 @@
 //! Which thing is joined to which: things in columns from the sources on, and a line for the
 //! cables of one kind between two of them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use analysis::{Analysis, item_label};
 use model::{CableUse, Kit};
@@ -39,6 +39,8 @@ pub struct SignalLead {
     pub from: usize,
     /// Where it goes.
     pub to: usize,
+    /// What stands at both ends; of a zone the loudspeakers that these cables end at.
+    pub labels: [String; 2],
     /// What it carries, as it is drawn.
     pub carries: Carried,
 }
@@ -92,11 +94,11 @@ impl SignalLead {
 /// The diagram of these leads.
 pub fn signal_diagram(analysis: &Analysis, leads: &[LeadTold]) -> SignalDiagram {
     let node = |id: &str| zone_box(analysis, id).unwrap_or_else(|| id.to_owned());
-    let mut lines: BTreeMap<(String, String, Carried), Vec<String>> = BTreeMap::new();
+    let mut lines: BTreeMap<(String, String, Carried), Vec<&LeadTold>> = BTreeMap::new();
     let mut items: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for lead in leads {
         let ends = (node(&lead.from), node(&lead.to), lead.carries.into());
-        lines.entry(ends).or_default().push(lead.cable.clone());
+        lines.entry(ends).or_default().push(lead);
         for id in [&lead.from, &lead.to] {
             let items = items.entry(node(id)).or_default();
             if !items.contains(id) {
@@ -121,17 +123,27 @@ pub fn signal_diagram(analysis: &Analysis, leads: &[LeadTold]) -> SignalDiagram 
         boxes: (names.iter())
             .map(|id| SignalBox {
                 id: (*id).to_owned(),
-                label: label(analysis, id),
+                label: label(analysis, id, items[*id].len()),
                 column: depth[id],
                 items: items[*id].clone(),
             })
             .collect(),
         leads: (lines.iter())
-            .map(|((from, to, carries), cables)| SignalLead {
-                cables: cables.clone(),
-                from: index(from),
-                to: index(to),
-                carries: *carries,
+            .map(|((from, to, carries), told)| {
+                let count = |end: fn(&LeadTold) -> &str| {
+                    let items: BTreeSet<&str> = told.iter().map(|lead| end(lead)).collect();
+                    items.len()
+                };
+                SignalLead {
+                    cables: told.iter().map(|lead| lead.cable.clone()).collect(),
+                    from: index(from),
+                    to: index(to),
+                    labels: [
+                        label(analysis, from, count(|lead| &lead.from)),
+                        label(analysis, to, count(|lead| &lead.to)),
+                    ],
+                    carries: *carries,
+                }
             })
             .collect(),
     }
@@ -146,14 +158,15 @@ fn zone_box(analysis: &Analysis, id: &str) -> Option<String> {
     }
 }
 
-fn label(analysis: &Analysis, id: &str) -> String {
+/// What stands in a box; of a zone so many loudspeakers as cables end at.
+fn label(analysis: &Analysis, id: &str, count: usize) -> String {
     let Some(zone_id) = id.strip_prefix("zone ") else {
         return (analysis.item(id))
             .map_or_else(|| id.to_owned(), |item| item_label(item).to_owned());
     };
     let zone = analysis.zone(zone_id);
     let name = zone.map_or(id, |zone| zone.name.as_deref().unwrap_or(&zone.id));
-    match zone.map_or(0, |zone| analysis.loudspeakers_of(zone).count()) {
+    match count {
         1 => format!("{name}: one loudspeaker"),
         count => format!("{name}: {count} loudspeakers"),
     }
@@ -192,6 +205,56 @@ mod tests {
         assert_eq!(columns, [("player", 0), ("receiver", 1), ("screen", 2)]);
         let words: Vec<String> = diagram.leads.iter().map(SignalLead::words).collect();
         assert_eq!(words, ["W1", "W5", "W2 … W3", "W4"]);
+    }
+
+    /// A zone of two loudspeakers and a sub.
+    const ZONE: &str = r#"
+[[kit.loudspeaker]]
+id = "box"
+[[zone]]
+id = "film"
+space = "den"
+[[item]]
+id = "left"
+is = "box"
+zone = "film"
+[[item]]
+id = "right"
+is = "box"
+zone = "film"
+[[item]]
+id = "sub"
+is = "box"
+zone = "film"
+"#;
+
+    #[test]
+    fn a_zone_counts_the_loudspeakers_that_cables_end_at() {
+        let analysis = Analysis::new(job(&format!("{ROOM}{ZONE}")));
+        let mut leads = vec![
+            lead("W1", "amp", "left", CableUse::Loudspeaker),
+            lead("W2", "amp", "right", CableUse::Loudspeaker),
+            // Both ways of one loudspeaker.
+            lead("W3", "amp", "right", CableUse::Loudspeaker),
+        ];
+        let told = |leads: &[LeadTold]| {
+            let diagram = signal_diagram(&analysis, leads);
+            let zone = diagram.boxes.iter().find(|one| one.id == "zone film");
+            let ends = diagram.leads.iter().map(|lead| lead.labels[1].clone());
+            (
+                zone.expect("it has a box").label.clone(),
+                ends.collect::<Vec<String>>(),
+            )
+        };
+        let two = "film: 2 loudspeakers".to_owned();
+        assert_eq!(told(&leads), (two.clone(), vec![two.clone()]));
+        // The sub's cable is of another kind: a line of its own to the same box.
+        leads.push(lead("W4", "amp", "sub", CableUse::Line));
+        let one = "film: one loudspeaker".to_owned();
+        assert_eq!(
+            told(&leads),
+            ("film: 3 loudspeakers".to_owned(), vec![two, one])
+        );
     }
 
     #[test]

@@ -218,17 +218,22 @@ impl Report<'_> {
 
     fn cost(&self, cost: &Cost) -> Vec<String> {
         let mut parts = Vec::new();
-        if cost.time_s > 0.0 {
-            parts.push(minutes(cost.time_s));
+        if cost.time_s[1] > 0.0 {
+            let [least, most] = cost.time_s.map(minutes);
+            parts.push(match least == most {
+                true => most,
+                false => format!("{least} to {most}"),
+            });
         }
         if cost.wire_m > 0.0 {
             let length = self.printer.print(cost.wire_m, Dimension::Length, None);
             parts.push(format!("{length} more wire"));
         }
         match cost.holes {
-            0 => {}
-            1 => parts.push("1 hole".to_owned()),
-            holes => parts.push(format!("{holes} holes")),
+            [_, 0] => {}
+            [1, 1] => parts.push("1 hole".to_owned()),
+            [sure, most] if sure == most => parts.push(format!("{most} holes")),
+            [sure, most] => parts.push(format!("{sure} to {most} holes")),
         }
         if let Some(money) = cost.money.filter(|money| *money > 0.0) {
             let currency = self.job.rates.currency.as_deref().unwrap_or_default();

@@ -25,7 +25,6 @@ mod reach;
 mod ring;
 mod search;
 mod span;
-mod together;
 mod void;
 mod weights;
 
@@ -39,6 +38,5 @@ pub use medium::{Hazard, Media, Medium};
 pub use reach::Reach;
 pub use search::{Part, Reckoning, Route, Step, cheapest};
 pub use span::Span;
-pub use together::{Run, Together, together};
 pub use void::{Crossing, Joists, Void};
 pub use weights::{Bars, Times, Weights};

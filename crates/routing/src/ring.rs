@@ -1,7 +1,7 @@
 //! The baseboard round a room: places in order, each joined to the next.
 
 use crate::graph::{FromLeft, Graph, Level, Move, NodeId, Spot};
-use crate::house::{Framing, House};
+use crate::house::{Framing, House, Wall};
 use crate::medium::Medium;
 use crate::weights::Times;
 use units::Metres;
@@ -15,16 +15,32 @@ pub(crate) struct Ring {
     round_m: f64,
 }
 
+/// Nearer than this two places along a wall are one, m.
+const ROUNDING_M: f64 = 1e-9;
+
 impl Ring {
-    /// The corners of a room.
+    /// The corners of a room and the jambs of its doors: a doorway is a move of its own.
     pub fn new(house: &House, room: usize, graph: &mut Graph, times: &Times) -> Self {
         let mut ring = Self::default();
         for wall in &house.rooms[room].walls {
+            let it = &house.walls[*wall];
             ring.starts_m.push(ring.round_m);
-            ring.round_m += house.walls[*wall].length_m;
+            let doors = it.doors().filter(|_| it.framing != Framing::Open);
+            let jambs = doors.flat_map(|door| [door[0], door[1]].map(|jamb| it.clamped(jamb)));
+            let mut places_m: Vec<f64> = std::iter::once(0.0).chain(jambs).collect();
+            places_m.sort_by(f64::total_cmp);
+            places_m.dedup();
+            for from_left_m in places_m {
+                let from_left = FromLeft::Chosen(from_left_m);
+                let node = foot(house, graph, *wall, from_left_m, from_left);
+                ring.places.push((ring.round_m + from_left_m, node));
+            }
+            ring.round_m += it.length_m;
         }
-        for wall in &house.rooms[room].walls {
-            ring.place(house, graph, times, *wall, 0.0, FromLeft::Chosen(0.0));
+        let count = ring.places.len();
+        for index in (0..count).filter(|_| count > 1) {
+            let ends = [index, (index + 1) % count].map(|place| ring.places[place]);
+            ring.join(house, graph, times, room, ends);
         }
         ring
     }
@@ -39,64 +55,86 @@ impl Ring {
         from_left_m: f64,
         from_left: FromLeft,
     ) -> NodeId {
-        let walls = &house.rooms[house.walls[wall].room].walls;
+        let it = &house.walls[wall];
+        let walls = &house.rooms[it.room].walls;
         let side = (walls.iter().position(|one| *one == wall)).expect("a wall of this room");
-        let spot = Spot::Wall {
-            wall,
-            from_left,
-            level: Level::Floor,
-        };
-        let at = house.walls[wall].point(from_left_m, 0.0);
-        let new = graph.add(at, spot);
-        let place_m = self.starts_m[side] + from_left_m.clamp(0.0, house.walls[wall].length_m);
-        let index = self.places.partition_point(|(place, _)| *place <= place_m);
-        self.places.insert(index, (place_m, new));
+        let node = foot(house, graph, wall, from_left_m, from_left);
+        let from_left_m = it.clamped(from_left_m);
+        let new = (self.starts_m[side] + from_left_m, node);
         let count = self.places.len();
-        if count > 1 {
-            let before = (index + count - 1) % count;
-            self.join(house, graph, times, walls, [before, index]);
+        let index = self.places.partition_point(|(place, _)| *place <= new.0);
+        let (before, after) = (
+            self.places[(index + count - 1) % count],
+            self.places[index % count],
+        );
+        self.join(house, graph, times, it.room, [before, new]);
+        self.join(house, graph, times, it.room, [new, after]);
+        // What goes past a place in a doorway goes from jamb to jamb.
+        if it.doorway([from_left_m; 2]).is_none() {
+            self.places.insert(index, new);
         }
-        if count > 2 {
-            let after = (index + 1) % count;
-            self.join(house, graph, times, walls, [index, after]);
-        }
-        new
+        node
     }
 
+    /// Joins a place and the next one of the ring; both are on one wall, since corners part it.
     fn join(
         &self,
         house: &House,
         graph: &mut Graph,
         times: &Times,
-        walls: &[usize],
-        [from, to]: [usize; 2],
+        room: usize,
+        [(from_m, a), (to_m, b)]: [(f64, NodeId); 2],
     ) {
-        let ((from_m, a), (to_m, b)) = (self.places[from], self.places[to]);
         let to_m = if to_m < from_m {
             to_m + self.round_m
         } else {
             to_m
         };
-        // Corners part the ring, so both places are on the wall of the first, unless corners
-        // are still missing.
         let side = self.starts_m.partition_point(|start| *start <= from_m) - 1;
-        let wall = &house.walls[walls[side]];
-        let (left_m, right_m) = (from_m - self.starts_m[side], to_m - self.starts_m[side]);
-        if right_m > wall.length_m + 1e-9 || wall.framing == Framing::Open {
+        let wall = &house.walls[house.rooms[room].walls[side]];
+        if wall.framing == Framing::Open {
             return;
         }
-        let doors = wall.doors().filter(|door| {
-            let middle = 0.5 * (door[0] + door[1]);
-            left_m < middle && middle <= right_m
-        });
-        let doors = doors.count();
-        let length_m = right_m - left_m;
-        let medium = match doors {
-            0 => Medium::Baseboard,
-            _ => Medium::Doorway,
+        let along_m = [from_m, to_m].map(|place_m| place_m - self.starts_m[side]);
+        let length_m = to_m - from_m;
+        // There is no baseboard in a doorway.
+        let (medium, more_s) = match wall.doorway(along_m) {
+            Some(_) => (Medium::Doorway, times.doorway.0),
+            None => (Medium::Baseboard, 0.0),
         };
-        let time_s =
-            times.along(Medium::Baseboard, Metres(length_m)).0 + times.doorway.0 * doors as f64;
+        let time_s = times.along(medium, Metres(length_m)).0 + more_s;
         graph.join(a, Move::free(b, medium, length_m, time_s));
+    }
+}
+
+/// A place at a wall's foot.
+fn foot(
+    house: &House,
+    graph: &mut Graph,
+    wall: usize,
+    from_left_m: f64,
+    from_left: FromLeft,
+) -> NodeId {
+    let spot = Spot::Wall {
+        wall,
+        from_left,
+        level: Level::Floor,
+    };
+    graph.add(house.walls[wall].point(from_left_m, 0.0), spot)
+}
+
+impl Wall {
+    fn clamped(&self, from_left_m: f64) -> f64 {
+        from_left_m.clamp(0.0, self.length_m)
+    }
+
+    /// The door in whose opening a stretch from left to right lies, or a place between its jambs.
+    fn doorway(&self, [left_m, right_m]: [f64; 2]) -> Option<&[f64; 4]> {
+        self.doors().find(|door| {
+            let (low, high) = (door[0] - ROUNDING_M, door[1] + ROUNDING_M);
+            let middle_m = 0.5 * (left_m + right_m);
+            let is_between = door[0] + ROUNDING_M < middle_m && middle_m < door[1] - ROUNDING_M;
+            is_between && low <= left_m && right_m <= high
+        })
     }
 }

@@ -399,6 +399,111 @@ fn a_turned_house_has_the_same_ways() {
 }
 
 #[test]
+fn what_is_set_into_a_framed_wall_gets_its_cable_inside() {
+    // From the floor to a place above a block: 1.1 m on the surface are cheaper than a hole
+    // through the board and one through the block.
+    let found = |framing: Option<Framing>, is_flush, height_m| {
+        let mut room = house(&Build {
+            blocks: Blocks::At(vec![0.7]),
+            ..Build::default()
+        });
+        if let Some(framing) = framing {
+            room.walls[1].framing = framing;
+        }
+        let to = End {
+            is_flush,
+            ..on(&room, 1, 2.0, height_m)
+        };
+        let ends = [on(&room, 0, 5.0, 0.0), to];
+        let route = best(room, ends, &Bars::usual()).expect("there is a way");
+        (route.media().holds(Medium::Surface), route.holes())
+    };
+    assert_eq!(found(None, false, 1.1), (true, Span::ZERO));
+    assert_eq!(found(None, true, 1.1), (false, Span::exact(2.0)));
+    // A solid wall has no inside.
+    assert_eq!(found(Some(Framing::Solid), true, 1.1), (true, Span::ZERO));
+    // At the floor it is at the baseboard.
+    assert_eq!(found(None, true, 0.0), (false, Span::ZERO));
+}
+
+/// Lengths behind the baseboard and across doorways, the moves across doorways, and the time.
+fn round_the_room(openings: Vec<[f64; 4]>, places: [(usize, f64); 2]) -> (f64, Vec<f64>, f64) {
+    let room = house(&Build {
+        openings,
+        ..Build::default()
+    });
+    let ends = places.map(|(wall, from_left_m)| on(&room, wall, from_left_m, 0.0));
+    let bars = Bars::usual().and_medium(Medium::StudBay);
+    let route = best(room, ends, &bars).expect("there is a way");
+    let lengths = |of: Medium| {
+        let steps = route.steps.iter().filter(move |step| step.by.medium == of);
+        let lengths = steps.map(|step| step.by.length_m.middle());
+        lengths
+            .filter(|length_m| *length_m > 1e-9)
+            .collect::<Vec<f64>>()
+    };
+    let behind_m = lengths(Medium::Baseboard).iter().sum();
+    (behind_m, lengths(Medium::Doorway), route.time_s().middle())
+}
+
+fn is_near(got: (f64, Vec<f64>, f64), (behind_m, doorways_m, time_s): (f64, &[f64], f64)) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+    near(got.0, behind_m)
+        && got.1.len() == doorways_m.len()
+        && got.1.iter().zip(doorways_m).all(|(a, b)| near(*a, *b))
+        && near(got.2, time_s)
+}
+
+#[test]
+fn a_doorway_is_as_long_as_its_door_is_wide() {
+    // From 0.5 m to 5.5 m along the wall past a door in its middle: 5 min a metre behind the
+    // baseboard, 2 min a metre where there is none, 10 min for the doorway.
+    for wide_m in [0.5, 0.9, 1.6, 2.0] {
+        let door = [3.0 - 0.5 * wide_m, 3.0 + 0.5 * wide_m, 0.0, 2.0];
+        let time_s = 300.0 * (5.0 - wide_m) + 120.0 * wide_m + 600.0;
+        let got = round_the_room(vec![door], [(0, 0.5), (0, 5.5)]);
+        let want = (5.0 - wide_m, &[wide_m][..], time_s);
+        assert!(is_near(got.clone(), want), "{got:?} {want:?}");
+        // There is no doorway under a window.
+        let window = [door[0], door[1], 0.9, 2.0];
+        let got = round_the_room(vec![window], [(0, 0.5), (0, 5.5)]);
+        assert!(is_near(got.clone(), (5.0, &[], 1500.0)), "{got:?}");
+    }
+}
+
+#[test]
+fn a_way_ends_on_either_side_of_a_jamb() {
+    let door = vec![[2.0, 3.0, 0.0, 2.0]];
+    let past = |to_m| round_the_room(door.clone(), [(0, 0.5), (0, to_m)]);
+    let (before, after) = (past(1.95), past(3.05));
+    assert!(is_near(before.clone(), (1.45, &[], 435.0)), "{before:?}");
+    let want = (1.55, &[1.0][..], 465.0 + 720.0);
+    assert!(is_near(after.clone(), want), "{after:?} {want:?}");
+    // What stands in the doorway itself has its cable under the threshold.
+    let inside = past(2.4);
+    let want = (1.5, &[0.4][..], 450.0 + 48.0 + 600.0);
+    assert!(is_near(inside.clone(), want), "{inside:?} {want:?}");
+}
+
+#[test]
+fn doors_at_corners_and_side_by_side_are_each_a_doorway() {
+    // From the wall before to the wall after the one of 6 m, which has a door at its left
+    // corner and two that share a jamb.
+    let doors = vec![
+        [0.0, 0.8, 0.0, 2.0],
+        [3.0, 3.9, 0.0, 2.0],
+        [3.9, 4.4, 0.0, 2.0],
+    ];
+    let got = round_the_room(doors, [(3, 3.5), (1, 0.5)]);
+    let want = (
+        1.0 + 3.8,
+        &[0.8, 0.9, 0.5][..],
+        300.0 * 4.8 + 120.0 * 2.2 + 1800.0,
+    );
+    assert!(is_near(got.clone(), want), "{got:?} {want:?}");
+}
+
+#[test]
 fn spacings_that_can_not_be_are_no_panic() {
     for spacing_m in [0.0, -1.0, 1e-12, f64::INFINITY, f64::NAN] {
         let mut room = house(&Build {

@@ -421,6 +421,7 @@ mod tests {
             at,
             lane: 0,
             time_s: 600.0,
+            sure: 1.0,
         };
         let access = |bays: [i32; 2]| Access {
             signal: Signal::Wire(Wire {

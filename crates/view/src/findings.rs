@@ -460,9 +460,9 @@ impl From<&checks::Remedy> for Remedy {
             id: remedy.id.clone(),
             says: remedy.says.clone(),
             edits: remedy.edits.iter().map(Edit::from).collect(),
-            time_s: remedy.cost.time_s,
+            time_s: remedy.cost.usual_time_s(),
             wire_m: remedy.cost.wire_m,
-            holes: remedy.cost.holes,
+            holes: remedy.cost.holes[1],
             money: remedy.cost.money,
             cautions: caution_words(&remedy.cautions),
             effect: remedy.effect.as_ref().map(|effect| Effect {

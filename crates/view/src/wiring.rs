@@ -392,10 +392,14 @@ impl House<'_, '_> {
             smallest: None,
         };
         let drawing = drawing::one_line(&lines, area).ok()?;
+        let end = |label: &String, at: usize| match self.analysis.item(&told.boxes[at].id) {
+            Some(item) => crate::fields::item_name(item),
+            None => label.clone(),
+        };
         let leads = told.leads.iter().map(|lead| DiagramLead {
             id: lead.words(),
-            from: boxes[lead.from].label.clone(),
-            to: boxes[lead.to].label.clone(),
+            from: end(&lead.labels[0], lead.from),
+            to: end(&lead.labels[1], lead.to),
             carries: lead.carries.words(),
             cables: lead.cables.iter().map(|id| self.cable(id)).collect(),
         });

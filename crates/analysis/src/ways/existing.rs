@@ -2,7 +2,7 @@
 
 use model::{Cable, CableUse, Kit, Way};
 use routing::existing::{Existing, InBay, Joint, UseCost, uses};
-use routing::{End, Reckoning, Span, cheapest};
+use routing::{End, Reckoning, Span};
 use units::Seconds;
 
 pub use routing::existing::{Use as ExistingUse, UseCost as ExistingUseCost, Why as WhyNot};
@@ -71,9 +71,9 @@ impl Analysis {
         });
         let onward = self.ends(cable, [to, to]).ok().and_then(|ends| {
             let old = self.plate_end(&ends, space, fixture)?;
-            let (graph, nodes) = ends.planned.graph.with_ends(&[old, ends.ends[1]]);
+            let joined = ends.planned.joined(&[old, ends.ends[1]]);
             let bars = self.bars(&ends.planned, cable, None);
-            cheapest(&graph, nodes[0], nodes[1], &Reckoning::new(&weights, &bars))
+            joined.cheapest(&weights, &bars, Reckoning::HALFWAY)
         });
         let old = Existing {
             is_right_kind: true,
@@ -180,6 +180,8 @@ impl Analysis {
             wall: Some((planned.first_wall[index] + wall, from_left.value(), z)),
             above: None,
             has_rug: false,
+            // From an old plate a further length may go on the surface.
+            is_flush: false,
         })
     }
 }

@@ -73,12 +73,21 @@ pub struct HoleAt {
     pub lane: i32,
     /// The time for it, less where it may not be needed, s.
     pub time_s: f64,
+    /// The share of it that is needed in any case: 1 where all of it is.
+    pub sure: f64,
 }
 
 impl HoleAt {
     /// Whether both are one hole.
     pub fn is_same(&self, other: &Self) -> bool {
         (self.at, self.lane) == (other.at, other.lane) && self.part == other.part
+    }
+
+    /// The time for it at least and at most, s.
+    pub fn time_span_s(&self) -> [f64; 2] {
+        // `time_s` is halfway between both.
+        let most_s = 2.0 * self.time_s / (1.0 + self.sure);
+        [self.sure * most_s, most_s]
     }
 }
 
@@ -97,6 +106,8 @@ pub struct Work {
     pub hazards: Vec<routing::Hazard>,
     /// Unknown facts that it rests on, in words.
     pub doubts: Vec<String>,
+    /// What it costs by the shop's weights, s.
+    pub price_s: f64,
 }
 
 impl Work {
@@ -155,6 +166,7 @@ impl Analysis {
                 doubts: doubts
                     .map(|doubt| planned.doubts[doubt].what.clone())
                     .collect(),
+                price_s: found.price_s,
             }),
         })
     }
@@ -165,12 +177,14 @@ impl Analysis {
             let Some(part) = self.part_of(planned, holes.obstacle) else {
                 continue;
             };
-            let time_s = holes.each_s * holes.count().middle() / f64::from(holes.most.max(1));
+            let most = f64::from(holes.most.max(1));
+            let time_s = holes.each_s * holes.count().middle() / most;
             each.extend(holes.each().map(|hole| HoleAt {
                 part: part.clone(),
                 at: hole.at,
                 lane: hole.lane,
                 time_s,
+                sure: f64::from(holes.sure) / most,
             }));
         }
         each

@@ -317,6 +317,7 @@ impl Analysis {
             wall: wall.map(|wall| wall.0),
             above,
             has_rug: wall.is_some_and(|wall| wall.1),
+            is_flush: item.on.is_some() && self.is_flush(item),
         })
     }
 

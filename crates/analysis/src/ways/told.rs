@@ -1,17 +1,14 @@
 //! All that a crew asks about ways: the way in words, the best of another kind, what the dearest
-//! hole costs, and how all cables go together. Searched on purpose, never inside a proof.
+//! hole costs, and which holes cables share. Searched on purpose, never inside a proof.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
 
 use model::{Cable, Edit, FramingPart, GoesRound, WayThrough};
-use routing::{
-    Hole, Medium, Obstacle, Reckoning, Route as Found, Run, dear_step, of_another_kind, together,
-};
+use routing::{Medium, Obstacle, Reckoning, Route as Found, dear_step, of_another_kind};
 use units::Dimension;
 
 use super::plan::VoidKind;
-use super::{PathPiece, Planned};
+use super::{PathPiece, Planned, Work};
 use crate::{Analysis, Known, LegKind, Route};
 
 /// Another way for the same cable.
@@ -68,7 +65,7 @@ pub struct SharedHole {
     pub cables: Vec<String>,
 }
 
-/// All cables of spaces that belong together, with shared holes counted once.
+/// All cables by the ways that they take, with shared holes counted once.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WaysTogether {
     /// What the cables would take one by one, by the shop's weights, s.
@@ -333,90 +330,74 @@ impl Analysis {
         }
     }
 
-    /// Every cable that is pulled, planned together wherever cables may share holes.
+    /// Every cable that is pulled by the way that it takes, each hole drilled once.
     pub fn ways_together(&self) -> WaysTogether {
-        struct Group<'a> {
-            planned: Rc<Planned>,
-            cables: Vec<&'a Cable>,
-            ends: Vec<routing::End>,
-        }
-        let mut groups: BTreeMap<Vec<usize>, Group<'_>> = BTreeMap::new();
-        for cable in self.cables() {
-            let is_pulled = cable.existing.is_none() && cable.legs.is_empty();
-            let found = self.route(cable).is_ok_and(|route| route.work.is_some());
-            let items = self.held_at(&cable.from).zip(self.held_at(&cable.to));
-            let Some((from, to)) = items.filter(|_| is_pulled && found) else {
-                continue;
-            };
-            let Ok(ends) = self.ends(cable, [from, to]) else {
-                continue;
-            };
-            let group = groups.entry(ends.planned.spaces.clone());
-            let group = group.or_insert_with(|| Group {
-                planned: Rc::clone(&ends.planned),
-                cables: Vec::new(),
-                ends: Vec::new(),
-            });
-            group.cables.push(cable);
-            group.ends.extend(ends.ends);
-        }
-        let mut all = WaysTogether {
-            alone_s: 0.0,
-            together_s: 0.0,
-            shared: Vec::new(),
-            pulls: Vec::new(),
-        };
-        let weights = self.weights();
-        for group in groups.values() {
-            let (graph, nodes) = group.planned.graph.with_ends(&group.ends);
-            let bars: Vec<routing::Bars> = (group.cables.iter())
-                .map(|cable| self.bars(&group.planned, cable, cable.way))
-                .collect();
-            let runs: Vec<Run<'_>> = (nodes.chunks(2).zip(&bars))
-                .map(|(nodes, bars)| Run {
-                    ends: [nodes[0], nodes[1]],
-                    by: Reckoning::new(&weights, bars),
-                })
-                .collect();
-            let found = together(&graph, &runs);
-            all.alone_s += found.alone_s;
-            all.together_s += found.price_s;
-            let mut by_words: BTreeMap<(String, Vec<usize>), u32> = BTreeMap::new();
-            for (hole, users) in &found.shared {
-                if users.len() > 1 {
-                    let words = self.obstacle_words(&group.planned, hole.obstacle);
-                    *by_words.entry((words, users.clone())).or_default() += 1;
+        let is_pulled = |cable: &&Cable| cable.existing.is_none() && cable.legs.is_empty();
+        let found = (self.cables().filter(is_pulled)).filter_map(|cable| {
+            let work = self.route(cable).ok()?.work.as_ref()?;
+            Some((cable, work))
+        });
+        let found: Vec<(&Cable, &Work)> = found.collect();
+        let mut users_of: BTreeMap<(&GoesRound, i32, i32), Vec<usize>> = BTreeMap::new();
+        let alone_s = found.iter().map(|(_, work)| work.price_s).sum();
+        let (mut together_s, hole_s) = (alone_s, self.weights().hole.0);
+        for (index, (_, work)) in found.iter().enumerate() {
+            for hole in &work.each {
+                let users = users_of
+                    .entry((&hole.part, hole.at, hole.lane))
+                    .or_default();
+                if users.last() == Some(&index) {
+                    continue;
                 }
+                if !users.is_empty() {
+                    together_s -= hole.time_s + 0.5 * (1.0 + hole.sure) * hole_s;
+                }
+                users.push(index);
             }
-            for ((words, users), count) in by_words {
-                all.shared.push(SharedHole {
-                    through: match count {
-                        1 => words,
-                        count => format!("{words}, {count} holes"),
-                    },
-                    holes: count,
-                    cables: users
-                        .iter()
-                        .map(|user| group.cables[*user].id.clone())
-                        .collect(),
-                });
-            }
-            all.pulls
-                .extend(pulls(&group.cables, &found.routes, &found.shared));
         }
-        all.pulls.sort_by_key(|pull| std::cmp::Reverse(pull.len()));
-        all
+        users_of.retain(|_, users| users.len() > 1);
+        let mut by_words: BTreeMap<(String, &[usize]), u32> = BTreeMap::new();
+        for ((part, ..), users) in &users_of {
+            let words = self.shared_words(found[users[0]].0, part);
+            *by_words.entry((words, users.as_slice())).or_default() += 1;
+        }
+        let shared = by_words
+            .into_iter()
+            .map(|((words, users), holes)| SharedHole {
+                through: match holes {
+                    1 => words,
+                    holes => format!("{words}, {holes} holes"),
+                },
+                holes,
+                cables: (users.iter().map(|user| found[*user].0.id.clone())).collect(),
+            });
+        WaysTogether {
+            alone_s,
+            together_s,
+            shared: shared.collect(),
+            pulls: pulls(&found, users_of.values()),
+        }
+    }
+
+    /// What a cable is drilled through, in words.
+    fn shared_words(&self, cable: &Cable, part: &GoesRound) -> String {
+        let items = self.held_at(&cable.from).zip(self.held_at(&cable.to));
+        let ends = items.and_then(|(from, to)| self.ends(cable, [from, to]).ok());
+        let words = ends.and_then(|ends| {
+            let obstacle = self.obstacle_of(&ends.planned, part)?;
+            Some(self.obstacle_words(&ends.planned, obstacle))
+        });
+        words.unwrap_or_else(|| self.round_words(part))
     }
 }
 
 /// Cables that share a hole are pulled in one go; the longest of each first.
-fn pulls(
-    cables: &[&Cable],
-    routes: &[Option<Found>],
-    shared: &BTreeMap<Hole, Vec<usize>>,
+fn pulls<'a>(
+    cables: &[(&Cable, &Work)],
+    shared: impl Iterator<Item = &'a Vec<usize>>,
 ) -> Vec<Vec<String>> {
     let mut pull_of: Vec<usize> = (0..cables.len()).collect();
-    for users in shared.values() {
+    for users in shared {
         let pulls: Vec<usize> = users.iter().map(|user| pull_of[*user]).collect();
         let into = pulls.iter().copied().min().unwrap_or(0);
         for pull in &mut pull_of {
@@ -425,25 +406,20 @@ fn pulls(
             }
         }
     }
-    let length_m = |cable: usize| {
-        routes[cable]
-            .as_ref()
-            .map_or(0.0, |route| route.length_m().high)
-    };
+    let length_m = |cable: usize| cables[cable].1.length_m[1];
     let mut by_pull: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
     for (cable, pull) in pull_of.iter().enumerate() {
-        if routes[cable].is_some() {
-            by_pull.entry(*pull).or_default().push(cable);
-        }
+        by_pull.entry(*pull).or_default().push(cable);
     }
     let mut pulls: Vec<Vec<usize>> = by_pull.into_values().collect();
     for pull in &mut pulls {
         pull.sort_by(|a, b| length_m(*b).total_cmp(&length_m(*a)).then(a.cmp(b)));
     }
     pulls.sort_by(|a, b| length_m(b[0]).total_cmp(&length_m(a[0])).then(a.cmp(b)));
+    pulls.sort_by_key(|pull| std::cmp::Reverse(pull.len()));
     let names = |pull: Vec<usize>| {
         pull.into_iter()
-            .map(|cable| cables[cable].id.clone())
+            .map(|cable| cables[cable].0.id.clone())
             .collect()
     };
     pulls.into_iter().map(names).collect()

@@ -5,7 +5,7 @@ use model::{Cable, CableKit, Edit, Space, Spool};
 use units::Dimension;
 
 use crate::moves::to_spare;
-use crate::runs::{self, cables_of, kind_label, shorter_ways, spools_of};
+use crate::runs::{self, NewCable, cables_of, kind_label, shorter_ways, spools_of};
 use crate::{Area, Caution, Check, Finding, Known, Outcome, Published, Remedy, Run, Uncertain};
 
 /// A spool as shops sell them: 100 m, or 500 ft (common practice, no source).
@@ -170,7 +170,7 @@ fn decide(
     }
     let longer = match supply {
         Supply::ReadyMade(_) => longer_ready_made(analysis, cable, &need),
-        Supply::Existing(_) => pull_another(analysis, cable, kit, &need),
+        Supply::Existing(_) => pull_another(analysis, cable, kit),
         Supply::Spool(..) => {
             other_spool(analysis, cable, &need).or_else(|| one_more_spool(analysis, cable, &need))
         }
@@ -196,30 +196,29 @@ fn longer_ready_made(analysis: &Analysis, cable: &Cable, need: &Uncertain) -> Op
 }
 
 /// Leaves the old cable and pulls one from the spools, one more spool if none holds it.
-fn pull_another(
-    analysis: &Analysis,
-    cable: &Cable,
-    kit: &CableKit,
-    need: &Uncertain,
-) -> Option<Remedy> {
+fn pull_another(analysis: &Analysis, cable: &Cable, kit: &CableKit) -> Option<Remedy> {
     let mut edits = runs::abandon_existing(cable);
-    let mut says = format!("Pull a new {} of {}", cable.id, analysis.length(need));
-    match spool_that_holds(analysis, cable, need) {
+    let new = NewCable::of(analysis, cable)?;
+    let mut says = format!("Pull a new {}", new.words(analysis, cable));
+    match spool_that_holds(analysis, cable, &new.need) {
         Some(spool) => {
-            says += &format!(" from spool {}.", spool.id);
+            says += &format!(" from spool {}", spool.id);
             edits.push(Edit::set(
                 format!("cable.{}.spool", cable.id),
                 spool.id.clone(),
             ));
         }
         None => {
-            let (text, more) = new_spool(analysis, cable, need);
-            says += &format!(" from a further spool of {text}.");
+            let (text, more) = new_spool(analysis, cable, &new.need);
+            says += &format!(" from a further spool of {text}");
             edits.extend(more);
         }
     }
+    says += &new
+        .takes()
+        .map_or_else(|| ".".to_owned(), |takes| format!(": {takes}."));
     let remedy = Remedy::new(says, edits)
-        .costing(runs::pulling(analysis, kit, cable, need.value()))
+        .costing(new.cost(analysis, kit))
         .caution(Caution::Drilling);
     Some(remedy)
 }

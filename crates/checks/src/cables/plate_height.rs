@@ -1,12 +1,12 @@
 //! Does each old plate or cable end lie behind the thing that is to use it?
 
-use analysis::{Analysis, COVERAGE_FACTOR, Means, Missing, Parts, Source, WallRect};
+use analysis::{Analysis, Means, Missing, Parts, Source, WallRect};
 use model::{Edit, OnWall, Space};
 use units::Dimension;
 
 use crate::moves::{self, Round, to_spare, written_length};
 use crate::plate::{Reuse, reuses};
-use crate::runs;
+use crate::runs::{self, NewCable};
 use crate::{
     Area, Caution, Check, Cost, Finding, Known, Outcome, Published, Remedy, Run, Subject, Uncertain,
 };
@@ -268,22 +268,19 @@ fn pull_new(reuse: &Reuse<'_>) -> Option<Remedy> {
     }
     let new = reuse.cable.and_then(|cable| {
         let kit = runs::kit_of(analysis, cable)?;
-        Some((cable, kit, analysis.cut_length(cable).ok()?))
+        Some((cable, kit, NewCable::of(analysis, cable)?))
     });
-    let (what, cost) = match &new {
-        Some((cable, kit, length)) => (
-            format!("a new {} of {}", cable.id, analysis.length(length)),
-            runs::pulling(
-                analysis,
-                kit,
-                cable,
-                length.value() + COVERAGE_FACTOR * length.standard_uncertainty(),
-            ),
+    let (what, takes, cost) = match &new {
+        Some((cable, kit, new)) => (
+            format!("a new {}", new.words(analysis, cable)),
+            new.takes()
+                .map_or_else(String::new, |takes| format!(": {takes}")),
+            new.cost(analysis, kit),
         ),
-        None => ("a new cable".to_owned(), Cost::default()),
+        None => ("a new cable".to_owned(), String::new(), Cost::default()),
     };
     let says = format!(
-        "Close the {} and pull {what} to {}.",
+        "Close the {} and pull {what} to {}{takes}.",
         reuse.plate_label(),
         reuse.item_label(),
     );
@@ -298,7 +295,7 @@ mod tests {
     use expect_test::expect;
 
     use super::CHECK;
-    use crate::testing::{findings, findings_after, told};
+    use crate::testing::{ROOM, findings, findings_after, job, told};
     use crate::{Finding, Verdict};
 
     /// A loudspeaker's case from 1.85 to 2.15 m and from 1.3 to 1.7 m on the north wall.
@@ -401,7 +398,7 @@ hour = 60
             .collect();
         expect![[r#"
             Move the old plate 376 mm up within its bay, to 1.376 m above the floor; its cable gets shorter that way.
-            Close the old plate and pull a new W1 of 8.300 m to Left surround.
+            Close the old plate and pull a new W1 of 11.4 m to Left surround.
             Put Left surround 376 mm down, before the old plate: 1.124 m above the floor."#]].assert_eq(&says.join("\n"));
         for remedy in &found.remedies {
             let after = findings_after(&CHECK, &text, &remedy.edits);
@@ -412,13 +409,77 @@ hour = 60
                 told(&after)
             );
         }
-        // Three quarters of an hour at 60: 45. Pulling: 2 min a metre, two holes of 10 min,
-        // and 2 for each metre.
+        // Three quarters of an hour at 60: 45.
         assert_eq!(found.remedies[0].cost.money, Some(45.0));
-        let pulled = &found.remedies[1].cost;
-        assert!((pulled.time_s - (120.0 * pulled.wire_m + 1200.0)).abs() < 1e-9);
+        // Where nothing is known of the walls: 2 min a metre, two holes of 10 min, and 2 for
+        // each metre.
+        let found = only(&walled(&at("2.05 m", "1 m"), "", ""));
+        let pull = (found.remedies.iter()).find(|remedy| remedy.says.starts_with("Close"));
+        let cost = &pull.expect("a new cable can be pulled").cost;
+        let time_s = 120.0 * cost.wire_m + 1200.0;
         assert!(
-            (pulled.money.unwrap() - (pulled.time_s / 60.0 + 2.0 * pulled.wire_m)).abs() < 1e-9
+            cost.time_s
+                .iter()
+                .all(|side_s| (side_s - time_s).abs() < 1e-9)
+        );
+        assert!((cost.money.unwrap() - (time_s / 60.0 + 2.0 * cost.wire_m)).abs() < 1e-9);
+        assert!(
+            (cost.wire_m - 8.4).abs() < 1e-9,
+            "8.300 m and its tape, cut to 0.1 m"
+        );
+    }
+
+    #[test]
+    fn a_new_cable_takes_what_the_changed_job_says() {
+        // Once with no block in the wall, once with one that may be there.
+        for (blocks, holes) in [(NO_BLOCKS, [1, 1]), ("", [1, 2])] {
+            let text = walled(&at("2.05 m", "1 m"), &studs(blocks), "length = \"20 m\"");
+            let found = only(&text);
+            let pull = (found.remedies.iter()).find(|remedy| remedy.says.starts_with("Close"));
+            let pull = pull.expect("a new cable can be pulled");
+            let before = analysis::Analysis::new(job(&format!("{ROOM}{text}")));
+            let after = before.edited(&pull.edits).expect("the edits can be made");
+            let cable = after.cable("W1").expect("it is there");
+            let work = (after.route(cable).expect("it has a way").work.as_ref())
+                .expect("it was found in the construction");
+            let cut_m = after.cut_to(cable).expect("it can be cut");
+            assert_eq!((pull.cost.holes, work.holes), (holes, holes));
+            assert_eq!((pull.cost.time_s, pull.cost.wire_m), (work.time_s, cut_m));
+            let length = after.exact(cut_m, units::Dimension::Length);
+            let takes = match holes[0] == holes[1] {
+                true => String::new(),
+                false => format!(": {}", analysis::work_words(work.holes, work.time_s)),
+            };
+            let says = format!(
+                "Close the old plate and pull a new W1 of {length} to Left surround{takes}."
+            );
+            assert_eq!(pull.says, says);
+        }
+    }
+
+    #[test]
+    fn a_hole_that_another_cable_needs_is_drilled_once() {
+        let other = "length = \"20 m\"\n[[cable]]\nid = \"W2\"\nkind = \"wire\"\nfrom = \"amp\"\nto = \"left\"\n";
+        let pull = |cables: &str| {
+            let found = only(&walled(&at("2.05 m", "1 m"), &studs(NO_BLOCKS), cables));
+            let mut remedies = found.remedies.iter();
+            let pull = remedies.find(|remedy| remedy.says.starts_with("Close"));
+            pull.expect("it can be pulled").clone()
+        };
+        let (alone, beside) = (pull("length = \"20 m\""), pull(other));
+        assert_eq!((alone.cost.holes, beside.cost.holes), ([1, 1], [0, 0]));
+        let spared_s = [0, 1].map(|side| alone.cost.time_s[side] - beside.cost.time_s[side]);
+        assert!(
+            spared_s
+                .iter()
+                .all(|spared_s| (spared_s - 600.0).abs() < 1e-6),
+            "{spared_s:?}"
+        );
+        let says = &beside.says;
+        assert!(
+            says.contains("1 hole, ")
+                && says.ends_with(" (1 hole of it for another cable anyway)."),
+            "{says}"
         );
     }
 
@@ -441,7 +502,7 @@ hour = 60
                 .filter(|remedy| remedy.says.starts_with("Move"));
             moves
                 .next()
-                .map(|remedy| (remedy.cost.holes, remedy.cost.time_s))
+                .map(|remedy| (remedy.cost.holes[1], remedy.cost.usual_time_s()))
         };
         // Three quarters of an hour, and ten minutes for a block.
         assert_eq!(

@@ -7,7 +7,7 @@ use wiring::awg::Awg;
 use wiring::wire::{self, Lay, SpeakerLine};
 
 use crate::moves::to_spare;
-use crate::runs::{self, cables_of, shorter_ways};
+use crate::runs::{self, NewCable, cables_of, shorter_ways};
 use crate::speaker_wire::{
     self, Piece, WIRE_LOSS_MAX, line, loss_db, lowest_impedance, speaker_cable, way_to_amplifier,
 };
@@ -318,7 +318,7 @@ fn thicker_kind_of(wire: &Wire<'_>, parts: &[usize], enough: Enough) -> Option<R
     let sizes: Vec<String> = (parts.iter())
         .map(|part| wire_size(analysis, wire.parts[*part].area.value()))
         .collect();
-    let says = format!(
+    let mut says = format!(
         "Pull {} ({}{}) {} instead of {}.",
         runs::kind_label(kit),
         wire_size(analysis, area_m2),
@@ -336,13 +336,9 @@ fn thicker_kind_of(wire: &Wire<'_>, parts: &[usize], enough: Enough) -> Option<R
         let at = format!("cable.{}.kind", part.cable.id);
         edits.push(Edit::set(at, kit.common.id.clone()));
         edits.extend(part.leave_what_it_was_cut_from());
-        cost = cost.and(runs::replacing(
-            analysis,
-            kit,
-            part.cable,
-            part.kit,
-            length.value(),
-        ));
+        let (more, takes) = runs::replacing(analysis, kit, part.cable, part.kit, length.value());
+        cost = cost.and(more);
+        says += &takes;
     }
     Some(Remedy::new(says, edits).costing(cost))
 }
@@ -366,7 +362,7 @@ fn thicker_conductor_of(wire: &Wire<'_>, part: usize, enough: Enough) -> Option<
             .collect();
         wire.suffices(&instead, enough)
     })?;
-    let says = format!(
+    let mut says = format!(
         "Order cable with conductors of {text} in place of {}, for all that is cut from it.",
         runs::kind_label(kit),
     );
@@ -378,7 +374,9 @@ fn thicker_conductor_of(wire: &Wire<'_>, part: usize, enough: Enough) -> Option<
         // What is pulled anyway costs more by a price that nobody has yet.
         if cable.existing.is_some() {
             edits.extend(runs::abandon_existing(cable));
-            cost = cost.and(runs::pulling(analysis, kit, cable, length.value()));
+            let (more, takes) = runs::replacing(analysis, kit, cable, kit, length.value());
+            cost = cost.and(more);
+            says += &takes;
         }
     }
     Some(Remedy::new(says, edits).costing(cost))
@@ -445,7 +443,7 @@ impl Wire<'_> {
         let length = |index: &usize| {
             let part = &self.parts[*index];
             match part.cable.existing {
-                Some(_) => self.analysis.cut_length(part.cable).ok(),
+                Some(_) => NewCable::of(self.analysis, part.cable).map(|new| new.need),
                 None => Some(part.length.clone()),
             }
         };

@@ -147,60 +147,114 @@ fn along_one_wall(analysis: &Analysis, cable: &Cable) -> bool {
     from.is_some() && from == to
 }
 
-/// What pulling a length of cable through framing takes; by its way, where that is known. A hole
-/// that another new cable needs anyway is drilled once.
-pub(crate) fn pulling(analysis: &Analysis, kit: &CableKit, cable: &Cable, length_m: f64) -> Cost {
-    let rates = analysis.rates();
-    let work = analysis
-        .route(cable)
-        .ok()
-        .and_then(|route| route.work.as_ref());
-    let (time_s, holes) = match work {
-        Some(work) => {
-            let made = (work.each.iter()).filter(|hole| is_made_anyway(analysis, cable, hole));
-            let (made, spared_s) = made.fold((0, 0.0), |(count, spared_s), hole| {
-                (count + 1, spared_s + hole.time_s)
-            });
-            (
-                0.5 * (work.time_s[0] + work.time_s[1]) - spared_s,
-                work.holes[1].saturating_sub(made),
-            )
+/// A new cable in place of one that lies in the house, as the changed job routes and cuts it.
+pub(crate) struct NewCable {
+    /// Way, slack and loops.
+    pub need: Uncertain,
+    /// What is cut for it, m.
+    pub cut_m: f64,
+    route: Route,
+    /// Its holes that another new cable needs anyway, at least and at most, and their time, s.
+    made: [u32; 2],
+    made_s: [f64; 2],
+}
+
+impl NewCable {
+    pub fn of(analysis: &Analysis, cable: &Cable) -> Option<Self> {
+        let route = analysis.route_anew(cable).ok()?;
+        let need = analysis.cut_length_of(cable, &route);
+        let each = route.work.iter().flat_map(|work| &work.each);
+        let (mut made, mut made_s) = ([0.0, 0.0], [0.0, 0.0]);
+        for hole in each.filter(|hole| is_made_anyway(analysis, cable, hole)) {
+            let time_s = hole.time_span_s();
+            for (side, count) in [hole.sure, 1.0].into_iter().enumerate() {
+                made[side] += count;
+                made_s[side] += time_s[side];
+            }
         }
-        None => (
-            seconds(&rates.pull_per_metre, PULL_S_PER_M) * length_m
-                + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN),
-            HOLES_OF_A_RUN,
-        ),
-    };
-    let money = rates
-        .hour
-        .map(|hour| hour * time_s / 3600.0 + kit.price_per_metre.unwrap_or_default() * length_m);
-    Cost {
-        time_s,
-        wire_m: length_m,
-        holes,
-        money,
+        Some(Self {
+            cut_m: analysis.cut_to_of(&need),
+            need,
+            route,
+            made: made.map(|count| count.round() as u32),
+            made_s,
+        })
+    }
+
+    /// "W1 of 46′ 6″".
+    pub fn words(&self, analysis: &Analysis, cable: &Cable) -> String {
+        let length = analysis.exact(self.cut_m, Dimension::Length);
+        format!("{} of {length}", cable.id)
+    }
+
+    /// What its way takes, "1 to 2 holes, 1 h to 1 h 25 min", where single numbers of what the job
+    /// takes more can't tell it; else nothing.
+    pub fn takes(&self) -> Option<String> {
+        let work = self.route.work.as_ref()?;
+        let is_exact = work.holes[0] == work.holes[1] && work.time_s[0] == work.time_s[1];
+        let made = match self.made[1] {
+            0 if is_exact => return None,
+            0 => String::new(),
+            1 => " (1 hole of it for another cable anyway)".to_owned(),
+            made => format!(" ({made} holes of it for other cables anyway)"),
+        };
+        let takes = analysis::work_words(work.holes, work.time_s);
+        Some(format!("{takes}{made}"))
+    }
+
+    /// What pulling it takes, by its way where that is known. A hole that another new cable needs
+    /// anyway is drilled once.
+    pub fn cost(&self, analysis: &Analysis, kit: &CableKit) -> Cost {
+        let rates = analysis.rates();
+        let (time_s, holes) = match &self.route.work {
+            Some(work) => (
+                [0, 1].map(|side| work.time_s[side] - self.made_s[side]),
+                [0, 1].map(|side| work.holes[side].saturating_sub(self.made[side])),
+            ),
+            None => {
+                let time_s = seconds(&rates.pull_per_metre, PULL_S_PER_M) * self.cut_m
+                    + seconds(&rates.hole, HOLE_S) * f64::from(HOLES_OF_A_RUN);
+                ([time_s; 2], [HOLES_OF_A_RUN; 2])
+            }
+        };
+        let cost = Cost {
+            time_s,
+            wire_m: self.cut_m,
+            holes,
+            money: None,
+        };
+        let price = kit.price_per_metre.unwrap_or_default();
+        let money = |hour: f64| hour * cost.usual_time_s() / 3600.0 + price * self.cut_m;
+        Cost {
+            money: rates.hour.map(money),
+            ..cost
+        }
     }
 }
 
-/// What a cable of another kind takes beyond what the job has planned: all of its pulling in place
-/// of one that lies in the house; for one that is pulled anyway the dearer wire, where both prices
-/// are known.
+/// What a cable of another kind takes beyond what the job has planned, and what its way takes where
+/// that has to be said: all of its pulling in place of one that lies in the house; for one that is
+/// pulled anyway the dearer wire, where both prices are known.
 pub(crate) fn replacing(
     analysis: &Analysis,
     kit: &CableKit,
     cable: &Cable,
     planned: &CableKit,
     length_m: f64,
-) -> Cost {
+) -> (Cost, String) {
     if cable.existing.is_some() {
-        return pulling(analysis, kit, cable, length_m);
+        let Some(new) = NewCable::of(analysis, cable) else {
+            return Default::default();
+        };
+        let takes = (new.takes()).map(|takes| format!(" {} takes {takes}.", cable.id));
+        return (new.cost(analysis, kit), takes.unwrap_or_default());
     }
     let dearer = kit.price_per_metre.zip(planned.price_per_metre);
-    Cost {
+    let cost = Cost {
         money: dearer.map(|(is, was)| (is - was) * length_m),
         ..Cost::default()
-    }
+    };
+    (cost, String::new())
 }
 
 /// Whether another new cable goes through the same hole.
@@ -221,8 +275,8 @@ pub(crate) fn moving_a_plate(analysis: &Analysis, blocks: u32) -> Cost {
     let time_s =
         seconds(&rates.plate_move, PLATE_MOVE_S) + seconds(&rates.hole, HOLE_S) * f64::from(blocks);
     Cost {
-        time_s,
-        holes: 1 + blocks,
+        time_s: [time_s; 2],
+        holes: [1 + blocks; 2],
         money: rates.hour.map(|hour| hour * time_s / 3600.0),
         ..Cost::default()
     }

@@ -40,6 +40,8 @@ pub struct End {
     pub above: Option<usize>,
     /// Whether a rug covers the floor before that wall.
     pub has_rug: bool,
+    /// Whether it is set into that wall: in a framed wall its cable comes to it inside.
+    pub is_flush: bool,
 }
 
 /// A column of a wall.
@@ -180,7 +182,7 @@ impl HouseGraph {
                 .join(node, Move::free(plate, medium, off_m, time_s));
         }
         if let Some(column) = self.column(wall, from_left_m, from_left, true) {
-            self.attach(plate, wall, &column, height_m);
+            self.attach(plate, wall, &column, height_m, end.is_flush);
         }
         for other in &house.rooms[house.walls[wall].room].walls {
             if *other != wall {
@@ -192,20 +194,30 @@ impl HouseGraph {
     }
 
     /// Joins a place in a wall to its column: inside the bay, on the surface, along the bay
-    /// to other ends.
-    fn attach(&mut self, node: NodeId, wall: usize, column: &Column, height_m: f64) {
+    /// to other ends. Such moves alone are added, no places.
+    fn attach(
+        &mut self,
+        node: NodeId,
+        wall: usize,
+        column: &Column,
+        height_m: f64,
+        is_flush: bool,
+    ) {
         let house = Arc::clone(&self.house);
         let it = &house.walls[wall];
+        let inside = (column.segments.iter())
+            .find(|segment| (segment.low_m - 1e-9..=segment.high_m + 1e-9).contains(&height_m));
         // What stands on the floor has its cable at the baseboard already.
         let medium = match height_m {
             height_m if height_m < 1e-6 => Medium::Baseboard,
             _ => Medium::Surface,
         };
-        let surface_s = self.times.along(medium, Metres(height_m)).0;
-        let surface = Move::free(column.foot, medium, height_m, surface_s);
-        self.graph.join(node, surface);
-        let inside = (column.segments.iter())
-            .find(|segment| (segment.low_m - 1e-9..=segment.high_m + 1e-9).contains(&height_m));
+        let is_framed = matches!(it.framing, Framing::Studs(_));
+        if !(is_flush && is_framed && inside.is_some() && medium == Medium::Surface) {
+            let surface_s = self.times.along(medium, Metres(height_m)).0;
+            let surface = Move::free(column.foot, medium, height_m, surface_s);
+            self.graph.join(node, surface);
+        }
         let Some(segment) = inside else { return };
         for (to, to_m) in [(segment.low, segment.low_m), (segment.high, segment.high_m)] {
             let length_m = (height_m - to_m).abs();
@@ -297,7 +309,7 @@ impl HouseGraph {
                         .add(house.walls[wall].point(from_left_m, height_m), spot);
                     let from_left = FromLeft::Chosen(from_left_m);
                     if let Some(column) = self.column(wall, from_left_m, from_left, true) {
-                        self.attach(node, wall, &column, height_m);
+                        self.attach(node, wall, &column, height_m, false);
                     }
                     node
                 }

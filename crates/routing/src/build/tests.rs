@@ -121,18 +121,21 @@ fn end(house: &House, number: usize) -> End {
             wall: Some((wall, from_left_m, height_m)),
             above: None,
             has_rug: false,
+            is_flush: number.is_multiple_of(2),
         },
         1 => End {
             at: Point3::new(on_wall.x, 1.5, height_m),
             wall: Some((wall, from_left_m, height_m)),
             above: None,
             has_rug: number.is_multiple_of(2),
+            is_flush: false,
         },
         _ => End {
             at: Point3::new(8.0 * share, 1.2, 1.9),
             wall: None,
             above: Some(0),
             has_rug: false,
+            is_flush: number.is_multiple_of(2),
         },
     }
 }

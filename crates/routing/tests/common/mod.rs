@@ -119,6 +119,7 @@ pub fn on(house: &House, wall: usize, from_left_m: f64, height_m: f64) -> End {
         wall: Some((wall, from_left_m, height_m)),
         above: None,
         has_rug: false,
+        is_flush: false,
     }
 }
 
@@ -129,6 +130,7 @@ pub fn above(at: Point3) -> End {
         wall: None,
         above: Some(ABOVE),
         has_rug: false,
+        is_flush: false,
     }
 }
 

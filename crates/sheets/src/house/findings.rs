@@ -357,8 +357,14 @@ fn overview(set: &Set<'_>) -> Table {
 fn cost_words(set: &Set<'_>, remedy: &Remedy) -> Vec<String> {
     let cost = &remedy.cost;
     let mut told = Vec::new();
-    if cost.time_s > 0.0 {
-        told.push(set.analysis.exact(cost.time_s, Dimension::Time));
+    if cost.time_s[1] > 0.0 {
+        let [least, most] = cost
+            .time_s
+            .map(|time_s| set.analysis.exact(time_s, Dimension::Time));
+        told.push(match least == most {
+            true => most,
+            false => format!("{least} to {most}"),
+        });
     }
     if cost.wire_m > 0.0 {
         told.push(format!(
@@ -367,9 +373,10 @@ fn cost_words(set: &Set<'_>, remedy: &Remedy) -> Vec<String> {
         ));
     }
     match cost.holes {
-        0 => {}
-        1 => told.push("1 hole".to_owned()),
-        holes => told.push(format!("{holes} holes")),
+        [_, 0] => {}
+        [1, 1] => told.push("1 hole".to_owned()),
+        [sure, most] if sure == most => told.push(format!("{most} holes")),
+        [sure, most] => told.push(format!("{sure} to {most} holes")),
     }
     told.extend(cost.money.and_then(|money| set.money(money)));
     told

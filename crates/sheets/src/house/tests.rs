@@ -74,9 +74,9 @@ fn proof() -> Proof {
     let mut remedy =
         Remedy::new("Move screen 30 mm to the right", Vec::new()).caution(Caution::Lifting);
     remedy.cost = Cost {
-        time_s: 600.0,
+        time_s: [600.0; 2],
         wire_m: 0.0,
-        holes: 2,
+        holes: [2; 2],
         money: Some(10.0),
     };
     remedy.effect = Some(Effect {

@@ -103,7 +103,7 @@ impl Planned {
     }
 
     /// The house with both ends of a cable.
-    pub fn joined(&self, ends: &[End; 2]) -> Joined {
+    pub fn joined(&self, ends: &[End; 2]) -> Joined<'_> {
         self.reaches.join(&self.graph, ends)
     }
 

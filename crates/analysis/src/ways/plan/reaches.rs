@@ -25,7 +25,10 @@ struct Start {
 }
 
 /// A plan with both ends of a cable.
-pub(crate) struct Joined {
+pub(crate) struct Joined<'a> {
+    reaches: &'a Reaches,
+    plain: &'a HouseGraph,
+    ends: [End; 2],
     start: Rc<Start>,
     house: HouseGraph,
     to: NodeId,
@@ -33,10 +36,17 @@ pub(crate) struct Joined {
 
 impl Reaches {
     /// Adds a cable's ends to its house.
-    pub fn join(&self, house: &HouseGraph, [from, to]: &[End; 2]) -> Joined {
-        let start = self.start(house, from);
-        let (house, to) = start.house.with_end(1, to);
-        Joined { start, house, to }
+    pub fn join<'a>(&'a self, plain: &'a HouseGraph, ends: &[End; 2]) -> Joined<'a> {
+        let start = self.start(plain, &ends[0]);
+        let (house, to) = start.house.with_end(1, &ends[1]);
+        Joined {
+            reaches: self,
+            plain,
+            ends: *ends,
+            start,
+            house,
+            to,
+        }
     }
 
     fn start(&self, house: &HouseGraph, end: &End) -> Rc<Start> {
@@ -58,7 +68,7 @@ impl Reaches {
     }
 }
 
-impl Joined {
+impl Joined<'_> {
     /// The house with both ends.
     pub fn graph(&self) -> &Graph {
         self.house.graph()
@@ -69,8 +79,23 @@ impl Joined {
         [self.start.node, self.to]
     }
 
-    /// The cheapest way from end to end, with nothing drilled yet.
+    /// The cheapest way from end to end, with nothing drilled yet. Where nothing else leads to
+    /// what is set into a wall, its cable goes on the surface after all: the same places, with
+    /// moves more.
     pub fn cheapest(&self, weights: &Weights, bars: &Bars, share: f64) -> Option<Route> {
+        let found = self.cheapest_as_it_is(weights, bars, share);
+        let on_surface = self.ends.map(|end| End {
+            is_flush: false,
+            ..end
+        });
+        if found.is_some() || on_surface == self.ends {
+            return found;
+        }
+        let joined = self.reaches.join(self.plain, &on_surface);
+        joined.cheapest_as_it_is(weights, bars, share)
+    }
+
+    fn cheapest_as_it_is(&self, weights: &Weights, bars: &Bars, share: f64) -> Option<Route> {
         let mut reaches = self.start.reaches.borrow_mut();
         let known = (reaches.iter()).position(|reach| reach.is_priced(weights, bars, share));
         let at = known.unwrap_or_else(|| {

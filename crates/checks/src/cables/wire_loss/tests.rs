@@ -3,7 +3,7 @@
 use expect_test::expect;
 
 use super::CHECK;
-use crate::testing::{findings, findings_after, told};
+use crate::testing::{ROOM, findings, findings_after, job, told};
 use crate::{Finding, Verdict};
 
 /// A wire of a stated length, so that the hand calculation starts from a plain number.
@@ -237,7 +237,30 @@ fn an_existing_thin_cable_is_replaced_by_a_pulled_one() {
     let found = only(&text);
     let after = findings_after(&CHECK, &text, &found.remedies[0].edits);
     assert_eq!(after[0].verdict, Verdict::Fits, "{}", after[0].because);
-    assert_eq!(found.remedies[0].cost.holes, 2);
+    assert_eq!(found.remedies[0].cost.holes, [2, 2]);
+    // In studs where nobody has looked for blocks it takes what the changed job says.
+    let studs = "[[space.construction]]\nof = \"north\"\nframing = \"stud\"\nspacing = \"0.4 m\"\n";
+    let text = format!("{text}{studs}").replace("height = \"0.3 m\"", "height = \"1.6 m\"");
+    let pull = &only(&text).remedies[0];
+    let before = analysis::Analysis::new(job(&format!("{ROOM}{text}")));
+    let after = before.edited(&pull.edits).expect("the edits can be made");
+    let cable = after.cable("W1").expect("it is there");
+    let work = (after.route(cable).expect("it has a way").work.clone()).expect("it is searched");
+    assert!(work.holes[0] < work.holes[1], "{:?}", work.holes);
+    assert_eq!(
+        (pull.cost.holes, pull.cost.time_s),
+        (work.holes, work.time_s)
+    );
+    assert_eq!(
+        pull.cost.wire_m,
+        after.cut_to(cable).expect("it can be cut")
+    );
+    let takes = analysis::work_words(work.holes, work.time_s);
+    assert!(
+        pull.says.ends_with(&format!(" W1 takes {takes}.")),
+        "{}",
+        pull.says
+    );
 }
 
 #[test]
@@ -247,7 +270,8 @@ fn a_cable_that_is_pulled_anyway_takes_no_more_work_when_thicker() {
     let wire = "conductor = \"1 mm²\"\nprice_per_metre = 1.2";
     let text = wired("length = \"20 m\"", wire, "impedance_min = \"4 Ω\"");
     let cost = only(&format!("{text}{thick}")).remedies[0].cost.clone();
-    assert_eq!((cost.time_s, cost.wire_m, cost.holes), (0.0, 0.0, 0));
+    assert_eq!((cost.time_s, cost.wire_m), ([0.0; 2], 0.0));
+    assert_eq!(cost.holes, [0; 2]);
     assert!((cost.money.unwrap() - 14.0).abs() < 1e-9);
     // With nothing thicker in the catalogue nobody knows its price.
     assert_eq!(only(&text).remedies[0].cost, crate::Cost::default());
