@@ -14,6 +14,8 @@ pub enum Caution {
     Mains,
     /// Holes into walls, ceilings and floors.
     Drilling,
+    /// Trenches for cables.
+    Digging,
     /// Studs, joists and what they carry.
     Structure,
     /// Fireplaces and flues.
@@ -41,6 +43,9 @@ impl Caution {
             }
             Self::Drilling => {
                 "Before cutting or drilling: scan for cables, pipes and studs, and look behind with a small hole. Eye protection, and dust control in old houses (lead, asbestos: stop and ask)."
+            }
+            Self::Digging => {
+                "Before digging: have buried cables and pipes located and marked, and dig by hand near them. Depth and kind of a cable in the ground are set by local code."
             }
             Self::Structure => {
                 "Framing that carries load: limits here are general. Local code and the building's engineer decide; rated walls are a licensed trade's work."

@@ -13,6 +13,7 @@ mod circuit_report;
 mod conduit_report;
 mod cut_out_report;
 mod finding;
+mod fitting;
 pub mod light_year;
 mod measure_again;
 mod picture;
@@ -65,6 +66,7 @@ pub use circuit_report::{CircuitPart, CircuitTold, circuits_told};
 pub use conduit_report::{ConduitSection, SectionCable, conduit_sections};
 pub use cut_out_report::{CutOutTold, cut_outs_told};
 pub use finding::{Decider, Finding, Found, Outcome, Subject};
+pub use fitting::{fitting_cautions, fixture_caution};
 pub use measure_again::MeasureAgain;
 pub use power::{CupboardState, cupboard_states};
 pub use prove::{

@@ -1,5 +1,6 @@
 //! Where is a drawing gathered before its size is known?
 
+use crate::dimension::FigureSigns;
 use crate::font::LETTERING_MM;
 use crate::model::{Anchor, Drawing, Element, Fill, Hatch, KeyEntry, Pen, Role, Shape, Text};
 use crate::near::{Near, Placed};
@@ -30,6 +31,8 @@ pub(crate) struct Canvas {
     pub obstacles: Near<Obstacle>,
     /// Lines that no text may lie on at all.
     pub leaders: Near<(Point, Point)>,
+    /// Rectangles of the things that are labelled: another thing's label had better not lie there.
+    pub bodies: Vec<Bounds>,
 }
 
 impl Canvas {
@@ -165,6 +168,7 @@ impl Canvas {
             elements: self.elements,
             texts: self.texts,
             key: self.key,
+            signs: FigureSigns::default(),
         };
         drawing.shift(shift);
         drawing
@@ -184,30 +188,28 @@ impl Drawing {
         }
     }
 
-    /// The same drawing, taller by its key in columns below; for a drawing that stands alone.
+    /// The same drawing, taller by its key and what its signs mean in columns below; for a drawing that stands alone.
     pub fn with_key(&self) -> Drawing {
         let mut drawing = self.clone();
-        if self.key.is_empty() {
+        let signs = self.signs.explained();
+        if self.key.is_empty() && signs.is_empty() {
             return drawing;
         }
         let gap = 6.0;
         let columns = (((self.width_mm + gap) / 70.0).floor() as usize).max(1);
         let width = ((self.width_mm - gap * (columns as f64 - 1.0)) / columns as f64).max(60.0);
         let line_mm = LETTERING_MM * 1.25;
-        let rows: Vec<(usize, Vec<String>)> = self
-            .key
-            .iter()
-            .map(|e| {
-                (
-                    e.number,
-                    crate::font::wrap(&e.text, LETTERING_MM, false, width - 9.0),
-                )
-            })
-            .collect();
+        let key = self.key.iter().map(|e| (e.number.to_string(), &*e.text));
+        let signs = signs.iter().map(|(sign, words)| (sign.to_string(), *words));
+        let wrapped = |(before, words): (String, &str)| {
+            let lines = crate::font::wrap(words, LETTERING_MM, false, width - 9.0);
+            (before, lines)
+        };
+        let rows: Vec<(String, Vec<String>)> = key.chain(signs).map(wrapped).collect();
         let lines: usize = rows.iter().map(|(_, l)| l.len().max(1)).sum();
         let per_column = lines.div_ceil(columns);
         let (mut column, mut row, mut deepest) = (0, 0, 0);
-        for (number, lines) in rows {
+        for (before, lines) in rows {
             if row >= per_column && column + 1 < columns {
                 (column, row) = (column + 1, 0);
             }
@@ -219,7 +221,7 @@ impl Drawing {
             };
             drawing.texts.push(Text {
                 bold: true,
-                ..Text::new(at(row) + point(6.0, 0.0), Anchor::End, number.to_string())
+                ..Text::new(at(row) + point(6.0, 0.0), Anchor::End, before)
             });
             for line in &lines {
                 drawing.texts.push(Text::new(

@@ -4,7 +4,7 @@
 
 use crate::Sketch;
 use crate::canvas::Canvas;
-use crate::dimension::{Base, Chain, Figure, lay_chain};
+use crate::dimension::{Base, Chain, Figure, FigureSigns, lay_chain};
 use crate::elevation::thing;
 use crate::error::{DrawingError, check_chain, finite, positive};
 use crate::label::Label;
@@ -72,8 +72,16 @@ pub struct CeilingPlan {
 /// Draws a reflected ceiling plan at the largest scale that fits the area.
 pub fn ceiling(room: &CeilingPlan, area: Area) -> Result<Drawing, DrawingError> {
     check(room)?;
-    crate::fit(&room.title, area, extent_m(&room.corners_m), |scale| {
+    let drawing = crate::fit(&room.title, area, extent_m(&room.corners_m), |scale| {
         sketch(room, scale)
+    })?;
+    let distances = room.pieces.iter().flat_map(|piece| &piece.distances);
+    Ok(Drawing {
+        signs: (distances.map(|distance| &distance.figure)).fold(
+            FigureSigns::of(room.chains.iter().flatten()),
+            FigureSigns::with,
+        ),
+        ..drawing
     })
 }
 

@@ -16,7 +16,7 @@ pub struct Figure {
     pub text: String,
     /// Measured worse than by tape: set in brackets.
     pub rough: bool,
-    /// Decides a `tight`: underlined.
+    /// Decides a `tight`: followed by a star. A line under a length says that it is not to scale.
     pub decides: bool,
 }
 
@@ -42,11 +42,48 @@ impl From<String> for Figure {
 
 impl Figure {
     pub(crate) fn shown(&self) -> String {
+        let star = if self.decides { "*" } else { "" };
         if self.rough {
-            format!("({})", self.text)
+            format!("({}){star}", self.text)
         } else {
-            self.text.clone()
+            format!("{}{star}", self.text)
         }
+    }
+}
+
+/// Which signs stand at the lengths of a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub struct FigureSigns {
+    /// Brackets.
+    pub rough: bool,
+    /// A star.
+    pub decides: bool,
+}
+
+impl FigureSigns {
+    pub(crate) fn of<'a>(chains: impl IntoIterator<Item = &'a Chain>) -> Self {
+        let figures = chains.into_iter().flat_map(|chain| &chain.figures);
+        figures.fold(Self::default(), Self::with)
+    }
+
+    pub(crate) fn with(self, figure: &Figure) -> Self {
+        Self {
+            rough: self.rough || figure.rough,
+            decides: self.decides || figure.decides,
+        }
+    }
+
+    /// Each sign that is there, with what it means.
+    pub fn explained(self) -> Vec<(&'static str, &'static str)> {
+        let rough = (
+            "( )",
+            "known less well than a tape measures: measure again before cutting",
+        );
+        let decides = ("*", "a tight finding rests on this length");
+        [(self.rough, rough), (self.decides, decides)]
+            .into_iter()
+            .filter_map(|(there, told)| there.then_some(told))
+            .collect()
     }
 }
 
@@ -139,22 +176,18 @@ pub(crate) fn lay_chain(
     }
     let outward = up.dot(base.out) > 0.0;
     let mut narrow = Vec::new();
-    for (figure, shown, [from, to]) in pieces(stops_mm, figures) {
+    for (shown, [from, to]) in pieces(stops_mm, figures) {
         let (width, gap, middle) = (
             text_width(&shown, LETTERING_MM, false),
             to - from,
             (from + to) / 2.0,
         );
         if width + 1.2 > gap {
-            narrow.push((figure, shown, width, middle));
+            narrow.push((shown, width, middle));
             continue;
         }
         let text = Text::new(at(middle, offset_mm) + up * LIFT_MM, Anchor::Middle, shown);
-        laid.texts.push(Text {
-            turn_deg,
-            underlined: figure.decides,
-            ..text
-        });
+        laid.texts.push(Text { turn_deg, ..text });
         if outward {
             laid.depth_mm = laid.depth_mm.max(offset_mm + FIGURE_MM);
         }
@@ -164,8 +197,8 @@ pub(crate) fn lay_chain(
     }
     // Leaders run straight past the row of figures, slant to their own figure, and end before it.
     let straight = offset_mm + if outward { FIGURE_MM + 0.6 } else { 1.2 };
-    let middles: Vec<f64> = narrow.iter().map(|n| n.3).collect();
-    let widths: Vec<f64> = narrow.iter().map(|n| n.2 + 2.0).collect();
+    let middles: Vec<f64> = narrow.iter().map(|n| n.2).collect();
+    let widths: Vec<f64> = narrow.iter().map(|n| n.1 + 2.0).collect();
     let side_by_side = spread(&middles, &widths);
     let strayed = side_by_side
         .iter()
@@ -185,7 +218,7 @@ pub(crate) fn lay_chain(
         .fold(0.0, f64::max);
     // Steep enough that neighbouring leaders stay parted.
     let foot = straight + (strayed * 0.5).clamp(1.5, 12.0);
-    for ((figure, shown, width, middle), place) in narrow.into_iter().zip(places) {
+    for ((shown, width, middle), place) in narrow.into_iter().zip(places) {
         laid.leaders.push(Shape::Path {
             points: vec![at(middle, offset_mm), at(middle, straight), at(place, foot)],
             closed: false,
@@ -197,10 +230,7 @@ pub(crate) fn lay_chain(
         } else {
             along_text(base, at(place, foot + 0.5), shown)
         };
-        laid.texts.push(Text {
-            underlined: figure.decides,
-            ..text
-        });
+        laid.texts.push(text);
         laid.depth_mm = laid
             .depth_mm
             .max(foot + 0.5 + if across { width } else { depth });
@@ -209,7 +239,7 @@ pub(crate) fn lay_chain(
 }
 
 /// The pieces with what stands at them. Three or more equal narrow pieces in a row share one figure, "12 × 406 mm".
-fn pieces<'a>(stops_mm: &[f64], figures: &'a [Figure]) -> Vec<(&'a Figure, String, [f64; 2])> {
+fn pieces(stops_mm: &[f64], figures: &[Figure]) -> Vec<(String, [f64; 2])> {
     let mut found = Vec::new();
     let mut first = 0;
     for same in figures.chunk_by(|a, b| a == b) {
@@ -219,15 +249,11 @@ fn pieces<'a>(stops_mm: &[f64], figures: &'a [Figure]) -> Vec<(&'a Figure, Strin
         let wide = text_width(&shown, LETTERING_MM, false) + 1.2;
         if same.len() >= 3 && ends.windows(2).any(|w| w[1] - w[0] < wide) {
             found.push((
-                &same[0],
                 format!("{} × {shown}", same.len()),
                 [ends[0], ends[same.len()]],
             ));
         } else {
-            found.extend(
-                ends.windows(2)
-                    .map(|w| (&same[0], shown.clone(), [w[0], w[1]])),
-            );
+            found.extend(ends.windows(2).map(|w| (shown.clone(), [w[0], w[1]])));
         }
     }
     found

@@ -4,7 +4,7 @@
 
 use crate::Sketch;
 use crate::canvas::Canvas;
-use crate::dimension::{Base, Chain, put_chains};
+use crate::dimension::{Base, Chain, FigureSigns, put_chains};
 use crate::error::{DrawingError, check_chain, finite, positive};
 use crate::label::Label;
 use crate::model::{Drawing, Element, Fill, Hatch, Pen, Role, Shape};
@@ -164,7 +164,7 @@ const CUT_MM: f64 = 2.5;
 /// Draws a wall at the largest scale that fits the area.
 pub fn elevation(wall: &Elevation, area: Area) -> Result<Drawing, DrawingError> {
     check(wall)?;
-    crate::fit(
+    let drawing = crate::fit(
         &wall.title,
         area,
         (
@@ -172,7 +172,11 @@ pub fn elevation(wall: &Elevation, area: Area) -> Result<Drawing, DrawingError> 
             wall.top_m.iter().map(|p| p[1]).fold(0.0, f64::max),
         ),
         |scale| sketch(wall, scale),
-    )
+    )?;
+    Ok(Drawing {
+        signs: FigureSigns::of(wall.across.iter().chain(&wall.up)),
+        ..drawing
+    })
 }
 
 fn check(wall: &Elevation) -> Result<(), DrawingError> {

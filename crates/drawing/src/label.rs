@@ -44,6 +44,12 @@ const ATTEMPTS: usize = 10;
 const ROWS: u32 = 40;
 /// Extra cost of a number: a reader's trip to the key.
 const NUMBER_COST: f64 = 8.0;
+/// Cost of each other thing that a label lies on: more than a number's, so that only a drawing without room pays it.
+const COVERS_COST: f64 = 12.0;
+/// Cost of standing nearer to another thing than to its own without a leader: more than that of a leader.
+const STRAY_COST: f64 = 6.0;
+/// A thing smaller than this either way is a point or a line on paper, mm.
+const BODY_MM: f64 = 0.5;
 
 /// Labels to be placed together, from left to right.
 struct Crowd<'a> {
@@ -70,6 +76,10 @@ struct Place {
 impl Canvas {
     /// Places all labels within `region`; things that hold their words come first, then from left to right.
     pub fn place_labels(&mut self, labels: Vec<Label>, region: Bounds) {
+        let is_told = |label: &&Label| !label.words.is_empty() || label.verdict.is_some();
+        let bodies = labels.iter().filter(is_told).map(|label| label.to);
+        let is_body = |to: &Bounds| to.width() > BODY_MM && to.height() > BODY_MM;
+        self.bodies.extend(bodies.filter(is_body));
         let mut rest = Vec::new();
         for label in labels {
             if label.words.is_empty() && label.verdict.is_none() {
@@ -299,6 +309,7 @@ impl Canvas {
             .filter_map(|part| {
                 let centre = label.to.centre() + point(0.0, slack * part);
                 self.judged(
+                    label,
                     Bounds::centred(centre, w, h),
                     WORDS_APART,
                     None,
@@ -428,7 +439,7 @@ impl Canvas {
                 break;
             }
             let leader = led.then(|| leader(label.to, at));
-            if let Some(place) = self.judged(at, block.apart(), leader, base, region)
+            if let Some(place) = self.judged(label, at, block.apart(), leader, base, region)
                 && best.as_ref().is_none_or(|b| place.cost < b.cost)
             {
                 best = Some(place);
@@ -440,6 +451,7 @@ impl Canvas {
     /// The cost of a place; `None` when it may not be taken.
     fn judged(
         &self,
+        label: &Label,
         at: Bounds,
         apart: Point,
         leader: Option<(Point, Point)>,
@@ -458,6 +470,7 @@ impl Canvas {
             return None;
         }
         let mut cost = base + self.weights_under(&quad).sum::<f64>();
+        cost += self.misplaced(label, at, leader.is_some());
         if let Some((from, to)) = leader {
             if self.strikes(from, to) {
                 return None;
@@ -482,6 +495,21 @@ impl Canvas {
         Some(Place { at, leader, cost })
     }
 
+    /// What a label costs by lying on other things, or by seeming to belong to one.
+    fn misplaced(&self, label: &Label, at: Bounds, is_led: bool) -> f64 {
+        let away = |body: &Bounds| (body.nearest(at.centre()) - at.centre()).length();
+        let own = away(&label.to);
+        // What a thing stands in or on does not mislead.
+        let others = (self.bodies.iter()).filter(|body| !body.covers(&label.to));
+        others
+            .map(|body| match body.meets(&at) {
+                true => COVERS_COST,
+                false if !is_led && away(body) < own => STRAY_COST,
+                false => 0.0,
+            })
+            .sum()
+    }
+
     /// A place in a row above the region, and whether its leader is free of texts; rows go on upwards, so one is always
     /// found.
     fn row_above(&self, label: &Label, block: &Block, region: Bounds) -> (Place, bool) {
@@ -501,7 +529,7 @@ impl Canvas {
                     let line = leader(label.to, at);
                     // When every straight leader would strike a text, the text's ground covers the leader instead.
                     if let Some(mut place) =
-                        self.judged(at, block.apart(), strict.then_some(line), 0.0, open)
+                        self.judged(label, at, block.apart(), strict.then_some(line), 0.0, open)
                     {
                         place.leader = Some(line);
                         return (place, strict);
@@ -551,3 +579,6 @@ fn leader(to: Bounds, at: Bounds) -> (Point, Point) {
         .min_by(|a, b| (*a - from).length().total_cmp(&(*b - from).length()));
     (from, nearest.expect("four ends"))
 }
+
+#[cfg(test)]
+mod tests;

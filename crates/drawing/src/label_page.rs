@@ -1,6 +1,7 @@
 //! Labels for cable ends on sheets of stickers, which are known by their sizes alone.
 
 use crate::canvas::Canvas;
+use crate::dimension::FigureSigns;
 use crate::font::LETTERING_MM;
 use crate::model::{Anchor, Drawing, Element, Pen, Role, Shape, Text};
 use crate::one_line::wrapped;
@@ -88,6 +89,7 @@ pub fn label_pages(sheet: &LabelSheet, labels: &[CableLabel]) -> Vec<Drawing> {
                 elements: canvas.elements,
                 texts: canvas.texts,
                 key: Vec::new(),
+                signs: FigureSigns::default(),
             }
         })
         .collect()

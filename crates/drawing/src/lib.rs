@@ -40,7 +40,7 @@ pub use angle_dials::{AngleDial, AngleDials, DialMark, angle_dials};
 pub use bars::{Bar, Bars, bars};
 pub use ceiling::{CeilingPiece, CeilingPlan, Distance, Joists, ceiling};
 pub use curve_chart::{CurveChart, curve_chart};
-pub use dimension::{Chain, Figure};
+pub use dimension::{Chain, Figure, FigureSigns};
 pub use elevation::{
     CutOut, Elevation, Fitted, Fixture, FixtureKind, Opening, OpeningKind, Patch, Side, Stud,
     elevation,

@@ -3,6 +3,7 @@
 //! Line kinds and widths follow the row of ISO 128-2 (seen in secondary sources only); the dashes and the uses are
 //! common drafting practice.
 
+use crate::dimension::FigureSigns;
 use crate::font::{LETTERING_MM, text_width};
 use crate::paper::{Bounds, Point, Quad, point};
 use crate::scale::Scale;
@@ -22,6 +23,8 @@ pub enum Pen {
     Axis,
     /// What was there before the job.
     Existing,
+    /// Where a thing is planned, on a drawing of where it could be.
+    Planned,
     /// A cable, dashed by its kind.
     Route(RouteDash),
     /// Field of view, throw, coverage of light and sound.
@@ -52,7 +55,7 @@ impl Pen {
             Pen::Cut => 0.70,
             Pen::Seen => 0.35,
             Pen::Thin | Pen::Axis => 0.18,
-            Pen::Hidden | Pen::Existing | Pen::Coverage => 0.25,
+            Pen::Hidden | Pen::Existing | Pen::Planned | Pen::Coverage => 0.25,
             Pen::Route(_) => 0.50,
             Pen::Mark | Pen::MarkDotted => 0.45,
         }
@@ -64,6 +67,7 @@ impl Pen {
             Pen::Hidden => &[3.0, 1.5],
             Pen::Axis => &[8.0, 1.5, 0.5, 1.5],
             Pen::Coverage => &[1.0, 1.0],
+            Pen::Planned => &[4.0, 1.0, 0.5, 1.0, 0.5, 1.0],
             Pen::MarkDotted => &[0.5, 0.6],
             Pen::Route(RouteDash::Long) => &[6.0, 2.0],
             Pen::Route(RouteDash::Short) => &[3.0, 2.0],
@@ -86,6 +90,7 @@ impl Pen {
             Pen::Hidden => "hidden",
             Pen::Axis => "axis",
             Pen::Existing => "existing",
+            Pen::Planned => "planned",
             Pen::Route(_) => "route",
             Pen::Coverage => "coverage",
             Pen::Mark | Pen::MarkDotted => "mark",
@@ -96,7 +101,12 @@ impl Pen {
     pub(crate) fn weight(self) -> f64 {
         match self {
             Pen::Cut => 12.0,
-            Pen::Seen | Pen::Existing | Pen::Route(_) | Pen::Mark | Pen::MarkDotted => 2.5,
+            Pen::Seen
+            | Pen::Existing
+            | Pen::Planned
+            | Pen::Route(_)
+            | Pen::Mark
+            | Pen::MarkDotted => 2.5,
             Pen::Coverage | Pen::Axis | Pen::Hidden | Pen::Thin => 0.6,
         }
     }
@@ -292,8 +302,6 @@ pub struct Text {
     pub bold: bool,
     /// Turned by this, degrees clockwise on paper about `at`; −90 reads from the right.
     pub turn_deg: f64,
-    /// Whether a line is drawn under it.
-    pub underlined: bool,
     /// The words.
     pub content: String,
 }
@@ -316,7 +324,6 @@ impl Text {
             size_mm: LETTERING_MM,
             bold: false,
             turn_deg: 0.0,
-            underlined: false,
             content: content.into(),
         }
     }
@@ -371,6 +378,8 @@ pub struct Drawing {
     pub texts: Vec<Text>,
     /// What the number circles stand for, in order.
     pub key: Vec<KeyEntry>,
+    /// Which signs stand at its lengths.
+    pub signs: FigureSigns,
 }
 
 /// Two texts on one another, or a text off the paper.
@@ -443,6 +452,7 @@ mod tests {
             elements,
             texts,
             key: Vec::new(),
+            signs: FigureSigns::default(),
         }
     }
 

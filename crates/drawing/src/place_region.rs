@@ -35,8 +35,8 @@ pub struct PlaceRegion {
     pub picture_m: [[f64; 2]; 2],
     /// The place to use: the middle and outline of the case there.
     pub place: Option<Case>,
-    /// Where it is now.
-    pub present: Option<Case>,
+    /// Where things are planned.
+    pub planned: Vec<Case>,
     /// Further things in their places, without a beam.
     pub cases: Vec<Case>,
     /// Heads from above, with their names.
@@ -140,8 +140,8 @@ fn sketch(region: &PlaceRegion, scale: Scale) -> Sketch {
         let shape = Shape::line(picture[0], picture[1], Pen::Mark);
         canvas.add(thing("", "Picture", vec![shape]));
     }
-    if let Some(case) = &region.present {
-        let shape = Shape::outline(view.all(&case.outline_m), Pen::Existing);
+    for case in &region.planned {
+        let shape = Shape::outline(view.all(&case.outline_m), Pen::Planned);
         canvas.add(thing("", &case.label, vec![shape]));
         labels.push(label(&view.all(&case.outline_m), &case.label));
     }
@@ -174,8 +174,7 @@ fn sketch(region: &PlaceRegion, scale: Scale) -> Sketch {
     }
     for (head, name) in &region.heads_m {
         let centre = view.at(*head);
-        let shape = circle(centre, 1.2);
-        canvas.add(thing("", name, vec![shape]));
+        canvas.add(thing("", name, cross(centre)));
         labels.push(label(&[centre], name));
     }
     if let Some(section) = &region.section {
@@ -193,13 +192,11 @@ fn sketch(region: &PlaceRegion, scale: Scale) -> Sketch {
     }
 }
 
-fn circle(centre: Point, radius_mm: f64) -> Shape {
-    Shape::Circle {
-        centre,
-        radius_mm,
-        pen: Pen::Seen,
-        fill: Fill::Paper,
-    }
+/// A head from above: the cross of a middle, which no verdict's shape is.
+fn cross(centre: Point) -> Vec<Shape> {
+    [point(1.4, 0.0), point(0.0, 1.4)]
+        .map(|arm| Shape::line(centre - arm, centre + arm, Pen::Seen))
+        .into()
 }
 
 fn label(points: &[Point], words: &str) -> Label {
@@ -332,7 +329,9 @@ fn draw_section(
         let sight = Shape::line(at(*eye), middle, Pen::Axis);
         let body = Shape::line(at([along, 0.0]), at([along, *crown_m]), Pen::Hidden);
         canvas.add(thing("", "Line of sight", vec![sight]));
-        canvas.add(thing("", name, vec![body, circle(at(*eye), 1.0)]));
+        let mut shapes = vec![body];
+        shapes.extend(cross(at(*eye)));
+        canvas.add(thing("", name, shapes));
         labels.push(label(&[at(*eye)], name));
     }
 }
@@ -401,6 +400,37 @@ mod tests {
             let told = stop.split(' ').all(|word| text.contains(word));
             assert!(told, "{stop} is not told");
         }
+    }
+
+    #[test]
+    fn a_head_looks_like_no_verdict_and_what_is_planned_like_nothing_there() {
+        let mut region = region();
+        region.heads_m = vec![([4.0, -2.0], "seat left".to_owned())];
+        region.planned = vec![Case {
+            outline_m: vec![[5.0, -3.0], [5.4, -3.0], [5.4, -3.3], [5.0, -3.3]],
+            lens_m: [5.0, -3.2],
+            label: "Projector, planned".to_owned(),
+        }];
+        let area = Area {
+            width_mm: 180.0,
+            height_mm: 240.0,
+            scales: Scales::Metric,
+            smallest: None,
+        };
+        let drawing = place_region(&region, area).unwrap();
+        let shapes = |about: &str| {
+            let of = drawing.elements.iter().filter(|one| one.about == about);
+            of.flat_map(|one| one.shapes.clone()).collect::<Vec<_>>()
+        };
+        let heads = shapes("seat left");
+        assert!(!heads.is_empty());
+        assert!(
+            heads
+                .iter()
+                .all(|shape| matches!(shape, Shape::Path { .. }))
+        );
+        let planned = shapes("Projector, planned");
+        assert!(planned.iter().all(|shape| shape.pen() == Pen::Planned) && !planned.is_empty());
     }
 
     #[test]

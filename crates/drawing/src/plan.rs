@@ -4,7 +4,7 @@
 
 use crate::Sketch;
 use crate::canvas::Canvas;
-use crate::dimension::{Chain, Figure};
+use crate::dimension::{Chain, Figure, FigureSigns};
 use crate::elevation::{Side, thing};
 use crate::error::{DrawingError, check_chain, finite, positive};
 use crate::label::Label;
@@ -104,6 +104,8 @@ pub struct Loudspeaker {
     pub aim: [f64; 2],
     /// Its width, m.
     pub width_m: f64,
+    /// Its outline, m; empty where its size is not known and a sign stands for it.
+    pub outline_m: Vec<[f64; 2]>,
     /// What is written at it; may be empty.
     pub label: String,
     /// Whether it fits; `None` where nothing is to be proved.
@@ -165,7 +167,11 @@ pub struct Plan {
 pub fn plan(room: &Plan, area: Area) -> Result<Drawing, DrawingError> {
     check(room)?;
     let size = extent_m(&room.corners_m);
-    crate::fit(&room.title, area, size, |scale| sketch(room, scale))
+    let drawing = crate::fit(&room.title, area, size, |scale| sketch(room, scale))?;
+    Ok(Drawing {
+        signs: FigureSigns::of(room.walls.iter().flat_map(|wall| &wall.chains)),
+        ..drawing
+    })
 }
 
 pub(crate) fn extent_m(corners: &[[f64; 2]]) -> (f64, f64) {
@@ -228,6 +234,7 @@ fn check(room: &Plan) -> Result<(), DrawingError> {
     }
     for speaker in &room.loudspeakers {
         check_points(&speaker.label, &[speaker.at_m, speaker.aim])?;
+        check_points(&speaker.label, &speaker.outline_m)?;
         positive(&speaker.label, speaker.width_m)?;
     }
     for route in &room.routes {
@@ -389,6 +396,7 @@ fn sketch(room: &Plan, scale: Scale) -> Sketch {
             view.at(speaker.at_m),
             view.direction(speaker.aim),
             scale.paper_mm(speaker.width_m),
+            &view.all(&speaker.outline_m),
         );
         // The body alone: a label at the tip of its axis would seem to belong to nothing.
         let to = shapes[0].bounds().expect("the body has four corners");

@@ -35,17 +35,34 @@ pub(crate) fn draw_seat(canvas: &mut Canvas, seat: &Seat, view: View) -> Bounds 
     Bounds::of(square).expect("four corners")
 }
 
-/// A loudspeaker: a trapezium that opens towards its aim, with its axis.
-pub(crate) fn loudspeaker_shapes(centre: Point, aim: Point, width: f64) -> Vec<Shape> {
+/// A loudspeaker with its axis: its outline, or a trapezium that opens towards its aim where there is none.
+pub(crate) fn loudspeaker_shapes(
+    centre: Point,
+    aim: Point,
+    width: f64,
+    outline: &[Point],
+) -> Vec<Shape> {
     let half = (width / 2.0).max(1.0);
     let side = point(-aim.y, aim.x);
     let corner = |a: f64, s: f64| centre + aim * (half * a) + side * (half * s);
-    let body = vec![
-        corner(0.9, -1.0),
-        corner(0.9, 1.0),
-        corner(-0.9, 0.55),
-        corner(-0.9, -0.55),
-    ];
+    let (body, front) = match outline {
+        [] => {
+            let sign = vec![
+                corner(0.9, -1.0),
+                corner(0.9, 1.0),
+                corner(-0.9, 0.55),
+                corner(-0.9, -0.55),
+            ];
+            (sign, corner(0.9, 0.0))
+        }
+        outline => {
+            let middle = outline
+                .iter()
+                .fold(point(0.0, 0.0), |sum, corner| sum + *corner)
+                * (1.0 / outline.len() as f64);
+            (outline.to_vec(), edge_towards(outline, middle, aim))
+        }
+    };
     vec![
         Shape::Path {
             points: body,
@@ -53,8 +70,22 @@ pub(crate) fn loudspeaker_shapes(centre: Point, aim: Point, width: f64) -> Vec<S
             pen: Pen::Seen,
             fill: Fill::Paper,
         },
-        Shape::line(corner(0.9, 0.0), corner(0.9, 0.0) + aim * 4.0, Pen::Thin),
+        Shape::line(front, front + aim * 4.0, Pen::Thin),
     ]
+}
+
+/// Where a ray from within an outline leaves it.
+fn edge_towards(outline: &[Point], from: Point, aim: Point) -> Point {
+    let edges = (0..outline.len()).map(|i| (outline[i], outline[(i + 1) % outline.len()]));
+    let reach = edges.filter_map(|(a, b)| {
+        let across = aim.cross(b - a);
+        let (along, part) = (
+            (a - from).cross(b - a) / across,
+            (a - from).cross(aim) / across,
+        );
+        (across.abs() > 1e-9 && along > 0.0 && (0.0..=1.0).contains(&part)).then_some(along)
+    });
+    from + aim * reach.fold(0.0, f64::max)
 }
 
 /// A cable with its label each 100 mm of paper, at least once where it finds room.

@@ -233,15 +233,10 @@ fn write_text(out: &mut String, text: &Text) {
     } else {
         ""
     };
-    let line = if text.underlined {
-        " text-decoration=\"underline\""
-    } else {
-        ""
-    };
     push(
         out,
         format_args!(
-            "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\"{anchor}{bold}{line}{turn}>{}</text>\n",
+            "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\"{anchor}{bold}{turn}>{}</text>\n",
             number(text.size_mm),
             escaped(&text.content)
         ),

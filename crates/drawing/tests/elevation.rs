@@ -186,7 +186,7 @@ fn a_cable_inside_the_wall_is_drawn_with_its_name() {
 }
 
 #[test]
-fn a_rough_figure_is_bracketed_and_a_deciding_one_underlined() {
+fn a_rough_figure_is_bracketed_a_deciding_one_has_a_star_and_both_are_told() {
     let mut wall = gable();
     wall.across = vec![Chain {
         stops_m: vec![0.0, 4.98],
@@ -197,12 +197,20 @@ fn a_rough_figure_is_bracketed_and_a_deciding_one_underlined() {
         }],
     }];
     let drawing = check(&wall, A4);
+    assert!(drawing.texts.iter().any(|t| t.content == "(4.98 m)*"));
+    let signs = |drawing: &drawing::Drawing| -> Vec<&str> {
+        let told = drawing.signs.explained();
+        told.into_iter().map(|(sign, _)| sign).collect()
+    };
+    assert_eq!(signs(&drawing), ["( )", "*"]);
+    let alone = svg(&drawing.with_key());
     assert!(
-        drawing
-            .texts
-            .iter()
-            .any(|t| t.content == "(4.98 m)" && t.underlined)
+        alone.contains("tight finding"),
+        "what stands alone tells it too"
     );
+    wall.across[0].figures[0] = "4.98 m".into();
+    wall.up = Vec::new();
+    assert!(signs(&check(&wall, A4)).is_empty());
 }
 
 #[test]

@@ -76,6 +76,7 @@ fn loft() -> Plan {
         at_m,
         aim,
         width_m: 0.22,
+        outline_m: Vec::new(),
         label: label.into(),
         verdict: Some(verdict),
     };
@@ -472,5 +473,45 @@ fn an_open_outline_is_refused() {
     assert_eq!(
         plan(&room, A4).unwrap_err().to_string(),
         "the outline of \"Flat\" encloses no area or repeats a corner"
+    );
+}
+
+/// The points of a thing's first shape.
+fn points(drawing: &Drawing, id: &str) -> Vec<drawing::Point> {
+    let element = drawing.elements.iter().find(|element| element.id == id);
+    match element.map(|element| &element.shapes[0]) {
+        Some(Shape::Path { points, .. }) => points.clone(),
+        other => panic!("{id} starts with its outline, not with {other:?}"),
+    }
+}
+
+fn bounds(drawing: &Drawing, id: &str) -> drawing::Bounds {
+    drawing::Bounds::of(points(drawing, id)).expect("it has points")
+}
+
+#[test]
+fn a_loudspeaker_of_known_size_is_drawn_where_it_is() {
+    let mut room = loft();
+    // 15 cm deep on the upper wall.
+    room.loudspeakers[0].outline_m = boxed(0.7, 6.31, 0.2, 0.15);
+    room.loudspeakers[0].aim = [0.0, -1.0];
+    let drawing = check(plan(&room, A4).unwrap(), A4);
+    let body = bounds(&drawing, "l");
+    let mm = |length_m: f64| drawing.scale.paper_mm(length_m);
+    let size = [body.max.x - body.min.x, body.max.y - body.min.y];
+    assert!((size[0] - mm(0.2)).abs() < 1e-6 && (size[1] - mm(0.15)).abs() < 1e-6);
+    let screen = bounds(&drawing, "screen");
+    assert!(
+        (screen.max.y - body.max.y + mm(0.07)).abs() < 1e-6,
+        "its front"
+    );
+    // Its axis starts at its front.
+    let element = drawing.elements.iter().find(|element| element.id == "l");
+    let Shape::Path { points, .. } = &element.unwrap().shapes[1] else {
+        panic!("an axis is a line")
+    };
+    assert!(
+        (points[0].y - body.max.y).abs() < 1e-6,
+        "{points:?} {body:?}"
     );
 }

@@ -31,6 +31,8 @@ pub const LADDER_FOOT_PART: f64 = 0.25;
 pub const LADDER_ABOVE_LANDING_MIN: Metres = Metres(3.0 * 0.3048);
 /// Largest lift close to the body at waist height, men and women (HSE L23, from memory).
 pub const WAIST_LIFT_MAX: [Kilograms; 2] = [Kilograms(25.0), Kilograms(16.0)];
+/// Largest lift close to the body at head height, men and women (HSE L23, from memory).
+pub const HEAD_LIFT_MAX: [Kilograms; 2] = [Kilograms(10.0), Kilograms(7.0)];
 /// Display mass from which two people lift (common practice, no source).
 pub const TWO_PEOPLE_MASS: Kilograms = Kilograms(25.0);
 /// Display diagonal from which two people lift, 65 in (common practice, no source).

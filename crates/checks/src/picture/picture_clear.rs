@@ -168,14 +168,19 @@ fn too_large(
     Some(CHECK.about(space, subject, || {
         let limit = analysis.limit(&GAP_MIN);
         let gap = first.gap();
+        let overlap = analysis.length(&-&gap);
+        // A hair too large may round to nothing.
+        let leaves = match overlap.contains(|digit| matches!(digit, '1'..='9')) {
+            true => format!("it overlaps by {overlap}"),
+            false => "it leaves no gap".to_owned(),
+        };
         let sentence = format!(
-            "The outside of {name} is {} {} and {} is {} {}: it overlaps by {} wherever it hangs.",
+            "The outside of {name} is {} {} and {} is {} {}: {leaves} wherever it hangs.",
             analysis.length(&first.size),
             first.across,
             first.of,
             analysis.length(&first.room),
             first.long,
-            analysis.length(&-&gap),
         );
         let outcome = Outcome::at_least(gap, &limit, Dimension::Length).because(sentence);
         if !outcome.asks_for_remedies(analysis) {

@@ -360,16 +360,25 @@ fn bought(
         .sum();
     let price = (set.price - taken).max(0.0);
     let currency = room.analysis.rates().currency.as_deref();
-    let money = currency.map_or(String::new(), |money| format!(" {money}"));
     let says = match price < 0.005 {
         true => remedy.says.clone(),
-        false => format!("{} It costs {price:.2}{money}.", remedy.says),
+        false => format!(
+            "{} It costs {}.",
+            remedy.says,
+            printed(price, currency.unwrap_or_default())
+        ),
     };
     let cost = Cost {
         money: Some(price),
         ..Cost::default()
     };
     Remedy { says, ..remedy }.costing(cost)
+}
+
+/// A price as all others are printed.
+fn printed(price: f64, currency: &str) -> String {
+    let plain = format!("{price:.2}");
+    units::read_money(&plain).map_or(plain, |read| units::print_money(read.amount, currency))
 }
 
 /// Bare surfaces and the areas that can be covered, m², the largest first. Walls with a
@@ -396,4 +405,16 @@ fn free_surfaces(room: &Room<'_>) -> Vec<(String, f64)> {
         .collect();
     free.sort_by(|a, b| b.1.total_cmp(&a.1));
     free
+}
+
+#[cfg(test)]
+mod tests {
+    use super::printed;
+
+    #[test]
+    fn a_price_parts_its_thousands() {
+        assert_eq!(printed(999.5, "USD"), "999.50\u{202F}USD");
+        assert_eq!(printed(1227.84, "USD"), "1,227.84\u{202F}USD");
+        assert_eq!(printed(1227.84, ""), "1,227.84");
+    }
 }
