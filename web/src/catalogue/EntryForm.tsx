@@ -119,7 +119,7 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
           asks={asksOf}
           onRows={(rows) => {
             setPorts(rows);
-            return Promise.resolve(true);
+            return Promise.resolve({ is: 'sent', saved: null });
           }}
         />
       ) : null}

@@ -121,6 +121,15 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
     type: typing.type,
     commit: typing.commit,
     save: typing.save,
+    bringBack: (at) => {
+      const now = document.activeElement;
+      const other = now instanceof HTMLElement ? now.dataset['at'] : undefined;
+      if (other !== undefined && other !== at && typing.isTyped(other)) return;
+      const field = document.querySelector<HTMLElement>(`[data-at="${CSS.escape(at)}"]`);
+      if (!field) return setQuery({ ...placeOf(at), field: at }, 'replace');
+      field.focus();
+      field.scrollIntoView({ block: 'center' });
+    },
   };
   const walls = shown.walk.wall_strip.map(({ id }) => `space.${space}.walls.${id}`);
   const isLost = (pinned: string) => pinned.startsWith(`space.${space}.walls.`) && !walls.includes(pinned);

@@ -10,7 +10,7 @@ import { toldOf, useFollow } from '../follow';
 import { JobContext, type JobState } from '../job';
 import { isTyping, useKey, useKeyHelp } from '../keys';
 import { LOOKS_ONLY, useMay } from '../may';
-import { outbox } from '../outbox';
+import { outbox, type Outcome } from '../outbox';
 import { OutboxStrip } from '../outbox/OutboxStrip';
 import { link, type RouteName } from '../routes';
 import { say, saying } from '../status';
@@ -69,22 +69,25 @@ export function JobFrame({
   );
 
   /** By way of the outbox: what can't be sent now is kept, and goes out in order. */
-  const save = useCallback(
-    async (change: Changes & { summary?: string }): Promise<Saved | null> => {
-      if (!data) return null;
+  const attempt = useCallback(
+    async (data: JobView, change: Changes & { summary?: string }): Promise<Outcome> => {
       const entry = { kind: 'change', job: id, base: data.revision, ...change } as const;
       const outcome = await saying('Saving …', outbox.add(entry));
-      if (outcome.is === 'refused') setTrouble(outcome.trouble);
-      if (outcome.is !== 'sent') return null;
+      if (outcome.is !== 'sent') return outcome;
       // Another page of this browser sent it: what came of it is asked anew.
-      if (outcome.saved === null) {
-        reload();
-        return null;
-      }
-      arrived(data, outcome.saved);
-      return outcome.saved;
+      if (outcome.saved === null) reload();
+      else arrived(data, outcome.saved);
+      return outcome;
     },
-    [id, data, arrived, reload],
+    [id, arrived, reload],
+  );
+  const save = useCallback(
+    async (data: JobView, change: Changes & { summary?: string }): Promise<Saved | null> => {
+      const outcome = await attempt(data, change);
+      if (outcome.is === 'refused') setTrouble(outcome.trouble);
+      return outcome.is === 'sent' ? outcome.saved : null;
+    },
+    [attempt],
   );
 
   // What had waited has arrived: the page shows what became of it.
@@ -111,7 +114,8 @@ export function JobFrame({
       view: data,
       revision: data.revision,
       saved,
-      save,
+      save: (change) => save(data, change),
+      attempt: (change) => attempt(data, change),
       undo: async () => {
         await send('Undoing …', (view) => jobs.undo(id, view.revision));
       },
@@ -123,7 +127,7 @@ export function JobFrame({
       },
       reload,
     };
-  }, [id, data, saved, save, send, reload]);
+  }, [id, data, saved, save, attempt, send, reload]);
 
   useKeyHelp(KEYS);
   useKey((event) => {

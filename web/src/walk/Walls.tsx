@@ -72,7 +72,8 @@ function Strip({ strip, open, onWall }: { strip: readonly WalkWall[]; open: stri
     <ol class="wall-strip" ref={list} aria-label="Walls in walk order">
       {strip.map((wall) => {
         const fact = factOf(walk.walk.fields, `space.${walk.space}.walls.${wall.id}.length`);
-        const text = fact ? walk.text(fact) : (wall.length_text ?? '');
+        const refused = fact !== null && walk.trouble(fact.at) !== null;
+        const text = fact && !refused ? walk.text(fact) : (wall.length_text ?? '');
         const doubtful = wall.doubtful && text !== '';
         return (
           <li key={wall.id}>

@@ -21,8 +21,13 @@ export type WalkState = {
   /** Why what was typed is not accepted. */
   trouble: (at: string) => Trouble | null;
   type: (fact: Field, text: string) => void;
-  /** Reads a field, and saves it where it reads: answers that before it is saved. */
-  commit: (fact: Field, text: string) => Promise<boolean>;
+  /**
+   * Reads a field, and saves it where it reads: false where it is refused. Nobody waits long for the save: `late` is told
+   * of a refusal that comes after the answer.
+   */
+  commit: (fact: Field, text: string, late?: () => void) => Promise<boolean>;
+  /** Takes the focus back to a field that was refused after it was left, unless something else is being typed. */
+  bringBack: (at: string) => void;
   /** Saves other changes as one. */
   save: (summary: string, edits: Edit[]) => Promise<boolean>;
 };
