@@ -17,7 +17,9 @@ export type JobState = {
   saved: Saved | null;
   /** Sends a change. Null when it was refused, or is kept until dryfit is in reach: the job's frame then says so. */
   save: (change: Changes & { summary?: string }) => Promise<Saved | null>;
-  /** As `save`, told what came of it: a refusal is the caller's to show, beside what it is about. */
+  /** As `save`, told what came of it: what is kept for later is as good as saved to whoever adds something. */
+  change: (change: Changes & { summary?: string }) => Promise<Outcome>;
+  /** As `change`, but a refusal is the caller's to show, beside what it is about. */
   attempt: (change: Changes & { summary?: string }) => Promise<Outcome>;
   undo: () => Promise<void>;
   redo: () => Promise<void>;

@@ -120,7 +120,8 @@ function Change({ limits }: { limits: readonly HouseLimit[] }) {
           ...withReasons(document, whyOf(limit), reason.trim()),
         ]
       : [{ at: 'rules', set: rules }];
-    if (!(await job.save({ edits, summary: `Limit ${plain(limit)}: ${value.trim()}` }))) return;
+    const outcome = await job.change({ edits, summary: `Limit ${plain(limit)}: ${value.trim()}` });
+    if (outcome.is === 'refused') return;
     setName('');
     setValue('');
     setReason('');

@@ -5,13 +5,14 @@ import type { ComponentChildren } from 'preact';
 import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 
 import { jobs, troubleOf, type Changes, type Trouble } from '../api/client';
-import type { JobView, Saved } from '../api/schema';
+import type { JobView, Json, Saved } from '../api/schema';
 import { toldOf, useFollow } from '../follow';
 import { JobContext, type JobState } from '../job';
 import { isTyping, useKey, useKeyHelp } from '../keys';
 import { LOOKS_ONLY, useMay } from '../may';
-import { outbox, type Outcome } from '../outbox';
+import { outbox, useWaiting, type Outcome } from '../outbox';
 import { OutboxStrip } from '../outbox/OutboxStrip';
+import { withWaiting } from '../outbox/overlay';
 import { link, type RouteName } from '../routes';
 import { say, saying } from '../status';
 import { useResource } from '../useResource';
@@ -81,11 +82,11 @@ export function JobFrame({
     },
     [id, arrived, reload],
   );
-  const save = useCallback(
-    async (data: JobView, change: Changes & { summary?: string }): Promise<Saved | null> => {
-      const outcome = await attempt(data, change);
+  const change = useCallback(
+    async (data: JobView, changes: Changes & { summary?: string }): Promise<Outcome> => {
+      const outcome = await attempt(data, changes);
       if (outcome.is === 'refused') setTrouble(outcome.trouble);
-      return outcome.is === 'sent' ? outcome.saved : null;
+      return outcome;
     },
     [attempt],
   );
@@ -107,15 +108,27 @@ export function JobFrame({
     reload();
   });
 
+  // What waits is in the document already, so that who goes on out of reach builds upon it.
+  const waiting = useWaiting(id);
+  const held = waiting.map(({ op, waited, refused }) => `${op} ${waited} ${refused === null}`).join();
+  const document = useMemo(
+    () => (data ? withWaiting(data.document as Json, waiting) : null), // A document is JSON.
+    [data?.document, held],
+  );
+
   const state = useMemo<JobState | null>(() => {
     if (!data) return null;
     return {
       id,
-      view: data,
+      view: { ...data, document },
       revision: data.revision,
       saved,
-      save: (change) => save(data, change),
-      attempt: (change) => attempt(data, change),
+      save: async (changes) => {
+        const outcome = await change(data, changes);
+        return outcome.is === 'sent' ? outcome.saved : null;
+      },
+      change: (changes) => change(data, changes),
+      attempt: (changes) => attempt(data, changes),
       undo: async () => {
         await send('Undoing …', (view) => jobs.undo(id, view.revision));
       },
@@ -127,7 +140,7 @@ export function JobFrame({
       },
       reload,
     };
-  }, [id, data, saved, save, attempt, send, reload]);
+  }, [id, data, document, saved, change, attempt, send, reload]);
 
   useKeyHelp(KEYS);
   useKey((event) => {

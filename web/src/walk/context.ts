@@ -6,11 +6,14 @@ import { useContext } from 'preact/hooks';
 import type { Trouble } from '../api/client';
 import type { Edit, Field, Units, Walk } from '../api/schema';
 import type { Scene } from '../fit/scene';
+import type { Kind } from './useKinds';
 
 export type WalkState = {
   /** The open space's id. */
   space: string;
   units: Units;
+  /** The words of a definition of the job's schema; asked for at once, for who goes out of reach later. */
+  kinds: (definition: string) => Kind[];
   document: unknown;
   walk: Walk;
   scene: Scene | null;
@@ -28,7 +31,7 @@ export type WalkState = {
   commit: (fact: Field, text: string, late?: () => void) => Promise<boolean>;
   /** Takes the focus back to a field that was refused after it was left, unless something else is being typed. */
   bringBack: (at: string) => void;
-  /** Saves other changes as one. */
+  /** Saves other changes as one: false where they are refused. What is kept for later is true. */
   save: (summary: string, edits: Edit[]) => Promise<boolean>;
 };
 

@@ -197,7 +197,10 @@ export function useTyping(job: JobState, space: string) {
       put(fact, text === savedText(fact) ? null : text, null);
     },
     commit,
-    save: async (summary: string, edits: Edit[]) => (await send((job) => job.save({ edits, summary }))) !== null,
+    save: async (summary: string, edits: Edit[]) => {
+      const outcome = await send((job) => job.change({ edits, summary }));
+      return outcome.is !== 'refused';
+    },
   };
 }
 
