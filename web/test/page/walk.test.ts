@@ -321,7 +321,7 @@ it('keeps the field in sight between the plan and the keypad, on a phone held si
   for (const step of ['walls', 'ceiling', 'seats']) {
     await page.goto(`/job/${id}/walk?step=${step}`);
     if (step === 'seats') await page.getByRole('button', { name: 'Add a seat' }).tap();
-    const field = page.locator('.walk-column input[data-at]').last();
+    const field = page.locator('.walk-column input[inputmode=none]').last();
     await field.tap();
     await page.getByRole('group', { name: 'Keypad for lengths' }).waitFor();
     // Its middle and both its edges are what a finger would meet there.
