@@ -8,7 +8,7 @@ import { useJob } from '../job';
 import { useMay } from '../may';
 import { ChoiceField, TextField } from '../parts/Field';
 import { link } from '../routes';
-import { choicesOf, follow, get, holds, isList } from '../schemaNode';
+import { choicesOf, follow, get, hasLines, holds, isList } from '../schemaNode';
 import { useResource } from '../useResource';
 import { placeOf } from '../walk/place';
 
@@ -92,6 +92,7 @@ function NeedField({ need, node }: { need: Need; node: unknown }) {
     <TextField
       {...common}
       unit={typeof unit === 'string' && unit !== '1' && !/[^\d.,\s\u2212-]/.test(typed) ? unit : null}
+      lines={hasLines(node)}
       value={typed}
       onInput={setTyped}
       onCommit={(text) => void commit(text)}
