@@ -5,6 +5,7 @@ import { useContext } from 'preact/hooks';
 
 import type { Changes } from './api/client';
 import type { JobView, Saved } from './api/schema';
+import type { Outcome } from './outbox';
 
 export type JobState = {
   id: string;
@@ -16,6 +17,10 @@ export type JobState = {
   saved: Saved | null;
   /** Sends a change. Null when it was refused, or is kept until dryfit is in reach: the job's frame then says so. */
   save: (change: Changes & { summary?: string }) => Promise<Saved | null>;
+  /** As `save`, told what came of it: what is kept for later is as good as saved to whoever adds something. */
+  change: (change: Changes & { summary?: string }) => Promise<Outcome>;
+  /** As `change`, but a refusal is the caller's to show, beside what it is about. */
+  attempt: (change: Changes & { summary?: string }) => Promise<Outcome>;
   undo: () => Promise<void>;
   redo: () => Promise<void>;
   keep: (contested: string, which: 'earlier' | 'later') => Promise<void>;

@@ -12,6 +12,12 @@ export function holds(node: unknown, choices: number): Holds {
   return !has('string') && (has('number') || has('integer')) ? 'number' : 'text';
 }
 
+/** Whether a text has several lines, whose breaks mean something: a table of measured data. The schema says so in its words. */
+export function hasLines(node: unknown): boolean {
+  const description = get(node, 'description');
+  return typeof description === 'string' && /\bone line for each\b/.test(description.replace(/\s+/g, ' '));
+}
+
 export function isList(node: unknown): boolean {
   const type = get(node, 'type');
   return type === 'array' || (Array.isArray(type) && type.includes('array'));

@@ -39,6 +39,12 @@ export function troubleOf(thrown: unknown): Trouble {
   );
 }
 
+/** A refusal in one line, for beside its field. */
+export function reasonOf({ message, hint, accepted }: Trouble): string {
+  const more = accepted === null ? hint : `accepted: ${accepted}`;
+  return [message, more].filter(Boolean).join('; ').replace(/`([^`]*)`/g, '“$1”');
+}
+
 /** The request was given up on purpose, so nobody needs to hear of it. */
 export function isAborted(thrown: unknown): boolean {
   return thrown instanceof DOMException && thrown.name === 'AbortError';

@@ -3,7 +3,7 @@
 import { call, newOp, urlOf } from './call';
 import type { BassAsked, BassPlane, Edit, Import, Move, NewJob, Paper, Role, TriedSub } from './schema';
 
-export { isAborted, newOp, Refused, troubleOf, type Trouble } from './call';
+export { isAborted, newOp, reasonOf, Refused, troubleOf, type Trouble } from './call';
 
 /** What a change consists of: facts set, bodies moved, or both. */
 export type Changes = { edits?: Edit[]; moves?: Move[] };

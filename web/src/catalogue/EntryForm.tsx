@@ -2,7 +2,7 @@
 
 import { useMemo, useState } from 'preact/hooks';
 
-import { catalogue, troubleOf, type Trouble } from '../api/client';
+import { catalogue, reasonOf, troubleOf, type Trouble } from '../api/client';
 import type { CatalogueEntry, CatalogueKind, Json } from '../api/schema';
 import { asksOf } from '../house/sockets';
 import { RowsForm } from '../house/Rows';
@@ -10,8 +10,10 @@ import { shapesOf as rowsOf } from '../house/shapes';
 import { Button } from '../parts/Button';
 import { ChoiceField, TextField } from '../parts/Field';
 import { Strip } from '../parts/Strip';
+import { Wrong } from '../parts/Wrong';
 import { say, saying } from '../status';
 import { freeId, listAt, quoted } from '../walk/document';
+import { draftOf, dropDraft, keepDraft, type EntryDraft } from './draft';
 import { factsOf, nameOf, readFromOf, shapesOf, textsOf, type FactShape } from './facts';
 
 type Props = {
@@ -26,45 +28,73 @@ type Props = {
 
 export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Props) {
   const shapes = useMemo(() => shapesOf(schema, kind.kind, kind.facts), [schema, kind]);
-  const [texts, setTexts] = useState(() => textsOf(entry?.facts, shapes));
-  const [read, setRead] = useState(() => readFromOf(entry?.facts));
-  const [ports, setPorts] = useState<Json[]>(() => listAt(entry?.facts, 'port') as Json[]); // A document is JSON.
+  const saved = (): EntryDraft => ({
+    texts: textsOf(entry?.facts, shapes),
+    read: readFromOf(entry?.facts),
+    ports: listAt(entry?.facts, 'port') as Json[], // A document is JSON.
+  });
+  const draftKey = [kind.kind, entry?.id ?? null] as const;
+  const [found, setFound] = useState(() => draftOf(...draftKey));
+  const [typed, setTyped] = useState(() => found ?? saved());
+  const { texts, read, ports } = typed;
+  const type = (change: (old: EntryDraft) => Partial<EntryDraft>) => {
+    const now = { ...typed, ...change(typed) };
+    keepDraft(...draftKey, now);
+    setTyped(now);
+  };
+  const throwAway = () => {
+    dropDraft(...draftKey);
+    setFound(null);
+    setTyped(saved());
+    setTrouble(null);
+    setNameless(false);
+  };
   const sockets = useMemo(
     () => rowsOf(schema, null, `kit.${kind.kind}`).find(({ path }) => path === 'port'),
     [schema, kind],
   );
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const [nameless, setNameless] = useState(false);
+  const [refusals, setRefusals] = useState(0);
 
   const save = async () => {
     const name = texts.get('name')?.trim() ?? '';
-    if (entry === null && name === '') return setNameless(true);
+    if (entry === null && name === '') {
+      setNameless(true);
+      return setRefusals(refusals + 1);
+    }
     const taken = kind.entries.map(({ id }) => id);
     const id = entry?.id ?? freeId(name, taken);
     setTrouble(null);
     try {
       await saying('Saving …', catalogue.put(kind.kind, id, withPorts(factsOf(id, texts, read, shapes), ports)));
+      dropDraft(...draftKey);
       say(`Saved ${name || id}.`);
       onSaved(id);
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
+      setRefusals(refusals + 1);
     }
   };
   const remove = async () => {
     if (!entry) return;
     try {
       await catalogue.remove(kind.kind, entry.id);
+      dropDraft(...draftKey);
       say(`${entry.name} is out of the catalogue. Jobs that use it keep their copy.`);
       onGone();
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
     }
   };
-  const at = trouble?.at ?? null;
-  const known = shapes.find(({ path }) => path === at || (at !== null && at.startsWith(`${path}.`)));
+  const shapeAt = (at: string | null) =>
+    shapes.find(({ path }) => path === at || (at !== null && at.startsWith(`${path}.`)));
+  const known = shapeAt(trouble?.at ?? null);
   const errorOf = (path: string) => {
     if (path === 'name' && nameless) return 'The entry has no name: type one.';
-    return trouble && known?.path === path ? [trouble.message, trouble.hint].filter(Boolean).join('; ') : null;
+    const wrong = trouble?.problems.find(({ at }) => shapeAt(at ?? null)?.path === path);
+    if (wrong) return [wrong.says, wrong.accepted ? `accepted: ${wrong.accepted}` : ''].filter(Boolean).join('; ');
+    return trouble && known?.path === path ? reasonOf(trouble) : null;
   };
   const names = [...new Set(shapes.map(({ path }) => nameOf(path)))];
   return (
@@ -83,6 +113,14 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
         </Button>
       </div>
       {trouble && !known ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
+      {found ? (
+        <p class="note" role="status">
+          What was typed here before and not saved is kept.{' '}
+          <Button kind="quiet" onPress={throwAway}>
+            Throw it away
+          </Button>
+        </p>
+      ) : null}
       <p class="soft small">What is not on the spec sheet may stay blank: dryfit then asks for it where it decides.</p>
       {names.map((name) => (
         <div key={name} class="entry-fact">
@@ -97,7 +135,7 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
                   error={errorOf(shape.path)}
                   onInput={(text) => {
                     if (shape.path === 'name') setNameless(false);
-                    setTexts((old) => new Map(old).set(shape.path, text));
+                    type((old) => ({ texts: new Map(old.texts).set(shape.path, text) }));
                   }}
                 />
               ))}
@@ -106,7 +144,7 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
             <TextField
               label={`Where ${name.replaceAll('_', ' ')} was read`}
               value={read.get(name) ?? ''}
-              onInput={(text) => setRead((old) => new Map(old).set(name, text))}
+              onInput={(text) => type((old) => ({ read: new Map(old.read).set(name, text) }))}
               autocomplete="off"
             />
           )}
@@ -118,11 +156,12 @@ export function EntryForm({ kind, entry, schema, onSaved, onGone, onClose }: Pro
           rows={ports}
           asks={asksOf}
           onRows={(rows) => {
-            setPorts(rows);
-            return Promise.resolve(true);
+            type(() => ({ ports: rows }));
+            return Promise.resolve({ is: 'sent', saved: null });
           }}
         />
       ) : null}
+      <Wrong round={refusals} />
       <p class="actions entry-foot">
         <Button kind="main" submit>
           {entry ? 'Save the entry' : 'Add to the catalogue'}
@@ -158,5 +197,5 @@ function FactInput({ shape, text, error, onInput }: InputProps) {
       <ChoiceField {...common} value={text} choices={[{ value: '', label: 'not said' }, ...choices]} onChoose={onInput} />
     );
   }
-  return <TextField {...common} unit={shape.unit} value={text} onInput={onInput} autocomplete="off" />;
+  return <TextField {...common} unit={shape.unit} lines={shape.lines} value={text} onInput={onInput} autocomplete="off" />;
 }

@@ -1,7 +1,7 @@
 // The facts of a catalogue entry as texts of a form, and back: shapes come from the job's schema, meaning stays the server's.
 
 import type { CatalogueFact, Json } from '../api/schema';
-import { child, choicesOf, follow, get, holds, isList, type Holds } from '../schemaNode';
+import { child, choicesOf, follow, get, hasLines, holds, isList, type Holds } from '../schemaNode';
 
 /** One fact as a form shows it. */
 export type FactShape = {
@@ -18,6 +18,8 @@ export type FactShape = {
   /** The unit that a bare number means. */
   unit: string | null;
   choices: { value: string; label: string }[];
+  /** Its text has several lines. */
+  lines: boolean;
 };
 
 /** Where each fact was read, by the fact's name; not a fact of its own. */
@@ -58,6 +60,7 @@ export function shapesOf(schema: unknown, kind: string, facts: readonly Catalogu
         measured: typeof get(node, 'x-kind') === 'string',
         unit: typeof unit === 'string' && unit !== '1' ? unit : null,
         choices,
+        lines: hasLines(node),
       };
     });
 }

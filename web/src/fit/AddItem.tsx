@@ -10,6 +10,7 @@ import { Dialog } from '../parts/Dialog';
 import { ChoiceField, Field } from '../parts/Field';
 import { Waiting } from '../parts/Waiting';
 import { link } from '../routes';
+import { say } from '../status';
 import { length } from '../units';
 import { useResource } from '../useResource';
 import { freeId, idsAt, listAt } from '../walk/document';
@@ -60,9 +61,10 @@ export function AddItem({ scene, wall, onClose, onAdded }: Props) {
     };
     const edits: Edit[] = [...one.edits, ...listed(document, 'item', id, set)];
     setBusy(true);
-    const saved = await job.save({ edits, summary: `Add ${set.name} to ${scene.name}` });
+    const outcome = await job.change({ edits, summary: `Add ${set.name} to ${scene.name}` });
     setBusy(false);
-    if (saved) onAdded(`item:${id}`);
+    if (outcome.is === 'kept') say(`${set.name} waits to be sent: it is drawn once dryfit answers.`);
+    if (outcome.is === 'sent') onAdded(`item:${id}`);
     else onClose();
   };
   return (

@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 
-import { spaces, troubleOf } from '../api/client';
+import { reasonOf, spaces, troubleOf } from '../api/client';
 import type { Edit, Field as Fact } from '../api/schema';
 import { useJob } from '../job';
 import { ChoiceField, TextField } from '../parts/Field';
@@ -36,14 +36,15 @@ export function FactField({ fact, label, edits }: Props) {
     }
     try {
       if (trimmed !== '' && fact.kind !== 'flag' && !edits) await spaces.field(job.id, fact.at, trimmed);
-      setError(null);
     } catch (thrown) {
-      const { message, accepted } = troubleOf(thrown);
-      return setError(accepted === null ? message : `${message}; accepted: ${accepted}`);
+      return setError(reasonOf(troubleOf(thrown)));
     }
     const set = trimmed === '' ? null : valueOf(fact, trimmed);
-    if ((await job.save({ edits: edits?.(set) ?? [{ at: fact.at, set }], summary: `${label}: ${fact.label}` })) !== null)
-      setTyped(null);
+    const summary = `${label}: ${fact.label}`;
+    const outcome = await job.attempt({ edits: edits?.(set) ?? [{ at: fact.at, set }], summary });
+    setError(outcome.is === 'refused' ? reasonOf(outcome.trouble) : null);
+    // What is kept for later stays as it was typed: the job does not have it yet.
+    if (outcome.is === 'sent') setTyped(null);
   };
   // What only says the label again says nothing.
   const told = fact.help.replace(/\.$/, '') === fact.label ? '' : quoted(fact.help);

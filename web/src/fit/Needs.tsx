@@ -2,13 +2,13 @@
 
 import { useState } from 'preact/hooks';
 
-import { catalogue, spaces, troubleOf } from '../api/client';
+import { catalogue, spaces, reasonOf, troubleOf } from '../api/client';
 import type { Edit, Json, Need } from '../api/schema';
 import { useJob } from '../job';
 import { useMay } from '../may';
 import { ChoiceField, TextField } from '../parts/Field';
 import { link } from '../routes';
-import { choicesOf, follow, get, holds, isList } from '../schemaNode';
+import { choicesOf, follow, get, hasLines, holds, isList } from '../schemaNode';
 import { useResource } from '../useResource';
 import { placeOf } from '../walk/place';
 
@@ -74,12 +74,12 @@ function NeedField({ need, node }: { need: Need; node: unknown }) {
       if (isFlag) edit = { at: need.at, set: text === 'true' };
       else if (isList(node)) edit = { at: need.at, set: several(text) };
       else edit = (await spaces.field(job.id, need.at, text)).edit;
-      setError(null);
     } catch (thrown) {
-      const { message, accepted } = troubleOf(thrown);
-      return setError(accepted === null ? message : `${message}; accepted: ${accepted}`);
+      return setError(reasonOf(troubleOf(thrown)));
     }
-    if ((await job.save({ edits: [edit], summary: `${need.what}: ${text}` })) !== null) setTyped('');
+    const outcome = await job.attempt({ edits: [edit], summary: `${need.what}: ${text}` });
+    setError(outcome.is === 'refused' ? reasonOf(outcome.trouble) : null);
+    if (outcome.is === 'sent') setTyped('');
   };
   const unit = get(node, 'x-bare-unit');
   const help = isList(node) ? `${need.tool}; commas between them` : need.tool;
@@ -92,6 +92,7 @@ function NeedField({ need, node }: { need: Need; node: unknown }) {
     <TextField
       {...common}
       unit={typeof unit === 'string' && unit !== '1' && !/[^\d.,\s\u2212-]/.test(typed) ? unit : null}
+      lines={hasLines(node)}
       value={typed}
       onInput={setTyped}
       onCommit={(text) => void commit(text)}

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks';
 
+import { reasonOf } from '../api/client';
 import type { Edit, Json } from '../api/schema';
 import { FactField } from '../fit/FactField';
 import { useJob } from '../job';
@@ -91,19 +92,25 @@ function textOf(document: unknown, path: string, shape: Shape): string {
 function ListField({ path, label, shape }: { path: string; label: string; shape: Shape }) {
   const job = useJob();
   const [typed, setTyped] = useState<string | null>(null);
+  const [error, setError] = useState<string | null>(null);
   const written = listAt(job.view.document, path).map(String).join(', ');
   const commit = async (text: string) => {
-    if (text.trim() === written) return setTyped(null);
-    const saved = await job.save({
+    if (text.trim() === written) {
+      setError(null);
+      return setTyped(null);
+    }
+    const outcome = await job.attempt({
       edits: [{ at: path, set: wordsOf(text) }],
       summary: `${label}: ${shape.label}`,
     });
-    if (saved) setTyped(null);
+    setError(outcome.is === 'refused' ? reasonOf(outcome.trouble) : null);
+    if (outcome.is === 'sent') setTyped(null);
   };
   return (
     <TextField
       label={shape.label}
       help={`${quoted(shape.help)} Commas between them.`}
+      error={error}
       value={typed ?? written}
       onInput={setTyped}
       onCommit={(text) => void commit(text)}

@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks';
 
-import { findings } from '../api/client';
+import { findings, reasonOf } from '../api/client';
 import type { Edit, HouseLimit } from '../api/schema';
 import { useJob } from '../job';
 import { useMay } from '../may';
@@ -38,13 +38,18 @@ export function Limits() {
 function Own({ limit, may }: { limit: HouseLimit; may: boolean }) {
   const job = useJob();
   const path = `rules.${limit.name}`;
-  const [value, reason] = [textAt(job.view.document, path), textAt(job.view.document, reasonOf(limit))];
+  const [value, reason] = [textAt(job.view.document, path), textAt(job.view.document, whyOf(limit))];
   const [typed, setTyped] = useState<{ value?: string; reason?: string }>({});
+  const [error, setError] = useState<{ where: string; says: string } | null>(null);
   const save = async (where: string, text: string) => {
     const set = text.trim();
-    if (await job.save({ edits: withReasons(job.view.document, where, set), summary: `Limit ${plain(limit)}: ${set}` }))
-      setTyped({});
+    const edits = withReasons(job.view.document, where, set);
+    const outcome = await job.attempt({ edits, summary: `Limit ${plain(limit)}: ${set}` });
+    if (outcome.is === 'refused') return setError({ where, says: reasonOf(outcome.trouble) });
+    setError(null);
+    if (outcome.is === 'sent') setTyped({});
   };
+  const errorOf = (where: string) => (error?.where === where ? error.says : null);
   return (
     <div class="thing">
       <h3>{plain(limit)}</h3>
@@ -56,22 +61,24 @@ function Own({ limit, may }: { limit: HouseLimit; may: boolean }) {
           <div class="fields">
             <TextField
               label="In this house"
+              error={errorOf(path)}
               value={typed.value ?? value ?? ''}
               onInput={(text) => setTyped({ ...typed, value: text })}
               onCommit={(text) => void save(path, text)}
             />
             <TextField
               label="Because"
+              error={errorOf(whyOf(limit))}
               value={typed.reason ?? reason ?? ''}
               onInput={(text) => setTyped({ ...typed, reason: text })}
-              onCommit={(text) => void save(reasonOf(limit), text)}
+              onCommit={(text) => void save(whyOf(limit), text)}
             />
           </div>
           <Button
             kind="quiet"
             onPress={() =>
               void job.save({
-                edits: [path, ...(reason === null ? [] : [reasonOf(limit)])].map((one) => ({ at: one, set: null })),
+                edits: [path, ...(reason === null ? [] : [whyOf(limit)])].map((one) => ({ at: one, set: null })),
                 summary: `Limit ${plain(limit)} as is customary`,
               })
             }
@@ -110,10 +117,11 @@ function Change({ limits }: { limits: readonly HouseLimit[] }) {
     const edits: Edit[] = hasRules(document)
       ? [
           { at: `rules.${limit.name}`, set: value.trim() },
-          ...withReasons(document, reasonOf(limit), reason.trim()),
+          ...withReasons(document, whyOf(limit), reason.trim()),
         ]
       : [{ at: 'rules', set: rules }];
-    if (!(await job.save({ edits, summary: `Limit ${plain(limit)}: ${value.trim()}` }))) return;
+    const outcome = await job.change({ edits, summary: `Limit ${plain(limit)}: ${value.trim()}` });
+    if (outcome.is === 'refused') return;
     setName('');
     setValue('');
     setReason('');
@@ -166,7 +174,7 @@ function hasRules(document: unknown): boolean {
   return (at(document, 'rules') ?? null) !== null;
 }
 
-function reasonOf(limit: HouseLimit): string {
+function whyOf(limit: HouseLimit): string {
   return `rules.reason.${limit.name}`;
 }
 

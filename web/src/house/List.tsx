@@ -87,7 +87,8 @@ function Add({ part, shapes, taken }: AddProps) {
       listAt(job.view.document, part.path).length === 0
         ? [{ at: part.path, set: [set] }]
         : [{ at: `${part.path}.${id}`, set }];
-    if (!(await job.save({ edits, summary: `Add ${part.one} ${id}` }))) return;
+    const outcome = await job.change({ edits, summary: `Add ${part.one} ${id}` });
+    if (outcome.is === 'refused') return;
     setTexts(new Map());
     setOpen(false);
   };

@@ -2,10 +2,13 @@
 
 import { useState } from 'preact/hooks';
 
+import { reasonOf, type Trouble } from '../api/client';
 import type { Json } from '../api/schema';
 import { useJob } from '../job';
+import type { Outcome } from '../outbox';
 import { Button } from '../parts/Button';
 import { ChoiceField, TextField } from '../parts/Field';
+import { Strip } from '../parts/Strip';
 import { listAt, quoted, shownAt } from '../walk/document';
 import { withFact } from './element';
 import { valueOf, type Shape } from './shapes';
@@ -22,7 +25,7 @@ export function Rows({ path, label, shape, asks }: Props) {
   const job = useJob();
   const rows = listAt(job.view.document, path) as Json[]; // The document is JSON.
   const save = (set: Json[], summary: string) =>
-    job.save({ edits: [{ at: path, set: set.length === 0 ? null : set }], summary: `${label}: ${summary}` });
+    job.attempt({ edits: [{ at: path, set: set.length === 0 ? null : set }], summary: `${label}: ${summary}` });
   return <RowsForm shape={shape} rows={rows} asks={asks} onRows={save} />;
 }
 
@@ -30,8 +33,8 @@ type FormProps = {
   shape: Shape;
   rows: Json[];
   asks?: Asked['asks'] | undefined;
-  /** Takes the list as it is to be, with what is changed in words; false or null where it is refused. */
-  onRows: (rows: Json[], summary: string) => Promise<unknown>;
+  /** Takes the list as it is to be, with what is changed in words. */
+  onRows: (rows: Json[], summary: string) => Promise<Outcome>;
 };
 
 /** Rows wherever they are kept. */
@@ -90,16 +93,20 @@ export function RowsForm({ shape, rows, asks, onRows: save }: FormProps) {
   );
 }
 
-type CellProps = { column: Shape; value: string; onCommit: (text: string) => Promise<unknown> };
+type CellProps = { column: Shape; value: string; onCommit: (text: string) => Promise<Outcome> };
 
 function Cell({ column, value, onCommit }: CellProps) {
   const [typed, setTyped] = useState<string | null>(null);
+  const [error, setError] = useState<string | null>(null);
   const commit = async (text: string) => {
-    if (text.trim() === value || (await onCommit(text))) setTyped(null);
+    const outcome = text.trim() === value ? null : await onCommit(text);
+    setError(outcome?.is === 'refused' ? reasonOf(outcome.trouble) : null);
+    if (outcome === null || outcome.is === 'sent') setTyped(null);
   };
   return (
     <FactInput
       shape={column}
+      error={error}
       value={typed ?? value}
       onInput={setTyped}
       onCommit={(text) => {
@@ -110,10 +117,16 @@ function Cell({ column, value, onCommit }: CellProps) {
   );
 }
 
-type InputProps = { shape: Shape; value: string; onInput: (text: string) => void; onCommit?: (text: string) => void };
+type InputProps = {
+  shape: Shape;
+  value: string;
+  error?: string | null;
+  onInput: (text: string) => void;
+  onCommit?: (text: string) => void;
+};
 
 /** One fact of something that is typed whole. */
-export function FactInput({ shape, value, onInput, onCommit }: InputProps) {
+export function FactInput({ shape, value, error = null, onInput, onCommit }: InputProps) {
   const told = shape.help.replace(/\.$/, '') === shape.label ? '' : quoted(shape.help);
   const help = shape.holds === 'list' ? `${told} Commas between them.`.trim() : told;
   if (shape.holds === 'choice' || shape.holds === 'flag') {
@@ -128,6 +141,7 @@ export function FactInput({ shape, value, onInput, onCommit }: InputProps) {
       <ChoiceField
         label={shape.label}
         help={help}
+        error={error}
         value={value}
         choices={[{ value: '', label: shape.isRequired ? 'choose' : 'not said' }, ...choices]}
         onChoose={(text) => (onCommit ?? onInput)(text)}
@@ -138,6 +152,7 @@ export function FactInput({ shape, value, onInput, onCommit }: InputProps) {
     <TextField
       label={shape.label}
       help={help}
+      error={error}
       unit={/[^\d.,\s\u2212-]/.test(value) ? null : shape.unit}
       value={value}
       autocomplete="off"
@@ -150,11 +165,12 @@ export function FactInput({ shape, value, onInput, onCommit }: InputProps) {
 type FurtherProps = {
   shape: Shape;
   asks: Asked['asks'] | undefined;
-  onAdd: (row: Json) => Promise<unknown>;
+  onAdd: (row: Json) => Promise<Outcome>;
 };
 
 function Further({ shape, asks, onAdd }: FurtherProps) {
   const [texts, setTexts] = useState<ReadonlyMap<string, string> | null>(null);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
   if (texts === null) return <Button onPress={() => setTexts(new Map())}>Add to {shape.label.toLowerCase()}</Button>;
   const rowOf = (columns: readonly Shape[]): Json =>
     columns
@@ -166,8 +182,10 @@ function Further({ shape, asks, onAdd }: FurtherProps) {
   const asked = shape.columns.filter((column) => asks?.(rowOf(shape.columns), column) ?? true);
   const blank = asked.find((column) => column.isRequired && (texts.get(column.path) ?? '').trim() === '');
   const add = async () => {
-    const row = rowOf(asked);
-    if (await onAdd(row)) setTexts(null);
+    const outcome = await onAdd(rowOf(asked));
+    if (outcome.is === 'refused') return setTrouble(outcome.trouble);
+    setTrouble(null);
+    setTexts(null);
   };
   return (
     <div class="house-add">
@@ -181,11 +199,15 @@ function Further({ shape, asks, onAdd }: FurtherProps) {
           />
         ))}
       </div>
+      {trouble ? <Strip trouble={trouble} onClose={() => setTrouble(null)} /> : null}
       <p class="actions">
         <Button kind="main" because={blank ? `${blank.label} is blank.` : null} onPress={() => void add()}>
           Add it
         </Button>
-        <Button kind="quiet" onPress={() => setTexts(null)}>
+        <Button kind="quiet" onPress={() => {
+            setTrouble(null);
+            setTexts(null);
+          }}>
           Leave it
         </Button>
       </p>

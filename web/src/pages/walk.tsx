@@ -14,6 +14,7 @@ import { useReach } from '../reach';
 import { Title } from '../parts/Title';
 import { Waiting } from '../parts/Waiting';
 import { link } from '../routes';
+import { say } from '../status';
 import { Blanks } from '../walk/Blanks';
 import { CeilingStep } from '../walk/CeilingStep';
 import { useWalk, WalkContext, type WalkState } from '../walk/context';
@@ -26,6 +27,7 @@ import { placeOf } from '../walk/place';
 import { AddRoom, RoomChooser } from '../walk/Rooms';
 import { Seats } from '../walk/Seats';
 import { Things, WallPick } from '../walk/Things';
+import { useKinds } from '../walk/useKinds';
 import { useTyping } from '../walk/useTyping';
 import '../walk/walk.css';
 import { WalkDrawing } from '../walk/WalkDrawing';
@@ -50,9 +52,10 @@ export function Page() {
   const space = job.view.spaces.find(({ id }) => id === query.get('room'))?.id ?? job.view.spaces[0]?.id ?? '';
   const rooms = job.view.spaces.map(({ id, name, kind }) => ({ id, name, kind, blanks: 0 }));
   const add = async (id: string, summary: string, edits: Edit[]) => {
-    if ((await job.save({ edits, summary })) === null) return;
+    const outcome = await job.change({ edits, summary });
     setAdding(false);
-    setQuery({ room: id, step: null, wall: null, thing: null });
+    if (outcome.is === 'kept') say(`${summary}: it waits to be sent, and is walked once dryfit answers.`);
+    if (outcome.is === 'sent') setQuery({ room: id, step: null, wall: null, thing: null });
   };
   return (
     <div class="page walk">
@@ -76,6 +79,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   const job = useJob();
   const [query, setQuery] = useQuery();
   const typing = useTyping(job, space);
+  const kinds = useKinds();
   const keypad = useKeypadState();
   const reach = useReach();
   const may = useMay();
@@ -112,6 +116,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   const state: WalkState = {
     space,
     units: job.view.units,
+    kinds,
     document: job.view.document,
     walk: shown.walk,
     scene,
@@ -121,6 +126,15 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
     type: typing.type,
     commit: typing.commit,
     save: typing.save,
+    bringBack: (at) => {
+      const now = document.activeElement;
+      const other = now instanceof HTMLElement ? now.dataset['at'] : undefined;
+      if (other !== undefined && other !== at && typing.isTyped(other)) return;
+      const field = document.querySelector<HTMLElement>(`[data-at="${CSS.escape(at)}"]`);
+      if (!field) return setQuery({ ...placeOf(at), field: at }, 'replace');
+      field.focus();
+      field.scrollIntoView({ block: 'center' });
+    },
   };
   const walls = shown.walk.wall_strip.map(({ id }) => `space.${space}.walls.${id}`);
   const isLost = (pinned: string) => pinned.startsWith(`space.${space}.walls.`) && !walls.includes(pinned);

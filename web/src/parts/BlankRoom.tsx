@@ -10,6 +10,7 @@ import { saying } from '../status';
 import { Button } from './Button';
 import { ChoiceField, TextField } from './Field';
 import { Strip } from './Strip';
+import { Wrong } from './Wrong';
 
 const UNITS = [
   { value: 'imperial', label: 'Feet and inches' },
@@ -33,10 +34,14 @@ export function BlankRoom() {
   const [lengths, setLengths] = useState<Lengths>(['', '', '', '']);
   const [height, setHeight] = useState('');
   const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const [nameless, setNameless] = useState(false);
+  const [refusals, setRefusals] = useState(0);
+  const names: Record<string, string> = { name: name.trim(), room: room.trim() };
 
   const place = fieldOf(trouble?.at ?? null);
   // Each text that can't be read is told at its own field.
   const error = (field: string) => {
+    if (nameless && names[field] === '') return `The ${field === 'name' ? 'job' : 'room'} has no name: type one.`;
     const wrong = trouble?.problems.find((problem) => fieldOf(problem.at ?? null) === field);
     if (wrong) return reason({ message: wrong.says, accepted: wrong.accepted });
     return trouble && place === field ? reason(trouble) : null;
@@ -44,6 +49,9 @@ export function BlankRoom() {
 
   async function start() {
     setTrouble(null);
+    const isNameless = Object.values(names).includes('');
+    setNameless(isNameless);
+    if (isNameless) return setRefusals(refusals + 1);
     try {
       const typed = { from: 'blank' as const, name, room, lengths, units };
       const making = jobs.create(height.trim() === '' ? typed : { ...typed, height });
@@ -51,6 +59,7 @@ export function BlankRoom() {
       go(link('walk', { id }));
     } catch (thrown) {
       setTrouble(troubleOf(thrown));
+      setRefusals(refusals + 1);
     }
   }
 
@@ -94,6 +103,7 @@ export function BlankRoom() {
           autocomplete="off"
         />
       </div>
+      <Wrong round={refusals} />
       <p class="actions">
         <Button submit>Start from a blank room</Button>
       </p>

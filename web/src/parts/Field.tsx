@@ -55,28 +55,33 @@ type TextProps = Omit<Props, 'children'> & {
   onInput: (text: string) => void;
   /** Enter, or leaving the field. */
   onCommit?: (text: string) => void;
+  /** Several, whose breaks are kept. */
+  lines?: boolean;
 } & Pick<InputHTMLAttributes<HTMLInputElement>, 'inputMode' | 'autocomplete' | 'required' | 'placeholder'>;
 
-/** One line of text. Lengths too: the server reads them, so that every door accepts the same. */
-export function TextField({ label, help, error, unit, value, onInput, onCommit, ...rest }: TextProps) {
+/** A text, of one line unless told otherwise. Lengths too: the server reads them, so that every door accepts the same. */
+export function TextField({ label, help, error, unit, value, onInput, onCommit, lines = false, ...rest }: TextProps) {
   const held = useHeld(value);
+  type Typing = { currentTarget: HTMLInputElement | HTMLTextAreaElement };
+  const typed = {
+    value: held.text,
+    onFocus: held.hold,
+    onBlur: held.release,
+    onInput: (event: Typing) => {
+      held.release();
+      onInput(event.currentTarget.value);
+    },
+    onChange: (event: Typing) => onCommit?.(event.currentTarget.value),
+  };
   return (
     <Field label={label} help={help} error={error} unit={unit}>
-      {(tied) => (
-        <input
-          {...tied}
-          {...rest}
-          type="text"
-          value={held.text}
-          onFocus={held.hold}
-          onBlur={held.release}
-          onInput={(event) => {
-            held.release();
-            onInput(event.currentTarget.value);
-          }}
-          onChange={(event) => onCommit?.(event.currentTarget.value)}
-        />
-      )}
+      {(tied) =>
+        lines ? (
+          <textarea {...tied} {...typed} rows={6} spellcheck={false} />
+        ) : (
+          <input {...tied} {...rest} {...typed} type="text" />
+        )
+      }
     </Field>
   );
 }

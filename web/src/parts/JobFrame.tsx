@@ -5,13 +5,14 @@ import type { ComponentChildren } from 'preact';
 import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 
 import { jobs, troubleOf, type Changes, type Trouble } from '../api/client';
-import type { JobView, Saved } from '../api/schema';
+import type { JobView, Json, Saved } from '../api/schema';
 import { toldOf, useFollow } from '../follow';
 import { JobContext, type JobState } from '../job';
 import { isTyping, useKey, useKeyHelp } from '../keys';
 import { LOOKS_ONLY, useMay } from '../may';
-import { outbox } from '../outbox';
+import { outbox, useWaiting, type Outcome } from '../outbox';
 import { OutboxStrip } from '../outbox/OutboxStrip';
+import { withWaiting } from '../outbox/overlay';
 import { link, type RouteName } from '../routes';
 import { say, saying } from '../status';
 import { useResource } from '../useResource';
@@ -69,22 +70,25 @@ export function JobFrame({
   );
 
   /** By way of the outbox: what can't be sent now is kept, and goes out in order. */
-  const save = useCallback(
-    async (change: Changes & { summary?: string }): Promise<Saved | null> => {
-      if (!data) return null;
+  const attempt = useCallback(
+    async (data: JobView, change: Changes & { summary?: string }): Promise<Outcome> => {
       const entry = { kind: 'change', job: id, base: data.revision, ...change } as const;
       const outcome = await saying('Saving …', outbox.add(entry));
-      if (outcome.is === 'refused') setTrouble(outcome.trouble);
-      if (outcome.is !== 'sent') return null;
+      if (outcome.is !== 'sent') return outcome;
       // Another page of this browser sent it: what came of it is asked anew.
-      if (outcome.saved === null) {
-        reload();
-        return null;
-      }
-      arrived(data, outcome.saved);
-      return outcome.saved;
+      if (outcome.saved === null) reload();
+      else arrived(data, outcome.saved);
+      return outcome;
     },
-    [id, data, arrived, reload],
+    [id, arrived, reload],
+  );
+  const change = useCallback(
+    async (data: JobView, changes: Changes & { summary?: string }): Promise<Outcome> => {
+      const outcome = await attempt(data, changes);
+      if (outcome.is === 'refused') setTrouble(outcome.trouble);
+      return outcome;
+    },
+    [attempt],
   );
 
   // What had waited has arrived: the page shows what became of it.
@@ -104,14 +108,27 @@ export function JobFrame({
     reload();
   });
 
+  // What waits is in the document already, so that who goes on out of reach builds upon it.
+  const waiting = useWaiting(id);
+  const held = waiting.map(({ op, waited, refused }) => `${op} ${waited} ${refused === null}`).join();
+  const document = useMemo(
+    () => (data ? withWaiting(data.document as Json, waiting) : null), // A document is JSON.
+    [data?.document, held],
+  );
+
   const state = useMemo<JobState | null>(() => {
     if (!data) return null;
     return {
       id,
-      view: data,
+      view: { ...data, document },
       revision: data.revision,
       saved,
-      save,
+      save: async (changes) => {
+        const outcome = await change(data, changes);
+        return outcome.is === 'sent' ? outcome.saved : null;
+      },
+      change: (changes) => change(data, changes),
+      attempt: (changes) => attempt(data, changes),
       undo: async () => {
         await send('Undoing …', (view) => jobs.undo(id, view.revision));
       },
@@ -123,7 +140,7 @@ export function JobFrame({
       },
       reload,
     };
-  }, [id, data, saved, save, send, reload]);
+  }, [id, data, document, saved, change, attempt, send, reload]);
 
   useKeyHelp(KEYS);
   useKey((event) => {

@@ -8,6 +8,7 @@ import { at, freeId, idsAt, listAt, textAt } from './document';
 import { Chips, FactField } from './FactField';
 import { factOf } from './Walls';
 import { ThingFields } from './ThingFields';
+import { Unsent, unsentIn } from './Unsent';
 import { WalkDrawing, wallFigure } from './WalkDrawing';
 
 const SHAPES = [
@@ -208,6 +209,7 @@ function Soffits({ walls, thing: opened, onThing }: SoffitsProps) {
       {walk.walk.soffits.map((thing) => (
         <ThingFields key={thing.at} thing={thing} opened={opened} onOpen={onThing} />
       ))}
+      <Unsent things={unsentIn(walk, path, walk.walk.soffits)} opened={opened} onOpen={onThing} />
       <Button onPress={() => void add()}>Add a soffit or beam</Button>
     </section>
   );

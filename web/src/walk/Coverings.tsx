@@ -7,6 +7,7 @@ import { ChoiceField } from '../parts/Field';
 import { useWalk } from './context';
 import { freeId, idsAt } from './document';
 import { ThingFields } from './ThingFields';
+import { Unsent, unsentIn } from './Unsent';
 
 type Props = { thing: string | null; onThing: (at: string | null) => void };
 
@@ -27,6 +28,7 @@ export function Coverings({ thing: opened, onThing }: Props) {
     { value: NOTHING, label: 'Nothing: furniture, people' },
   ];
   if (!chosen) return null;
+  const unsent = unsentIn(walk, root, walk.walk.coverings);
   const add = async () => {
     const id = freeId(chosen.value, idsAt(walk.document, root));
     const at = `${root}.${id}`;
@@ -36,13 +38,14 @@ export function Coverings({ thing: opened, onThing }: Props) {
   return (
     <section class="stack" aria-label="What lies, hangs and stands there">
       <h3>What lies, hangs and stands there</h3>
-      {walk.walk.coverings.length === 0 ? (
+      {walk.walk.coverings.length + unsent.length === 0 ? (
         <p class="soft small">Nothing yet: rugs, curtains, panels and furniture make a room ring less.</p>
       ) : null}
       <div>
         {walk.walk.coverings.map((thing) => (
           <ThingFields key={thing.at} thing={thing} opened={opened} onOpen={onThing} />
         ))}
+        <Unsent things={unsent} opened={opened} onOpen={onThing} />
       </div>
       <ChoiceField label="Another one" value={chosen.value} choices={finishes} onChoose={setFinish} />
       <ChoiceField label="It lies or hangs over" value={over} choices={surfaces} onChoose={setOver} />

@@ -1,6 +1,6 @@
 // Any fact of the job as a field: read by the server, saved when it is left, and undone as one.
 
-import { useRef } from 'preact/hooks';
+import { useId, useRef } from 'preact/hooks';
 
 import type { Field as Fact } from '../api/schema';
 import { Button } from '../parts/Button';
@@ -36,6 +36,7 @@ export function FactField({ fact, label = fact.label, help = true, onEnter }: Pr
   const waits = fact.text === null && !walk.isTyped(fact.at) ? decides(fact.blocks) : '';
   const help_text = [help ? quoted(fact.help) : '', waits].filter(Boolean).join(' ');
   const choices = fact.kind === 'flag' ? FLAGS : fact.choices;
+  const message = trouble ? spoken(quoted(trouble.message)) : null;
   const error = trouble ? <Refusal text={text} trouble={trouble} /> : null;
 
   if (choices !== null && choices.length === 0) {
@@ -54,13 +55,14 @@ export function FactField({ fact, label = fact.label, help = true, onEnter }: Pr
         value={text}
         choices={choices}
         onChoose={(value) => void walk.commit(fact, value)}
-        error={error}
+        error={message}
+        hint={error}
       />
     );
   }
   return (
     <div class={trouble ? 'fact refused' : 'fact'}>
-      <Field label={label} help={help_text} error={trouble ? spoken(trouble.message) : null} unit={unitOf(fact, text)}>
+      <Field label={label} help={help_text} error={message} unit={unitOf(fact, text)}>
         {(tied) =>
           choices !== null ? (
             <select
@@ -130,9 +132,16 @@ function TextInput({ tied, fact, text, onEnter }: InputProps) {
           // What does not read keeps the focus, with its message below; nobody waits long for that.
           const patience = new Promise<true>((resolve) => setTimeout(() => resolve(true), PATIENCE_MS));
           // What is held from before another saved it is nobody's word for it now.
-          const reading = held.text === text ? walk.commit(fact, field.value) : true;
+          const back = () => walk.bringBack(fact.at);
+          const reading = held.text === text ? walk.commit(fact, field.value, back) : Promise.resolve(true);
+          let isLeft = false;
           void Promise.race([reading, patience]).then((reads) => {
-            if (reads && !onEnter?.()) next(field);
+            if (!reads) return;
+            isLeft = true;
+            if (!onEnter?.()) next(field);
+          });
+          void reading.then((reads) => {
+            if (!reads && isLeft) back();
           });
         }}
       />
@@ -158,13 +167,21 @@ type ChipsProps = {
   value: string;
   choices: readonly { value: string; label: string }[];
   onChoose: (value: string) => void;
-  error?: preact.ComponentChildren;
+  error?: string | null;
+  /** Below the error. */
+  hint?: preact.ComponentChildren;
 };
 
 /** A few choices side by side. */
-export function Chips({ label, at, help, value, choices, onChoose, error }: ChipsProps) {
+export function Chips({ label, at, help, value, choices, onChoose, error = null, hint }: ChipsProps) {
+  const id = useId();
   return (
-    <div class="fact chips" role="group" aria-label={label}>
+    <div
+      class={error === null ? 'fact chips' : 'fact chips refused'}
+      role="group"
+      aria-label={label}
+      aria-describedby={error === null ? undefined : id}
+    >
       <span class="chips-label" aria-hidden="true">
         {label}
       </span>
@@ -182,7 +199,12 @@ export function Chips({ label, at, help, value, choices, onChoose, error }: Chip
           </button>
         ))}
       </div>
-      {error}
+      {error === null ? null : (
+        <span id={id} class="field-error">
+          {error}
+        </span>
+      )}
+      {hint}
       {help ? <span class="field-help">{help}</span> : null}
     </div>
   );
@@ -202,7 +224,7 @@ function Refusal({ text, trouble }: RefusalProps) {
           {text.slice(column + 1)}
         </span>
       )}{' '}
-      {trouble.hint ? spoken(trouble.hint) : null}
+      {trouble.hint ? spoken(quoted(trouble.hint)) : null}
     </p>
   );
 }

@@ -7,13 +7,12 @@ import { useWalk } from './context';
 import { listAt, textAt } from './document';
 import { Chips } from './FactField';
 import { ThingFields } from './ThingFields';
-import { useKinds } from './useKinds';
 
 type Props = { thing: string | null; onThing: (at: string | null) => void };
 
 export function Inside({ thing: opened, onThing }: Props) {
   const walk = useWalk();
-  const kinds = useKinds();
+  const { kinds } = walk;
   const path = `space.${walk.space}.construction`;
   const known = listAt(walk.document, path);
   const surfaces = [

@@ -13,7 +13,8 @@ import { freeId, idsAt, textAt } from './document';
 import { Chips } from './FactField';
 import { Photographs } from './Photographs';
 import { ThingFields } from './ThingFields';
-import { useKinds, type Kind } from './useKinds';
+import { pressedAt, Unsent, unsentIn } from './Unsent';
+import type { Kind } from './useKinds';
 import { WalkDrawing, wallFigure } from './WalkDrawing';
 
 type Place = { wall: string; along_m: number; height_m: number };
@@ -37,6 +38,10 @@ export function Things({ wall, thing, onThing }: Props) {
   const elsewhere = all.filter((one) => wallOf(one.at) === null);
   const bodies = walk.scene?.bodies ?? [];
   const selected = bodies.find(({ at }) => at === thing)?.id ?? null;
+  const space = `space.${walk.space}`;
+  const unsent = ['opening', 'fixture'].flatMap((list) => unsentIn(walk, `${space}.${list}`, all));
+  const unsentHere = unsent.filter((one) => wallOf(one.at) === open?.id);
+  const unsentElsewhere = unsent.filter((one) => wallOf(one.at) === null);
   const list = (things: readonly WalkThing[]) =>
     things.map((one) => <ThingFields key={one.at} thing={one} opened={thing} onOpen={onThing} />);
   return (
@@ -48,6 +53,7 @@ export function Things({ wall, thing, onThing }: Props) {
             name={walk.scene.name}
             units={walk.units}
             selected={selected}
+            unsent={unsentHere}
             onBody={(id) => onThing(bodies.find((body) => body.id === id)?.at ?? null)}
             {...(may === 'change'
               ? {
@@ -66,7 +72,8 @@ export function Things({ wall, thing, onThing }: Props) {
       {open ? (
         <section aria-label={`On ${open.name}`}>
           <h3>On {open.name}</h3>
-          {here.length === 0 ? <p class="soft small">Nothing noted yet.</p> : list(here)}
+          {here.length + unsentHere.length === 0 ? <p class="soft small">Nothing noted yet.</p> : list(here)}
+          <Unsent things={unsentHere} opened={thing} onOpen={onThing} />
           <Button onPress={() => setAdding({ where: 'wall', wall: open.id, place: null })}>
             Add something on {open.name}
           </Button>
@@ -74,7 +81,12 @@ export function Things({ wall, thing, onThing }: Props) {
       ) : null}
       <section aria-label="Standing and hanging">
         <h3>Standing and hanging</h3>
-        {elsewhere.length === 0 ? <p class="soft small">Nothing noted yet.</p> : list(elsewhere)}
+        {elsewhere.length + unsentElsewhere.length === 0 ? (
+          <p class="soft small">Nothing noted yet.</p>
+        ) : (
+          list(elsewhere)
+        )}
+        <Unsent things={unsentElsewhere} opened={thing} onOpen={onThing} />
         <p class="actions">
           <Button onPress={() => setAdding({ where: 'floor' })}>Add on the floor</Button>
           <Button onPress={() => setAdding({ where: 'ceiling' })}>Add at the ceiling</Button>
@@ -123,7 +135,7 @@ type AddProps = { adding: Adding; onClose: () => void; onAdded: (at: string) => 
 
 function AddThing({ adding, onClose, onAdded }: AddProps) {
   const walk = useWalk();
-  const kinds = useKinds();
+  const { kinds } = walk;
   const [name, setName] = useState('');
   const place = adding.where === 'wall' ? adding.place : null;
   const walls = walk.walk.wall_strip;
@@ -134,7 +146,9 @@ function AddThing({ adding, onClose, onAdded }: AddProps) {
     const at = `${root}.${id}`;
     const set = { id, kind: kind.value, ...where(), ...(list === 'opening' ? { size: ['?', '?'] } : {}) };
     const edits: Edit[] = [{ at, set }];
+    if (place) pressedAt(at, place);
     if (await walk.save(`Add ${name.trim() || kind.label.toLowerCase()}`, edits)) onAdded(at);
+    else onClose();
   };
   // A finger is a guess and is written down as one, until the tape has been there.
   const guess = (metres: number): string => {

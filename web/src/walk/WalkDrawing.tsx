@@ -2,7 +2,7 @@
 
 import { useMemo, useRef } from 'preact/hooks';
 
-import type { Units } from '../api/schema';
+import type { Units, WalkThing } from '../api/schema';
 import { fitted, flat as flatAt, type Flat, type Size } from '../fit/camera';
 import { DrawnMark, Hatches, LabelMark, LineMark, path, WallMark } from '../fit/elements';
 import type { Figure } from '../fit/figure';
@@ -11,6 +11,7 @@ import type { Scene, Wall } from '../fit/scene';
 import { chainsOf, NARROW_PX, pixelAt, ranked, useSize } from '../fit/useCamera';
 import { textWidth, useNames } from '../fit/useLabels';
 import { elevation } from '../fit/wall';
+import { UnsentMarks } from './Unsent';
 
 type Props = {
   figure: Figure;
@@ -19,6 +20,8 @@ type Props = {
   /** A wall to tell apart. */
   wall?: string | null;
   selected?: string | null;
+  /** Added out of reach, where a finger was. */
+  unsent?: readonly WalkThing[];
   onWall?: (wall: string) => void;
   onBody?: (body: string) => void;
   /** A place of a wall that was pressed, m from its left corner and above the floor. */
@@ -27,7 +30,7 @@ type Props = {
 
 const NO_WIDTH: Size = { width: 0, height: 0 };
 
-export function WalkDrawing({ figure, name, units, wall, selected, onWall, onBody, onPlace }: Props) {
+export function WalkDrawing({ figure, name, units, wall, selected, unsent = [], onWall, onBody, onPlace }: Props) {
   const svg = useRef<SVGSVGElement>(null);
   const size = useSize(svg);
   const camera = useMemo(() => {
@@ -117,6 +120,7 @@ export function WalkDrawing({ figure, name, units, wall, selected, onWall, onBod
               onFocus={() => {}}
             />
           ))}
+          {unsent.length > 0 ? <UnsentMarks things={unsent} camera={camera} /> : null}
           {figure.elements.length > 0 && !figure.plan ? (
             <g class="labels" aria-hidden="true">
               {names.map((label) => (

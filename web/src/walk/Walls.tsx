@@ -37,10 +37,16 @@ export function Walls({ wall, onWall }: { wall: string | null; onWall: (wall: st
   const open = strip.find(({ id }) => id === wall) ?? strip.find(({ id }) => id === first) ?? strip[0];
   const order = strip.findIndex(({ id }) => id === open?.id);
   const following = strip[order + 1];
+  const unsent = idsAt(walk.document, `space.${walk.space}.walls`).filter((id) => !strip.some((one) => one.id === id));
   return (
     <>
       <p class="soft small">Face the first wall from inside and walk to the right, wall after wall.</p>
       <Strip strip={strip} open={open?.id ?? null} onWall={onWall} />
+      {unsent.length > 0 ? (
+        <p class="small">
+          {unsent.map(nameOf).join(', ')} {unsent.length === 1 ? 'waits' : 'wait'} to be sent: asked for once dryfit answers.
+        </p>
+      ) : null}
       {open ? (
         <WallEditor
           key={open.id}
@@ -72,7 +78,8 @@ function Strip({ strip, open, onWall }: { strip: readonly WalkWall[]; open: stri
     <ol class="wall-strip" ref={list} aria-label="Walls in walk order">
       {strip.map((wall) => {
         const fact = factOf(walk.walk.fields, `space.${walk.space}.walls.${wall.id}.length`);
-        const text = fact ? walk.text(fact) : (wall.length_text ?? '');
+        const refused = fact !== null && walk.trouble(fact.at) !== null;
+        const text = fact && !refused ? walk.text(fact) : (wall.length_text ?? '');
         const doubtful = wall.doubtful && text !== '';
         return (
           <li key={wall.id}>
@@ -313,6 +320,11 @@ function HowTaken() {
       onChoose={(value) => void walk.save(`Lengths by ${value}`, edits(value))}
     />
   );
+}
+
+/** A wall's id as its name. */
+function nameOf(id: string): string {
+  return id.charAt(0).toUpperCase() + id.slice(1).replaceAll('-', ' ');
 }
 
 export function factOf(fields: readonly Field[], at: string): Field | null {

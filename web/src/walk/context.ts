@@ -6,11 +6,14 @@ import { useContext } from 'preact/hooks';
 import type { Trouble } from '../api/client';
 import type { Edit, Field, Units, Walk } from '../api/schema';
 import type { Scene } from '../fit/scene';
+import type { Kind } from './useKinds';
 
 export type WalkState = {
   /** The open space's id. */
   space: string;
   units: Units;
+  /** The words of a definition of the job's schema; asked for at once, for who goes out of reach later. */
+  kinds: (definition: string) => Kind[];
   document: unknown;
   walk: Walk;
   scene: Scene | null;
@@ -21,9 +24,14 @@ export type WalkState = {
   /** Why what was typed is not accepted. */
   trouble: (at: string) => Trouble | null;
   type: (fact: Field, text: string) => void;
-  /** Reads a field, and saves it where it reads: answers that before it is saved. */
-  commit: (fact: Field, text: string) => Promise<boolean>;
-  /** Saves other changes as one. */
+  /**
+   * Reads a field, and saves it where it reads: false where it is refused. Nobody waits long for the save: `late` is told
+   * of a refusal that comes after the answer.
+   */
+  commit: (fact: Field, text: string, late?: () => void) => Promise<boolean>;
+  /** Takes the focus back to a field that was refused after it was left, unless something else is being typed. */
+  bringBack: (at: string) => void;
+  /** Saves other changes as one: false where they are refused. What is kept for later is true. */
   save: (summary: string, edits: Edit[]) => Promise<boolean>;
 };
 

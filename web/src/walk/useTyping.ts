@@ -3,10 +3,10 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 
 import { isAborted, Refused, spaces, troubleOf, type Trouble } from '../api/client';
-import type { Edit, Field, Saved, Scene as ApiScene, Walk } from '../api/schema';
+import type { Edit, Field, Scene as ApiScene, Walk } from '../api/schema';
 import { Live } from '../fit/live';
 import type { JobState } from '../job';
-import { outbox, useWaiting } from '../outbox';
+import { outbox, useWaiting, type Outcome } from '../outbox';
 import { useResource } from '../useResource';
 import { shownAt } from './document';
 
@@ -14,6 +14,9 @@ import { shownAt } from './document';
 export type Shown = { revision: number; walk: Walk; scene: ApiScene };
 
 type Typed = { fact: Field; text: string; /** The revision that holds it, once it is saved. */ saved: number | null };
+/** Enter goes on after this long, whatever the save comes to: below it a wait is not felt. */
+const SOON_MS = 100;
+
 type Asked = { typed: readonly Typed[]; job: string; space: string; revision: number };
 
 export function useTyping(job: JobState, space: string) {
@@ -50,17 +53,18 @@ export function useTyping(job: JobState, space: string) {
       return left.length === old.size ? old : new Map(left);
     });
   }, [loaded.data]);
-  const open = [...typed.values()].filter(({ saved }) => saved === null);
+  // What was refused counts as not measured: it is neither drawn nor tried again with the rest.
+  const open = [...typed.values()].filter(({ saved, fact }) => saved === null && !troubles.has(fact.at));
   useEffect(() => {
     if (open.length === 0) {
       live.stop();
       setTried(null);
     } else live.offer({ typed: open, job: job.id, space, revision });
-  }, [typed, revision]);
+  }, [typed, troubles, revision]);
 
   const savedText = (fact: Field) => shownAt(latest.current.job.view.document, fact.at);
-  const latest = useRef({ job, typed });
-  latest.current = { job, typed };
+  const latest = useRef({ job, typed, troubles });
+  latest.current = { job, typed, troubles };
   const put = (fact: Field, text: string | null, saved: number | null) =>
     setTyped((old) => {
       const next = new Map(old);
@@ -80,18 +84,30 @@ export function useTyping(job: JobState, space: string) {
   // One save after the other, so that each builds on the revision before.
   const saves = useRef(Promise.resolve());
   const under_way = useRef(new Map<string, string>());
-  const send = (edits: Edit[], summary: string): Promise<Saved | null> => {
+  const send = <T>(save: (job: JobState) => Promise<T>): Promise<T> => {
     const saving = saves.current.then(async () => {
-      const saved = await latest.current.job.save({ edits, summary });
+      const outcome = await save(latest.current.job);
       // The page takes the new revision before the next one goes out.
       await new Promise((resolve) => setTimeout(resolve));
-      return saved;
+      return outcome;
     });
     saves.current = saving.then(() => {});
     return saving;
   };
 
-  const commit = async (fact: Field, given: string): Promise<boolean> => {
+  /**
+   * What is wrong with one fact may lie in another: the door fits once its place is corrected. So what was refused of a
+   * thing is tried once more when another fact of it is saved.
+   */
+  const tryAgain = (at: string) => {
+    const { troubles, typed } = latest.current;
+    for (const other of troubles.keys()) {
+      const draft = typed.get(other);
+      if (draft && other !== at && thingOf(other) === thingOf(at)) void commit(draft.fact, draft.text);
+    }
+  };
+
+  const commit = async (fact: Field, given: string, late?: () => void): Promise<boolean> => {
     const text = given.trim();
     const draft = latest.current.typed.get(fact.at);
     if (under_way.current.get(fact.at) === text) return true;
@@ -117,18 +133,33 @@ export function useTyping(job: JobState, space: string) {
       }
       edit = { at: fact.at, set: text === '' ? null : plainValue(fact, text) };
     }
-    tell(fact.at, null);
     put(fact, text, null);
-    void send([edit], `${fact.label}: ${text || 'blank'}`).then((saved) => {
+    const change = { edits: [edit], summary: `${fact.label}: ${text || 'blank'}` };
+    let isLate = false;
+    const saving = send((job) => job.attempt(change)).then((outcome: Outcome): boolean => {
       under_way.current.delete(fact.at);
-      if (saved === null) return;
-      // What was typed meanwhile stays a draft.
+      // What was typed meanwhile stays a draft, and nothing is said of what it replaced.
+      const isStill = (latest.current.typed.get(fact.at)?.text ?? text).trim() === text;
+      if (outcome.is === 'refused') {
+        if (!isStill) return true;
+        tell(fact.at, outcome.trouble);
+        if (isLate) late?.();
+        return false;
+      }
+      if (isStill) tell(fact.at, null);
+      if (outcome.is === 'kept' || outcome.saved === null) return true;
+      const { revision } = outcome.saved;
       setTyped((old) => {
         if (old.get(fact.at)?.text !== text) return old;
-        return new Map(old).set(fact.at, { fact, text, saved: saved.revision });
+        return new Map(old).set(fact.at, { fact, text, saved: revision });
       });
+      tryAgain(fact.at);
+      return true;
     });
-    return true;
+    const soon = new Promise<true>((resolve) => setTimeout(() => resolve(true), SOON_MS));
+    return Promise.race([saving, soon]).finally(() => {
+      isLate = true;
+    });
   };
 
   // Made out of reach, before this page was loaded: what waits stands in its field.
@@ -159,15 +190,23 @@ export function useTyping(job: JobState, space: string) {
     refused: loaded.trouble,
     reload: loaded.reload,
     text: (fact: Field) => typed.get(fact.at)?.text ?? waiting.get(fact.at) ?? fact.text ?? '',
-    isTyped: (at: string) => typed.get(at)?.saved === null,
+    isTyped: (at: string) => latest.current.typed.get(at)?.saved === null,
     trouble: (at: string) => troubles.get(at) ?? null,
     type: (fact: Field, text: string) => {
       tell(fact.at, null);
       put(fact, text === savedText(fact) ? null : text, null);
     },
     commit,
-    save: async (summary: string, edits: Edit[]) => (await send(edits, summary)) !== null,
+    save: async (summary: string, edits: Edit[]) => {
+      const outcome = await send((job) => job.change({ edits, summary }));
+      return outcome.is !== 'refused';
+    },
   };
+}
+
+/** The part of the room that a fact belongs to: `space.den.opening.door`. */
+function thingOf(at: string): string {
+  return at.split('.').slice(0, 4).join('.');
 }
 
 /** The space with what is typed in it; null where nothing of that can be read yet. */

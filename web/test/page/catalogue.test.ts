@@ -49,6 +49,66 @@ it('takes an entry off its spec sheet, with where each fact was read, and mends 
   await close();
 });
 
+it('leads to what is wrong in a long form, and says at the button how much it is', async () => {
+  const { page, close } = await open('/catalogue?kind=display', { size: 'phone' });
+  await page.getByRole('button', { name: 'New display' }).tap();
+  const name = page.getByLabel('Name', { exact: true });
+  await page.getByRole('button', { name: 'Add to the catalogue' }).tap();
+  await expect.poll(() => name.evaluate((one) => one === document.activeElement)).toBe(true);
+  const box = await name.boundingBox();
+  expect(box?.y).toBeGreaterThan(0);
+  expect(box?.y).toBeLessThan(844);
+  expect(await name.getAttribute('aria-invalid')).toBe('true');
+  await page.getByText('One field is wrong').waitFor();
+  await expectAccessible(page);
+  await picture(page, 'catalogue-nameless', { size: 'phone' });
+  await name.fill('Display R5');
+  await page.getByText('One field is wrong').waitFor({ state: 'detached' });
+  await close();
+});
+
+it('keeps what is typed of an entry over Back and a reload, until it is added or thrown away', async () => {
+  const { page, close } = await open('/catalogue?kind=display');
+  const create = page.getByRole('button', { name: 'New display' });
+  const mass = page.getByLabel('Mass', { exact: true });
+  await create.click();
+  await page.getByLabel('Name', { exact: true }).fill('Display R6');
+  await mass.fill('18 kg');
+  await page.goBack();
+  await mass.waitFor({ state: 'detached' });
+  await create.click();
+  await page.getByText('What was typed here before and not saved is kept.').waitFor();
+  await picture(page, 'catalogue-draft');
+  await page.reload();
+  await expect.poll(() => mass.inputValue()).toBe('18 kg');
+  await page.getByRole('button', { name: 'Throw it away' }).click();
+  await expect.poll(() => mass.inputValue()).toBe('');
+
+  await page.getByLabel('Name', { exact: true }).fill('Display R6');
+  await page.getByRole('button', { name: 'Add to the catalogue' }).click();
+  await page.getByRole('heading', { name: 'Display R6' }).waitFor();
+  await create.click();
+  await page.getByRole('heading', { name: 'New display' }).waitFor();
+  expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('');
+  expect(await page.getByText('not saved is kept').count()).toBe(0);
+  await close();
+});
+
+it('keeps the lines of measured data', async () => {
+  const { page, close } = await open('/catalogue?kind=loudspeaker');
+  await page.getByRole('button', { name: 'New loudspeaker' }).click();
+  await page.getByLabel('Name', { exact: true }).fill('Loudspeaker L2');
+  const lines = 'frequency_hz, around_deg, off_deg, level_db\n1000, 0, 0, 0\n1000, 0, 90, -6\n1000, 0, 180, -12';
+  const polar = page.getByLabel('Polar', { exact: true });
+  await polar.fill(lines);
+  expect(await polar.inputValue()).toBe(lines);
+  await page.getByRole('button', { name: 'Add to the catalogue' }).click();
+  await page.getByRole('heading', { name: 'Loudspeaker L2' }).waitFor();
+  expect(JSON.stringify(await send('GET', '/api/catalogue'))).toContain(JSON.stringify(lines));
+  await picture(page, 'catalogue-polar');
+  await close();
+});
+
 it('imports a table: columns guessed and shown, units marked as guessed, bad rows told', async () => {
   const { page, close } = await open('/catalogue?kind=loudspeaker');
   await page.getByRole('button', { name: 'Import a table' }).click();

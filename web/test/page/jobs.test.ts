@@ -2,7 +2,7 @@
 
 import { expect, it } from 'vitest';
 
-import { expectAccessible, newJob, open, useBrowser } from './harness';
+import { expectAccessible, newJob, open, picture, useBrowser } from './harness';
 
 useBrowser();
 
@@ -11,6 +11,21 @@ it('starts from the demo house', async () => {
   await page.getByRole('button', { name: 'Start from the demo house' }).click();
   await page.waitForURL(/\/job\/[^/]+\/fit/);
   await page.getByText('Harbour Lane 9').first().waitFor();
+  await close();
+});
+
+it('leads to the first name that a blank room lacks, and marks all that are blank', async () => {
+  const { page, close } = await open('/', { size: 'phone' });
+  await page.getByRole('button', { name: 'Start from a blank room' }).tap();
+  const [job, room] = [page.getByLabel('Job', { exact: true }), page.getByLabel('Room', { exact: true })];
+  await expect.poll(() => job.evaluate((one) => one === document.activeElement)).toBe(true);
+  expect(await job.getAttribute('aria-invalid')).toBe('true');
+  expect(await room.getAttribute('aria-invalid')).toBe('true');
+  await page.getByText('2 fields are wrong; each says why.').waitFor();
+  await picture(page, 'blank-room-nameless', { size: 'phone' });
+  await job.fill('Quay Row 9');
+  await page.getByText('One field is wrong').waitFor();
+  await expectAccessible(page);
   await close();
 });
 

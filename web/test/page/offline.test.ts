@@ -206,3 +206,30 @@ it('merges what two phones measured, and asks about what both set', async () => 
   await one.close();
   await two.close();
 });
+
+it('shows what is added out of reach at once, and gives two of a kind two names', async () => {
+  const id = await den();
+  const { page, close } = await open(`/job/${id}/walk?step=things`, { size: 'phone' });
+  const wall = page.getByRole('group', { name: /^Front of Den/ });
+  await wall.waitFor();
+  await page.waitForLoadState('networkidle');
+  await cut(page, true);
+  const list = page.getByRole('region', { name: 'On Front' });
+  for (const count of [1, 2]) {
+    await wall.tap({ position: { x: 120 + 60 * count, y: 150 } });
+    await page.getByRole('dialog').getByRole('button', { name: 'Thermostat', exact: true }).tap();
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
+    await expect.poll(() => list.getByText(/^Thermostat.*waits to be sent/).count()).toBe(count);
+    await expect.poll(() => wall.getByRole('img', { name: /^Thermostat.*waits to be sent/ }).count()).toBe(count);
+  }
+  await picture(page, 'offline-added', { size: 'phone' });
+  await expectAccessible(page);
+  await cut(page, false);
+  await page.getByText('kept on this phone').waitFor({ state: 'detached' });
+  await expect.poll(() => list.getByText('waits to be sent').count()).toBe(0);
+  await expect.poll(() => list.locator('details.thing').count()).toBe(2);
+  expect(await page.getByText('set differently').count()).toBe(0);
+  const job = await send('GET', `/api/jobs/${id}`);
+  expect(JSON.stringify(job)).toMatch(/"id":"thermostat".*"id":"thermostat-2"/);
+  await close();
+});

@@ -314,6 +314,37 @@ it('fits a narrow screen, keypad and all', async () => {
   await close();
 });
 
+it('keeps the field in sight between the plan and the keypad, on a phone held sideways', async () => {
+  const id = await blank(["12'", "10'", "12'", "10'"]);
+  const { page, close } = await open(`/job/${id}/walk`, { size: 'phone' });
+  await page.setViewportSize({ width: 844, height: 390 });
+  for (const step of ['walls', 'ceiling', 'seats']) {
+    await page.goto(`/job/${id}/walk?step=${step}`);
+    if (step === 'seats') await page.getByRole('button', { name: 'Add a seat' }).tap();
+    const field = page.locator('.walk-column input[inputmode=none]').last();
+    await field.tap();
+    await page.getByRole('group', { name: 'Keypad for lengths' }).waitFor();
+    // Its middle and both its edges are what a finger would meet there.
+    await expect
+      .poll(() =>
+        field.evaluate((one) => {
+          const { left, top, bottom, width } = one.getBoundingClientRect();
+          return [top + 2, (top + bottom) / 2, bottom - 2].every(
+            (y) => document.elementFromPoint(left + width / 2, y) === one,
+          );
+        }),
+      )
+      .toBe(true);
+    const [top, keys] = [(await field.boundingBox())?.y ?? 0, (await page.locator('.keypad').boundingBox())?.y ?? 0];
+    // Room for the field with its label above and a message below, px.
+    expect(top).toBeGreaterThan(24);
+    expect(keys).toBeGreaterThan(150);
+    await page.screenshot({ path: `test/out/walk-sideways-${step}.png` });
+  }
+  await expectNoSideways(page);
+  await close();
+});
+
 it('gives a wall another name, and everything that names it follows', async () => {
   const id = await blank(['4 m', '3 m', '4 m', '3 m'], 'metric');
   const before = JSON.stringify(await room(id));

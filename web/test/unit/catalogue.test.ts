@@ -16,6 +16,8 @@ const SCHEMA = {
         watts: { type: ['string', 'number', 'null'], 'x-kind': 'power', 'x-bare-unit': 'W' },
         screws: { type: ['integer', 'null'] },
         dims: { type: ['boolean', 'null'] },
+        beam: { type: ['string', 'null'], description: 'As text: a line `hz, db`, then one\nline for each direction.' },
+        note: { type: ['string', 'null'], description: 'One line.' },
         shift: { anyOf: [{ $ref: '#/$defs/Shift' }, { type: 'null' }] },
         takes: { type: 'array', items: { type: 'array', items: { type: 'string', 'x-kind': 'length' } } },
         control: { type: 'array', items: { enum: ['infrared', 'serial'] } },
@@ -32,7 +34,7 @@ const fact = (path: string) => ({ path, label: path, help: '' });
 const shapes = shapesOf(
   SCHEMA,
   'lamp',
-  ['id', 'name', 'size.0', 'size.1', 'watts', 'screws', 'dims', 'shift.up', 'shift.of', 'takes', 'control', 'port', 'read_from'].map(
+  ['id', 'name', 'size.0', 'size.1', 'watts', 'screws', 'dims', 'beam', 'note', 'shift.up', 'shift.of', 'takes', 'control', 'port', 'read_from'].map(
     fact,
   ),
 );
@@ -45,6 +47,8 @@ it('asks for each fact in its shape, and for neither id nor notes', () => {
     'watts text',
     'screws number',
     'dims flag',
+    'beam text',
+    'note text',
     'shift.up number',
     'shift.of choice',
     'takes pairs',
@@ -55,6 +59,10 @@ it('asks for each fact in its shape, and for neither id nor notes', () => {
     { value: 'picture', label: 'picture' },
     { value: 'half-picture', label: 'half picture' },
   ]);
+});
+
+it('gives several lines to what is a table in a text, and one to all else', () => {
+  expect(shapes.filter(({ lines }) => lines).map(({ path }) => path)).toEqual(['beam']);
 });
 
 it('puts what only this kind has before what all kinds have', () => {
