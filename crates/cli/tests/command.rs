@@ -588,7 +588,7 @@ fn a_cable_takes_another_of_its_ways_and_goes_back() {
             "routes",
             text(&path),
             "--cable",
-            "W10",
+            "W18",
             "--apply",
             way,
             "--write",
