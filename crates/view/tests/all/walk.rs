@@ -108,8 +108,9 @@ fn a_room_half_measured_lists_its_blanks() {
             · Lamp, on wall fire, its place still to measure
             · Seat armchair, not placed yet
             ! The ceiling of Snug (tape or laser): 4
+            ! Where seat armchair stands (tape or laser): 4
             ! The place of Left (to be decided): 2
-            ! Where seat armchair stands (tape or laser): 2
+            ! The place of Right (to be decided): 2
             ! The circuit that Projector hangs on (to be decided): 1
             ! The circuit that Receiver hangs on (to be decided): 1
             ! Height above the floor of Screen (tape or laser): 0
