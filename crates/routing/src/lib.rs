@@ -25,6 +25,7 @@ mod reach;
 mod ring;
 mod search;
 mod span;
+mod together;
 mod void;
 mod weights;
 
@@ -38,5 +39,6 @@ pub use medium::{Hazard, Media, Medium};
 pub use reach::Reach;
 pub use search::{Part, Reckoning, Route, Step, cheapest};
 pub use span::Span;
+pub use together::{Run, Together, together};
 pub use void::{Crossing, Joists, Void};
 pub use weights::{Bars, Times, Weights};

@@ -25,6 +25,10 @@ pub struct Reckoning<'a> {
     pub bars: &'a Bars,
     /// Which of a span counts: 0 the least, 1 the most, ½ halfway.
     pub share: f64,
+    /// Holes that are there already.
+    pub made: Option<&'a BTreeSet<Hole>>,
+    /// The share of a hole that this cable pays: 1 where it has it to itself.
+    pub hole_share: f64,
 }
 
 impl<'a> Reckoning<'a> {
@@ -37,6 +41,8 @@ impl<'a> Reckoning<'a> {
             weights,
             bars,
             share: Self::HALFWAY,
+            made: None,
+            hole_share: 1.0,
         }
     }
 
@@ -45,7 +51,12 @@ impl<'a> Reckoning<'a> {
     }
 
     fn holes(&self, holes: &Holes) -> f64 {
-        self.of(holes.count()) * (holes.each_s + self.weights.hole.0)
+        let count = self.of(holes.count());
+        let made = self.made.map_or(0, |made| {
+            holes.each().filter(|hole| made.contains(hole)).count()
+        });
+        let left = (f64::from(holes.most) - made as f64).max(0.0);
+        self.hole_share * count.min(left) * (holes.each_s + self.weights.hole.0)
     }
 
     /// What a move costs, s; `None` where it may not be used.
@@ -414,6 +425,12 @@ mod tests {
     fn a_void_costs_what_its_moves_cost() {
         let media = [Medium::JoistBay, Medium::Attic, Medium::Surface];
         let spans = [(None, 0.5), (Some(0.13), 0.0), (None, 1.0)];
+        let made = [Hole {
+            obstacle: Obstacle::Joists(0),
+            at: 3,
+            lane: 2,
+        }];
+        let made = BTreeSet::from(made);
         let weights = Weights::PRACTICE;
         let mut barred = 0;
         for (medium, (first_m, share)) in media.into_iter().zip(spans) {
@@ -450,6 +467,8 @@ mod tests {
             for bars in &all_bars {
                 let by = Reckoning {
                     share,
+                    made: Some(&made),
+                    hole_share: 0.7,
                     ..Reckoning::new(&weights, bars)
                 };
                 let rates = VoidRates::new(graph.void(0), 0, &by);

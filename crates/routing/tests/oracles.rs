@@ -1,7 +1,12 @@
-//! Lengths of shortest ways against a general graph library.
+//! Lengths of shortest ways against a general graph library, and sums against trying everything.
+
+use std::collections::BTreeSet;
 
 use geometry::Point3;
-use routing::{Bars, Graph, Medium, Move, NodeId, Reckoning, Span, Spot, Weights, cheapest};
+use routing::{
+    Bars, Graph, Hole, Holes, Medium, Move, NodeId, Obstacle, Reckoning, Run, Span, Spot, Weights,
+    cheapest, together,
+};
 use units::Seconds;
 
 /// A metre costs 1, nothing else costs.
@@ -124,6 +129,117 @@ fn two_hundred_random_graphs_agree_with_the_library() {
         seen += 1;
     }
     assert_eq!(seen, 200);
+}
+
+/// Every way without a repeated place.
+fn every_way(graph: &Graph, from: NodeId, to: NodeId) -> Vec<Vec<Move>> {
+    fn go(
+        graph: &Graph,
+        at: NodeId,
+        to: NodeId,
+        seen: &mut Vec<NodeId>,
+        way: &mut Vec<Move>,
+        ways: &mut Vec<Vec<Move>>,
+    ) {
+        if at == to {
+            ways.push(way.clone());
+            return;
+        }
+        for there in graph.moves_from(at) {
+            if !seen.contains(&there.to) {
+                seen.push(there.to);
+                way.push(*there);
+                go(graph, there.to, to, seen, way, ways);
+                seen.pop();
+                way.pop();
+            }
+        }
+    }
+    let mut ways = Vec::new();
+    go(graph, from, to, &mut vec![from], &mut Vec::new(), &mut ways);
+    ways
+}
+
+#[test]
+fn shared_holes_against_every_pair_of_ways() {
+    // A fixed linear congruential sequence: the same graphs on every machine.
+    let mut state = 20_261_125_u64;
+    let mut next = |below: u64| {
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) % below
+    };
+    let (mut gaps, mut cases) = (Vec::new(), 0);
+    for _ in 0..150 {
+        let mut graph = Graph::default();
+        for index in 0..7 {
+            graph.add(Point3::new(0.0, 0.0, f64::from(index)), Spot::Other);
+        }
+        for edge in 0..9 + next(4) {
+            let (a, b) = (next(7) as usize, next(7) as usize);
+            if a == b {
+                continue;
+            }
+            let each_s = 10.0 + next(60) as f64;
+            // Two of three moves drill; now and then two moves drill the same.
+            let holes = (next(3) > 0).then(|| Holes {
+                obstacle: Obstacle::Other((edge * 4 / 5) as usize),
+                first: 0,
+                lane: 0,
+                sure: 1,
+                most: 1,
+                each_s,
+            });
+            let there = Move {
+                holes,
+                ..Move::free(b, Medium::Attic, 20.0 + next(20) as f64, 0.0)
+            };
+            graph.join(a, there);
+        }
+        let weights = BY_LENGTH;
+        let bars = Bars::default();
+        let ends = [[0, 5], [1, 6]];
+        let runs = ends.map(|ends| Run {
+            ends,
+            by: Reckoning::new(&weights, &bars),
+        });
+        let got = together(&graph, &runs);
+        let ways = ends.map(|[from, to]| every_way(&graph, from, to));
+        let mut least = f64::INFINITY;
+        for one in &ways[0] {
+            for other in &ways[1] {
+                let mut made: BTreeSet<Hole> = BTreeSet::new();
+                let mut sum = 0.0;
+                for there in one.iter().chain(other) {
+                    let by = Reckoning {
+                        made: Some(&made),
+                        ..Reckoning::new(&weights, &bars)
+                    };
+                    sum += by.price(there).unwrap();
+                    made.extend(there.holes.iter().flat_map(Holes::each));
+                }
+                least = least.min(sum);
+            }
+        }
+        if !least.is_finite() {
+            continue;
+        }
+        cases += 1;
+        assert!(got.price_s >= least - 1e-9, "below the least possible");
+        assert!(got.price_s <= got.alone_s + 1e-9, "never worse than alone");
+        gaps.push(got.price_s / least - 1.0);
+    }
+    assert!(cases >= 60, "{cases} cases");
+    gaps.sort_by(f64::total_cmp);
+    let exact = gaps.iter().filter(|gap| **gap < 1e-9).count();
+    // A local search: the least in nearly every case, and never far off.
+    assert!(exact * 100 >= 90 * cases, "{exact} of {cases} at the least");
+    println!(
+        "{exact} of {cases} at the least, worst {:.3}",
+        gaps[cases - 1]
+    );
+    assert!(gaps[cases - 1] < 0.30, "worst gap {}", gaps[cases - 1]);
 }
 
 #[test]

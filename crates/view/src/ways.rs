@@ -21,6 +21,8 @@ pub struct Ways {
     pub alone_s: f64,
     /// As `alone_s`, with shared holes drilled once, s.
     pub together_s: f64,
+    /// What other ways would save for the holes of others, in a sentence.
+    pub joint: Option<String>,
     /// The spools of each kind and what is cut from them.
     pub spools: Vec<SpoolCuts>,
 }
@@ -181,6 +183,10 @@ pub fn ways(analysis: &Analysis, only: Option<&str>) -> Option<Ways> {
         useless: plan.useless,
         fault: plan.fault,
     });
+    let joint = match only {
+        None => analysis.joint_ways(&together),
+        Some(_) => None,
+    };
     Some(Ways {
         cables,
         shared: (together.shared.into_iter())
@@ -197,6 +203,7 @@ pub fn ways(analysis: &Analysis, only: Option<&str>) -> Option<Ways> {
             .collect(),
         alone_s: together.alone_s,
         together_s: together.together_s,
+        joint,
         spools: spools.collect(),
     })
 }

@@ -10,6 +10,7 @@
 //! a wall (a chimney breast, a radiator) is not seen.
 
 mod existing;
+mod joint;
 mod legs;
 mod lengths;
 mod plan;

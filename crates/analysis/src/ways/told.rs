@@ -302,7 +302,7 @@ impl Analysis {
         format!("{start}, or go round by {by}: {length} and {time}.")
     }
 
-    fn obstacle_words(&self, planned: &Planned, obstacle: Obstacle) -> String {
+    pub(super) fn obstacle_words(&self, planned: &Planned, obstacle: Obstacle) -> String {
         let wall = |wall: usize| {
             let (space, wall) = planned.walls[wall];
             self.job.space[planned.spaces[space]].walls[wall].id.clone()

@@ -168,6 +168,9 @@ fn report(analysis: &Analysis, ways: &view::Ways, style: Style) -> String {
             );
         }
     }
+    if let Some(joint) = &ways.joint {
+        page.wrapped(INDENT, &printable(joint));
+    }
     if !ways.pulls.is_empty() {
         page.blank();
         page.line(&style.heading("pull in this order"));
