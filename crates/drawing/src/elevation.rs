@@ -324,7 +324,8 @@ fn sketch(wall: &Elevation, scale: Scale) -> Sketch {
     }
     for shadow in wall.shadows.iter().filter(|shadow| shadow.len() > 2) {
         let outline: Vec<Point> = shadow.iter().map(|[x, y]| view.at(*x, *y)).collect();
-        canvas.draw(Role::Sign, vec![Shape::outline(outline, Pen::Hidden)]);
+        // A sign keeps texts off; what a shadow falls on has its label there.
+        canvas.draw(Role::Hatch, vec![Shape::outline(outline, Pen::Hidden)]);
     }
     for cut in &wall.cut_outs {
         let bounds = view.bounds(&cut.patch);

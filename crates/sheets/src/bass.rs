@@ -79,7 +79,6 @@ pub fn bass_sheet(bass: &BassSheet, paper: Paper) -> Sheet {
         title: format!("{}: bass", bass.label),
         contents,
         cautions: bass.cautions.clone(),
-        cautions_follow: false,
     }
 }
 

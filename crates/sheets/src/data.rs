@@ -4,7 +4,7 @@
 //! as values.
 
 use drawing::font::{LETTERING_MM, text_width};
-use drawing::{Drawing, Element, Role, Scale, Verdict, point};
+use drawing::{Drawing, Element, FigureSigns, Role, Scale, Verdict, point};
 use serde_json::{Value, json};
 
 use crate::drawing_page::{COLUMN_MM, Layout, Words, drawing_data};
@@ -121,10 +121,6 @@ fn sheet_data(
             }
         });
     }
-    if sheet.cautions_follow && parts.len() == 1 {
-        // The cautions alone make the page that follows.
-        parts.push(json!({ "kind": "text", "heading": "", "paragraphs": [] }));
-    }
     let scales: Vec<Scale> = sheet
         .contents
         .iter()
@@ -141,17 +137,17 @@ fn sheet_data(
     Ok(json!({
         "id": sheet.id, "title": breakable(&sheet.title, page.inner_width_mm() * 0.6),
         // The narrowest place for a caution is a drawing's margin.
-        "cautions": sheet.cautions.iter().map(|c| breakable(c, COLUMN_MM - 4.0)).collect::<Vec<_>>(), "scale": scale, "cautions_follow": sheet.cautions_follow,
+        "cautions": sheet.cautions.iter().map(|c| breakable(c, COLUMN_MM - 4.0)).collect::<Vec<_>>(), "scale": scale,
         "page": page_data(page, title, &sheet.title), "parts": parts,
     }))
 }
 
 impl Sheet {
-    /// The cautions that stand on the page of one of its contents, a drawing.
+    /// The cautions that stand on the page of one of its contents, a drawing: they head the sheet.
     fn cautions_with(&self, content: usize) -> &[String] {
-        match content == usize::from(self.cautions_follow) {
-            true => &self.cautions,
-            false => &[],
+        match content {
+            0 => &self.cautions,
+            _ => &[],
         }
     }
 }
@@ -340,6 +336,7 @@ fn mark_svg(verdict: Verdict) -> String {
         elements: vec![element],
         texts: Vec::new(),
         key: Vec::new(),
+        signs: FigureSigns::default(),
     })
 }
 

@@ -314,7 +314,8 @@ fn words_of(line: &Value) -> &str {
     line["words"].as_str().unwrap_or_default()
 }
 
-/// The line kinds on a drawing that are not self-evident, with what they mean; routes of one dash by their names.
+/// The line kinds on a drawing that are not self-evident and the signs at its lengths, with what they mean; routes of one
+/// dash by their names.
 fn legend(drawing: &Drawing) -> Vec<Value> {
     let mut kinds: BTreeMap<Pen, Vec<&str>> = BTreeMap::new();
     for element in drawing.elements.iter().filter(|e| e.role == Role::Thing) {
@@ -325,12 +326,16 @@ fn legend(drawing: &Drawing) -> Vec<Value> {
             }
         }
     }
+    let has_scale = drawing.scale.0 > 0;
     let words = |pen: Pen, names: &[&str]| match pen {
+        Pen::Route(_) => Some(route_names(names)),
+        // A chart names its lines itself.
+        _ if !has_scale => None,
         Pen::Hidden => Some("behind or above".to_string()),
         Pen::Existing => Some("there already".to_string()),
+        Pen::Planned => Some("as it is planned".to_string()),
         Pen::Axis => Some("middle line".to_string()),
         Pen::Coverage => Some("throw, view or coverage".to_string()),
-        Pen::Route(_) => Some(route_names(names)),
         Pen::Cut | Pen::Seen | Pen::Thin | Pen::Mark | Pen::MarkDotted => None,
     };
     let row = |(pen, names): (&Pen, &Vec<&str>)| {
@@ -339,7 +344,9 @@ fn legend(drawing: &Drawing) -> Vec<Value> {
             json!({ "width_mm": pen.width_mm(), "dashes_mm": pen.dashes_mm(), "soft": *pen == Pen::Existing, "words": words }),
         )
     };
-    kinds.iter().filter_map(row).collect()
+    let sign = |(sign, words)| json!({ "sign": sign, "words": words });
+    let signs = drawing.signs.explained().into_iter().map(sign);
+    kinds.iter().filter_map(row).chain(signs).collect()
 }
 
 /// "Cable W1, Cable W2" as "Cable W1, W2": the same first word is told once.

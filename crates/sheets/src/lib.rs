@@ -132,10 +132,8 @@ pub struct Sheet {
     pub title: String,
     /// What stands on it, in order.
     pub contents: Vec<Content>,
-    /// What to beware of, set in a box.
+    /// What to beware of, set in a box on the first page.
     pub cautions: Vec<String>,
-    /// Whether that box found no room with the first content, a drawing, and heads the page that follows.
-    pub cautions_follow: bool,
 }
 
 /// One part of a sheet.

@@ -134,7 +134,6 @@ mod tests {
                 },
             ],
             cautions: vec![endless.clone()],
-            cautions_follow: false,
         };
         let title = TitleBlock {
             job: endless.clone(),

@@ -46,11 +46,9 @@ fn holds(page: Page, sheet: &Sheet) -> bool {
         }
         _ => 0.0,
     };
-    let boxed = sheet.cautions_follow || !sheet.contents.first().is_some_and(is_drawing);
-    let cautions = if boxed {
-        framed(&sheet.cautions, width)
-    } else {
-        0.0
+    let cautions = match sheet.contents.first() {
+        Some(first) if is_drawing(first) => 0.0,
+        _ => framed(&sheet.cautions, width),
     };
     let needs =
         cautions + tables_height(&tables, width) + sheet.contents.iter().map(points).sum::<f64>();

@@ -9,9 +9,10 @@ use geometry::Surface;
 use model::{Framing, FromWall, Hung, Item, Kit, LoudspeakerForm, Space};
 use units::Dimension;
 
+use super::figure::ONE_STOP_M;
 use super::page::{Drawn, SetOut};
 use super::place::{label_of, outline, xy};
-use super::{Set, unbroken, words};
+use super::{Set, unbroken, wall_words, words};
 use crate::{ColumnKind, Sheet};
 
 /// A dimension's line passes other things by at least this, m.
@@ -62,6 +63,7 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space) -> Sheet {
     remarks.insert(0, "Left and right are as on the plan.".to_owned());
     let words = Drawn {
         cautions: set.cautions(space, &ids, cautions),
+        lead: Vec::new(),
         setting_out: SET_OUT.table(setting_out),
         reasons: set.reasons(space, &ids),
         remarks,
@@ -142,9 +144,9 @@ impl<'a> Gathered<'a, '_> {
             through_m: xy(&(&left + &inward.scaled(&first))),
         });
         self.remarks.push(format!(
-            "Joists as surveyed: first middle {} off wall {}, then every {}. Find each one before cutting.",
+            "Joists as surveyed: first middle {} off {}, then every {}. Find each one before cutting.",
             analysis.length(&first),
-            words(made_of.along.as_deref().unwrap_or_default()),
+            wall_words(made_of.along.as_deref().unwrap_or_default()),
             // Rounded by its tolerance it would drift from bay to bay.
             analysis.exact(spacing.value(), Dimension::Length)
         ));
@@ -184,6 +186,7 @@ impl<'a> Gathered<'a, '_> {
             match self.set.analysis.fixture_body(self.space, fixture) {
                 Ok(body) => {
                     self.ids.insert(&fixture.id);
+                    self.cautions.extend(checks::fixture_caution(fixture.kind));
                     self.push(&fixture.id, label, &body, hung, true, false, None);
                 }
                 Err(missing) => self
@@ -209,12 +212,8 @@ impl<'a> Gathered<'a, '_> {
     fn item(&mut self, item: &'a Item, hung: &Hung, body: &Body) {
         let analysis = self.set.analysis;
         self.ids.insert(&item.id);
-        if !item.existing {
-            self.cautions.extend([Caution::Ladder, Caution::Drilling]);
-        }
-        if item.circuit.is_some() {
-            self.cautions.insert(Caution::Mains);
-        }
+        let fitting = checks::fitting_cautions(analysis, self.space, item);
+        self.cautions.extend(fitting);
         let name = label_of(item);
         let verdict = self.set.verdict(self.space, &item.id);
         if !item.existing {
@@ -268,7 +267,13 @@ impl<'a> Gathered<'a, '_> {
     fn distances(&mut self) {
         let measured = std::mem::take(&mut self.measured);
         let middles: Vec<[f64; 2]> = measured.iter().map(|(_, middle, _)| xy(middle)).collect();
-        for (index, middle, hung) in &measured {
+        for (nth, (index, middle, hung)) in measured.iter().enumerate() {
+            // A mount and what hangs on it are at one place: told twice on one line, it reads as a sum.
+            let [x, y] = xy(middle);
+            let is_there = |[u, v]: &[f64; 2]| (x - u).hypot(y - v) < ONE_STOP_M;
+            if middles[..nth].iter().any(is_there) {
+                continue;
+            }
             let distances =
                 [&hung.from, &hung.and].map(|from| self.distance(middle, from, &middles));
             self.plan.pieces[*index].distances = distances.into_iter().flatten().collect();

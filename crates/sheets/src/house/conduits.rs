@@ -33,7 +33,7 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         contents.extend(drawn.map(|drawing| Content::Drawing {
             drawing: Box::new(drawing),
             notes: vec![
-                "Each is drawn as wide as the others. Cables lie as they were packed by computation: a pull lays them otherwise."
+                "Not to one scale: each is drawn equally wide, whatever its size. Cables lie as they were packed by computation: a pull lays them otherwise."
                     .to_owned(),
             ],
             tables: Vec::new(),

@@ -15,8 +15,6 @@ use super::route::side_by_side;
 use super::{Set, unbroken, words};
 use crate::{ColumnKind, Sheet};
 
-/// Work above this height needs something to stand on, m: common practice, no source.
-pub(super) const LADDER_M: f64 = 2.0;
 /// A stud's face where nobody measured it, m: 1 1/2 in, the dressed width of common framing (from memory). A sign only.
 const STUD_FACE_M: f64 = 0.038;
 
@@ -95,6 +93,7 @@ pub(super) fn sheet<'a>(set: &Set<'a>, space: &'a Space, wall: usize, letter: &s
     } = gathered;
     let words = Drawn {
         cautions: set.cautions(space, &ids, cautions),
+        lead: Vec::new(),
         setting_out: SET_OUT.table(setting_out),
         reasons: set.reasons(space, &ids),
         remarks,
@@ -326,12 +325,7 @@ impl<'a> Wall<'a, '_> {
                         self.old_across.push(left);
                     }
                     self.old_up.push(height);
-                    if matches!(
-                        fixture.kind,
-                        FixtureKind::Socket | FixtureKind::Switch | FixtureKind::MainsRun
-                    ) {
-                        self.cautions.insert(Caution::Mains);
-                    }
+                    self.cautions.extend(checks::fixture_caution(fixture.kind));
                     self.drawing.fixtures.push(Fixture {
                         id: fixture.id.clone(),
                         kind: sign(fixture.kind),
@@ -398,12 +392,8 @@ impl<'a> Wall<'a, '_> {
     fn item(&mut self, item: &'a Item, place: &ItemOnWall) {
         let rect = &place.outside;
         self.ids.insert(&item.id);
-        if rect.top.value() > LADDER_M {
-            self.cautions.insert(Caution::Ladder);
-        }
-        if item.circuit.is_some() {
-            self.cautions.insert(Caution::Mains);
-        }
+        let fitting = checks::fitting_cautions(self.set.analysis, self.space, item);
+        self.cautions.extend(fitting);
         let label = label_of(item);
         if item.existing {
             self.old_across.push(rect.centre_left());
@@ -416,7 +406,6 @@ impl<'a> Wall<'a, '_> {
             });
             return;
         }
-        self.cautions.insert(Caution::Drilling);
         self.new_across.push(rect.centre_left());
         self.new_up.push(rect.centre_height());
         let verdict = self.set.verdict(self.space, &item.id);

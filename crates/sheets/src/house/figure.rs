@@ -1,4 +1,4 @@
-//! How is a measured length printed at a dimension: in brackets, underlined, or plain?
+//! How is a measured length printed at a dimension: in brackets, with a star, or plain?
 
 use std::collections::BTreeSet;
 
@@ -8,7 +8,7 @@ use drawing::{Chain, Figure};
 use units::Method;
 
 /// Stops closer than this are one stop, m: no pencil parts them.
-const ONE_STOP_M: f64 = 0.005;
+pub(super) const ONE_STOP_M: f64 = 0.005;
 /// A measurement decides a figure when at least this share of its variance is its own.
 const DECIDING_SHARE: f64 = 0.25;
 

@@ -36,6 +36,7 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space, item: &Item) -> Sheet {
     let ids = BTreeSet::from([item.id.as_str()]);
     let words_of = |remarks: Vec<String>, setting_out| Drawn {
         cautions: set.cautions(space, &ids, [Caution::Ladder, Caution::BrightBeam]),
+        lead: vec![super::ALTERNATIVES.to_owned()],
         setting_out,
         reasons: set.reasons(space, &ids),
         remarks,
@@ -74,14 +75,15 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space, item: &Item) -> Sheet {
         region.section = section(analysis, space, &placed, &found);
     }
     if let Some(now) = placed(analysis, &item.id) {
-        region.present = Some(case(&now, "as it is planned"));
+        region.planned.push(case(&now, "as it is planned"));
     }
     for (seat, place) in analysis.seats_in(space) {
         if let Ok(place) = place {
             region.heads_m.push((place.plan.value(), words(&seat.id)));
         }
     }
-    let drawn = words_of(remarks(set, &found), table(&found));
+    let planned = set.planned_at(space, item);
+    let drawn = words_of(remarks(set, &found), table(&found, planned));
     set.drawn(drawn, |area| drawing::place_region(&region, area))
 }
 
@@ -256,8 +258,8 @@ fn remarks(set: &Set<'_>, found: &ProjectorRegion) -> Vec<String> {
     remarks
 }
 
-/// Where the place with most room is.
-fn table(found: &ProjectorRegion) -> Option<Table> {
+/// Where the place with most room is, beside the one that is planned.
+fn table(found: &ProjectorRegion, planned: Option<String>) -> Option<Table> {
     let place = found.place.as_ref()?;
     let set = place.edits.iter().find_map(|edit| edit.set.as_ref())?;
     let off = |key: &str| {
@@ -267,9 +269,8 @@ fn table(found: &ProjectorRegion) -> Option<Table> {
     };
     let height = set.get("drop").or_else(|| set.get("height"))?.as_str()?;
     Some(Table {
-        heading: "The place with most room; to the middle of the case".to_owned(),
+        heading: "Could be: the place with most room; to the middle of the case".to_owned(),
         columns: vec![
-            Column::new("Fitted", ColumnKind::Tick),
             Column::new("What", ColumnKind::Text),
             Column::new("Off a first wall", ColumnKind::Text),
             Column::new("Off a second wall", ColumnKind::Text),
@@ -280,12 +281,14 @@ fn table(found: &ProjectorRegion) -> Option<Table> {
                 },
                 ColumnKind::Number,
             ),
+            Column::new("Planned", ColumnKind::Text),
         ],
         rows: vec![vec![
             found.label.clone(),
             off("from")?,
             off("and")?,
             height.to_owned(),
+            planned.unwrap_or_else(|| "nowhere yet".to_owned()),
         ]],
         total: Vec::new(),
     })

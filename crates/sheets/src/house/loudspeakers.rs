@@ -5,9 +5,11 @@ use std::collections::BTreeSet;
 use checks::Caution;
 use drawing::{Case, PlaceRegion, RegionEdge};
 use finders::{ChannelPlaces, LoudspeakerSpot, Patch};
+use geometry::Point2;
 use model::{LoudspeakerForm, Space};
 use units::Dimension;
 
+use super::page::Drawn;
 use super::{Set, words};
 use crate::{Column, ColumnKind, Content, Sheet, Table};
 
@@ -54,15 +56,15 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
             (found.needs.iter())
                 .map(|need| format!("{}: not looked at, for want of {need}.", found.label)),
         );
-        rows.extend(row(set, &found));
-        let spot = found.best.as_ref().or(found.least_bad.as_ref());
-        let shown = (spot.map(|spot| spot.surface.as_str()))
-            .or(found.present.as_ref().map(|(surface, _)| surface.as_str()));
-        let patch = found
-            .patches
-            .iter()
-            .find(|patch| Some(patch.surface.as_str()) == shown);
-        let Some(patch) = patch else {
+        let planned = set.planned_at(space, item);
+        let planned = planned.unwrap_or_else(|| "nowhere yet".to_owned());
+        rows.extend(row(set, &found, planned));
+        // Where no place serves there is nothing to draw.
+        let patch = found.best.as_ref().and_then(|spot| {
+            let mut patches = found.patches.iter();
+            Some((spot, patches.find(|patch| patch.surface == spot.surface)?))
+        });
+        let Some((spot, patch)) = patch else {
             continue;
         };
         let at = walls
@@ -74,37 +76,36 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
         });
         let (region, said) = &mut walls[at];
         draw_patch(region, &found, patch, spot);
-        said.extend(notes(&found, spot));
+        said.extend(spot.turned.clone());
     }
-    for (region, mut notes) in walls {
-        notes.insert(0, HATCHED.to_owned());
-        let mut areas = set.areas.iter();
-        let drawing = areas.find_map(|area| drawing::place_region(&region, *area).ok());
-        if let Some(drawing) = drawing {
-            contents.push(Content::Drawing {
-                drawing: Box::new(drawing),
-                notes,
-                tables: Vec::new(),
-            });
-        }
+    for (region, remarks) in walls {
+        let words = Drawn {
+            lead: [super::ALTERNATIVES, HATCHED].map(str::to_owned).into(),
+            remarks,
+            may_shrink: true,
+            ..Drawn::default()
+        };
+        let drawn = set.drawn(words, |area| drawing::place_region(&region, area));
+        contents.extend(drawn.contents);
     }
     if !rows.is_empty() {
         let table = Table {
-            heading:
-                "The place of each nearest to its printed direction over all seats, to its middle"
-                    .to_owned(),
+            heading: "Best by the seats, each alone: nearest to its printed direction over all of them; to its middle"
+                .to_owned(),
             columns: vec![
-                Column::new("Fitted", ColumnKind::Tick),
                 Column::new("What", ColumnKind::Text),
-                Column::new("On", ColumnKind::Text),
-                Column::new("First", ColumnKind::Text),
-                Column::new("Second", ColumnKind::Text),
-                Column::new("Worst seat", ColumnKind::Text),
+                Column::new("Could be", ColumnKind::Text),
+                Column::new("Worst seat there, or what stops it", ColumnKind::Text),
+                Column::new("Planned", ColumnKind::Text),
             ],
             rows,
             total: Vec::new(),
         };
-        contents.insert(0, Content::Table(table));
+        let alternatives = Content::Text {
+            heading: String::new(),
+            paragraphs: vec![super::ALTERNATIVES.to_owned()],
+        };
+        contents.splice(0..0, [alternatives, Content::Table(table)]);
     }
     if !open.is_empty() {
         open.sort();
@@ -123,26 +124,18 @@ pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
 
 const HATCHED: &str = "Hatched: where the middle of each serves every seat and nothing is in the way; studs, joists and blocks are left out by their width. Each edge says what stops it there.";
 
-/// What a reader must know of a loudspeaker that no place serves, and of the place drawn.
-fn notes(found: &ChannelPlaces, spot: Option<&LoudspeakerSpot>) -> Vec<String> {
-    let mut notes = Vec::new();
-    if found.best.is_none() {
-        let labels: Vec<&str> = (found.stopped_by.iter())
-            .map(|stop| stop.label.as_str())
-            .collect();
-        let why = match labels.is_empty() {
-            true => "several things together stop it".to_owned(),
-            false => format!("one would if one of these were not: {}", labels.join(", ")),
-        };
-        notes.push(format!(
-            "{}: no place serves every seat; {why}. Drawn is the place whose worst seat loses least.",
-            found.label
-        ));
-        notes.extend(spot.map(|spot| spot.because.clone()));
+/// What stops a loudspeaker that no place serves.
+fn stopped(found: &ChannelPlaces) -> String {
+    let labels: Vec<&str> = (found.stopped_by.iter())
+        .map(|stop| stop.label.as_str())
+        .collect();
+    match labels.is_empty() {
+        true => "several things together stop it".to_owned(),
+        false => format!(
+            "a place would if one of these were not: {}",
+            labels.join(", ")
+        ),
     }
-    notes.extend(spot.and_then(|spot| spot.turned.clone()));
-    notes.retain(|note| !note.is_empty());
-    notes
 }
 
 fn title(patch: &Patch) -> String {
@@ -150,8 +143,8 @@ fn title(patch: &Patch) -> String {
         (true, _) => "Where loudspeakers can go in the ceiling, seen from above".to_owned(),
         (_, true) => "Where loudspeakers can stand on the floor, seen from above".to_owned(),
         _ => format!(
-            "Where loudspeakers can go on wall {}, seen from inside",
-            words(&patch.surface)
+            "Where loudspeakers can go on {}, seen from inside",
+            super::wall_words(&patch.surface)
         ),
     }
 }
@@ -170,7 +163,7 @@ fn draw_patch(
     region: &mut PlaceRegion,
     found: &ChannelPlaces,
     patch: &Patch,
-    spot: Option<&LoudspeakerSpot>,
+    spot: &LoudspeakerSpot,
 ) {
     let stops = &mut region.stops;
     let mut number = |stop: &finders::Stop| {
@@ -194,26 +187,31 @@ fn draw_patch(
         });
         region.parts.push(rings.collect());
     }
-    let Some(spot) = spot.filter(|spot| spot.surface == patch.surface) else {
-        return;
+    let case = |at: Point2, label: String| {
+        let [half, tall] = patch.half_m;
+        Case {
+            outline_m: [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+                .map(|(right, up)| [at.x + right * half, at.y + up * tall])
+                .into(),
+            lens_m: [at.x, at.y],
+            label,
+        }
     };
-    let [half, tall] = patch.half_m;
-    let corner = |right: f64, up: f64| [spot.at.x + right * half, spot.at.y + up * tall];
-    region.cases.push(Case {
-        outline_m: vec![
-            corner(-1.0, -1.0),
-            corner(1.0, -1.0),
-            corner(1.0, 1.0),
-            corner(-1.0, 1.0),
-        ],
-        lens_m: [spot.at.x, spot.at.y],
-        label: found.label.clone(),
-    });
+    region.cases.push(case(spot.at, found.label.clone()));
+    if let Some((surface, at)) = &found.present
+        && *surface == patch.surface
+    {
+        let label = format!("{}, planned", found.label);
+        region.planned.push(case(*at, label));
+    }
 }
 
-/// Where the place to use is, and who loses most there.
-fn row(set: &Set<'_>, found: &ChannelPlaces) -> Option<Vec<String>> {
-    let spot = found.best.as_ref().or(found.least_bad.as_ref())?;
+/// Where the best place is and who loses most there, or that there is none and why.
+fn row(set: &Set<'_>, found: &ChannelPlaces, planned: String) -> Option<Vec<String>> {
+    let Some(spot) = &found.best else {
+        let none = "no place serves every seat".to_owned();
+        return Some(vec![found.label.clone(), none, stopped(found), planned]);
+    };
     let table = (spot.edits.iter())
         .filter_map(|edit| edit.set.as_ref())
         .find(|set| set.is_object())?;
@@ -231,23 +229,11 @@ fn row(set: &Set<'_>, found: &ChannelPlaces) -> Option<Vec<String>> {
         _ => [off("from")?, off("and")?],
     };
     let exact = |value: f64| set.analysis.exact(value, Dimension::Angle);
-    let worst = (spot.losses.iter()).max_by(|a, b| {
-        (a.out_rad, a.off_rad)
-            .partial_cmp(&(b.out_rad, b.off_rad))
-            .unwrap_or(std::cmp::Ordering::Equal)
-    })?;
-    let loses = match worst.out_rad > 1e-4 {
-        true => format!("{}: {} too far", worst.seat, exact(worst.out_rad)),
-        false => {
-            let most = (spot.losses.iter()).max_by(|a, b| a.off_rad.total_cmp(&b.off_rad))?;
-            format!("{}: {} off, allowed", most.seat, exact(most.off_rad))
-        }
-    };
+    let most = (spot.losses.iter()).max_by(|a, b| a.off_rad.total_cmp(&b.off_rad))?;
     Some(vec![
         found.label.clone(),
-        words(&spot.surface),
-        first,
-        second,
-        loses,
+        format!("{}, {first}, {second}", words(&spot.surface)),
+        format!("{}: {} off, allowed", most.seat, exact(most.off_rad)),
+        planned,
     ])
 }

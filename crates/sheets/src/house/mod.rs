@@ -178,6 +178,23 @@ impl<'a> Set<'a> {
     }
 }
 
+/// Stands on each sheet of what could be: nobody fits by it.
+const ALTERNATIVES: &str = "These are alternatives, not the plan: what is fitted stands on the sheets of walls, ceiling and floor.";
+
+/// A trim to half a decibel, with its sign: a true minus, as everywhere.
+fn decibels(trim_db: f64) -> String {
+    format!("{:+.1} dB", (trim_db * 2.0).round() / 2.0 + 0.0).replace('-', "\u{2212}")
+}
+
+/// "wall Party", and "Screen wall" for what is called a wall already.
+fn wall_words(id: &str) -> String {
+    let name = words(id);
+    match name.to_lowercase().ends_with("wall") {
+        true => name,
+        false => format!("wall {name}"),
+    }
+}
+
 /// A name as people read it: "screen-wall" as "Screen wall".
 fn words(id: &str) -> String {
     capital(&id.replace(['-', '_'], " "))

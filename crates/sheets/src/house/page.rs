@@ -1,8 +1,9 @@
 //! Does all that belongs to a drawing find room on its page?
 //!
 //! The drawing comes first. One page that says everything beats two: words stand in the drawing's margin, or tables and
-//! words under a drawing of a somewhat smaller scale. Otherwise cautions stay with the drawing where they find room, then
-//! where things go, then notes; what is left follows on a page of words, and the drawing says what follows.
+//! words under a drawing of a somewhat smaller scale. Otherwise the cautions stand with the drawing, which gets as small as
+//! that asks for; then where things go, then notes; what is left follows on a page of words, and the drawing says what
+//! follows. Only where no drawing shares its page with the cautions do the words come first.
 
 use std::cell::RefCell;
 
@@ -32,8 +33,11 @@ const HALF: f64 = 2.1;
 const KEYED: usize = 2;
 
 /// What belongs to one drawing.
+#[derive(Default)]
 pub(super) struct Drawn {
     pub cautions: Vec<String>,
+    /// Without which the drawing misleads: always on its page.
+    pub lead: Vec<String>,
     /// Where things go.
     pub setting_out: Option<Table>,
     /// What fails or is tight.
@@ -91,8 +95,12 @@ impl Drawn {
             ..With::parts(true, true, true)
         });
         let with = self.held(with);
+        let (place, first) = match all.cautions && !with.cautions {
+            true => ("page before", Some("cautions, to be read first")),
+            false => ("next page", None),
+        };
         let left: Vec<&str> = [
-            (all.cautions && !with.cautions).then_some("cautions, to be read first"),
+            first,
             (all.setting_out && !with.setting_out).then_some("where things go"),
             (all.reasons > 0 && with.reasons == 0).then_some("what fails or is tight"),
             (all.remarks && !with.remarks).then_some("notes"),
@@ -100,7 +108,7 @@ impl Drawn {
         .into_iter()
         .flatten()
         .collect();
-        (!left.is_empty()).then(|| format!("On the next page: {}.", left.join("; ")))
+        (!left.is_empty()).then(|| format!("On the {place}: {}.", left.join("; ")))
     }
 
     /// Ways to set these words with a drawing: reasons as notes or as a table.
@@ -111,7 +119,9 @@ impl Drawn {
             false => Vec::new(),
         };
         let remarks = self.remarks.iter().filter(|_| with.remarks);
-        let notes: Vec<String> = self.follows(with).iter().chain(remarks).cloned().collect();
+        let follows = self.follows(with);
+        let notes = self.lead.iter().chain(&follows).chain(remarks);
+        let notes: Vec<String> = notes.cloned().collect();
         let setting_out = self.setting_out.iter().filter(|_| with.setting_out);
         let mut tables: Vec<Table> = setting_out.cloned().collect();
         if with.reasons == 0 {
@@ -121,7 +131,10 @@ impl Drawn {
         let mut ways = Vec::new();
         if tables.is_empty() {
             let why = why.iter().map(|reason| reason.because.clone());
-            let notes = why.chain(notes.iter().cloned()).collect();
+            let lead = self.lead.len();
+            let (first, others) = notes.split_at(lead);
+            let notes = first.iter().cloned().chain(why);
+            let notes = notes.chain(others.iter().cloned()).collect();
             ways.push((cautions.clone(), notes, Vec::new()));
         }
         tables.push(table(&why));
@@ -129,11 +142,10 @@ impl Drawn {
         ways
     }
 
-    fn sheet(self, contents: Vec<Content>, cautions_follow: bool) -> Sheet {
+    fn sheet(self, contents: Vec<Content>) -> Sheet {
         Sheet {
             contents,
             cautions: self.cautions,
-            cautions_follow,
             ..Sheet::default()
         }
     }
@@ -177,9 +189,13 @@ impl Set<'_> {
         let largest = match drawing::on_best(&self.areas, &draw) {
             Ok(drawing) => drawing,
             Err(error) => {
-                words.remarks.insert(0, format!("Not drawn: {error}."));
+                let lead = std::mem::take(&mut words.lead);
+                let not_drawn = format!("Not drawn: {error}.");
+                words
+                    .remarks
+                    .splice(0..0, lead.into_iter().chain([not_drawn]));
                 let contents = self.following(&words, With::parts(true, false, false), None);
-                return words.sheet(contents, false);
+                return words.sheet(contents);
             }
         };
         let trials = Trials {
@@ -187,11 +203,19 @@ impl Set<'_> {
             drawn: RefCell::default(),
         };
         let (with, page) = self.first_page(&words, &largest, &trials);
-        let cautions_follow = page.cautions.len() < words.cautions.len();
-        let first = page.content();
-        let mut contents = self.following(&words, with, Some(&first));
-        contents.insert(0, first);
-        words.sheet(contents, cautions_follow)
+        let heads = page.cautions.len() == words.cautions.len();
+        let drawing = page.content();
+        let mut contents = self.following(&words, with, heads.then_some(&drawing));
+        if !heads && contents.is_empty() {
+            // The cautions alone make the page before.
+            contents.push(Content::Text {
+                heading: String::new(),
+                paragraphs: Vec::new(),
+            });
+        }
+        let at = if heads { 0 } else { contents.len() };
+        contents.insert(at, drawing);
+        words.sheet(contents)
     }
 
     /// The drawing's page, and what of its words it holds.
@@ -206,18 +230,14 @@ impl Set<'_> {
         };
         let at = |with: [With; 2], smallest: Scale| with.map(|with| (with, smallest));
         let (large, less) = (largest.scale, smaller(STEP));
-        let bare = parts(false, false);
         let steps = [
             everything.map(|with| (with, smaller(HALF))),
             at(parts(true, true), large),
             at(parts(true, false), large),
             at(parts(true, true), less),
             at(parts(true, false), less),
-            at(parts(false, true), large),
-            at(parts(false, true), less),
-            at(bare, large),
-            at(bare, less),
         ];
+        let readable = |drawing: &Drawing| is_readable(drawing, largest, words.may_shrink);
         let mut tried = Vec::new();
         for (with, smallest) in steps.into_iter().flatten() {
             let held = words.held(with);
@@ -225,7 +245,15 @@ impl Set<'_> {
                 continue;
             }
             tried.push((held, smallest));
-            if let Some(page) = self.page_with(words, with, largest, smallest, trials) {
+            if let Some(page) = self.page_with(words, with, largest, smallest, &readable, trials) {
+                return (with, page);
+            }
+        }
+        // Whoever begins to work has read the cautions: a drawing that is harder to read does less harm. Where none shares
+        // its page with them, what belongs to it still does.
+        for with in [parts(true, false)[1], parts(false, false)[1]] {
+            let smallest = smaller(HALF);
+            if let Some(page) = self.page_with(words, with, largest, smallest, &|_| true, trials) {
                 return (with, page);
             }
         }
@@ -233,7 +261,9 @@ impl Set<'_> {
         let page = OnePage {
             drawing: largest.clone(),
             cautions: Vec::new(),
-            notes: words.follows(with).into_iter().collect(),
+            notes: (words.lead.iter().cloned())
+                .chain(words.follows(with))
+                .collect(),
             tables: Vec::new(),
         };
         (with, page)
@@ -246,9 +276,9 @@ impl Set<'_> {
         with: With,
         largest: &Drawing,
         smallest: Scale,
+        readable: &dyn Fn(&Drawing) -> bool,
         trials: &Trials<'_>,
     ) -> Option<OnePage> {
-        let may_shrink = words.may_shrink;
         let mut best: Option<OnePage> = None;
         for (cautions, notes, tables) in words.ways(with) {
             let words = Words {
@@ -265,7 +295,7 @@ impl Set<'_> {
                 let Some(drawing) = trials.draw(Area { smallest, ..area }) else {
                     continue;
                 };
-                let is_better = is_readable(&drawing, largest, may_shrink)
+                let is_better = readable(&drawing)
                     && best
                         .as_ref()
                         .is_none_or(|best| drawing.scale < best.drawing.scale);
@@ -318,7 +348,7 @@ impl Set<'_> {
         areas.filter(|area| area.height_mm >= LEAST_MM).collect()
     }
 
-    fn holds_all(&self, drawing: &Drawing, words: Words<'_>) -> bool {
+    pub fn holds_all(&self, drawing: &Drawing, words: Words<'_>) -> bool {
         Layout::new(drawing, words, self.paper, "").is_ok_and(|layout| layout.whole)
     }
 
@@ -344,7 +374,6 @@ impl Set<'_> {
                     .chain(contents(*reasons))
                     .collect(),
                 cautions: words.cautions.clone(),
-                cautions_follow: first.is_some() && !with.cautions,
                 ..Sheet::default()
             };
             holds_words(&sheet, self.paper)

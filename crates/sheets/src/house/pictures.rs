@@ -20,7 +20,7 @@ pub(super) fn has_something(set: &Set<'_>, space: &Space) -> bool {
 /// Sizes of its screens and displays, then heights of its displays.
 pub(super) fn sheet(set: &Set<'_>, space: &Space) -> Sheet {
     let items = pictures(set, space);
-    let mut contents = Vec::new();
+    let mut contents = vec![words(String::new(), vec![super::ALTERNATIVES.to_owned()])];
     for (item, is_display) in &items {
         contents.extend(sizes(set.analysis, item));
         if *is_display {
@@ -53,12 +53,15 @@ fn sizes(analysis: &Analysis, item: &Item) -> Vec<Content> {
         Ok(found) => found,
         Err(missing) => return vec![words(heading, vec![format!("Open: needs {missing}.")])],
     };
-    let planned = format!(
-        "It is planned {}.",
-        found.size_text(analysis, found.present_m)
-    );
-    let mut said = vec![found.says(analysis), planned];
-    said.extend(found.order_says(analysis));
+    let planned = found.size_text(analysis, found.present_m);
+    let mut said = vec![found.says(analysis)];
+    said.push(match &found.order {
+        Some(order) => format!(
+            "The largest that every check lets pass: {} (planned: {planned}).",
+            found.size_text(analysis, order.width_m)
+        ),
+        None => format!("Planned: {planned}."),
+    });
     if !found.too_small.is_empty() {
         let stops = stop_list(&found.too_small);
         said.push(format!(
@@ -95,12 +98,24 @@ fn heights(analysis: &Analysis, item: &Item) -> Vec<Content> {
         Ok(found) => found,
         Err(missing) => return vec![words(heading, vec![format!("Open: needs {missing}.")])],
     };
-    let planned = format!(
-        "Its middle is planned {} above the floor.",
-        analysis.exact(found.present_m, Dimension::Length)
-    );
-    let mut said = vec![found.says(analysis), planned];
-    said.extend(found.best_says(analysis));
+    let exact = |value: f64, dimension| analysis.exact(value, dimension);
+    let planned = exact(found.present_m, Dimension::Length);
+    let mut said = vec![found.says(analysis)];
+    match &found.best {
+        Some(best) => {
+            let tilt = best.tilt_rad.map_or(String::new(), |tilt| {
+                format!(", tilted {} down", exact(tilt, Dimension::Angle))
+            });
+            said.push(format!(
+                "Best by the seats: its middle {} above the floor{tilt} (planned: {planned}).",
+                exact(best.height_m, Dimension::Length)
+            ));
+            // With the display there, not where it is planned.
+            said.push(best.because.clone());
+        }
+        None => said.push(format!("Planned: its middle {planned} above the floor.")),
+    }
+    said.retain(|words| !words.is_empty());
     said.extend(at_every("height", &found.always));
     let mut contents = vec![words(heading, said)];
     contents.extend(height_table(analysis, &found).map(Content::Table));

@@ -1,7 +1,7 @@
 //! How is a place drawn, as an outline seen from above or on a wall, and what hole does it need?
 
 use analysis::{Body, MARK_M, Uncertain, Vector2, Vector3, WallRect};
-use model::{FromWall, Item, Kit, Length};
+use model::{FromWall, Item, Kit, Length, Space};
 
 use super::{Set, unbroken, words};
 
@@ -27,6 +27,36 @@ impl Set<'_> {
             unbroken(&self.analysis.length(&distance))
         });
         format!("{distance} off {}", words(&from.0).to_lowercase())
+    }
+
+    /// Where an item is planned, as the sheets of walls, ceiling and floor print it; none where it has no place.
+    pub fn planned_at(&self, space: &Space, item: &Item) -> Option<String> {
+        if let Some(on) = &item.on {
+            let place = self.analysis.item_on_wall(space, item, on).ok()?;
+            let length = |number: Uncertain| unbroken(&self.analysis.length(&number));
+            return Some(format!(
+                "{}, {} from its left corner, {} up",
+                words(&on.wall),
+                length(place.outside.centre_left()),
+                length(place.outside.centre_height())
+            ));
+        }
+        let off = |surface: &str, from: &FromWall, and: &FromWall| {
+            format!("{surface}, {}, {}", self.off_wall(from), self.off_wall(and))
+        };
+        match (&item.hung, &item.at) {
+            (Some(hung), _) => {
+                let drop = self.analysis.number(hung.drop.as_ref());
+                let drop = drop.map_or("flush".to_owned(), |drop| {
+                    let drop = unbroken(&self.analysis.length(&drop));
+                    format!("its top {drop} below")
+                });
+                let off = off("Ceiling", &hung.from, &hung.and);
+                Some(format!("{off}, {drop}"))
+            }
+            (_, Some(at)) => Some(off("Floor", &at.from, &at.and)),
+            _ => None,
+        }
     }
 
     /// A hole's size, and how deep it must be behind the board.
@@ -72,6 +102,21 @@ pub(super) fn outline(body: &Body) -> Vec<[f64; 2]> {
     let (a, b) = (half(&body.size[0]), half(&body.size[2]));
     [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
         .map(|(s, t)| [x + ax * a * s + ay * b * t, y + ay * a * s - ax * b * t])
+        .into()
+}
+
+/// A box seen from above by which way its front looks.
+pub(super) fn turned_outline(
+    [x, y]: [f64; 2],
+    [nx, ny]: [f64; 2],
+    width_m: f64,
+    depth_m: f64,
+) -> Vec<[f64; 2]> {
+    let length = nx.hypot(ny).max(1e-9);
+    let (nx, ny) = (nx / length, ny / length);
+    let (a, b) = (width_m.max(SEEN_M) / 2.0, depth_m.max(SEEN_M) / 2.0);
+    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+        .map(|(s, t)| [x + ny * a * s + nx * b * t, y - nx * a * s + ny * b * t])
         .into()
 }
 

@@ -13,9 +13,9 @@ use model::{
     SwingInto,
 };
 
-use super::elevation::{LADDER_M, hatch, side};
+use super::elevation::{hatch, side};
 use super::page::{Drawn, SetOut};
-use super::place::{label_of, outline, plan_of, ring, xy};
+use super::place::{label_of, outline, plan_of, ring, turned_outline, xy};
 use super::route::{OnPlan, side_by_side};
 use super::{Set, unbroken, words};
 use crate::{ColumnKind, Sheet};
@@ -80,6 +80,7 @@ pub(super) fn sheet<'a>(
     }
     let words = Drawn {
         cautions: set.cautions(space, &ids, cautions),
+        lead: Vec::new(),
         setting_out: SET_OUT.table(standing),
         reasons: set.reasons(space, &ids),
         remarks,
@@ -243,12 +244,11 @@ impl<'a> Gathered<'a, '_> {
     }
 
     fn fixtures(&mut self) {
-        for fixture in self
-            .space
-            .fixture
-            .iter()
-            .filter(|fixture| fixture.hung.is_none())
-        {
+        for fixture in &self.space.fixture {
+            self.cautions.extend(checks::fixture_caution(fixture.kind));
+            if fixture.hung.is_some() {
+                continue;
+            }
             match self.set.analysis.fixture_body(self.space, fixture) {
                 Ok(body) => {
                     self.ids.insert(&fixture.id);
@@ -287,6 +287,8 @@ impl<'a> Gathered<'a, '_> {
     fn items(&mut self) {
         let items: Vec<&Item> = self.set.analysis.items_in(self.space).collect();
         for item in items {
+            let fitting = checks::fitting_cautions(self.set.analysis, self.space, item);
+            self.cautions.extend(fitting);
             // What is in a cupboard is told by the cupboard.
             if item.inside.is_some() || item.reuses.is_some() && !item.is_placed() {
                 self.ids.insert(&item.id);
@@ -302,7 +304,6 @@ impl<'a> Gathered<'a, '_> {
             };
             self.ids.insert(&item.id);
             if !item.existing {
-                self.dangers(item, &body);
                 self.stands(item);
             }
             self.item(item, &body);
@@ -328,15 +329,6 @@ impl<'a> Gathered<'a, '_> {
             self.set.off_wall(&at.and),
             on,
         ]);
-    }
-
-    fn dangers(&mut self, item: &Item, body: &Body) {
-        if item.hung.is_some() || body.top().value() > LADDER_M {
-            self.cautions.insert(Caution::Ladder);
-        }
-        if item.circuit.is_some() {
-            self.cautions.insert(Caution::Mains);
-        }
     }
 
     fn item(&mut self, item: &Item, body: &Body) {
@@ -393,8 +385,19 @@ impl<'a> Gathered<'a, '_> {
             let [x, y] = self.listeners();
             [x - at[0], y - at[1]]
         });
+        // One that is turned on the floor stands with its front to what it looks at.
+        let looks = |space| {
+            let towards = [at[0] + aim[0], at[1] + aim[1], 0.0];
+            let square =
+                (self.set.analysis).square_aim(space, item, kit, [at[0], at[1], 0.0], towards);
+            let [x, y, _] = square.ok()?.axis();
+            Some([x, y])
+        };
+        let turned = (item.turned.as_ref()).and_then(|_| looks(self.space));
+        let aim = turned.unwrap_or(aim);
         self.taken.push((at, 0.3));
         self.plan.loudspeakers.push(Loudspeaker {
+            outline_m: self.loudspeaker_outline(item, kit, body, inward, turned),
             id: item.id.clone(),
             at_m: at,
             aim,
@@ -402,6 +405,35 @@ impl<'a> Gathered<'a, '_> {
             label: label_of(item),
             verdict,
         });
+    }
+
+    /// A loudspeaker's outline as it stands, hangs or is let in; empty where its size is not known.
+    fn loudspeaker_outline(
+        &self,
+        item: &Item,
+        kit: &LoudspeakerKit,
+        body: &Body,
+        inward: Option<[f64; 2]>,
+        turned: Option<[f64; 2]>,
+    ) -> Vec<[f64; 2]> {
+        let analysis = self.set.analysis;
+        let shape = analysis.item_shape(item);
+        if !shape.is_sized {
+            return Vec::new();
+        }
+        let behind = analysis.number(kit.depth_behind.as_ref());
+        let [width, _, depth] = shape.size;
+        let middle = plan_of(&body.centre);
+        match (inward, turned) {
+            // From the wall's face back into the wall.
+            (Some(out), _) if shape.is_flush => {
+                let depth_m = behind.unwrap_or(depth).value();
+                let back = [0, 1].map(|axis| middle[axis] - out[axis] * depth_m / 2.0);
+                turned_outline(back, out, width.value(), depth_m)
+            }
+            (_, Some(front)) => turned_outline(middle, front, width.value(), depth.value()),
+            _ => outline(body),
+        }
     }
 
     /// The middle of those who listen, or of the space.
@@ -478,6 +510,9 @@ impl<'a> Gathered<'a, '_> {
                 continue;
             };
             self.ids.insert(&cable.id);
+            if self.space.kind == Some(SpaceKind::Outdoor) && cable.existing.is_none() {
+                self.cautions.insert(Caution::Digging);
+            }
             match on_plan {
                 OnPlan::Lines(parts) => {
                     let part = |points| (cable.id.as_str(), set.dash(cable), points);

@@ -280,10 +280,8 @@ fn settings(analysis: &Analysis, report: &SoundReport) -> Option<Table> {
                 line.channel.clone(),
                 analysis.exact(line.distance_m, Dimension::Length),
                 format!("{:.1} ms", line.delay_s * 1e3),
-                line.trim_db.map_or_else(
-                    || "by measuring".to_owned(),
-                    |trim_db| format!("{:+.1} dB", (trim_db * 2.0).round() / 2.0 + 0.0),
-                ),
+                line.trim_db
+                    .map_or_else(|| "by measuring".to_owned(), super::decibels),
             ]
         })
         .collect();

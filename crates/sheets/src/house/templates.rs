@@ -6,6 +6,7 @@ use units::Dimension;
 
 use super::Set;
 use super::about::caution_words;
+use crate::drawing_page::Words;
 use crate::{Content, Sheet, drawing_areas};
 
 /// Whether anything is let in.
@@ -45,7 +46,7 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
         drawings.extend(drawn.into_iter().flatten());
     }
     let more = drawings.len() > 1;
-    let contents = (drawings.into_iter().enumerate())
+    let mut contents: Vec<Content> = (drawings.into_iter().enumerate())
         .map(|(index, drawing)| Content::Drawing {
             drawing: Box::new(drawing),
             notes: (index == 0 && more)
@@ -56,9 +57,25 @@ pub(super) fn sheet(set: &Set<'_>) -> Sheet {
             tables: Vec::new(),
         })
         .collect();
+    let cautions = caution_words([Caution::Drilling, Caution::Mains].into());
+    if let Some(Content::Drawing { drawing, notes, .. }) = contents.first() {
+        let words = Words {
+            cautions: &cautions,
+            notes,
+            tables: &[],
+        };
+        // A cut-out has one size: where it leaves no room, the cautions stand on a page before it.
+        if !set.holds_all(drawing, words) {
+            let before = Content::Text {
+                heading: String::new(),
+                paragraphs: vec![PRINT.to_owned()],
+            };
+            contents.insert(0, before);
+        }
+    }
     Sheet {
         contents,
-        cautions: caution_words([Caution::Drilling, Caution::Mains].into()),
+        cautions,
         ..Sheet::default()
     }
 }

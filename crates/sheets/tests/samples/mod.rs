@@ -130,7 +130,6 @@ pub fn wall_sheet(paper: Paper) -> Sheet {
                 .into(),
             "Two people lift the screen.".into(),
         ],
-        cautions_follow: false,
     }
 }
 
@@ -175,7 +174,6 @@ pub fn schedule() -> Sheet {
             ],
         })],
         cautions: vec!["Pull no cable through a hole without a smooth edge.".into()],
-        cautions_follow: false,
     }
 }
 
@@ -231,7 +229,6 @@ pub fn findings() -> Sheet {
             ),
         ])],
         cautions: vec![],
-        cautions_follow: false,
     }
 }
 
@@ -253,7 +250,6 @@ pub fn day() -> Sheet {
             },
         ],
         cautions: vec![],
-        cautions_follow: false,
     }
 }
 
@@ -300,6 +296,7 @@ pub fn plan_sheet(paper: Paper) -> Sheet {
         at_m,
         aim,
         width_m: 0.22,
+        outline_m: Vec::new(),
         label: id.into(),
         verdict: Some(verdict),
     };
@@ -428,7 +425,6 @@ pub fn plan_sheet(paper: Paper) -> Sheet {
         title: "Plan".into(),
         contents,
         cautions: vec![],
-        cautions_follow: false,
     }
 }
 
@@ -501,6 +497,5 @@ pub fn ceiling_sheet(paper: Paper) -> Sheet {
         title: "Reflected ceiling plan".into(),
         contents,
         cautions,
-        cautions_follow: false,
     }
 }
