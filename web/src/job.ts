@@ -4,7 +4,7 @@ import { createContext } from 'preact';
 import { useContext } from 'preact/hooks';
 
 import type { Changes } from './api/client';
-import type { JobView, Saved } from './api/schema';
+import type { Counts, JobView, Saved } from './api/schema';
 import type { Outcome } from './outbox';
 
 export type JobState = {
@@ -25,6 +25,8 @@ export type JobState = {
   redo: () => Promise<void>;
   keep: (contested: string, which: 'earlier' | 'later') => Promise<void>;
   reload: () => void;
+  /** A page that lists findings tells their counts: the header then counts the same ones. Null when it goes. */
+  countAs: (counts: Counts | null) => void;
 };
 
 export const JobContext = createContext<JobState | null>(null);

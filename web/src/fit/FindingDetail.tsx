@@ -1,6 +1,6 @@
 // All about one finding: margin, numbers that went in, source, cautions and what would mend it.
 
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 
 import { findings as api } from '../api/client';
 import type { Finding, Remedy } from '../api/schema';
@@ -26,21 +26,23 @@ export function FindingDetail({ finding, findings }: Props) {
   const shown = full.data?.key === finding.key && !full.loading ? full.data : finding;
 
   const live = useMoved(shown);
+  const { root, acted } = useKeptFocus(full.loading);
 
   const apply = async (remedy: Remedy) => {
     setBusy(remedy.id);
+    acted();
     await job.save({ edits: remedy.edits, summary: remedy.says });
     setBusy(null);
   };
 
   return (
-    <div class="finding-detail">
+    <div class="finding-detail" ref={root}>
       <p>{live.because}</p>
       <MarginBar finding={live} />
       {shown.needs.length > 0 ? (
         <section>
           <h3>Still to measure</h3>
-          <Needs needs={shown.needs} />
+          <Needs needs={shown.needs} onSave={acted} />
         </section>
       ) : null}
       <section>
@@ -85,6 +87,38 @@ export function FindingDetail({ finding, findings }: Props) {
       </p>
     </div>
   );
+}
+
+/**
+ * What was pressed or typed into may be gone once it is saved: the focus then goes to the finding, or to the page's heading
+ * where the finding is gone with it.
+ */
+function useKeptFocus(isLoading: boolean) {
+  const root = useRef<HTMLDivElement>(null);
+  const acts = useRef(false);
+  const isLost = () => acts.current && document.activeElement === document.body;
+  useEffect(() => {
+    if (isLost()) root.current?.closest('li')?.querySelector<HTMLElement>('.finding')?.focus();
+  });
+  // Until the finding has been proved again its parts may still go.
+  const began = useRef(false);
+  useEffect(() => {
+    if (acts.current && isLoading) began.current = true;
+    else if (began.current) acts.current = began.current = false;
+  }, [isLoading]);
+  useEffect(
+    () => () =>
+      void setTimeout(() => {
+        if (isLost()) document.querySelector('h1')?.focus();
+      }),
+    [],
+  );
+  return {
+    root,
+    acted: () => {
+      acts.current = true;
+    },
+  };
 }
 
 /** Facts with what they say and how they are known. */

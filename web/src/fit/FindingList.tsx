@@ -5,11 +5,11 @@ import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 
 import type { Finding, Verdict as V } from '../api/schema';
 import { Button } from '../parts/Button';
-import { Verdict, VERDICTS, VerdictShape } from '../parts/Verdict';
+import { Verdict, VERDICTS, VerdictShape, verdictsOf } from '../parts/Verdict';
 import { BLANK, counted } from '../units';
 import { useMoved } from './draft';
 import { FindingDetail } from './FindingDetail';
-import { filtered, worstFirst, type Filter } from './findings';
+import { filtered, hiddenBy, worstFirst, type Filter } from './findings';
 import { useNarrow } from './useNarrow';
 
 type Props = {
@@ -30,6 +30,7 @@ export function FindingList({ findings, spaces, filter, onFilter, open, onOpen }
   const fitting = shown.filter(({ verdict }) => verdict === 'fits');
   const folds =
     !unfolded && filter.verdict === null && filter.text === '' && !fitting.some(({ key }) => key === open);
+  const hidden = hiddenBy(ordered, filter);
   const rows = folds ? shown.filter(({ verdict }) => verdict !== 'fits') : shown;
   return (
     <div class="findings">
@@ -51,14 +52,30 @@ export function FindingList({ findings, spaces, filter, onFilter, open, onOpen }
       </ol>
       {folds && fitting.length > 0 ? (
         <div class="finding-rest">
-          {rows.length === 0 ? <p>All of it fits.</p> : null}
+          {rows.length === 0 ? <p>{isNarrowed(filter) ? 'All that is shown fits.' : 'All of it fits.'}</p> : null}
           <Button onPress={() => setUnfolded(true)}>
             {fitting.length === 1 ? 'Show the one that fits' : `Show the ${fitting.length} that fit`}
           </Button>
         </div>
       ) : null}
+      {hidden.length > 0 ? (
+        <p class="finding-hidden">
+          <Button kind="quiet" onPress={() => onFilter({ space: null, area: null, verdict: null, text: '' })}>
+            {verdictsOf(hidden)} {isOnlySpace(filter) ? 'outside this room' : 'that this filter hides'}: show
+          </Button>
+        </p>
+      ) : null}
     </div>
   );
+}
+
+/** Something other than a verdict narrows the list. */
+function isNarrowed({ space, area, text }: Filter): boolean {
+  return space !== null || area !== null || text !== '';
+}
+
+function isOnlySpace({ area, text }: Filter): boolean {
+  return area === null && text === '';
 }
 
 function spaceName({ space }: Finding, spaces: Props['spaces']): string {

@@ -12,7 +12,8 @@ import { choicesOf, follow, get, hasLines, holds, isList } from '../schemaNode';
 import { useResource } from '../useResource';
 import { placeOf } from '../walk/place';
 
-export function Needs({ needs }: { needs: readonly Need[] }) {
+/** `onSave` hears that a field may go. */
+export function Needs({ needs, onSave }: { needs: readonly Need[]; onSave: () => void }) {
   const job = useJob();
   const may = useMay();
   const schema = useResource('schema', catalogue.schema);
@@ -24,7 +25,7 @@ export function Needs({ needs }: { needs: readonly Need[] }) {
         return (
           <li key={need.at}>
             {asked ? (
-              <NeedField need={need} node={node} />
+              <NeedField need={need} node={node} onSave={onSave} />
             ) : (
               <>
                 {need.what} <span class="soft">{need.tool}</span> <Way job={job.id} at={need.at} />
@@ -60,7 +61,7 @@ const FLAGS = [
   { value: 'false', label: 'no' },
 ];
 
-function NeedField({ need, node }: { need: Need; node: unknown }) {
+function NeedField({ need, node, onSave }: { need: Need; node: unknown; onSave: () => void }) {
   const job = useJob();
   const [typed, setTyped] = useState('');
   const [error, setError] = useState<string | null>(null);
@@ -77,6 +78,7 @@ function NeedField({ need, node }: { need: Need; node: unknown }) {
     } catch (thrown) {
       return setError(reasonOf(troubleOf(thrown)));
     }
+    onSave();
     const outcome = await job.attempt({ edits: [edit], summary: `${need.what}: ${text}` });
     setError(outcome.is === 'refused' ? reasonOf(outcome.trouble) : null);
     if (outcome.is === 'sent') setTyped('');

@@ -30,6 +30,12 @@ export function filtered(findings: readonly Finding[], { space, area, verdict, t
   });
 }
 
+/** What somebody has to act on and the filter keeps from sight, whatever the verdict that is asked for. */
+export function hiddenBy(findings: readonly Finding[], filter: Filter): Finding[] {
+  const shown = new Set(filtered(findings, { ...filter, verdict: null }).map(({ key }) => key));
+  return findings.filter(({ key, verdict }) => verdict !== 'fits' && !shown.has(key));
+}
+
 /** The findings after a change. */
 export function merged(findings: readonly Finding[], delta: Delta): Finding[] {
   const changed = new Map(delta.changed.map((finding) => [finding.key, finding]));

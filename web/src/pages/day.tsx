@@ -1,5 +1,7 @@
 // The day on site: each cable and each thing to fit as a task, with its drawing, one hand on the ladder.
 
+import { useEffect, useRef } from 'preact/hooks';
+
 import { useJob } from '../job';
 import { useQuery } from '../location';
 import { LOOKS_ONLY, useMay } from '../may';
@@ -14,11 +16,14 @@ import { Button } from '../parts/Button';
 import { verdictOf } from '../parts/SheetView';
 import { link } from '../routes';
 import { hasTicks, tablesOf, tasksOf, useSheets, type Task } from '../sheetTables';
-import { useTicks, type Ticks } from '../ticks';
+import { useTicks } from '../ticks';
 import { counted } from '../units';
 import { CutOuts } from '../wiring/CutOuts';
 import { Racks } from '../wiring/Racks';
 import { useWiring } from '../wiring/useWiring';
+
+/** What comes sooner after a press than anybody means it. */
+const DOUBLE_TAP_MS = 500;
 
 export function Page() {
   const { id, view, revision } = useJob();
@@ -37,6 +42,25 @@ export function Page() {
   const open = tasks.filter((task) => !ticks.done(task.tick));
   const done = tasks.filter((task) => ticks.done(task.tick));
   const now = open.find((task) => task.tick === query.get('task')) ?? open[0] ?? null;
+  // Pressed below or done: the card that took its place is what to look at next.
+  const moves = useRef(false);
+  const status = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (!moves.current) return;
+    moves.current = false;
+    const head = document.getElementById('now');
+    (head ?? status.current)?.focus({ preventScroll: true });
+    (head?.closest('section') ?? status.current)?.scrollIntoView({ block: 'nearest' });
+    head?.scrollIntoView({ block: 'nearest' });
+  }, [now?.tick]);
+  const doneAt = useRef(-Infinity);
+  const finish = (tick: string) => {
+    // The second tap of a double one falls on the task that has taken the place of the first.
+    if (performance.now() - doneAt.current < DOUBLE_TAP_MS) return;
+    doneAt.current = performance.now();
+    moves.current = true;
+    ticks.set(tick, true);
+  };
   const cautions = [
     ...new Set(sheets.filter(({ line }) => line.id === now?.sheet.id).flatMap(({ sheet }) => sheet.cautions)),
   ];
@@ -49,7 +73,7 @@ export function Page() {
       {found.data === null && !found.trouble ? <Waiting for="the tasks" /> : null}
       {found.data ? (
         <>
-          <p role="status" class="soft">
+          <p ref={status} role="status" class="soft" tabIndex={-1}>
             {tasks.length === 0
               ? 'No cable to pull and nothing to fit is listed yet.'
               : open.length === 0
@@ -57,7 +81,7 @@ export function Page() {
                 : `${counted(open.length, 'task')} left of ${tasks.length}.`}
           </p>
           {tasks.length === 0 ? <AddKit job={id} /> : null}
-          {now ? <Now key={now.tick} id={id} task={now} ticks={ticks} /> : null}
+          {now ? <Now key={now.tick} id={id} task={now} onDone={() => finish(now.tick)} /> : null}
           <Cautions cautions={cautions} />
           {open.length > 1 ? (
             <section>
@@ -71,7 +95,12 @@ export function Page() {
                   .filter((task) => task !== now)
                   .map((task) => (
                     <li key={task.tick}>
-                      <a href={link('day', { id }, { task: task.tick })}>
+                      <a
+                        href={link('day', { id }, { task: task.tick })}
+                        onClick={() => {
+                          moves.current = true;
+                        }}
+                      >
                         <strong>{task.name}</strong> <span class="soft">{task.sheet.title}</span>
                       </a>
                     </li>
@@ -99,6 +128,7 @@ export function Page() {
                       busy={may === 'look'}
                       label={`Not done after all: ${task.name}`}
                       onPress={() => {
+                        moves.current = true;
                         ticks.set(task.tick, false);
                         setQuery({ task: task.tick }, 'replace');
                       }}
@@ -116,12 +146,12 @@ export function Page() {
   );
 }
 
-function Now({ id, task, ticks }: { id: string; task: Task; ticks: Ticks }) {
+function Now({ id, task, onDone }: { id: string; task: Task; onDone: () => void }) {
   const may = useMay();
   return (
     <section class="now" aria-labelledby="now">
       <p class="soft">{task.sheet.title}</p>
-      <h2 id="now">{task.name}</h2>
+      <h2 id="now" tabIndex={-1}>{task.name}</h2>
       <dl class="facts">
         {task.cells.map((cell) => (
           <div key={cell.head}>
@@ -135,7 +165,7 @@ function Now({ id, task, ticks }: { id: string; task: Task; ticks: Ticks }) {
           kind="main"
           label={`Done: ${task.name}`}
           because={may === 'look' ? LOOKS_ONLY : null}
-          onPress={() => ticks.set(task.tick, true)}
+          onPress={onDone}
         >
           Done
         </Button>

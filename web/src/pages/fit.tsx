@@ -1,6 +1,6 @@
 // What fits: the drawing of a room beside the findings; what does not fit is mended here.
 
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 
 import { findings as findingsApi, spaces } from '../api/client';
 import type { Finding } from '../api/schema';
@@ -70,6 +70,15 @@ export function Page() {
   const selected = query.get('at');
   const body = scene?.bodies.find(({ id }) => id === selected);
   const filter = filterOf(query, room);
+  // What was added is typed into place next; its panel comes with the scene.
+  const [added, setAdded] = useState<string | null>(null);
+  useEffect(() => {
+    if (added === null || body?.id !== added) return;
+    setAdded(null);
+    const panel = document.querySelector('.body-panel');
+    const first = panel?.querySelector<HTMLElement>('input, select') ?? panel?.querySelector<HTMLElement>('button');
+    first?.focus();
+  }, [added, body?.id]);
 
   const select = (id: string | null) => {
     if (id === selected) return;
@@ -231,7 +240,10 @@ export function Page() {
             scene={scene}
             wall={view?.kind === 'wall' ? view.wall : null}
             onClose={() => setQuery({ add: null })}
-            onAdded={(id) => setQuery({ add: null, at: id, finding: null })}
+            onAdded={(id) => {
+              setAdded(id);
+              setQuery({ add: null, at: id, finding: null });
+            }}
           />
         ) : null}
         {narrow && query.get('drawing') === 'open' ? (
@@ -262,6 +274,10 @@ function useFindings() {
       all.set({ ...all.data, findings: merged(all.data.findings, saved.delta), counts: saved.delta.counts });
     } else all.reload();
   }, [revision, saved]);
+  const counts = all.data?.counts ?? null;
+  const { countAs } = job;
+  useEffect(() => countAs(counts), [counts]);
+  useEffect(() => () => countAs(null), []);
   return { list: all.data?.findings ?? null, trouble: all.trouble, reload: all.reload };
 }
 

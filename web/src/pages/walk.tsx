@@ -126,6 +126,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
     type: typing.type,
     commit: typing.commit,
     save: typing.save,
+    added: (at) => setQuery({ thing: at, field: at }, 'replace'),
     bringBack: (at) => {
       const now = document.activeElement;
       const other = now instanceof HTMLElement ? now.dataset['at'] : undefined;
@@ -139,7 +140,11 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
   const walls = shown.walk.wall_strip.map(({ id }) => `space.${space}.walls.${id}`);
   const isLost = (pinned: string) => pinned.startsWith(`space.${space}.walls.`) && !walls.includes(pinned);
   const openWall = (id: string) => setQuery({ wall: id, field: null }, 'replace');
-  const openThing = (at: string | null) => setQuery({ thing: at, field: null }, 'replace');
+  const openThing = (at: string | null) => {
+    // Opened by what leads to its field, it says so too, maybe before the page is drawn for the new address.
+    if (at === null || at !== new URL(location.href).searchParams.get('thing'))
+      setQuery({ thing: at, field: null }, 'replace');
+  };
   const jump = (blank: Blank) => {
     const [head, id] = blank.at.split('.');
     if (head === 'item') return go(link('fit', { id: job.id }, { room: space, at: `item:${id}` }));
@@ -193,7 +198,7 @@ function RoomWalk({ space, rooms, onAdd }: RoomProps) {
             </div>
           )}
           <div class="walk-column">
-            <h2>{STEPS.find((one) => one.step === step)?.title}</h2>
+            <h2 tabIndex={-1}>{STEPS.find((one) => one.step === step)?.title}</h2>
             {step === 'things' ? (
               <WallPick
                 wall={wall}
@@ -272,23 +277,35 @@ function Surfaces({ thing, onThing }: { thing: string | null; onThing: (at: stri
   );
 }
 
+/** From a jump to the last answer that may draw its field anew, and so take the focus away. */
+const SETTLES_MS = 300;
+
 /** Brings the field of a fact into view with the focus in it, once an answer has it. */
 function useJump(at: string | null, shown: unknown): void {
   const done = useRef<string | null>(null);
+  const wanted = useRef(at);
+  wanted.current = at;
   useEffect(() => {
     if (at === null) done.current = null;
     if (at === null || at === done.current) return;
-    const fields = [...document.querySelectorAll<HTMLElement>('[data-at]')];
-    const found =
-      fields.find((one) => one.dataset['at'] === at) ??
-      fields.find((one) => one.dataset['at']?.startsWith(`${at}.`) || at.startsWith(`${one.dataset['at']}.`));
-    const thing = (found ?? document.querySelector<HTMLElement>(`[data-thing="${CSS.escape(at)}"]`))?.closest(
-      'details',
-    );
-    if (thing) thing.open = true;
-    if (!found) return;
-    done.current = at;
-    found.focus();
-    found.scrollIntoView({ block: 'center' });
+    const isField = jump(at);
+    if (isField) done.current = at;
+    setTimeout(() => {
+      if (wanted.current === at && document.activeElement === document.body) jump(at);
+    }, SETTLES_MS);
   }, [at, shown]);
+}
+
+/** Whether there is a field; a thing that waits to be sent may have none yet, and is gone to itself. */
+function jump(at: string): boolean {
+  const fields = [...document.querySelectorAll<HTMLElement>('[data-at]')];
+  const found =
+    fields.find((one) => one.dataset['at'] === at) ??
+    fields.find((one) => one.dataset['at']?.startsWith(`${at}.`) || at.startsWith(`${one.dataset['at']}.`));
+  const thing = (found ?? document.querySelector<HTMLElement>(`[data-thing="${CSS.escape(at)}"]`))?.closest('details');
+  if (thing) thing.open = true;
+  const goal = found ?? thing?.querySelector<HTMLElement>('summary');
+  goal?.focus();
+  goal?.scrollIntoView({ block: 'center' });
+  return found !== undefined;
 }

@@ -54,10 +54,11 @@ function ContestedFact({ fact, keep }: { fact: Contested; keep: (which: 'earlier
 type OneProps = { account: Account; which: string; holds: boolean; onKeep: () => void };
 
 function One({ account, which, holds, onKeep }: OneProps) {
-  const text = account.text === '' ? 'nothing there' : account.text;
+  const said = inWords(account.text);
+  const text = said === '' ? 'nothing there' : said;
   return (
     <div class="account">
-      <p class="figure">{text}</p>
+      <p class={said === account.text ? 'figure' : 'figure long'}>{text}</p>
       <p class="soft">
         {which}: {account.who}, {when(account.when)}
         {holds ? '; holds until somebody chooses' : ''}
@@ -65,4 +66,41 @@ function One({ account, which, holds, onKeep }: OneProps) {
       <Button onPress={onKeep}>Keep {text}</Button>
     </div>
   );
+}
+
+/**
+ * A thing as a whole arrives as the document writes it: told by its kind, its wall and its place, as one would on the telephone.
+ * All else is a fact's own text.
+ */
+export function inWords(text: string): string {
+  if (!/^[{[]/.test(text)) return text;
+  try {
+    const told: unknown = JSON.parse(text);
+    return said(told);
+  } catch {
+    return text;
+  }
+}
+
+/** What the document says between keys that say nothing to a reader. */
+const NAMED = ['name', 'kind', 'id'];
+
+function said(value: unknown): string {
+  if (Array.isArray(value)) {
+    const parts = value.map(said);
+    // Sizes and the wall that a distance is taken from read on in one line.
+    return parts.join(value.every((one) => typeof one !== 'object') ? ' × ' : '; ');
+  }
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (typeof value !== 'object' || value === null) return value === '?' ? 'not measured' : String(value ?? '');
+  const facts = Object.entries(value);
+  const head = NAMED.flatMap((key) => facts.filter(([name]) => name === key)).map(([, one]) => words(String(one)));
+  const rest = facts
+    .filter(([key]) => !NAMED.includes(key))
+    .map(([key, one]) => (typeof one === 'object' && !Array.isArray(one) ? said(one) : `${words(key)} ${said(one)}`));
+  return [[...new Set(head)].join(', '), ...rest].filter(Boolean).join(', ');
+}
+
+function words(name: string): string {
+  return name.replace(/[_-]/g, ' ');
 }

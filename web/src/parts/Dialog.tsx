@@ -13,8 +13,17 @@ export function Dialog({ title, onClose, children }: Props) {
   const heading = useId();
   useEffect(() => {
     const element = dialog.current;
+    const opener = document.activeElement;
     element?.showModal();
-    return () => element?.close();
+    return () => {
+      element?.close();
+      // The browser gives the focus back only as long as the dialog itself is on the page.
+      setTimeout(() => {
+        if (document.activeElement !== document.body) return;
+        const back = opener instanceof HTMLElement && opener !== document.body && opener.isConnected ? opener : null;
+        (back ?? document.getElementById('main'))?.focus();
+      });
+    };
   }, []);
   return (
     <dialog

@@ -5,7 +5,7 @@ import type { ComponentChildren } from 'preact';
 import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 
 import { jobs, troubleOf, type Changes, type Trouble } from '../api/client';
-import type { JobView, Json, Saved } from '../api/schema';
+import type { Counts, JobView, Json, Saved } from '../api/schema';
 import { toldOf, useFollow } from '../follow';
 import { JobContext, type JobState } from '../job';
 import { isTyping, useKey, useKeyHelp } from '../keys';
@@ -40,6 +40,8 @@ export function JobFrame({
   const view = useResource(id, (signal) => jobs.one(id, signal));
   const [saved, setSaved] = useState<Saved | null>(null);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
+  // Out of reach the list and the job may be kept from different times.
+  const [listed, setListed] = useState<Counts | null>(null);
   const { data, reload, set } = view;
 
   const arrived = useCallback(
@@ -139,6 +141,7 @@ export function JobFrame({
         await send('Saving …', (view) => jobs.keep(id, contested, which, view.revision));
       },
       reload,
+      countAs: setListed,
     };
   }, [id, data, document, saved, change, attempt, send, reload]);
 
@@ -170,7 +173,7 @@ export function JobFrame({
           {data.customer ? <span class="soft">{data.customer}</span> : null}
         </div>
         <div class="title-counts">
-          <CountsLine counts={data.counts} of={data.name} />
+          <CountsLine counts={listed ?? data.counts} of={data.name} />
         </div>
         <div class="title-tools">
           <Undo what={data.undo} word="Undo" onPress={() => void state.undo()} />

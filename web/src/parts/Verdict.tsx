@@ -42,6 +42,14 @@ export function CountsLine({ counts, of }: { counts: Counts; of?: string }) {
   );
 }
 
+/** `2 fail, 1 unknown`, the worst first. */
+export function verdictsOf(findings: readonly { verdict: V }[]): string {
+  return VERDICTS.flatMap((verdict) => {
+    const count = findings.filter((one) => one.verdict === verdict).length;
+    return count === 0 ? [] : [`${count} ${count === 1 ? verdict : PLURAL[verdict]}`];
+  }).join(', ');
+}
+
 const PLURAL: Record<V, string> = { fails: 'fail', tight: 'tight', unknown: 'unknown', fits: 'fit' };
 
 const SHAPES: Record<V, JSX.Element> = {

@@ -200,7 +200,7 @@ function Soffits({ walls, thing: opened, onThing }: SoffitsProps) {
       underside: '?',
     };
     const at = `${path}.${id}`;
-    if (await walk.save('Add a soffit or beam', [{ at, set }])) onThing(at);
+    if (await walk.save('Add a soffit or beam', [{ at, set }])) walk.added(at);
   };
   return (
     <section aria-label="Soffits and beams">

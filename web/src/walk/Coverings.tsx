@@ -33,7 +33,7 @@ export function Coverings({ thing: opened, onThing }: Props) {
     const id = freeId(chosen.value, idsAt(walk.document, root));
     const at = `${root}.${id}`;
     const set = over === NOTHING ? { id, finish: chosen.value } : { id, finish: chosen.value, over };
-    if (await walk.save(`Add ${chosen.label}`, [{ at, set }])) onThing(at);
+    if (await walk.save(`Add ${chosen.label}`, [{ at, set }])) walk.added(at);
   };
   return (
     <section class="stack" aria-label="What lies, hangs and stands there">

@@ -27,7 +27,7 @@ export function Inside({ thing: opened, onThing }: Props) {
     if (!chosen) return;
     const at = `${path}.${known.length}`;
     const edit = { at, set: { of: chosen.value, framing } };
-    if (await walk.save(`${chosen.label}: ${framing}`, [edit])) onThing(at);
+    if (await walk.save(`${chosen.label}: ${framing}`, [edit])) walk.added(at);
   };
   return (
     <section aria-label="Inside the walls">

@@ -113,7 +113,13 @@ export function next(input: HTMLInputElement): void {
   if (following) {
     following.focus();
     following.select();
-  } else input.blur();
+    return;
+  }
+  // Past the last one: back to the head of its thing, or of the step. A button behind it might take something away.
+  const thing = input.closest('details')?.querySelector<HTMLElement>('summary');
+  const head = thing ?? document.querySelector<HTMLElement>('.walk-column h2');
+  if (head) head.focus();
+  else input.blur();
 }
 
 /** Which field is written to, and with what. */

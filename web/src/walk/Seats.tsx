@@ -15,7 +15,7 @@ export function Seats({ thing, onThing }: { thing: string | null; onThing: (at: 
     const id = freeId('seat', idsAt(walk.document, root));
     const at = `${root}.${id}`;
     const set = { id, at: { from: [walls[0] ?? '', '?'], and: [walls[1] ?? '', '?'] }, eye: '?' };
-    if (await walk.save('Add a seat', [{ at, set }])) onThing(at);
+    if (await walk.save('Add a seat', [{ at, set }])) walk.added(at);
   };
   return (
     <section aria-label="Seats">

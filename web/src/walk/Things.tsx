@@ -99,7 +99,7 @@ export function Things({ wall, thing, onThing }: Props) {
           onClose={() => setAdding(null)}
           onAdded={(at) => {
             setAdding(null);
-            onThing(at);
+            walk.added(at);
           }}
         />
       ) : null}

@@ -2,6 +2,7 @@
 
 import type { WalkThing } from '../api/schema';
 import { pixel, type Camera } from '../fit/camera';
+import { outbox } from '../outbox';
 import type { WalkState } from './context';
 import { idsAt, shownAt, textAt } from './document';
 import { ThingFields } from './ThingFields';
@@ -14,9 +15,16 @@ export function pressedAt(at: string, place: Pressed): void {
   pressed.set(at, place);
 }
 
-/** Elements of a list that the server has not told of yet. */
+/** What was just sent is in the document before the server has told of it: that does not wait. */
+export function waits(list: string, id: string): boolean {
+  return outbox.entries.some(
+    (entry) => entry.kind === 'change' && entry.waited && entry.edits?.some(({ at }) => at === list || at === `${list}.${id}`),
+  );
+}
+
+/** Elements of a list that wait to be sent. */
 export function unsentIn(walk: WalkState, list: string, known: readonly WalkThing[]): WalkThing[] {
-  const ids = idsAt(walk.document, list).filter((id) => !known.some((one) => one.at === `${list}.${id}`));
+  const ids = idsAt(walk.document, list).filter((id) => waits(list, id) && !known.some((one) => one.at === `${list}.${id}`));
   return ids.map((id) => {
     const at = `${list}.${id}`;
     const kindOf = (path: string) => textAt(walk.document, `${path}.kind`);

@@ -10,6 +10,7 @@ import { useWalk } from './context';
 import { Diagonals } from './Diagonals';
 import { freeId, idsAt, listAt, pretty, textAt } from './document';
 import { Chips, FactField } from './FactField';
+import { waits } from './Unsent';
 
 /** Inside angles at the right end of a wall that a house is full of. */
 const CORNERS = [
@@ -37,7 +38,8 @@ export function Walls({ wall, onWall }: { wall: string | null; onWall: (wall: st
   const open = strip.find(({ id }) => id === wall) ?? strip.find(({ id }) => id === first) ?? strip[0];
   const order = strip.findIndex(({ id }) => id === open?.id);
   const following = strip[order + 1];
-  const unsent = idsAt(walk.document, `space.${walk.space}.walls`).filter((id) => !strip.some((one) => one.id === id));
+  const list = `space.${walk.space}.walls`;
+  const unsent = idsAt(walk.document, list).filter((id) => waits(list, id) && !strip.some((one) => one.id === id));
   return (
     <>
       <p class="soft small">Face the first wall from inside and walk to the right, wall after wall.</p>

@@ -29,6 +29,8 @@ export type WalkState = {
    * of a refusal that comes after the answer.
    */
   commit: (fact: Field, text: string, late?: () => void) => Promise<boolean>;
+  /** Opens what was just added, with the focus in its first field. */
+  added: (at: string) => void;
   /** Takes the focus back to a field that was refused after it was left, unless something else is being typed. */
   bringBack: (at: string) => void;
   /** Saves other changes as one: false where they are refused. What is kept for later is true. */

@@ -81,6 +81,37 @@ it('brings up one task after the other on the day', async () => {
   await close();
 });
 
+it('ticks one task for a double tap, and shows the task that is pressed', async () => {
+  const id = await demoJob();
+  const { page, close } = await open(`/job/${id}/day`, { size: 'phone' });
+  const now = page.locator('.now h2');
+  await now.waitFor({ timeout: 45_000 });
+  const done = page.locator('.now .button.main');
+  await done.scrollIntoViewIfNeeded();
+  const box = await done.boundingBox();
+  if (!box) throw new Error('the button is not there');
+  const tap = () => page.touchscreen.tap(box.x + 20, box.y + box.height / 2);
+  await tap();
+  await tap();
+  await page.getByText(/^Done: \d/).waitFor();
+  expect(await page.getByText(/^Done: \d/).textContent()).toBe('Done: 1');
+  // Half a second later a press is meant.
+  await page.waitForTimeout(600);
+  await done.tap();
+  await page.getByText('Done: 2').waitFor();
+
+  const last = page.locator('.later a').last();
+  await last.scrollIntoViewIfNeeded();
+  const name = await last.locator('strong').textContent();
+  await last.tap();
+  await expect.poll(() => now.textContent()).toBe(name);
+  await expect
+    .poll(() => now.evaluate((one) => one.getBoundingClientRect().top >= 0 && one.getBoundingClientRect().bottom < innerHeight))
+    .toBe(true);
+  await page.screenshot({ path: 'test/out/day-pressed.png' });
+  await close();
+});
+
 it('says what a tick waits for while dryfit is out of reach', async () => {
   const id = await demoJob();
   const { page, close } = await open(`/job/${id}/load`, { size: 'phone' });

@@ -8,6 +8,7 @@ import {
   demoJob,
   expectAccessible,
   expectNoSideways,
+  jobWithCircuit,
   LOOKS,
   newJob,
   open,
@@ -41,6 +42,22 @@ test('findings stand worst first, and can be narrowed by verdict, trade and word
   await expect.poll(() => rows.count()).toBeLessThan(failing);
   for (const text of await rows.allTextContents()) expect(text).toMatch(/sconce/i);
   expect(page.url()).toContain('q=sconce');
+  await close();
+});
+
+test('a room that fits does not hide what is unknown of the house', async () => {
+  const job = await jobWithCircuit();
+  const { page, close } = await open(`/job/${job}/fit`, { size: 'phone' });
+  const { findings } = await ask<Findings>(`/api/jobs/${job}/findings`);
+  const outside = findings.filter(({ space, verdict }) => space === null && verdict === 'unknown');
+  expect(outside.length).toBe(1);
+  expect(findings.some(({ space, verdict }) => space !== null && verdict !== 'fits')).toBe(false);
+  await page.getByText('All that is shown fits.').waitFor();
+  expect(await page.getByText('All of it fits.').count()).toBe(0);
+  await picture(page, 'fit-hidden', { size: 'phone' });
+  await page.getByRole('button', { name: '1 unknown outside this room: show' }).tap();
+  await page.locator('.finding').filter({ hasText: 'unknown' }).waitFor();
+  expect(await page.getByText('outside this room').count()).toBe(0);
   await close();
 });
 

@@ -1,5 +1,6 @@
 // Opens pages of the running program in a real browser, as a phone or a laptop, light or dark.
 
+import { randomUUID } from 'node:crypto';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
@@ -104,6 +105,19 @@ export async function demoJob(): Promise<string> {
 export async function newJob(job: object): Promise<string> {
   const { id } = await send('POST', '/api/jobs', job);
   if (typeof id !== 'string') throw new Error('the program named no job');
+  return id;
+}
+
+/** A room that fits, with a device of unknown watts on a circuit: one finding of the house as a whole is unknown. */
+export async function jobWithCircuit(): Promise<string> {
+  const lengths = ["12'", "10'", "12'", "10'"];
+  const id = await newJob({ from: 'blank', name: 'Quay Row 10', room: 'Den', lengths, height: "8'", units: 'imperial' });
+  const edits = [
+    { at: 'circuit', set: [{ id: 'c1', breaker: '15 A' }] },
+    { at: 'kit.device', set: [{ id: 'player' }] },
+    { at: 'item', set: [{ id: 'player-1', is: 'player', space: 'den', circuit: 'c1' }] },
+  ];
+  await send('POST', `/api/jobs/${id}/edits`, { op: randomUUID(), base: 1, edits });
   return id;
 }
 

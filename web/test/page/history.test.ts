@@ -1,8 +1,10 @@
 // Revisions: named, compared, and facts that two people set differently.
 
+import { randomUUID } from 'node:crypto';
+
 import { expect, it } from 'vitest';
 
-import { demoJob, expectAccessible, open, picture, send, useBrowser } from './harness';
+import { demoJob, expectAccessible, expectNoSideways, open, picture, send, useBrowser } from './harness';
 
 useBrowser();
 
@@ -39,6 +41,24 @@ it('shows facts that two people set differently side by side, and keeps the chos
   await page.getByRole('button', { name: /^Keep 8/ }).click();
   await page.getByRole('heading', { name: 'Set differently by two people' }).waitFor({ state: 'detached' });
   expect(await page.getByRole('link', { name: 'See both accounts' }).count()).toBe(0);
+  await close();
+});
+
+it('tells in words a thing that two people added under one name, within a phone’s width', async () => {
+  const id = await demoJob();
+  const at = 'space.living.fixture.thermostat';
+  const thing = (from_left: string) => ({ id: 'thermostat', kind: 'thermostat', on: { wall: 'hearth', from_left, height: '5 ft' } });
+  for (const from_left of ['3 ft', '4 ft']) {
+    await send('POST', `/api/jobs/${id}/edits`, { op: randomUUID(), base: 1, edits: [{ at, set: thing(from_left) }] });
+  }
+  const { page, close } = await open(`/job/${id}/history`, { size: 'phone' });
+  const keep = page.getByRole('button', { name: /^Keep thermostat, wall hearth, from left 4 ft, height 5 ft/ });
+  await keep.waitFor();
+  expect(await page.locator('#contested').textContent()).not.toMatch(/[{}]/);
+  const box = await keep.boundingBox();
+  expect((box?.x ?? 0) + (box?.width ?? 0)).toBeLessThanOrEqual(390);
+  await expectNoSideways(page);
+  await picture(page, 'contested-thing', { size: 'phone' });
   await close();
 });
 

@@ -233,3 +233,25 @@ it('shows what is added out of reach at once, and gives two of a kind two names'
   expect(JSON.stringify(job)).toMatch(/"id":"thermostat".*"id":"thermostat-2"/);
   await close();
 });
+
+it('counts in the header what it lists, after a reload out of reach', async () => {
+  const id = await den();
+  const { page, close } = await open(`/job/${id}/fit?where=all`, { worker: true });
+  await workerReady(page);
+  await page.locator('.finding').first().waitFor();
+  const counts = page.getByRole('group', { name: /^Findings of Quay Row 5/ });
+  const listed = await counts.textContent();
+  // The job is asked for anew after this change, on a page that lists no findings.
+  await page.goto(`/job/${id}/walk?step=ceiling`);
+  await page.getByLabel('Ceiling height').fill("8'");
+  await page.getByLabel('Ceiling height').press('Enter');
+  await page.getByText('Revision 2').waitFor();
+  await expect.poll(() => counts.textContent()).not.toBe(listed);
+  await page.waitForLoadState('networkidle');
+  await cut(page, true);
+  await page.goto(`/job/${id}/fit?where=all`);
+  await page.getByText('Dryfit is out of reach.').waitFor();
+  await page.locator('.finding').first().waitFor();
+  await expect.poll(() => counts.textContent()).toBe(listed);
+  await close();
+});

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 
 import type { Finding, Verdict } from '../../src/api/schema';
-import { changes, filtered, merged, summary, worstAbout, worstFirst } from '../../src/fit/findings';
+import { changes, filtered, hiddenBy, merged, summary, worstAbout, worstFirst } from '../../src/fit/findings';
 
 const finding = (id: string, verdict: Verdict, more: Partial<Finding> = {}): Finding => ({
   key: `gap~den~${id}`,
@@ -54,6 +54,22 @@ test('filters narrow by space, trade, verdict and every word', () => {
   expect(ids({ verdict: 'fails' })).toEqual(['b']);
   expect(ids({ text: 'LAMP b' })).toEqual(['b']);
   expect(ids({ text: 'lamp nowhere' })).toEqual([]);
+});
+
+test('what a filter keeps from sight is what somebody has to act on', () => {
+  const all = [
+    finding('a', 'fits'),
+    finding('b', 'unknown', { space: null, area: 'power' }),
+    finding('c', 'fits', { space: null }),
+    finding('d', 'tight'),
+  ];
+  const ids = (filter: object) => hiddenBy(all, { ...NONE, ...filter }).map(({ subject }) => subject.id);
+  expect(ids({})).toEqual([]);
+  expect(ids({ space: 'den' })).toEqual(['b']);
+  expect(ids({ area: 'picture' })).toEqual(['b']);
+  expect(ids({ text: 'lamp b' })).toEqual(['d']);
+  // A verdict is asked for, and hides nothing unasked.
+  expect(ids({ verdict: 'fits' })).toEqual([]);
 });
 
 test('a change replaces, takes away and adds', () => {
