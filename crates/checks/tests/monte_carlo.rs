@@ -50,6 +50,7 @@ const BENT: &[(&str, &str)] = &[
     ("early-reflections", "front-r"),
     ("floor-clear", "cupboard"),
     ("garden-evenness", "terrace-zone"),
+    ("inside-room", "living"),
     ("lens-shift", "projector"),
     ("level-spread", "top-fl"),
     ("level-spread", "top-fr"),

@@ -203,7 +203,7 @@ fn place_outside_its_wall() {
             15 | on = { wall = "east", from_left = "3.5 m" }
                |                                    ^^^^^ space.den.opening.door.on.from_left
                |
-               = note: accepted: a place from 0 mm to 3.2 m, or a longer wall `east`
+               = note: accepted: a place from 0 to 3.2 m, or a longer wall `east`
 
             one thing is wrong with job.toml; nothing was proved
         "#]],

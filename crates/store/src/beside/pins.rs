@@ -3,12 +3,17 @@
 //! Rows are never changed: a pin says what its wall was called when the picture was taken. Who
 //! reads it follows the names that the wall was given since, undone ones included.
 
+use std::collections::BTreeMap;
+
 use model::Edit;
-use sqlx::{AnyConnection, Row};
+use sqlx::AnyConnection;
 
 use crate::beside::Photograph;
 use crate::database::Fault;
-use crate::jobs::{from_json, text};
+use crate::jobs::{Kind, from_json, kind, number, target, text, when};
+
+/// Another name of a wall: its space, the name before and the one after.
+type Renamed = [String; 3];
 
 /// Pins photographs to what their walls are called now.
 pub(crate) async fn follow_names(
@@ -16,36 +21,42 @@ pub(crate) async fn follow_names(
     job: &str,
     photographs: &mut [Photograph],
 ) -> Result<(), Fault> {
-    let pinned = photographs
-        .iter()
-        .filter(|one| wall_of(&one.pinned).is_some());
-    let Some(since) = pinned.map(|one| &one.when).min().cloned() else {
+    if photographs.iter().all(|one| wall_of(&one.pinned).is_none()) {
         return Ok(());
-    };
-    // A wall's own name is the only `id` that an edit sets.
+    }
+    // A wall's own name is the only `id` that an edit sets. What is taken back or made again has
+    // no edits of its own.
     let rows = sqlx::query(
-        "SELECT made, edits FROM revision WHERE job = $1 AND made >= $2 \
-         AND edits LIKE '%.walls.%.id\"%' ORDER BY number",
+        "SELECT number, kind, made, target, edits FROM revision WHERE job = $1 \
+         AND (edits LIKE '%.walls.%.id\"%' OR target IS NOT NULL) ORDER BY number",
     )
     .bind(job)
-    .bind(since.as_str())
     .fetch_all(connection)
     .await?;
+    let mut renames: BTreeMap<u64, Vec<Renamed>> = BTreeMap::new();
     for row in rows {
-        let made: String = row.try_get("made")?;
-        for edit in from_json::<Vec<Edit>>("edits", &text(&row, "edits")?)? {
-            let Some((wall, name)) = renamed(&edit) else {
-                continue;
-            };
+        let edits = from_json::<Vec<Edit>>("edits", &text(&row, "edits")?)?;
+        let mut own: Vec<Renamed> = edits.iter().filter_map(renamed).collect();
+        if let Some(target) = target(&row)?
+            && let Some(theirs) = renames.get(&target)
+        {
+            own = theirs.clone();
+            if kind(&row)? == Kind::Undo {
+                own.reverse();
+                own.iter_mut()
+                    .for_each(|[_, from, to]| std::mem::swap(from, to));
+            }
+        }
+        let made = when(&row, "made")?;
+        for [space, from, to] in &own {
             for one in photographs.iter_mut() {
-                if one.when.as_str() <= made.as_str()
-                    && let Some((space, pinned)) = wall_of(&one.pinned)
-                    && (space, pinned) == wall
+                if one.when <= made && wall_of(&one.pinned) == Some((space.as_str(), from.as_str()))
                 {
-                    one.pinned = format!("space.{space}.walls.{name}");
+                    one.pinned = format!("space.{space}.walls.{to}");
                 }
             }
         }
+        renames.insert(number(&row, "number")?, own);
     }
     Ok(())
 }
@@ -56,8 +67,9 @@ fn wall_of(path: &str) -> Option<(&str, &str)> {
     (!wall.contains('.')).then_some((space, wall))
 }
 
-/// The wall of an edit that gives one another name, and the name.
-fn renamed(edit: &Edit) -> Option<((&str, &str), &str)> {
-    let wall = wall_of(edit.at.strip_suffix(".id")?)?;
-    Some((wall, edit.set.as_ref()?.as_str()?))
+/// What an edit that gives a wall another name changes.
+fn renamed(edit: &Edit) -> Option<Renamed> {
+    let (space, from) = wall_of(edit.at.strip_suffix(".id")?)?;
+    let to = edit.set.as_ref()?.as_str()?;
+    Some([space, from, to].map(str::to_owned))
 }

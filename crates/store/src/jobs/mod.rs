@@ -23,7 +23,8 @@ pub(crate) use history::{head_number, history};
 pub(crate) use operation::{answer, answered, digest};
 pub(crate) use recent::Recent;
 pub(crate) use revision::{
-    from_json, hex, insert_revision, json, number, read_revision, shown_number, text, when,
+    from_json, hex, insert_revision, json, kind, number, read_revision, shown_number, target, text,
+    when,
 };
 
 /// A job in the list of jobs.
