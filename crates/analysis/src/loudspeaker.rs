@@ -84,9 +84,9 @@ impl Analysis {
     /// How its mount holds a thing while somebody watches; `None` without a mount. An arm that
     /// pulls down or that is turned is at full reach, as the picture that it carries.
     fn carried(&self, item: &Item) -> Option<Carried> {
-        let (_, mount) = self.mount_of(item)?;
+        let (held_by, mount) = self.mount_of(item)?;
         let down = self.number(mount.pull_down.as_ref()).unwrap_or_default();
-        let turn = self.turn_on_mount(item);
+        let turn = self.turn_on_mount(item, held_by);
         let moves = down.value() > 0.0 || turn.value() != 0.0;
         let reach = mount.reach.as_ref().filter(|_| moves);
         let off = self.number(reach.or(mount.standoff.as_ref()));
@@ -99,10 +99,10 @@ impl Analysis {
 
     /// How far a mount's arm is turned to the right as seen from the seats: what it carries
     /// turns together.
-    fn turn_on_mount(&self, item: &Item) -> Uncertain {
+    fn turn_on_mount(&self, item: &Item, mount: &Item) -> Uncertain {
         let own = self.number(item.turn.as_ref());
         let of_another = || {
-            (self.items().filter(|other| other.mount == item.mount))
+            self.carried_by(mount)
                 .find_map(|other| self.number(other.turn.as_ref()))
         };
         own.or_else(of_another).unwrap_or_default()

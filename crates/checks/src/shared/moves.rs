@@ -165,9 +165,9 @@ pub(crate) fn hung_together<'a>(
     item: &'a Item,
 ) -> impl Iterator<Item = &'a Item> {
     let mount = analysis.mount_of(item).map(|(mount, _)| mount);
-    let carried = analysis
-        .items()
-        .filter(|other| other.id != item.id && other.mount.is_some() && other.mount == item.mount);
+    let carried = (mount.into_iter())
+        .flat_map(|mount| analysis.carried_by(mount))
+        .filter(|other| other.id != item.id);
     std::iter::once(item)
         .chain(mount.filter(|mount| mount.on.is_some()))
         .chain(carried)
