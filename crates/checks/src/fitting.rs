@@ -86,25 +86,12 @@ fn takes_two(analysis: &Analysis, item: &Item, is_high: bool) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::testing::job;
+    use crate::testing::{ROOM, job};
 
     /// A display on a wall or higher, with its mass and diagonal.
     fn told(mass: &str, diagonal: &str, height: &str) -> BTreeSet<Caution> {
         let text = format!(
-            r#"
-            format = 1
-            [job]
-            name = "lifting"
-            units = "metric"
-            [[space]]
-            id = "den"
-            walls = [
-              {{ id = "north", length = "5 m" }},
-              {{ id = "east", length = "4 m" }},
-              {{ id = "south", length = "5 m" }},
-              {{ id = "west", length = "4 m" }},
-            ]
-            ceiling = {{ shape = "flat", height = "3 m" }}
+            r#"{ROOM}
             [[space.construction]]
             of = "north"
             framing = "masonry"

@@ -60,8 +60,7 @@ pub(crate) fn moved_seat(
     by_m: f64,
     round: Round,
 ) -> Option<Edit> {
-    let place = analysis.seats_in(space).find(|(one, _)| one.id == seat.id);
-    let plan = place?.1.ok()?.plan.value();
+    let plan = analysis.seat(space, seat).ok()?.plan.value();
     let there = [0, 1].map(|axis| plan[axis] + by_m * direction[axis]);
     let others = OtherSeats::of(analysis, space, seat, plan);
     others

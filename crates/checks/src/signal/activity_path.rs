@@ -64,18 +64,15 @@ fn decide<'a>(analysis: &'a Analysis, playing: &Playing<'a>) -> Known<Outcome> {
         .map(|zone| zone.name.as_deref().unwrap_or(&zone.id))
         .collect();
     lacking.extend((silent.iter()).map(|zone| format!("nothing on its way drives {zone}")));
-    let names = |row: &[&Item]| -> String {
+    let joined = |row: &[&Item], by: &str| {
         let names: Vec<&str> = row.iter().map(|item| item_label(item)).collect();
-        names.join(" → ")
+        names.join(by)
     };
-    let listed = |row: &[&Item]| {
-        let names: Vec<&str> = row.iter().map(|item| item_label(item)).collect();
-        names.join(", ")
-    };
+    let names = |row: &[&Item]| joined(row, " → ");
     let fed: Vec<&Item> = feeding.iter().map(|hop| hop.to).collect();
     let sound_goes = match fed.is_empty() {
         true => names(&playing.sound),
-        false => format!("{} and on to {}", names(&playing.sound), listed(&fed)),
+        false => format!("{} and on to {}", names(&playing.sound), joined(&fed, ", ")),
     };
     let sentence = match (lacking.is_empty(), playing.picture.is_empty()) {
         (false, _) => format!("{label}: {}.", lacking.join("; ")),
